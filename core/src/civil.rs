@@ -1,0 +1,209 @@
+//! Civil days and instants: which day an instant belongs to, how long a day is, whether it took
+//! place at all.
+
+use chrono::{
+    DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, Offset, TimeDelta,
+    TimeZone, Utc,
+};
+use chrono_tz::Tz;
+
+use crate::error::Error;
+
+/// A moment with the offset from UTC that the site's clocks show. In JSON: RFC 3339 with
+/// milliseconds, such as `2026-11-26T04:50:17.250+10:00`.
+pub type Instant = DateTime<FixedOffset>;
+
+/// First date of the range in which the engine answers.
+pub const FIRST_DATE: NaiveDate = NaiveDate::from_ymd_opt(1900, 1, 1).unwrap();
+/// Last date of the range in which the engine answers.
+pub const LAST_DATE: NaiveDate = NaiveDate::from_ymd_opt(2100, 12, 31).unwrap();
+
+/// Refuses a date outside [`FIRST_DATE`] to [`LAST_DATE`].
+///
+/// # Errors
+/// `out_of_range`, with the name of the field.
+pub fn check_date(field: &str, date: NaiveDate) -> Result<NaiveDate, Error> {
+    if (FIRST_DATE..=LAST_DATE).contains(&date) {
+        Ok(date)
+    } else {
+        Err(Error::out_of_range(field, date, format_args!("{FIRST_DATE} to {LAST_DATE}")))
+    }
+}
+
+/// Reads a date written `YYYY-MM-DD`.
+///
+/// # Errors
+/// `out_of_range`, naming the field, for any other text and for days no calendar has.
+pub fn parse_date(field: &str, text: &str) -> Result<NaiveDate, Error> {
+    // chrono also takes signs and unpadded numbers, which a typing error easily makes.
+    let right_shape = text.len() == 10
+        && text.bytes().enumerate().all(|(i, b)| match i {
+            4 | 7 => b == b'-',
+            _ => b.is_ascii_digit(),
+        });
+    text.parse()
+        .ok()
+        .filter(|_| right_shape)
+        .ok_or_else(|| Error::out_of_range(field, format_args!("{text:?}"), "a date as YYYY-MM-DD"))
+        .and_then(|date| check_date(field, date))
+}
+
+/// The civil day an instant belongs to in a zone.
+///
+/// ```
+/// use apiary_almanac::civil::civil_day;
+/// let zone: chrono_tz::Tz = "Pacific/Kiritimati".parse()?;
+/// let instant = chrono::DateTime::parse_from_rfc3339("2026-11-25T11:00:00Z")?;
+/// assert_eq!(civil_day(instant, zone).to_string(), "2026-11-26");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn civil_day<Z: TimeZone>(instant: DateTime<Z>, zone: Tz) -> NaiveDate {
+    instant.with_timezone(&zone).date_naive()
+}
+
+/// The same moment as the clocks of `zone` show it.
+pub fn in_zone(instant: DateTime<Utc>, zone: Tz) -> Instant {
+    let offset = zone.offset_from_utc_datetime(&instant.naive_utc()).fix();
+    instant.with_timezone(&offset)
+}
+
+/// First moment of a civil day.
+///
+/// # Errors
+/// `skipped_day` where the zone's calendar has no such day; `out_of_range` outside 1900–2100.
+pub fn day_start(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
+    check_date("date", date)?;
+    let start = first_moment_from(date, zone);
+    if civil_day(start, zone) == date {
+        Ok(start)
+    } else {
+        Err(Error::SkippedDay { date: date.to_string(), zone: zone.name().to_owned() })
+    }
+}
+
+/// How long a civil day is: 24 h, but 23 h, 25 h or other on days when clocks are changed.
+///
+/// # Errors
+/// As [`day_start`].
+///
+/// ```
+/// use apiary_almanac::civil::day_length;
+/// let zone: chrono_tz::Tz = "Australia/Sydney".parse()?;
+/// assert_eq!(day_length("2026-10-04".parse()?, zone)?.num_hours(), 23);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn day_length(date: NaiveDate, zone: Tz) -> Result<TimeDelta, Error> {
+    Ok(first_moment_from(date + Days::new(1), zone) - day_start(date, zone)?)
+}
+
+/// The clock time 12:00 of a civil day, the anchor of the solar day that belongs to it.
+///
+/// # Errors
+/// As [`day_start`].
+pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
+    day_start(date, zone)?;
+    Ok(local_or_next(date, NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN), zone))
+}
+
+/// The first moment whose local date is `date` or later.
+fn first_moment_from(date: NaiveDate, zone: Tz) -> DateTime<Utc> {
+    local_or_next(date, NaiveTime::MIN, zone)
+}
+
+/// A local clock reading as an instant. Of a repeated hour the first pass is meant; a reading that
+/// clocks jumped over stands for the moment of the jump.
+fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
+    let local = date.and_time(time);
+    match zone.from_local_datetime(&local) {
+        MappedLocalTime::Single(t) | MappedLocalTime::Ambiguous(t, _) => t.to_utc(),
+        MappedLocalTime::None => {
+            // Offsets lie within a day of UTC, so the jump lies between these two; the later local
+            // side of it is the first moment that reads `local` or more.
+            let (mut before, mut after) =
+                ((local - TimeDelta::hours(26)).and_utc(), (local + TimeDelta::hours(26)).and_utc());
+            while after - before > TimeDelta::seconds(1) {
+                let middle = before + (after - before) / 2;
+                if middle.with_timezone(&zone).naive_local() < local {
+                    before = middle;
+                } else {
+                    after = middle;
+                }
+            }
+            DateTime::from_timestamp(after.timestamp(), 0).unwrap_or(after)
+        }
+    }
+}
+
+/// Day of the year in a calendar of 365 days: 29 February counts as 28 February.
+pub fn day_of_common_year(date: NaiveDate) -> u32 {
+    let day = date.ordinal();
+    if date.leap_year() && day >= 60 { day - 1 } else { day }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn zone(name: &str) -> Tz {
+        name.parse().unwrap()
+    }
+
+    fn date(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn the_day_apia_skipped() {
+        let apia = zone("Pacific/Apia");
+        let error = day_start(date("2011-12-30"), apia).unwrap_err();
+        assert_eq!(error.code(), "skipped_day");
+        assert!(civil_noon(date("2011-12-30"), apia).is_err());
+        assert_eq!(day_length(date("2011-12-29"), apia).unwrap().num_hours(), 24);
+        assert_eq!(day_length(date("2011-12-31"), apia).unwrap().num_hours(), 24);
+        // 29 December ended at 10:00 UTC (UTC-10 with summer time), and the 31st began there.
+        assert_eq!(
+            day_start(date("2011-12-31"), apia).unwrap().to_rfc3339(),
+            "2011-12-30T10:00:00+00:00"
+        );
+    }
+
+    #[test]
+    fn days_of_23_and_25_hours() {
+        let sydney = zone("Australia/Sydney");
+        assert_eq!(day_length(date("2026-10-04"), sydney).unwrap().num_hours(), 23);
+        assert_eq!(day_length(date("2026-04-05"), sydney).unwrap().num_hours(), 25);
+        // Lord Howe Island moves its clocks by half an hour.
+        assert_eq!(
+            day_length(date("2026-10-04"), zone("Australia/Lord_Howe")).unwrap().num_minutes(),
+            23 * 60 + 30
+        );
+    }
+
+    #[test]
+    fn midnight_that_was_jumped_over() {
+        // Brazil's summer time began at 00:00: 2018-11-04 starts at 01:00 (-02:00).
+        let start = day_start(date("2018-11-04"), zone("America/Sao_Paulo")).unwrap();
+        assert_eq!(start.to_rfc3339(), "2018-11-04T03:00:00+00:00");
+        assert_eq!(
+            day_length(date("2018-11-04"), zone("America/Sao_Paulo")).unwrap().num_hours(),
+            23
+        );
+    }
+
+    #[test]
+    fn only_full_dates_are_read() {
+        for bad in ["2026-2-3", "26-02-03", "2026-02-30", "2026/02/03", "", "+2026-02-03", "1899-12-31"]
+        {
+            assert_eq!(parse_date("date", bad).unwrap_err().code(), "out_of_range", "{bad}");
+        }
+        assert_eq!(parse_date("date", "2028-02-29").unwrap(), date("2028-02-29"));
+    }
+
+    #[test]
+    fn leap_day_shares_a_day_of_the_common_year() {
+        assert_eq!(day_of_common_year(date("2028-02-28")), 59);
+        assert_eq!(day_of_common_year(date("2028-02-29")), 59);
+        assert_eq!(day_of_common_year(date("2028-03-01")), 60);
+        assert_eq!(day_of_common_year(date("2028-12-31")), 365);
+    }
+}

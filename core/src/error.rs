@@ -1,0 +1,194 @@
+//! The one error type: what was given, what is allowed, and where.
+
+use std::fmt;
+
+use serde::Serialize;
+
+/// Everything that can go wrong. Each variant has a stable [`code`](Error::code) that is the same
+/// in Rust, Python and JavaScript.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// A number or a date lies outside what the engine accepts.
+    #[error("{field} is {given}; allowed is {allowed}")]
+    OutOfRange {
+        /// The name of the value, as it stands in the JSON form.
+        field: String,
+        /// What was given.
+        given: String,
+        /// What is allowed, with its unit.
+        allowed: String,
+    },
+    /// The time zone is not one of the IANA database.
+    #[error(
+        "zone {given:?} is not an IANA time zone; give a name such as \"Australia/Brisbane\" \
+         (a numeric offset is not enough: it does not know daylight saving)"
+    )]
+    UnknownZone {
+        /// What was given.
+        given: String,
+    },
+    /// The date was skipped in this zone, as 2011-12-30 was in Apia.
+    #[error("{date} did not take place in {zone}: the calendar there skipped it")]
+    SkippedDay {
+        /// The date that was asked for.
+        date: String,
+        /// The zone that skipped it.
+        zone: String,
+    },
+    /// Two values that are each allowed do not go together.
+    #[error("{field}: {problem}")]
+    Inconsistent {
+        /// The names of the values.
+        field: String,
+        /// What does not fit, with both values.
+        problem: String,
+    },
+    /// A name that the engine does not know: a bee, a rule, a request.
+    #[error("{field} {given:?} is not known; known are {allowed}")]
+    UnknownName {
+        /// What kind of name it is.
+        field: String,
+        /// What was given.
+        given: String,
+        /// The names that are known.
+        allowed: String,
+    },
+    /// JSON or TOML that cannot be read, or that has a field too many or too few.
+    #[error("{field} cannot be read: {problem}")]
+    Unreadable {
+        /// Which text it is: a file name or the name of the value.
+        field: String,
+        /// What the reader said, with line and column.
+        problem: String,
+    },
+    /// One cell of a table is wrong.
+    #[error("{file}, line {line}, column {column:?}: {given:?} is not {allowed}")]
+    BadCell {
+        /// The file as the caller named it.
+        file: String,
+        /// Line in the file; the header is line 1.
+        line: u64,
+        /// The column's header.
+        column: String,
+        /// The cell's text.
+        given: String,
+        /// What would be right there.
+        allowed: String,
+    },
+    /// A table as a whole is wrong: no header, a column missing, no rows.
+    #[error("{file}: {problem}")]
+    BadTable {
+        /// The file as the caller named it.
+        file: String,
+        /// What is wrong and what would be right.
+        problem: String,
+    },
+    /// The input is larger than the engine will read.
+    #[error("{field} has {given}; at most {allowed} can be read")]
+    TooLarge {
+        /// Which input it is.
+        field: String,
+        /// Its size, with unit.
+        given: String,
+        /// The limit, with unit.
+        allowed: String,
+    },
+    /// The data are right but there are too few of them to answer.
+    #[error("{field}: {given}; needed is {needed}")]
+    NotEnoughData {
+        /// Which data.
+        field: String,
+        /// How many there are.
+        given: String,
+        /// How many it takes.
+        needed: String,
+    },
+}
+
+impl Error {
+    /// Every code that [`Error::code`] can give, in alphabetical order.
+    pub const CODES: [&'static str; 10] = [
+        "bad_cell",
+        "bad_table",
+        "inconsistent",
+        "not_enough_data",
+        "out_of_range",
+        "skipped_day",
+        "too_large",
+        "unknown_name",
+        "unknown_zone",
+        "unreadable",
+    ];
+
+    /// The stable name of this kind of error.
+    ///
+    /// ```
+    /// use apiary_almanac::Latitude;
+    /// let error = Latitude::new(90.0001).unwrap_err();
+    /// assert_eq!(error.code(), "out_of_range");
+    /// ```
+    pub fn code(&self) -> &'static str {
+        match self {
+            Error::OutOfRange { .. } => "out_of_range",
+            Error::UnknownZone { .. } => "unknown_zone",
+            Error::SkippedDay { .. } => "skipped_day",
+            Error::Inconsistent { .. } => "inconsistent",
+            Error::UnknownName { .. } => "unknown_name",
+            Error::Unreadable { .. } => "unreadable",
+            Error::BadCell { .. } => "bad_cell",
+            Error::BadTable { .. } => "bad_table",
+            Error::TooLarge { .. } => "too_large",
+            Error::NotEnoughData { .. } => "not_enough_data",
+        }
+    }
+
+    /// The value, column or input that is at fault.
+    pub fn field(&self) -> &str {
+        match self {
+            Error::OutOfRange { field, .. }
+            | Error::Inconsistent { field, .. }
+            | Error::UnknownName { field, .. }
+            | Error::Unreadable { field, .. }
+            | Error::TooLarge { field, .. }
+            | Error::NotEnoughData { field, .. } => field,
+            Error::UnknownZone { .. } => "zone",
+            Error::SkippedDay { .. } => "date",
+            Error::BadCell { column, .. } => column,
+            Error::BadTable { file, .. } => file,
+        }
+    }
+
+    pub(crate) fn out_of_range(
+        field: &str,
+        given: impl fmt::Display,
+        allowed: impl fmt::Display,
+    ) -> Self {
+        Error::OutOfRange {
+            field: field.to_owned(),
+            given: given.to_string(),
+            allowed: allowed.to_string(),
+        }
+    }
+}
+
+/// An [`Error`] as the doors hand it on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ErrorReport {
+    /// [`Error::code`].
+    pub code: &'static str,
+    /// [`Error::field`].
+    pub field: String,
+    /// The sentence for people.
+    pub message: String,
+}
+
+impl From<&Error> for ErrorReport {
+    fn from(error: &Error) -> Self {
+        ErrorReport {
+            code: error.code(),
+            field: error.field().to_owned(),
+            message: error.to_string(),
+        }
+    }
+}

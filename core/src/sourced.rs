@@ -1,0 +1,52 @@
+//! Numbers that carry their unit, their range and where they come from.
+
+use serde::{Deserialize, Serialize};
+
+use crate::error::Error;
+
+/// The words that stand in `source` where a number has no publication behind it.
+pub const COMMON_PRACTICE: &str = "common practice, no source";
+
+/// A parameter: value, unit, allowed range and source.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sourced {
+    /// The number.
+    pub value: f64,
+    /// Its unit.
+    pub unit: String,
+    /// Lowest value that makes sense.
+    pub lowest: f64,
+    /// Highest value that makes sense.
+    pub highest: f64,
+    /// Publication, or [`COMMON_PRACTICE`].
+    pub source: String,
+}
+
+impl Sourced {
+    /// The same parameter with a user's own value.
+    ///
+    /// # Errors
+    /// `out_of_range`, naming `field`, when the value is not a number within the range.
+    pub fn overridden(&self, field: &str, value: f64, source: &str) -> Result<Self, Error> {
+        let new = Sourced { value, source: source.to_owned(), ..self.clone() };
+        new.check(field)?;
+        Ok(new)
+    }
+
+    /// Refuses a value outside its own range.
+    ///
+    /// # Errors
+    /// `out_of_range`, naming `field`.
+    pub fn check(&self, field: &str) -> Result<(), Error> {
+        if self.value.is_finite() && (self.lowest..=self.highest).contains(&self.value) {
+            Ok(())
+        } else {
+            Err(Error::out_of_range(
+                field,
+                self.value,
+                format_args!("{} to {} {}", self.lowest, self.highest, self.unit),
+            ))
+        }
+    }
+}
