@@ -6,10 +6,14 @@
 
 pub mod civil;
 pub mod error;
+pub mod light;
 pub mod site;
 pub mod sourced;
+pub mod sun;
 
 pub use civil::Instant;
 pub use error::{Error, ErrorReport};
+pub use light::LightThreshold;
 pub use site::{Elevation, Horizon, Latitude, Longitude, Site};
 pub use sourced::Sourced;
+pub use sun::{Crossing, Ephemeris, Position, SunDay};
