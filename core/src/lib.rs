@@ -5,11 +5,14 @@
 #![forbid(unsafe_code)]
 
 pub mod civil;
+pub mod climate;
 pub mod error;
 pub mod site;
 pub mod sourced;
+pub mod thermal;
 
 pub use civil::Instant;
+pub use climate::{Basis, Climate, DayCurve, DayTemperatures};
 pub use error::{Error, ErrorReport};
 pub use site::{Elevation, Horizon, Latitude, Longitude, Site};
 pub use sourced::Sourced;
