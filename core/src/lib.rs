@@ -5,13 +5,16 @@
 #![forbid(unsafe_code)]
 
 pub mod civil;
+pub mod climate;
 pub mod error;
 pub mod light;
 pub mod site;
 pub mod sourced;
 pub mod sun;
+pub mod thermal;
 
 pub use civil::Instant;
+pub use climate::{Basis, Climate, DayCurve, DayTemperatures};
 pub use error::{Error, ErrorReport};
 pub use light::LightThreshold;
 pub use site::{Elevation, Horizon, Latitude, Longitude, Site};
