@@ -116,6 +116,30 @@ pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     ))
 }
 
+/// The civil day before `date`, stepping over one that the zone's calendar skipped.
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100.
+pub fn previous_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
+    let before = check_date("date", date)? - Days::new(1);
+    match day_start(before, zone) {
+        Err(Error::SkippedDay { .. }) => Ok(before - Days::new(1)),
+        other => other.map(|_| before),
+    }
+}
+
+/// The civil day after `date`, stepping over one that the zone's calendar skipped.
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100.
+pub fn next_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
+    let after = check_date("date", date)? + Days::new(1);
+    match day_start(after, zone) {
+        Err(Error::SkippedDay { .. }) => Ok(after + Days::new(1)),
+        other => other.map(|_| after),
+    }
+}
+
 /// The first moment whose local date is `date` or later.
 fn first_moment_from(date: NaiveDate, zone: Tz) -> DateTime<Utc> {
     local_or_next(date, NaiveTime::MIN, zone)
