@@ -2,10 +2,11 @@
 //! place at all.
 
 use chrono::{
-    DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, Offset, TimeDelta,
-    TimeZone, Utc,
+    DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, Offset,
+    SecondsFormat, TimeDelta, TimeZone, Utc,
 };
 use chrono_tz::Tz;
+use serde::{Deserialize, Serialize};
 
 use crate::error::Error;
 
@@ -26,7 +27,11 @@ pub fn check_date(field: &str, date: NaiveDate) -> Result<NaiveDate, Error> {
     if (FIRST_DATE..=LAST_DATE).contains(&date) {
         Ok(date)
     } else {
-        Err(Error::out_of_range(field, date, format_args!("{FIRST_DATE} to {LAST_DATE}")))
+        Err(Error::out_of_range(
+            field,
+            date,
+            format_args!("{FIRST_DATE} to {LAST_DATE}"),
+        ))
     }
 }
 
@@ -46,6 +51,24 @@ pub fn parse_date(field: &str, text: &str) -> Result<NaiveDate, Error> {
         .filter(|_| right_shape)
         .ok_or_else(|| Error::out_of_range(field, format_args!("{text:?}"), "a date as YYYY-MM-DD"))
         .and_then(|date| check_date(field, date))
+}
+
+/// Reads an instant written as RFC 3339: date, time and the offset from UTC.
+///
+/// # Errors
+/// `out_of_range`, naming the field, for any other text, one without an offset above all: without
+/// it nobody knows which moment is meant.
+pub fn parse_instant(field: &str, text: &str) -> Result<Instant, Error> {
+    let refuse = |allowed: &str| Error::out_of_range(field, format_args!("{text:?}"), allowed);
+    let instant = DateTime::parse_from_rfc3339(text)
+        .map_err(|_| refuse("date, time and offset from UTC, such as 2026-11-26T04:50:17+10:00"))?;
+    check_date(field, instant.date_naive())?;
+    Ok(instant)
+}
+
+/// How an instant is written: RFC 3339 with milliseconds, such as `2026-11-26T04:50:17.250+10:00`.
+pub fn instant_to_text(instant: &Instant) -> String {
+    instant.to_rfc3339_opts(SecondsFormat::Millis, false)
 }
 
 /// The civil day an instant belongs to in a zone.
@@ -77,7 +100,10 @@ pub fn day_start(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     if civil_day(start, zone) == date {
         Ok(start)
     } else {
-        Err(Error::SkippedDay { date: date.to_string(), zone: zone.name().to_owned() })
+        Err(Error::SkippedDay {
+            date: date.to_string(),
+            zone: zone.name().to_owned(),
+        })
     }
 }
 
@@ -102,7 +128,11 @@ pub fn day_length(date: NaiveDate, zone: Tz) -> Result<TimeDelta, Error> {
 /// As [`day_start`].
 pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     day_start(date, zone)?;
-    Ok(local_or_next(date, NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN), zone))
+    Ok(local_or_next(
+        date,
+        NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN),
+        zone,
+    ))
 }
 
 /// The first moment whose local date is `date` or later.
@@ -119,8 +149,10 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
         MappedLocalTime::None => {
             // Offsets lie within a day of UTC, so the jump lies between these two; the later local
             // side of it is the first moment that reads `local` or more.
-            let (mut before, mut after) =
-                ((local - TimeDelta::hours(26)).and_utc(), (local + TimeDelta::hours(26)).and_utc());
+            let (mut before, mut after) = (
+                (local - TimeDelta::hours(26)).and_utc(),
+                (local + TimeDelta::hours(26)).and_utc(),
+            );
             while after - before > TimeDelta::seconds(1) {
                 let middle = before + (after - before) / 2;
                 if middle.with_timezone(&zone).naive_local() < local {
@@ -134,10 +166,96 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
     }
 }
 
+/// A civil day of a zone.
+///
+/// JSON: `{"date": "2026-10-04", "start": "2026-10-04T00:00:00.000+10:00", "day_length_h": 23.0}`.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CivilDay {
+    /// The date.
+    #[serde(with = "date_text")]
+    pub date: NaiveDate,
+    /// Its first moment.
+    #[serde(with = "instant_text")]
+    pub start: Instant,
+    /// Hours until the next day starts: 24 but on days when clocks are changed.
+    pub day_length_h: f64,
+}
+
+impl CivilDay {
+    /// The day of this date.
+    ///
+    /// # Errors
+    /// As [`day_start`].
+    pub fn of_date(date: NaiveDate, zone: Tz) -> Result<Self, Error> {
+        Ok(CivilDay {
+            date,
+            start: in_zone(day_start(date, zone)?, zone),
+            day_length_h: day_length(date, zone)?.as_seconds_f64() / 3600.0,
+        })
+    }
+
+    /// The day that an instant belongs to.
+    ///
+    /// # Errors
+    /// `out_of_range` where that day is outside 1900–2100.
+    pub fn of_instant(instant: Instant, zone: Tz) -> Result<Self, Error> {
+        Self::of_date(civil_day(instant, zone), zone)
+    }
+}
+
+/// Dates in JSON and TOML, for `#[serde(with = "...")]`.
+pub(crate) mod date_text {
+    use std::borrow::Cow;
+
+    use chrono::NaiveDate;
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    use crate::reading::carry;
+
+    pub fn serialize<S: Serializer>(date: &NaiveDate, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_str(date)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::Error> {
+        super::parse_date("date", &Cow::<str>::deserialize(from)?).map_err(carry)
+    }
+
+    pub fn optional<'de, D: Deserializer<'de>>(from: D) -> Result<Option<NaiveDate>, D::Error> {
+        deserialize(from).map(Some)
+    }
+}
+
+/// Instants in JSON and TOML, for `#[serde(with = "...")]`.
+pub(crate) mod instant_text {
+    use std::borrow::Cow;
+
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    use super::Instant;
+    use crate::reading::carry;
+
+    pub fn serialize<S: Serializer>(instant: &Instant, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(&super::instant_to_text(instant))
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Instant, D::Error> {
+        super::parse_instant("instant", &Cow::<str>::deserialize(from)?).map_err(carry)
+    }
+
+    pub fn optional<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Instant>, D::Error> {
+        deserialize(from).map(Some)
+    }
+}
+
 /// Day of the year in a calendar of 365 days: 29 February counts as 28 February.
 pub fn day_of_common_year(date: NaiveDate) -> u32 {
     let day = date.ordinal();
-    if date.leap_year() && day >= 60 { day - 1 } else { day }
+    if date.leap_year() && day >= 60 {
+        day - 1
+    } else {
+        day
+    }
 }
 
 #[cfg(test)]
@@ -158,8 +276,14 @@ mod tests {
         let error = day_start(date("2011-12-30"), apia).unwrap_err();
         assert_eq!(error.code(), "skipped_day");
         assert!(civil_noon(date("2011-12-30"), apia).is_err());
-        assert_eq!(day_length(date("2011-12-29"), apia).unwrap().num_hours(), 24);
-        assert_eq!(day_length(date("2011-12-31"), apia).unwrap().num_hours(), 24);
+        assert_eq!(
+            day_length(date("2011-12-29"), apia).unwrap().num_hours(),
+            24
+        );
+        assert_eq!(
+            day_length(date("2011-12-31"), apia).unwrap().num_hours(),
+            24
+        );
         // 29 December ended at 10:00 UTC (UTC-10 with summer time), and the 31st began there.
         assert_eq!(
             day_start(date("2011-12-31"), apia).unwrap().to_rfc3339(),
@@ -170,11 +294,19 @@ mod tests {
     #[test]
     fn days_of_23_and_25_hours() {
         let sydney = zone("Australia/Sydney");
-        assert_eq!(day_length(date("2026-10-04"), sydney).unwrap().num_hours(), 23);
-        assert_eq!(day_length(date("2026-04-05"), sydney).unwrap().num_hours(), 25);
+        assert_eq!(
+            day_length(date("2026-10-04"), sydney).unwrap().num_hours(),
+            23
+        );
+        assert_eq!(
+            day_length(date("2026-04-05"), sydney).unwrap().num_hours(),
+            25
+        );
         // Lord Howe Island moves its clocks by half an hour.
         assert_eq!(
-            day_length(date("2026-10-04"), zone("Australia/Lord_Howe")).unwrap().num_minutes(),
+            day_length(date("2026-10-04"), zone("Australia/Lord_Howe"))
+                .unwrap()
+                .num_minutes(),
             23 * 60 + 30
         );
     }
@@ -185,18 +317,55 @@ mod tests {
         let start = day_start(date("2018-11-04"), zone("America/Sao_Paulo")).unwrap();
         assert_eq!(start.to_rfc3339(), "2018-11-04T03:00:00+00:00");
         assert_eq!(
-            day_length(date("2018-11-04"), zone("America/Sao_Paulo")).unwrap().num_hours(),
+            day_length(date("2018-11-04"), zone("America/Sao_Paulo"))
+                .unwrap()
+                .num_hours(),
             23
         );
     }
 
     #[test]
     fn only_full_dates_are_read() {
-        for bad in ["2026-2-3", "26-02-03", "2026-02-30", "2026/02/03", "", "+2026-02-03", "1899-12-31"]
-        {
-            assert_eq!(parse_date("date", bad).unwrap_err().code(), "out_of_range", "{bad}");
+        for bad in [
+            "2026-2-3",
+            "26-02-03",
+            "2026-02-30",
+            "2026/02/03",
+            "",
+            "+2026-02-03",
+            "1899-12-31",
+        ] {
+            assert_eq!(
+                parse_date("date", bad).unwrap_err().code(),
+                "out_of_range",
+                "{bad}"
+            );
         }
-        assert_eq!(parse_date("date", "2028-02-29").unwrap(), date("2028-02-29"));
+        assert_eq!(
+            parse_date("date", "2028-02-29").unwrap(),
+            date("2028-02-29")
+        );
+    }
+
+    #[test]
+    fn an_instant_needs_its_offset() {
+        for bad in [
+            "2026-11-26T04:50:17",
+            "2026-11-26",
+            "",
+            "04:50",
+            "2026-11-26T04:50:17 Brisbane",
+        ] {
+            let error = parse_instant("instant", bad).unwrap_err();
+            assert_eq!(
+                (error.code(), error.field()),
+                ("out_of_range", "instant"),
+                "{bad}"
+            );
+        }
+        assert!(parse_instant("instant", "1899-06-01T00:00:00Z").is_err());
+        let instant = parse_instant("instant", "2026-11-26T04:50:17.25+10:00").unwrap();
+        assert_eq!(instant_to_text(&instant), "2026-11-26T04:50:17.250+10:00");
     }
 
     #[test]

@@ -4,11 +4,14 @@
 //! Modules stand in the order in which data flows; each uses only those above it.
 #![forbid(unsafe_code)]
 
+pub mod ask;
 pub mod civil;
 pub mod error;
+pub mod reading;
 pub mod site;
 pub mod sourced;
 
+pub use ask::ask;
 pub use civil::Instant;
 pub use error::{Error, ErrorReport};
 pub use site::{Elevation, Horizon, Latitude, Longitude, Site};

@@ -1,15 +1,16 @@
 //! Where: latitude, longitude, elevation, time zone, and what hides the low sun.
 
 use chrono_tz::Tz;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
-use crate::error::Error;
+use crate::error::{Error, clip};
+use crate::reading::carry;
 
 macro_rules! bounded_number {
     ($(#[$doc:meta])* $name:ident, $field:literal, $low:expr, $high:expr, $unit:literal) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize, Deserialize)]
-        #[serde(try_from = "f64", into = "f64")]
+        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize)]
+        #[serde(into = "f64")]
         pub struct $name(f64);
 
         impl $name {
@@ -44,6 +45,12 @@ macro_rules! bounded_number {
             type Error = Error;
             fn try_from(value: f64) -> Result<Self, Error> {
                 $name::new(value)
+            }
+        }
+
+        impl<'de> Deserialize<'de> for $name {
+            fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+                $name::new(f64::deserialize(from)?).map_err(carry)
             }
         }
 
@@ -159,12 +166,13 @@ impl Site {
 /// # Errors
 /// `unknown_zone` when there is none of that name.
 pub fn zone_by_name(name: &str) -> Result<Tz, Error> {
-    name.parse().map_err(|_| Error::UnknownZone { given: name.to_owned() })
+    name.parse()
+        .map_err(|_| Error::UnknownZone { given: clip(name) })
 }
 
 mod zone_name {
     use chrono_tz::Tz;
-    use serde::{Deserialize, Deserializer, Serializer, de::Error as _};
+    use serde::{Deserialize, Deserializer, Serializer};
 
     pub fn serialize<S: Serializer>(zone: &Tz, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(zone.name())
@@ -172,7 +180,7 @@ mod zone_name {
 
     pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Tz, D::Error> {
         let name = String::deserialize(from)?;
-        super::zone_by_name(&name).map_err(D::Error::custom)
+        super::zone_by_name(&name).map_err(crate::reading::carry)
     }
 }
 
@@ -182,9 +190,18 @@ mod tests {
 
     #[test]
     fn numbers_outside_their_range_are_named() {
-        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 90.0001, -90.0001] {
+        for bad in [
+            f64::NAN,
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+            90.0001,
+            -90.0001,
+        ] {
             let error = Latitude::new(bad).unwrap_err();
-            assert_eq!((error.code(), error.field()), ("out_of_range", "latitude_deg"));
+            assert_eq!(
+                (error.code(), error.field()),
+                ("out_of_range", "latitude_deg")
+            );
             assert!(error.to_string().contains("-90 to 90"), "{error}");
             assert!(error.to_string().contains(&bad.to_string()), "{error}");
         }
@@ -195,7 +212,10 @@ mod tests {
     #[test]
     fn a_numeric_zone_is_refused() {
         for bad in ["+10:00", "UTC+10", "", "Brisbane", "Australia/brisbane"] {
-            assert_eq!(Site::new(0.0, 0.0, 0.0, bad).unwrap_err().code(), "unknown_zone");
+            assert_eq!(
+                Site::new(0.0, 0.0, 0.0, bad).unwrap_err().code(),
+                "unknown_zone"
+            );
         }
     }
 
@@ -205,7 +225,9 @@ mod tests {
         let text = serde_json::to_string(&site).unwrap();
         assert_eq!(serde_json::from_str::<Site>(&text).unwrap(), site);
         let extra = text.replace("\"zone\"", "\"altitude\":3,\"zone\"");
-        let message = serde_json::from_str::<Site>(&extra).unwrap_err().to_string();
+        let message = serde_json::from_str::<Site>(&extra)
+            .unwrap_err()
+            .to_string();
         assert!(message.contains("altitude"), "{message}");
     }
 }
