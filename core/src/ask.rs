@@ -44,7 +44,7 @@ const REQUESTS: [(&str, Answer); 3] = [
 /// )?;
 /// assert_eq!(
 ///     answer,
-///     r#"{"date":"2026-10-04","start":"2026-10-04T00:00:00.000+10:00","day_length_h":23.0}"#
+///     r#"{"date":"2026-10-04","start":"2026-10-04T00:00:00+10:00","day_length_h":23.0}"#
 /// );
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
@@ -152,9 +152,9 @@ fn about(AboutRequest {}: AboutRequest) -> Result<About, Error> {
 #[serde(deny_unknown_fields)]
 struct CivilDayRequest {
     site: Site,
-    #[serde(default, deserialize_with = "civil::date_text::optional")]
+    #[serde(default, deserialize_with = "civil::optional_date")]
     date: Option<NaiveDate>,
-    #[serde(default, deserialize_with = "civil::instant_text::optional")]
+    #[serde(default, deserialize_with = "civil::optional_instant")]
     instant: Option<Instant>,
 }
 

@@ -1,17 +1,20 @@
 //! Civil days and instants: which day an instant belongs to, how long a day is, whether it took
 //! place at all.
 
+use std::borrow::Cow;
+
 use chrono::{
     DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, Offset,
-    SecondsFormat, TimeDelta, TimeZone, Utc,
+    TimeDelta, TimeZone, Utc,
 };
 use chrono_tz::Tz;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::error::Error;
+use crate::reading::carry;
 
 /// A moment with the offset from UTC that the site's clocks show. In JSON: RFC 3339 with
-/// milliseconds, such as `2026-11-26T04:50:17.250+10:00`.
+/// as many decimals as it takes, such as `2026-11-26T04:50:17.250+10:00`; an offset of 0 is `Z`.
 pub type Instant = DateTime<FixedOffset>;
 
 /// First date of the range in which the engine answers.
@@ -64,11 +67,6 @@ pub fn parse_instant(field: &str, text: &str) -> Result<Instant, Error> {
         .map_err(|_| refuse("date, time and offset from UTC, such as 2026-11-26T04:50:17+10:00"))?;
     check_date(field, instant.date_naive())?;
     Ok(instant)
-}
-
-/// How an instant is written: RFC 3339 with milliseconds, such as `2026-11-26T04:50:17.250+10:00`.
-pub fn instant_to_text(instant: &Instant) -> String {
-    instant.to_rfc3339_opts(SecondsFormat::Millis, false)
 }
 
 /// The civil day an instant belongs to in a zone.
@@ -168,15 +166,13 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
 
 /// A civil day of a zone.
 ///
-/// JSON: `{"date": "2026-10-04", "start": "2026-10-04T00:00:00.000+10:00", "day_length_h": 23.0}`.
+/// JSON: `{"date": "2026-10-04", "start": "2026-10-04T00:00:00+10:00", "day_length_h": 23.0}`.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CivilDay {
     /// The date.
-    #[serde(with = "date_text")]
     pub date: NaiveDate,
     /// Its first moment.
-    #[serde(with = "instant_text")]
     pub start: Instant,
     /// Hours until the next day starts: 24 but on days when clocks are changed.
     pub day_length_h: f64,
@@ -204,48 +200,24 @@ impl CivilDay {
     }
 }
 
-/// Dates in JSON and TOML, for `#[serde(with = "...")]`.
-pub(crate) mod date_text {
-    use std::borrow::Cow;
-
-    use chrono::NaiveDate;
-    use serde::{Deserialize, Deserializer, Serializer};
-
-    use crate::reading::carry;
-
-    pub fn serialize<S: Serializer>(date: &NaiveDate, to: S) -> Result<S::Ok, S::Error> {
-        to.collect_str(date)
-    }
-
-    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::Error> {
-        super::parse_date("date", &Cow::<str>::deserialize(from)?).map_err(carry)
-    }
-
-    pub fn optional<'de, D: Deserializer<'de>>(from: D) -> Result<Option<NaiveDate>, D::Error> {
-        deserialize(from).map(Some)
-    }
+/// Reads an optional date of a request with [`parse_date`], which keeps its error.
+pub(crate) fn optional_date<'de, D>(from: D) -> Result<Option<NaiveDate>, D::Error>
+where
+    D: Deserializer<'de>,
+{
+    parse_date("date", &Cow::<str>::deserialize(from)?)
+        .map(Some)
+        .map_err(carry)
 }
 
-/// Instants in JSON and TOML, for `#[serde(with = "...")]`.
-pub(crate) mod instant_text {
-    use std::borrow::Cow;
-
-    use serde::{Deserialize, Deserializer, Serializer};
-
-    use super::Instant;
-    use crate::reading::carry;
-
-    pub fn serialize<S: Serializer>(instant: &Instant, to: S) -> Result<S::Ok, S::Error> {
-        to.serialize_str(&super::instant_to_text(instant))
-    }
-
-    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Instant, D::Error> {
-        super::parse_instant("instant", &Cow::<str>::deserialize(from)?).map_err(carry)
-    }
-
-    pub fn optional<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Instant>, D::Error> {
-        deserialize(from).map(Some)
-    }
+/// Reads an optional instant of a request with [`parse_instant`], which keeps its error.
+pub(crate) fn optional_instant<'de, D>(from: D) -> Result<Option<Instant>, D::Error>
+where
+    D: Deserializer<'de>,
+{
+    parse_instant("instant", &Cow::<str>::deserialize(from)?)
+        .map(Some)
+        .map_err(carry)
 }
 
 /// Day of the year in a calendar of 365 days: 29 February counts as 28 February.
@@ -365,7 +337,7 @@ mod tests {
         }
         assert!(parse_instant("instant", "1899-06-01T00:00:00Z").is_err());
         let instant = parse_instant("instant", "2026-11-26T04:50:17.25+10:00").unwrap();
-        assert_eq!(instant_to_text(&instant), "2026-11-26T04:50:17.250+10:00");
+        assert_eq!(instant.to_rfc3339(), "2026-11-26T04:50:17.250+10:00");
     }
 
     #[test]

@@ -6,13 +6,20 @@
 
 pub mod ask;
 pub mod civil;
+pub mod climate;
 pub mod error;
+pub mod light;
 pub mod reading;
 pub mod site;
 pub mod sourced;
+pub mod sun;
+pub mod thermal;
 
 pub use ask::ask;
 pub use civil::Instant;
+pub use climate::{Basis, Climate, DayCurve, DayTemperatures};
 pub use error::{Error, ErrorReport};
+pub use light::LightThreshold;
 pub use site::{Elevation, Horizon, Latitude, Longitude, Site};
 pub use sourced::Sourced;
+pub use sun::{Crossing, Ephemeris, Position, SunDay};

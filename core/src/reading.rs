@@ -3,9 +3,10 @@
 //! Serde carries errors as text, so an [`Error`] raised inside a `Deserialize` would come out as a
 //! parser's error with no code and no field. Here is the one way around it, for every format:
 //!
-//! - a checked type hands its `Error` to serde through `carry`, or, under
-//!   `#[serde(try_from = "...")]`, with `type Error = Carried`. Both leave the `Error` aside for
-//!   the reader and give serde its text, so the type also works with any other reader;
+//! - a checked type hands its `Error` to serde through `carry`, which leaves it aside for the
+//!   reader and gives serde its text, so that the type also works with any other reader. The usual
+//!   way there is `deserialize_through!(Wire => Checked)` in place of
+//!   `#[serde(try_from = "Wire")]`, which would lose the error;
 //! - [`from_json`] and [`from_toml`] pick that `Error` up again and name its place. What the parser
 //!   itself refuses becomes `unreadable`, with the path.
 
@@ -25,27 +26,23 @@ thread_local! {
 
 /// Hands an [`Error`] to serde; for use in `Deserialize` and `deserialize_with`.
 pub(crate) fn carry<E: de::Error>(error: Error) -> E {
-    E::custom(Carried::from(error))
+    let text = error.to_string();
+    LEFT_ASIDE.set(Some(error));
+    E::custom(text)
 }
 
-/// The `TryFrom::Error` of a type that has `#[serde(try_from = "...")]`; `?` turns an [`Error`]
-/// into it.
-#[derive(Debug)]
-pub(crate) struct Carried(String);
-
-impl From<Error> for Carried {
-    fn from(error: Error) -> Self {
-        let text = error.to_string();
-        LEFT_ASIDE.set(Some(error));
-        Carried(text)
-    }
+/// `Deserialize` for a type that is checked by its `TryFrom<Wire, Error = Error>`.
+macro_rules! deserialize_through {
+    ($wire:ty => $checked:ty) => {
+        impl<'de> serde::Deserialize<'de> for $checked {
+            fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+                let wire = <$wire as serde::Deserialize>::deserialize(from)?;
+                <$checked>::try_from(wire).map_err($crate::reading::carry)
+            }
+        }
+    };
 }
-
-impl fmt::Display for Carried {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0)
-    }
-}
+pub(crate) use deserialize_through;
 
 /// Reads a value from JSON. `what` names the text in errors.
 ///
@@ -179,9 +176,10 @@ mod tests {
         spans: Vec<Span>,
     }
 
-    #[derive(Debug, Deserialize)]
-    #[serde(try_from = "RawSpan")]
+    #[derive(Debug)]
     struct Span;
+
+    deserialize_through!(RawSpan => Span);
 
     #[derive(Deserialize)]
     #[serde(deny_unknown_fields)]
@@ -191,14 +189,14 @@ mod tests {
     }
 
     impl TryFrom<RawSpan> for Span {
-        type Error = Carried;
-        fn try_from(raw: RawSpan) -> Result<Self, Carried> {
+        type Error = Error;
+        fn try_from(raw: RawSpan) -> Result<Self, Error> {
             if raw.low_c > raw.high_c {
-                Err(Error::out_of_range(
+                return Err(Error::out_of_range(
                     "low_c",
                     raw.low_c,
                     format_args!("to {}", raw.high_c),
-                ))?;
+                ));
             }
             Ok(Span)
         }

@@ -1,10 +1,10 @@
 //! Where: latitude, longitude, elevation, time zone, and what hides the low sun.
 
 use chrono_tz::Tz;
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, clip};
-use crate::reading::carry;
+use crate::reading::{carry, deserialize_through};
 
 macro_rules! bounded_number {
     ($(#[$doc:meta])* $name:ident, $field:literal, $low:expr, $high:expr, $unit:literal) => {
@@ -48,11 +48,7 @@ macro_rules! bounded_number {
             }
         }
 
-        impl<'de> Deserialize<'de> for $name {
-            fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-                $name::new(f64::deserialize(from)?).map_err(carry)
-            }
-        }
+        deserialize_through!(f64 => $name);
 
         impl From<$name> for f64 {
             fn from(value: $name) -> f64 {
@@ -180,7 +176,7 @@ mod zone_name {
 
     pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Tz, D::Error> {
         let name = String::deserialize(from)?;
-        super::zone_by_name(&name).map_err(crate::reading::carry)
+        super::zone_by_name(&name).map_err(super::carry)
     }
 }
 

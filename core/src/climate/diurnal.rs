@@ -1,0 +1,278 @@
+//! The temperature through a day, from the extremes of three days and the sun.
+
+use std::f64::consts::FRAC_PI_2;
+
+use chrono::TimeDelta;
+use serde::{Deserialize, Serialize};
+
+use super::DayTemperatures;
+use crate::civil::Instant;
+
+/// Noon, rise and set of one day, as far as there are any.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DaySun {
+    /// Solar noon.
+    pub noon: Instant,
+    /// Sunrise before that noon; `None` where the sun does not rise.
+    pub rise: Option<Instant>,
+    /// Sunset after that noon; `None` where the sun does not set.
+    pub set: Option<Instant>,
+    /// Whether a sun that neither rises nor sets is up.
+    pub always_up: bool,
+}
+
+/// When the extremes come and how the night cools.
+///
+/// Parton & Logan (1981, Agricultural Meteorology 23:205–216) give a lag coefficient *a*, a night
+/// coefficient *b* and a lag of the minimum from sunrise *c*; their sine has the half-period
+/// *day length + 2a* and starts at *sunrise + c*, so the maximum comes at *noon + a + c*. Wann, Yen
+/// & Gold (1985, Agricultural and Forest Meteorology 34:121–128) give the lag of the maximum from
+/// noon itself, which is what stands here.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CurveParameters {
+    /// From solar noon to the maximum, h.
+    pub maximum_after_noon_h: f64,
+    /// From sunrise to the minimum, h.
+    pub minimum_after_sunrise_h: f64,
+    /// How many times the difference to the coming minimum shrinks by a factor e in one night.
+    pub night_decay: f64,
+    /// Whether the night is stretched to arrive at the coming minimum. As published the exponential
+    /// stops above it, and the curve jumps.
+    pub reaches_minimum: bool,
+}
+
+impl CurveParameters {
+    /// Parton & Logan 1981, air at 150 cm, Denver: a 1.86, b 2.20, c −0.17, as published.
+    pub const PARTON_LOGAN_150_CM: Self = CurveParameters {
+        maximum_after_noon_h: 1.86 - 0.17,
+        minimum_after_sunrise_h: -0.17,
+        night_decay: 2.20,
+        reaches_minimum: false,
+    };
+    /// Wann, Yen & Gold 1985, mean of five sites in North Carolina: 2.59, 1.55, 2.2, as published.
+    pub const WANN_NORTH_CAROLINA: Self = CurveParameters {
+        maximum_after_noon_h: 2.59,
+        minimum_after_sunrise_h: 1.55,
+        night_decay: 2.2,
+        reaches_minimum: false,
+    };
+}
+
+impl Default for CurveParameters {
+    /// [`CurveParameters::PARTON_LOGAN_150_CM`], with nights that arrive at the coming minimum.
+    fn default() -> Self {
+        CurveParameters {
+            reaches_minimum: true,
+            ..Self::PARTON_LOGAN_150_CM
+        }
+    }
+}
+
+/// Air temperature at every moment of a day.
+///
+/// From the minimum near sunrise to sunset it is a sine through the day's minimum and maximum, at
+/// night it falls exponentially towards the coming minimum; before today's minimum that is the
+/// night after yesterday. Where the sun does not rise or set, half cosines join a minimum at solar
+/// midnight to the maximum after noon.
+///
+/// It is the curve of a calm, clear day. It fails where fronts, rain, cloud or a sea breeze move
+/// the extremes; the published mean error is up to 2.64 °C (Parton & Logan 1981).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DayCurve {
+    /// Yesterday, today, tomorrow.
+    days: [Shape; 3],
+    parameters: CurveParameters,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Shape {
+    minimum_at: Instant,
+    maximum_at: Instant,
+    /// When the night curve begins; `None` where the sun does not both rise and set.
+    night_from: Option<Instant>,
+    minimum_c: f64,
+    maximum_c: f64,
+}
+
+impl DayCurve {
+    /// The curve of the second of three days that follow each other.
+    pub fn new(sun: [&DaySun; 3], temperatures: [&DayTemperatures; 3]) -> Self {
+        Self::with_parameters(sun, temperatures, CurveParameters::default())
+    }
+
+    /// The same with other parameters.
+    pub fn with_parameters(
+        sun: [&DaySun; 3],
+        temperatures: [&DayTemperatures; 3],
+        parameters: CurveParameters,
+    ) -> Self {
+        let days = [0, 1, 2].map(|i| Shape::new(sun[i], temperatures[i], &parameters));
+        DayCurve { days, parameters }
+    }
+
+    /// Air temperature, °C. Good from yesterday's minimum to tomorrow's maximum; outside of that
+    /// it stays at those.
+    pub fn temperature_c(&self, at: Instant) -> f64 {
+        let [yesterday, today, tomorrow] = &self.days;
+        if at < today.minimum_at {
+            self.before_minimum(yesterday, today, at)
+        } else if at < tomorrow.minimum_at {
+            self.before_minimum(today, tomorrow, at)
+        } else {
+            tomorrow.by_day(at.min(tomorrow.maximum_at))
+        }
+    }
+
+    /// From `day`'s minimum to the next one.
+    fn before_minimum(&self, day: &Shape, next: &Shape, at: Instant) -> f64 {
+        let at = at.max(day.minimum_at);
+        match day.night_before(next) {
+            Some(sunset) if at > sunset => {
+                let done = hours(sunset, at) / hours(sunset, next.minimum_at);
+                next.minimum_c + (day.by_day(sunset) - next.minimum_c) * self.night_left(done)
+            }
+            None if at > day.maximum_at => {
+                let done = hours(day.maximum_at, at) / hours(day.maximum_at, next.minimum_at);
+                let left = f64::midpoint(1.0, (done * 2.0 * FRAC_PI_2).cos());
+                next.minimum_c + (day.maximum_c - next.minimum_c) * left
+            }
+            _ => day.by_day(at),
+        }
+    }
+
+    /// How much of the difference to the coming minimum is left when a share of the night is done.
+    fn night_left(&self, done: f64) -> f64 {
+        let end = self.night_end();
+        ((-self.parameters.night_decay * done).exp() - end) / (1.0 - end)
+    }
+
+    fn night_end(&self) -> f64 {
+        if self.parameters.reaches_minimum {
+            (-self.parameters.night_decay).exp()
+        } else {
+            0.0
+        }
+    }
+
+    /// The stretch around today's maximum in which it is at least as warm as `threshold_c`; `None`
+    /// where the maximum is below it. It begins no earlier than today's minimum and ends no later
+    /// than tomorrow's: those are its ends where the threshold is not crossed.
+    pub fn stretch_at_or_above(&self, threshold_c: f64) -> Option<(Instant, Instant)> {
+        let [_, today, tomorrow] = &self.days;
+        if threshold_c.is_nan() || today.maximum_c < threshold_c {
+            return None;
+        }
+        Some((
+            today.rises_to(threshold_c),
+            self.falls_to(today, tomorrow, threshold_c),
+        ))
+    }
+
+    fn falls_to(&self, today: &Shape, tomorrow: &Shape, threshold_c: f64) -> Instant {
+        let Some(sunset) = today.night_before(tomorrow) else {
+            let drop = today.maximum_c - tomorrow.minimum_c;
+            if tomorrow.minimum_c >= threshold_c {
+                return tomorrow.minimum_at;
+            }
+            let left = ((threshold_c - tomorrow.minimum_c) / drop).clamp(0.0, 1.0);
+            let share = (2.0 * left - 1.0).acos() / (2.0 * FRAC_PI_2);
+            return later(
+                today.maximum_at,
+                share * hours(today.maximum_at, tomorrow.minimum_at),
+            );
+        };
+        let at_sunset = today.by_day(sunset);
+        if at_sunset < threshold_c {
+            let left = today.share_of_range(threshold_c);
+            let fall = left.acos() / FRAC_PI_2 * hours(today.minimum_at, today.maximum_at);
+            return later(today.maximum_at, fall);
+        }
+        if tomorrow.minimum_c >= threshold_c {
+            return tomorrow.minimum_at;
+        }
+        let left = (threshold_c - tomorrow.minimum_c) / (at_sunset - tomorrow.minimum_c);
+        let end = self.night_end();
+        let done = -(left * (1.0 - end) + end).ln() / self.parameters.night_decay;
+        later(
+            sunset,
+            done.clamp(0.0, 1.0) * hours(sunset, tomorrow.minimum_at),
+        )
+    }
+}
+
+impl Shape {
+    fn new(sun: &DaySun, day: &DayTemperatures, parameters: &CurveParameters) -> Self {
+        let maximum_at = later(sun.noon, parameters.maximum_after_noon_h);
+        let rise_and_set = sun.rise.zip(sun.set);
+        let regular = rise_and_set.map(|(rise, set)| {
+            (
+                later(rise, parameters.minimum_after_sunrise_h),
+                set.max(maximum_at),
+            )
+        });
+        let (minimum_at, night_from) = match regular {
+            Some((minimum_at, night_from)) if minimum_at < maximum_at => {
+                (minimum_at, Some(night_from))
+            }
+            _ => (later(sun.noon, -12.0), None),
+        };
+        let (minimum_c, maximum_c) = (day.minimum_c, day.maximum_c);
+        Shape {
+            minimum_at,
+            maximum_at,
+            night_from,
+            minimum_c,
+            maximum_c,
+        }
+    }
+
+    /// The night between this day and the next, if there is one.
+    fn night_before(&self, next: &Shape) -> Option<Instant> {
+        self.night_from.filter(|sunset| *sunset < next.minimum_at)
+    }
+
+    /// Daytime curve, on either side of the maximum.
+    fn by_day(&self, at: Instant) -> f64 {
+        let phase = hours(self.maximum_at, at) / hours(self.minimum_at, self.maximum_at);
+        let share = if self.night_from.is_some() {
+            (FRAC_PI_2 * phase).cos()
+        } else {
+            f64::midpoint(1.0, (2.0 * FRAC_PI_2 * phase).cos())
+        };
+        self.minimum_c + (self.maximum_c - self.minimum_c) * share
+    }
+
+    fn share_of_range(&self, temperature_c: f64) -> f64 {
+        ((temperature_c - self.minimum_c) / (self.maximum_c - self.minimum_c)).clamp(0.0, 1.0)
+    }
+
+    /// When the morning reaches a temperature that the day does reach.
+    fn rises_to(&self, threshold_c: f64) -> Instant {
+        if self.minimum_c >= threshold_c {
+            return self.minimum_at;
+        }
+        let share = self.share_of_range(threshold_c);
+        let phase = if self.night_from.is_some() {
+            share.acos() / FRAC_PI_2
+        } else {
+            (2.0 * share - 1.0).acos() / (2.0 * FRAC_PI_2)
+        };
+        later(
+            self.maximum_at,
+            -phase * hours(self.minimum_at, self.maximum_at),
+        )
+    }
+}
+
+fn hours(from: Instant, to: Instant) -> f64 {
+    (to - from).as_seconds_f64() / 3600.0
+}
+
+/// The moment some hours later, to the millisecond.
+fn later(from: Instant, hours: f64) -> Instant {
+    TimeDelta::try_milliseconds((hours * 3_600_000.0).round() as i64)
+        .and_then(|step| from.checked_add_signed(step))
+        .unwrap_or(from)
+}
