@@ -6,6 +6,7 @@
 
 pub mod bee;
 pub mod caution;
+pub mod ask;
 pub mod civil;
 pub mod climate;
 pub mod error;
@@ -15,12 +16,14 @@ pub mod morning;
 pub mod outlook;
 pub mod reason;
 pub mod season;
+pub mod reading;
 pub mod site;
 pub mod sourced;
 pub mod sun;
 pub mod thermal;
 
 pub use bee::Bee;
+pub use ask::ask;
 pub use civil::Instant;
 pub use climate::{
     Basis, Climate, DailyRecords, DayCurve, DayTemperatures, Forecast, MonthlyNormals,
