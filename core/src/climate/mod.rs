@@ -14,6 +14,7 @@ mod day_record;
 mod diurnal;
 mod forecast;
 mod location;
+mod location_table;
 mod month_spline;
 mod monthly;
 mod table;
