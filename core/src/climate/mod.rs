@@ -15,6 +15,7 @@ mod diurnal;
 mod forecast;
 mod input;
 mod location;
+mod location_table;
 mod month_spline;
 mod monthly;
 mod table;
