@@ -102,7 +102,7 @@ pub struct SunDay {
 /// let year = Ephemeris::covering("2026-01-01".parse()?, "2026-12-31".parse()?)?;
 /// let day = year.day(&brisbane, "2026-06-21".parse()?)?;
 /// let rise = day.sun.rise().ok_or("no sunrise")?;
-/// assert_eq!(rise.to_rfc3339()[..19], *"2026-06-21T06:37:41");
+/// assert_eq!(rise.to_rfc3339()[..19], *"2026-06-21T06:37:27");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone)]
