@@ -535,3 +535,6 @@ fn in_year(date: NaiveDate, year: i32) -> Option<NaiveDate> {
     date.with_year(year)
         .or_else(|| NaiveDate::from_ymd_opt(year, 2, 28))
 }
+
+#[cfg(test)]
+mod tests;

@@ -284,3 +284,6 @@ pub fn flight_days(
         .map(|date| flight_day(&ephemeris, site, climate, bee, date))
         .collect()
 }
+
+#[cfg(test)]
+mod tests;
