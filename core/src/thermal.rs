@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::climate::{ALLOWED_C, DayTemperatures};
 use crate::error::Error;
+use crate::reading::deserialize_through;
 
 /// The shape that stands for the day between minimum and maximum.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -28,8 +29,8 @@ pub enum DayShape {
 /// assert!(DegreeDays::new(DayShape::SingleSine, 33.0, Some(12.0)).is_err());
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "Wire", into = "Wire")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(into = "Wire")]
 pub struct DegreeDays {
     wire: Wire,
 }
@@ -151,6 +152,8 @@ impl TryFrom<Wire> for DegreeDays {
         Ok(DegreeDays { wire })
     }
 }
+
+deserialize_through!(Wire => DegreeDays);
 
 impl From<DegreeDays> for Wire {
     fn from(count: DegreeDays) -> Self {

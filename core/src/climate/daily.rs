@@ -7,6 +7,7 @@ use super::day_record::{DAYS, DayRecord, check_days};
 use super::{Basis, DayTemperatures, TemperatureSource, table};
 use crate::civil;
 use crate::error::Error;
+use crate::reading::deserialize_through;
 
 /// Days before and after a day that its mean takes in.
 const HALF_WINDOW: usize = 7;
@@ -30,8 +31,8 @@ const RAIN_SHARE: f64 = 0.9;
 /// assert_eq!(records.day("2024-02-01".parse()?), None);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "Wire", into = "Wire")]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(into = "Wire")]
 pub struct DailyRecords {
     about: String,
     /// By date.
@@ -287,6 +288,8 @@ impl TryFrom<Wire> for DailyRecords {
         DailyRecords::new(wire.days, &wire.about)
     }
 }
+
+deserialize_through!(Wire => DailyRecords);
 
 impl From<DailyRecords> for Wire {
     fn from(records: DailyRecords) -> Self {

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::day_record::{DAYS, DayRecord, check_days};
 use super::{Basis, DayTemperatures, TemperatureSource, table};
 use crate::error::Error;
+use crate::reading::deserialize_through;
 
 /// Most days of a forecast.
 const MOST_DAYS: usize = 60;
@@ -43,8 +44,8 @@ pub struct ForecastDay {
 /// assert_eq!(forecast.days()[1].rain_mm, None);
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "Vec<ForecastDay>", into = "Vec<ForecastDay>")]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(into = "Vec<ForecastDay>")]
 pub struct Forecast {
     days: Vec<ForecastDay>,
 }
@@ -143,6 +144,8 @@ impl TryFrom<Vec<ForecastDay>> for Forecast {
         Forecast::new(days)
     }
 }
+
+deserialize_through!(Vec<ForecastDay> => Forecast);
 
 impl From<Forecast> for Vec<ForecastDay> {
     fn from(forecast: Forecast) -> Self {

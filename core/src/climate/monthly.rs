@@ -7,6 +7,7 @@ use super::month_spline::YearOfDays;
 use super::table;
 use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource};
 use crate::error::Error;
+use crate::reading::deserialize_through;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -46,8 +47,8 @@ const MOST_RAIN_MM: f64 = 10_000.0;
 /// assert!((9.0..11.0).contains(&day.minimum_c) && day.rain_mm.is_none());
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "Wire", into = "Wire")]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(into = "Wire")]
 pub struct MonthlyNormals {
     wire: Wire,
     days: YearOfDays,
@@ -215,6 +216,8 @@ impl TryFrom<Wire> for MonthlyNormals {
         Ok(MonthlyNormals { wire, days })
     }
 }
+
+deserialize_through!(Wire => MonthlyNormals);
 
 impl From<MonthlyNormals> for Wire {
     fn from(normals: MonthlyNormals) -> Self {
