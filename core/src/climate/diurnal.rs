@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::DayTemperatures;
 use crate::civil::Instant;
+use crate::error::Error;
 
 /// Noon, rise and set of one day, as far as there are any.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -18,8 +19,6 @@ pub struct DaySun {
     pub rise: Option<Instant>,
     /// Sunset after that noon; `None` where the sun does not set.
     pub set: Option<Instant>,
-    /// Whether a sun that neither rises nor sets is up.
-    pub always_up: bool,
 }
 
 /// When the extremes come and how the night cools.
@@ -58,6 +57,42 @@ impl CurveParameters {
         night_decay: 2.2,
         reaches_minimum: false,
     };
+}
+
+impl CurveParameters {
+    /// Refuses parameters that make no day: a maximum outside 0 to 6 h after noon, a minimum more
+    /// than 3 h from sunrise, a night coefficient outside 0.1 to 10.
+    ///
+    /// # Errors
+    /// `out_of_range`, naming the parameter.
+    pub fn check(&self) -> Result<(), Error> {
+        for (field, value, low, high, unit) in [
+            (
+                "maximum_after_noon_h",
+                self.maximum_after_noon_h,
+                0.0,
+                6.0,
+                " h",
+            ),
+            (
+                "minimum_after_sunrise_h",
+                self.minimum_after_sunrise_h,
+                -3.0,
+                3.0,
+                " h",
+            ),
+            ("night_decay", self.night_decay, 0.1, 10.0, ""),
+        ] {
+            if !(low..=high).contains(&value) {
+                return Err(Error::out_of_range(
+                    field,
+                    value,
+                    format_args!("{low} to {high}{unit}"),
+                ));
+            }
+        }
+        Ok(())
+    }
 }
 
 impl Default for CurveParameters {
@@ -99,11 +134,23 @@ struct Shape {
 impl DayCurve {
     /// The curve of the second of three days that follow each other.
     pub fn new(sun: [&DaySun; 3], temperatures: [&DayTemperatures; 3]) -> Self {
-        Self::with_parameters(sun, temperatures, CurveParameters::default())
+        Self::build(sun, temperatures, CurveParameters::default())
     }
 
     /// The same with other parameters.
+    ///
+    /// # Errors
+    /// As [`CurveParameters::check`].
     pub fn with_parameters(
+        sun: [&DaySun; 3],
+        temperatures: [&DayTemperatures; 3],
+        parameters: CurveParameters,
+    ) -> Result<Self, Error> {
+        parameters.check()?;
+        Ok(Self::build(sun, temperatures, parameters))
+    }
+
+    fn build(
         sun: [&DaySun; 3],
         temperatures: [&DayTemperatures; 3],
         parameters: CurveParameters,
