@@ -1,9 +1,11 @@
 //! Fits the location default to open climate normals and prints `climate/location_table.rs`.
 //!
 //! ```text
-//! cargo run --release --example fit_location_default -- cells.csv \
-//!     > core/src/climate/location_table.rs
+//! cargo run --example fit_location_default -- cells.csv > core/src/climate/location_table.rs
 //! ```
+//!
+//! A second argument fixes the change with elevation, in °C/km (ICAO standard atmosphere: -6.5),
+//! for comparison.
 //!
 //! Input: one row for each grid cell, with the columns `latitude_deg`, `longitude_deg`,
 //! `cell_elevation_m`, `tmin_c_01` to `tmin_c_12` and `tmax_c_01` to `tmax_c_12`. The table of the
@@ -47,19 +49,23 @@ fn main() -> Result<(), Box<dyn Error>> {
     let path = std::env::args()
         .nth(1)
         .ok_or("give the CSV file of the cells")?;
+    let fixed = match std::env::args().nth(2) {
+        Some(per_km) => Some(per_km.parse::<f64>()? / 1000.0),
+        None => None,
+    };
     let cells = read(&path)?;
     let waves = monthly_waves();
     eprintln!("{} cells", cells.len());
 
     let full = [
-        fit(&cells, 0, usize::MAX, &waves)?,
-        fit(&cells, 1, usize::MAX, &waves)?,
+        fit(&cells, 0, usize::MAX, &waves, fixed)?,
+        fit(&cells, 1, usize::MAX, &waves, fixed)?,
     ];
     let mut errors: Vec<Vec<[f64; 2]>> = vec![Vec::new(); KNOTS + 1];
     for sector in 0..(360.0 / SECTOR) as usize {
         let left_out = [
-            fit(&cells, 0, sector, &waves)?,
-            fit(&cells, 1, sector, &waves)?,
+            fit(&cells, 0, sector, &waves, fixed)?,
+            fit(&cells, 1, sector, &waves, fixed)?,
         ];
         for cell in cells.iter().filter(|cell| cell.sector == sector) {
             for (month, of_month) in waves.iter().enumerate() {
@@ -173,6 +179,7 @@ fn fit(
     which: usize,
     left_out: usize,
     waves: &[[f64; WAVES]; 12],
+    fixed_per_metre: Option<f64>,
 ) -> Result<Fit, String> {
     const UNKNOWNS: usize = KNOTS + 1;
     let mut normal = vec![vec![0.0; UNKNOWNS]; UNKNOWNS];
@@ -205,26 +212,31 @@ fn fit(
             }
         }
     }
-    // Only the mean depends on elevation: the waves leave that unknown out.
-    let means = solve(normal.clone(), right[0].clone())?;
-    let mut knots = [[0.0; WAVES]; KNOTS];
+    // Only the mean depends on elevation. Once that is known it goes to the right-hand side, and
+    // mean and waves are left with the same unknowns, the knots.
+    let per_km = match fixed_per_metre {
+        Some(per_metre) => per_metre * 1000.0,
+        None => solve(normal.clone(), right[0].clone())?[KNOTS],
+    };
+    for (value, row) in right[0].iter_mut().zip(&normal) {
+        *value -= per_km * row[KNOTS];
+    }
+    normal.truncate(KNOTS);
     for row in &mut normal {
         row.truncate(KNOTS);
     }
-    normal.truncate(KNOTS);
-    for w in 0..WAVES {
-        let column = if w == 0 {
-            means[..KNOTS].to_vec()
-        } else {
-            solve(normal.clone(), right[w][..KNOTS].to_vec())?
-        };
-        for (knot, value) in knots.iter_mut().zip(column) {
+    let mut knots = [[0.0; WAVES]; KNOTS];
+    for (w, column) in right.iter().enumerate() {
+        for (knot, value) in knots
+            .iter_mut()
+            .zip(solve(normal.clone(), column[..KNOTS].to_vec())?)
+        {
             knot[w] = value;
         }
     }
     Ok(Fit {
         knots,
-        per_metre: means[KNOTS] / 1000.0,
+        per_metre: per_km / 1000.0,
     })
 }
 

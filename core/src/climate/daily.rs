@@ -201,19 +201,16 @@ impl DailyRecords {
             expected = date + Days::new(1);
         }
         for year in start.date.year()..=end.date.year() {
-            let days = measured
-                .clone()
-                .filter(|day| day.date.year() == year)
+            let from = self.days.partition_point(|day| day.date.year() < year);
+            let to = self.days.partition_point(|day| day.date.year() <= year);
+            let of_year = &self.days[from..to];
+            let measured = of_year
+                .iter()
+                .filter(|day| day.extremes_c().is_some())
                 .count();
-            let of = if start.date.with_year(year).is_some_and(|d| d.leap_year()) {
-                366
-            } else {
-                365
-            };
-            gaps.years.push(YearShare {
-                year,
-                share: days as f64 / f64::from(of),
-            });
+            let leap = NaiveDate::from_yo_opt(year, 366).is_some();
+            let share = measured as f64 / if leap { 366.0 } else { 365.0 };
+            gaps.years.push(YearShare { year, share });
         }
         gaps
     }

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::DayTemperatures;
 use crate::civil::Instant;
+use crate::error::Error;
 
 /// Noon, rise and set of one day, as far as there are any.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -18,8 +19,6 @@ pub struct DaySun {
     pub rise: Option<Instant>,
     /// Sunset after that noon; `None` where the sun does not set.
     pub set: Option<Instant>,
-    /// Whether a sun that neither rises nor sets is up.
-    pub always_up: bool,
 }
 
 /// When the extremes come and how the night cools.
@@ -58,6 +57,42 @@ impl CurveParameters {
         night_decay: 2.2,
         reaches_minimum: false,
     };
+}
+
+impl CurveParameters {
+    /// Refuses parameters that make no day: a maximum outside 0 to 6 h after noon, a minimum more
+    /// than 3 h from sunrise, a night coefficient outside 0.1 to 10.
+    ///
+    /// # Errors
+    /// `out_of_range`, naming the parameter.
+    pub fn check(&self) -> Result<(), Error> {
+        for (field, value, low, high, unit) in [
+            (
+                "maximum_after_noon_h",
+                self.maximum_after_noon_h,
+                0.0,
+                6.0,
+                " h",
+            ),
+            (
+                "minimum_after_sunrise_h",
+                self.minimum_after_sunrise_h,
+                -3.0,
+                3.0,
+                " h",
+            ),
+            ("night_decay", self.night_decay, 0.1, 10.0, ""),
+        ] {
+            if !(low..=high).contains(&value) {
+                return Err(Error::out_of_range(
+                    field,
+                    value,
+                    format_args!("{low} to {high}{unit}"),
+                ));
+            }
+        }
+        Ok(())
+    }
 }
 
 impl Default for CurveParameters {
@@ -99,11 +134,23 @@ struct Shape {
 impl DayCurve {
     /// The curve of the second of three days that follow each other.
     pub fn new(sun: [&DaySun; 3], temperatures: [&DayTemperatures; 3]) -> Self {
-        Self::with_parameters(sun, temperatures, CurveParameters::default())
+        Self::build(sun, temperatures, CurveParameters::default())
     }
 
     /// The same with other parameters.
+    ///
+    /// # Errors
+    /// As [`CurveParameters::check`].
     pub fn with_parameters(
+        sun: [&DaySun; 3],
+        temperatures: [&DayTemperatures; 3],
+        parameters: CurveParameters,
+    ) -> Result<Self, Error> {
+        parameters.check()?;
+        Ok(Self::build(sun, temperatures, parameters))
+    }
+
+    fn build(
         sun: [&DaySun; 3],
         temperatures: [&DayTemperatures; 3],
         parameters: CurveParameters,
@@ -275,4 +322,246 @@ fn later(from: Instant, hours: f64) -> Instant {
     TimeDelta::try_milliseconds((hours * 3_600_000.0).round() as i64)
         .and_then(|step| from.checked_add_signed(step))
         .unwrap_or(from)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::climate::TemperatureSource;
+    use proptest::prelude::*;
+
+    fn noon(day: i64) -> Instant {
+        let noon = Instant::parse_from_rfc3339("2026-07-15T12:00:00+10:00").unwrap();
+        noon + TimeDelta::days(day)
+    }
+
+    /// Sun of three days; `half_day_h` is half of the day's length, none for a polar day.
+    fn suns(half_day_h: [Option<f64>; 3]) -> [DaySun; 3] {
+        [0, 1, 2].map(|i| {
+            let noon = noon(i as i64 - 1);
+            let at = |sign: f64| half_day_h[i].map(|half| later(noon, sign * half));
+            DaySun {
+                noon,
+                rise: at(-1.0),
+                set: at(1.0),
+            }
+        })
+    }
+
+    fn temperatures(extremes: [(f64, f64); 3]) -> [DayTemperatures; 3] {
+        [0, 1, 2].map(|i| DayTemperatures {
+            date: noon(i as i64 - 1).date_naive(),
+            minimum_c: extremes[i].0,
+            maximum_c: extremes[i].1,
+            rain_mm: None,
+            source: TemperatureSource::RecordedDay,
+        })
+    }
+
+    fn curve(half_day_h: [Option<f64>; 3], extremes: [(f64, f64); 3]) -> DayCurve {
+        let (s, t) = (suns(half_day_h), temperatures(extremes));
+        DayCurve::new([&s[0], &s[1], &s[2]], [&t[0], &t[1], &t[2]])
+    }
+
+    const STEADY: [(f64, f64); 3] = [(10.0, 30.0); 3];
+
+    #[test]
+    fn extremes_come_when_the_parameters_say() {
+        let curve = curve([Some(6.0); 3], STEADY);
+        // Sunrise 06:00 less 0.17 h; noon and 1.69 h.
+        assert!((curve.temperature_c(later(noon(0), -6.17)) - 10.0).abs() < 1e-6);
+        assert!((curve.temperature_c(later(noon(0), 1.69)) - 30.0).abs() < 1e-6);
+        let (start, end) = curve.stretch_at_or_above(30.0).unwrap();
+        assert_eq!((start, end), (later(noon(0), 1.69), later(noon(0), 1.69)));
+    }
+
+    #[test]
+    fn a_threshold_above_the_maximum_has_no_stretch() {
+        let curve = curve([Some(6.0); 3], STEADY);
+        assert_eq!(curve.stretch_at_or_above(30.001), None);
+        assert_eq!(curve.stretch_at_or_above(f64::NAN), None);
+        assert_eq!(curve.stretch_at_or_above(f64::INFINITY), None);
+    }
+
+    #[test]
+    fn a_threshold_below_the_nights_ends_at_the_minima() {
+        let curve = curve([Some(6.0); 3], STEADY);
+        let from_minimum_to_minimum = Some((later(noon(0), -6.17), later(noon(1), -6.17)));
+        assert_eq!(curve.stretch_at_or_above(10.0), from_minimum_to_minimum);
+        assert_eq!(
+            curve.stretch_at_or_above(f64::NEG_INFINITY),
+            from_minimum_to_minimum
+        );
+    }
+
+    #[test]
+    fn a_warm_night_after_a_cool_dusk_does_not_join_two_stretches() {
+        // Tomorrow's minimum is above the temperature at sunset: a front brings warm air.
+        let curve = curve([Some(6.0); 3], [(10.0, 20.0), (10.0, 20.0), (19.0, 30.0)]);
+        let (_, end) = curve.stretch_at_or_above(18.5).unwrap();
+        assert!(end < later(noon(0), 6.0));
+        assert!((curve.temperature_c(end) - 18.5).abs() < 0.001);
+    }
+
+    #[test]
+    fn a_level_day_is_level() {
+        let curve = curve([Some(6.0); 3], [(20.0, 20.0); 3]);
+        assert_eq!(curve.temperature_c(noon(0)), 20.0);
+        assert!(curve.stretch_at_or_above(20.0).is_some());
+        assert_eq!(curve.stretch_at_or_above(20.1), None);
+    }
+
+    #[test]
+    fn polar_days_and_nights_swing_between_solar_midnight_and_afternoon() {
+        let curve = curve([None; 3], STEADY);
+        assert!((curve.temperature_c(later(noon(0), -12.0)) - 10.0).abs() < 1e-6);
+        assert!((curve.temperature_c(later(noon(0), 1.69)) - 30.0).abs() < 1e-6);
+        let (start, end) = curve.stretch_at_or_above(20.0).unwrap();
+        assert!((curve.temperature_c(start) - 20.0).abs() < 0.001);
+        assert!((curve.temperature_c(end) - 20.0).abs() < 0.001);
+    }
+
+    #[test]
+    fn parameters_without_sense_are_refused() {
+        let (s, t) = (suns([Some(6.0); 3]), temperatures(STEADY));
+        let (s, t) = ([&s[0], &s[1], &s[2]], [&t[0], &t[1], &t[2]]);
+        let good = CurveParameters::default();
+        for (bad, field) in [
+            (
+                CurveParameters {
+                    night_decay: 0.0,
+                    ..good
+                },
+                "night_decay",
+            ),
+            (
+                CurveParameters {
+                    night_decay: f64::NAN,
+                    ..good
+                },
+                "night_decay",
+            ),
+            (
+                CurveParameters {
+                    maximum_after_noon_h: -1.0,
+                    ..good
+                },
+                "maximum_after_noon_h",
+            ),
+            (
+                CurveParameters {
+                    minimum_after_sunrise_h: 4.0,
+                    ..good
+                },
+                "minimum_after_sunrise_h",
+            ),
+        ] {
+            assert_eq!(
+                DayCurve::with_parameters(s, t, bad).unwrap_err().field(),
+                field
+            );
+        }
+        assert_eq!(
+            DayCurve::with_parameters(s, t, good).unwrap(),
+            DayCurve::new(s, t)
+        );
+    }
+
+    fn half_day() -> impl Strategy<Value = Option<f64>> {
+        prop_oneof![8 => (0.05..11.95_f64).prop_map(Some), 1 => Just(None)]
+    }
+
+    fn extremes() -> impl Strategy<Value = (f64, f64)> {
+        (-20.0..35.0_f64, 0.0..20.0_f64).prop_map(|(low, range)| (low, low + range))
+    }
+
+    /// Every minute from yesterday's noon to tomorrow's noon.
+    fn minutes() -> impl Iterator<Item = Instant> {
+        (-24 * 60..24 * 60).map(|minute| noon(0) + TimeDelta::minutes(minute))
+    }
+
+    proptest! {
+        #[test]
+        fn it_stays_between_the_extremes_without_a_jump(
+            half_days in prop::array::uniform3(half_day()),
+            extremes in prop::array::uniform3(extremes()),
+        ) {
+            let curve = curve(half_days, extremes);
+            let lowest = extremes.map(|e| e.0).into_iter().fold(f64::INFINITY, f64::min);
+            let highest = extremes.map(|e| e.1).into_iter().fold(f64::NEG_INFINITY, f64::max);
+            let mut before: Option<f64> = None;
+            for minute in minutes() {
+                let now = curve.temperature_c(minute);
+                prop_assert!((lowest - 1e-9..=highest + 1e-9).contains(&now));
+                // The steepest part is a night of a few minutes, in which days of any
+                // difference meet: so the joins themselves are tested below, and this only
+                // where nights are nights.
+                let nights = half_days.iter().all(|half| half.is_some_and(|half| half < 10.0));
+                if let (Some(before), true) = (before, nights) {
+                    prop_assert!((now - before).abs() < 0.8, "{} to {}", before, now);
+                }
+                before = Some(now);
+            }
+        }
+
+        #[test]
+        fn extremes_are_hit_and_joins_are_closed(
+            half_days in prop::array::uniform3(half_day()),
+            extremes in prop::array::uniform3(extremes()),
+        ) {
+            let curve = curve(half_days, extremes);
+            let [_, today, tomorrow] = &curve.days;
+            prop_assert!((curve.temperature_c(today.maximum_at) - today.maximum_c).abs() < 1e-9);
+            prop_assert!((curve.temperature_c(today.minimum_at) - today.minimum_c).abs() < 1e-9);
+            let joins = [today.minimum_at, today.maximum_at, tomorrow.minimum_at];
+            let step = TimeDelta::nanoseconds(1);
+            for join in joins.into_iter().chain(today.night_before(tomorrow)) {
+                let (left, right) = (curve.temperature_c(join - step), curve.temperature_c(join + step));
+                prop_assert!((left - right).abs() < 1e-5, "{} and {} at {}", left, right, join);
+            }
+        }
+
+        #[test]
+        fn the_stretch_is_where_the_curve_is_warm_enough(
+            half_days in prop::array::uniform3(half_day()),
+            extremes in prop::array::uniform3(extremes()),
+            threshold in -20.0..55.0_f64,
+        ) {
+            let curve = curve(half_days, extremes);
+            let [_, today, tomorrow] = &curve.days;
+            let Some((start, end)) = curve.stretch_at_or_above(threshold) else {
+                prop_assert!(today.maximum_c < threshold);
+                return Ok(());
+            };
+            prop_assert!(start <= today.maximum_at && today.maximum_at <= end);
+            prop_assert!(today.minimum_at <= start && end <= tomorrow.minimum_at);
+            let length = end - start;
+            for part in 0..=100 {
+                let at = start + length * part / 100;
+                // Ends are rounded to the millisecond.
+                prop_assert!(curve.temperature_c(at) >= threshold - 0.01, "{}", at);
+            }
+            let outside = TimeDelta::seconds(1);
+            if start > today.minimum_at + outside {
+                prop_assert!(curve.temperature_c(start - outside) < threshold);
+            }
+            if end < tomorrow.minimum_at - outside {
+                prop_assert!(curve.temperature_c(end + outside) < threshold);
+            }
+        }
+
+        #[test]
+        fn warmer_days_are_never_colder_at_any_moment(
+            half_days in prop::array::uniform3(half_day()),
+            extremes in prop::array::uniform3(extremes()),
+            warmer in 0.0..5.0_f64,
+        ) {
+            let cool = curve(half_days, extremes);
+            let warm = curve(half_days, extremes.map(|(low, high)| (low + warmer, high + warmer)));
+            for minute in minutes().step_by(17) {
+                let difference = warm.temperature_c(minute) - cool.temperature_c(minute);
+                prop_assert!((difference - warmer).abs() < 1e-9);
+            }
+        }
+    }
 }

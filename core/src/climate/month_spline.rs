@@ -112,3 +112,92 @@ fn not_below_zero(mut days: Vec<f64>, means: &[f64; 12], lengths: &[u32; 12]) ->
     }
     days
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// Largest departure of a month's mean from the given one, over minima and maxima.
+    fn worst_month(year: i32, minimum: &[f64; 12], maximum: &[f64; 12]) -> f64 {
+        let days = YearOfDays::new(minimum, maximum);
+        let mut worst: f64 = 0.0;
+        for month in 0..12 {
+            let first = NaiveDate::from_ymd_opt(year, month as u32 + 1, 1).unwrap();
+            let length = u32::from(first.num_days_in_month());
+            let (mut low, mut high) = (0.0, 0.0);
+            for date in first.iter_days().take(length as usize) {
+                let (l, h) = days.of(date);
+                assert!(l <= h, "{date}: {l} above {h}");
+                low += l / f64::from(length);
+                high += h / f64::from(length);
+            }
+            worst = worst
+                .max((low - minimum[month]).abs())
+                .max((high - maximum[month]).abs());
+        }
+        worst
+    }
+
+    #[test]
+    fn equal_months_make_a_level_year() {
+        let days = YearOfDays::new(&[10.0; 12], &[20.0; 12]);
+        for date in NaiveDate::from_ymd_opt(2028, 1, 1)
+            .unwrap()
+            .iter_days()
+            .take(366)
+        {
+            let (low, high) = days.of(date);
+            assert!((low - 10.0).abs() < 1e-9 && (high - 20.0).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn a_smooth_year_is_followed_closely() {
+        // A sine wave, given as its exact means over the months of a common year.
+        let wave = |day: f64| (std::f64::consts::TAU * day / 365.0).sin();
+        let integral =
+            |day: f64| -(std::f64::consts::TAU * day / 365.0).cos() * 365.0 / std::f64::consts::TAU;
+        let mut start = 0.0;
+        let means = COMMON_MONTHS.map(|length| {
+            let end = start + f64::from(length);
+            let mean = (integral(end) - integral(start)) / f64::from(length);
+            start = end;
+            mean
+        });
+        for (index, value) in days(&means, &COMMON_MONTHS).into_iter().enumerate() {
+            let off = (value - wave(index as f64 + 0.5)).abs();
+            assert!(off < 0.01, "day {index} is off by {off} of the amplitude");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn months_are_reproduced_and_no_minimum_is_above_its_maximum(
+            minimum in prop::array::uniform12(-30.0..28.0_f64),
+            range in prop::array::uniform12(0.0..20.0_f64),
+            year in 1900..2101_i32,
+        ) {
+            let maximum = std::array::from_fn(|m| minimum[m] + range[m]);
+            prop_assert!(worst_month(year, &minimum, &maximum) < 1e-9);
+        }
+
+        #[test]
+        fn no_step_between_days_of_a_plausible_year(
+            mean in 0.0..28.0_f64, amplitude in 0.0..14.0_f64, phase in 0.0..12.0_f64,
+            scatter in prop::array::uniform12(-1.5..1.5_f64),
+        ) {
+            let means = std::array::from_fn(|m| {
+                mean + scatter[m]
+                    + amplitude * (std::f64::consts::TAU * (m as f64 - phase) / 12.0).cos()
+            });
+            let days = days(&means, &LEAP_MONTHS);
+            let coldest = means.iter().copied().fold(f64::INFINITY, f64::min);
+            for (i, day) in days.iter().enumerate() {
+                let next = days[(i + 1) % days.len()];
+                prop_assert!((day - next).abs() < 0.8, "{} to {}", day, next);
+                prop_assert!(*day > coldest - 3.0);
+            }
+        }
+    }
+}

@@ -224,3 +224,108 @@ impl From<MonthlyNormals> for Wire {
         normals.wire
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const LOW: [f64; 12] = [
+        20.0, 20.0, 19.0, 16.0, 13.0, 11.0, 10.0, 10.5, 13.0, 16.0, 18.0, 19.0,
+    ];
+    const HIGH: [f64; 12] = [
+        29.0, 29.0, 28.0, 26.0, 24.0, 21.0, 21.0, 22.0, 24.0, 26.0, 27.0, 28.0,
+    ];
+
+    fn csv(rain: bool) -> String {
+        let mut text = String::from("maximum_c;month;minimum_c;rain_mm\n");
+        for month in (1..=12).rev() {
+            let rain = if rain {
+                format!("{}", month * 10)
+            } else {
+                String::new()
+            };
+            text += &format!("{};{month};{};{rain}\n", HIGH[month - 1], LOW[month - 1]);
+        }
+        text
+    }
+
+    #[test]
+    fn a_table_in_any_order_equals_the_arrays() {
+        let rain = std::array::from_fn(|month| (month as f64 + 1.0) * 10.0);
+        let expected = MonthlyNormals::new(LOW, HIGH, Some(rain), "f.csv").unwrap();
+        assert_eq!(
+            MonthlyNormals::from_csv("f.csv", &csv(true)).unwrap(),
+            expected
+        );
+        let dry = MonthlyNormals::from_csv("f.csv", &csv(false)).unwrap();
+        assert_eq!(dry.rain_mm(), None);
+    }
+
+    #[test]
+    fn tables_that_are_not_twelve_months_are_refused() {
+        let without_may = csv(true).replace("24;5;13;50\n", "");
+        let twice_june = csv(true).replace(";5;", ";6;");
+        let month_13 = csv(true).replace(";12;", ";13;");
+        let no_rain_in_may = csv(true).replace(";50\n", ";\n");
+        for (text, words) in [
+            (without_may, "no row for month 5"),
+            (twice_june, "line 8 has it already"),
+            (month_13, "a month from 1 to 12"),
+            (no_rain_in_may, "some months only"),
+        ] {
+            let error = MonthlyNormals::from_csv("f.csv", &text).unwrap_err();
+            assert!(error.to_string().contains(words), "{error}");
+        }
+    }
+
+    #[test]
+    fn values_out_of_range_name_their_month() {
+        let mut low = LOW;
+        low[6] = 21.5;
+        let error = MonthlyNormals::new(low, HIGH, None, "").unwrap_err();
+        assert_eq!(error.code(), "inconsistent");
+        assert!(
+            error
+                .to_string()
+                .contains("July is 21.5 °C, above its maximum 21 °C"),
+            "{error}"
+        );
+        for bad in [f64::NAN, f64::INFINITY, -60.5] {
+            low[6] = bad;
+            let error = MonthlyNormals::new(low, HIGH, None, "").unwrap_err();
+            assert_eq!(
+                (error.code(), error.field()),
+                ("out_of_range", "minimum_c of July")
+            );
+        }
+        let rain = std::array::from_fn(|month| if month == 0 { -1.0 } else { 5.0 });
+        let error = MonthlyNormals::new(LOW, HIGH, Some(rain), "").unwrap_err();
+        assert_eq!(error.field(), "rain_mm of January");
+    }
+
+    #[test]
+    fn json_round_trip_checks_again() {
+        let normals = MonthlyNormals::new(LOW, HIGH, None, "invented").unwrap();
+        let text = serde_json::to_string(&normals).unwrap();
+        assert_eq!(
+            serde_json::from_str::<MonthlyNormals>(&text).unwrap(),
+            normals
+        );
+        let reversed = text.replace("\"maximum_c\":[29.0", "\"maximum_c\":[19.0");
+        assert!(serde_json::from_str::<MonthlyNormals>(&reversed).is_err());
+        let eleven = text.replace("\"maximum_c\":[29.0,", "\"maximum_c\":[");
+        assert!(serde_json::from_str::<MonthlyNormals>(&eleven).is_err());
+        let extra = text.replace("\"about\"", "\"wet\":1,\"about\"");
+        assert!(serde_json::from_str::<MonthlyNormals>(&extra).is_err());
+    }
+
+    #[test]
+    fn rain_of_a_day_is_not_known_from_a_month() {
+        let normals = MonthlyNormals::new(LOW, HIGH, Some([90.0; 12]), "").unwrap();
+        let day = normals.day("2028-02-29".parse().unwrap());
+        assert_eq!(
+            (day.rain_mm, day.source),
+            (None, TemperatureSource::MonthlyNormals)
+        );
+    }
+}

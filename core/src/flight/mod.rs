@@ -162,7 +162,6 @@ fn day_sun(ephemeris: &Ephemeris, site: &Site, date: NaiveDate) -> Result<DaySun
         noon: ephemeris.solar_noon(site, date)?,
         rise: crossing.rise(),
         set: crossing.set(),
-        always_up: crossing == Crossing::AlwaysAbove,
     })
 }
 
