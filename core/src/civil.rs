@@ -133,6 +133,38 @@ pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     ))
 }
 
+/// The civil day before `date`, stepping over one that the zone's calendar skipped.
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100.
+pub fn previous_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
+    let before = check_date("date", date)? - Days::new(1);
+    match day_start(before, zone) {
+        Err(Error::SkippedDay { .. }) => Ok(before - Days::new(1)),
+        other => other.map(|_| before),
+    }
+}
+
+/// The civil day after `date`, stepping over one that the zone's calendar skipped.
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100.
+pub fn next_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
+    let after = check_date("date", date)? + Days::new(1);
+    match day_start(after, zone) {
+        Err(Error::SkippedDay { .. }) => Ok(after + Days::new(1)),
+        other => other.map(|_| after),
+    }
+}
+
+/// The civil days from `first` to `last` that took place in a zone.
+pub fn days(first: NaiveDate, last: NaiveDate, zone: Tz) -> impl Iterator<Item = NaiveDate> {
+    first
+        .iter_days()
+        .take_while(move |date| *date <= last)
+        .filter(move |date| !matches!(day_start(*date, zone), Err(Error::SkippedDay { .. })))
+}
+
 /// The first moment whose local date is `date` or later.
 fn first_moment_from(date: NaiveDate, zone: Tz) -> DateTime<Utc> {
     local_or_next(date, NaiveTime::MIN, zone)
@@ -200,14 +232,18 @@ impl CivilDay {
     }
 }
 
+/// Reads a date of a request with [`parse_date`], which keeps its error; the field is named by its
+/// place.
+pub(crate) fn date<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::Error> {
+    parse_date("", &Cow::<str>::deserialize(from)?).map_err(carry)
+}
+
 /// Reads an optional date of a request with [`parse_date`], which keeps its error.
 pub(crate) fn optional_date<'de, D>(from: D) -> Result<Option<NaiveDate>, D::Error>
 where
     D: Deserializer<'de>,
 {
-    parse_date("date", &Cow::<str>::deserialize(from)?)
-        .map(Some)
-        .map_err(carry)
+    date(from).map(Some)
 }
 
 /// Reads an optional instant of a request with [`parse_instant`], which keeps its error.

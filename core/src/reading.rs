@@ -128,9 +128,10 @@ fn place(field: &str, path: &[&Segment]) -> String {
     // horizon; a type that checks several values together stands one step above them.
     let (field, parents) = match path {
         [parents @ .., Segment::Map { key }]
-            if key
-                .strip_suffix(field)
-                .is_some_and(|k| k.is_empty() || k.ends_with('_')) =>
+            if field.is_empty()
+                || key
+                    .strip_suffix(field)
+                    .is_some_and(|k| k.is_empty() || k.ends_with('_')) =>
         {
             (key.as_str(), parents)
         }

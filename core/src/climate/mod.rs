@@ -13,7 +13,9 @@ mod daily;
 mod day_record;
 mod diurnal;
 mod forecast;
+mod input;
 mod location;
+mod location_table;
 mod month_spline;
 mod monthly;
 mod table;
@@ -22,6 +24,7 @@ pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
 pub use day_record::DayRecord;
 pub use diurnal::{CurveParameters, DayCurve, DaySun};
 pub use forecast::{Forecast, ForecastDay};
+pub use input::{ClimateInput, TextFile};
 pub use location::LocationDefault;
 pub use monthly::MonthlyNormals;
 
@@ -42,6 +45,19 @@ pub enum TemperatureSource {
     RecordedMean,
     /// A forecast.
     Forecast,
+}
+
+impl TemperatureSource {
+    /// The source in words, as a note beside a number.
+    pub const fn words(self) -> &'static str {
+        match self {
+            TemperatureSource::LocationDefault => "default for the location",
+            TemperatureSource::MonthlyNormals => "monthly normals",
+            TemperatureSource::RecordedDay => "recorded",
+            TemperatureSource::RecordedMean => "mean of the records",
+            TemperatureSource::Forecast => "forecast",
+        }
+    }
 }
 
 /// Minimum, maximum and rain of one civil day.
@@ -156,11 +172,7 @@ impl Climate {
 
     /// The temperatures of a day. Always answers, and says in `source` what the answer rests on.
     pub fn day(&self, date: NaiveDate) -> DayTemperatures {
-        if let Some(day) = self
-            .forecast
-            .as_ref()
-            .and_then(|forecast| forecast.day(date))
-        {
+        if let Some(day) = self.forecast_day(date) {
             return day;
         }
         match &self.base {
@@ -171,6 +183,11 @@ impl Climate {
                 .or_else(|| records.mean_day(date))
                 .unwrap_or_else(|| otherwise.day(date)),
         }
+    }
+
+    /// The forecast of a day, where there is one.
+    pub fn forecast_day(&self, date: NaiveDate) -> Option<DayTemperatures> {
+        self.forecast.as_ref()?.day(date)
     }
 
     /// Mean wind of a day in m/s, where the forecast or the records hold it.

@@ -10,6 +10,7 @@ mod delta_t;
 mod event;
 mod skyline;
 mod table;
+#[allow(clippy::approx_constant)] // Published phases that happen to lie near pi.
 mod terms;
 
 pub use day::{
