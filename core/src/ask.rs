@@ -93,8 +93,21 @@ fn answer<Q: DeserializeOwned, A: Serialize>(
     engine: fn(Q) -> Result<A, Error>,
 ) -> Result<String, Error> {
     let fields = MapDeserializer::<_, serde_json::Error>::new(fields.into_iter());
-    let answer = engine(reading::from_deserializer("request", fields)?)?;
+    let question =
+        reading::from_deserializer("request", fields).map_err(without_line_and_column)?;
+    let answer = engine(question)?;
     serde_json::to_string(&answer).map_err(|e| reading::unreadable("answer", e))
+}
+
+/// Each field is read by itself, so the parser's line and column count from its start and would
+/// mislead; the path says where it is.
+fn without_line_and_column(mut error: Error) -> Error {
+    if let Error::Unreadable { problem, .. } = &mut error
+        && let Some(end) = problem.rfind(" at line ")
+    {
+        problem.truncate(end);
+    }
+    error
 }
 
 /// A field of a request, still as text: it is read when the name of the request is known.
@@ -387,6 +400,17 @@ mod tests {
             refused(&format!(r#"{{"ask":"site","site":{site},"site":{site}}}"#)),
             ("unreadable", "request".to_owned())
         );
+    }
+
+    #[test]
+    fn a_path_stands_for_line_and_column() {
+        let error = ask(r#"{"ask": "site", "site": {"latitude_deg": "1"}}"#).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "site.latitude_deg cannot be read: invalid type: string \"1\", expected f64"
+        );
+        let error = ask(r#"{"ask": }"#).unwrap_err().to_string();
+        assert!(error.ends_with("at line 1 column 9"), "{error}");
     }
 
     #[test]
