@@ -1,12 +1,12 @@
 //! The sun's day at a site, as callers see it.
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Days, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::event::{Finder, Observer, Passage, Target};
 use super::guess::days_of;
 use super::table::{EPOCH_UNIX_DAY, Table};
-use crate::civil::{Instant, check_date, civil_noon, in_zone};
+use crate::civil::{FIRST_DATE, Instant, LAST_DATE, check_date, civil_noon, in_zone};
 use crate::error::Error;
 use crate::site::Site;
 
@@ -117,6 +117,10 @@ pub struct Ephemeris {
 /// that.
 const MARGIN_D: i32 = 3;
 
+/// A morning looks at the flight of the day before, and a flight at the nights around its day; a
+/// zone may have skipped a day in between.
+const NEIGHBOUR_DAYS: u64 = 4;
+
 impl Ephemeris {
     /// Prepares the civil dates `first..=last` of every zone.
     ///
@@ -134,6 +138,18 @@ impl Ephemeris {
         let days = |date: NaiveDate| date.to_epoch_days() - EPOCH_UNIX_DAY;
         let table = Table::new(days(first) - MARGIN_D, days(last) + MARGIN_D);
         Ok(Ephemeris { first, last, table })
+    }
+
+    /// As [`Ephemeris::covering`], with the days before and after that flights and mornings look
+    /// at; days outside 1900–2100 are left out.
+    ///
+    /// # Errors
+    /// As [`Ephemeris::covering`].
+    pub fn with_neighbours(first: NaiveDate, last: NaiveDate) -> Result<Self, Error> {
+        check_date("first", first)?;
+        check_date("last", last)?;
+        let few = Days::new(NEIGHBOUR_DAYS);
+        Ephemeris::covering((first - few).max(FIRST_DATE), (last + few).min(LAST_DATE))
     }
 
     /// Sun and twilights of one civil date.
@@ -161,6 +177,16 @@ impl Ephemeris {
         let finder = self.finder(site);
         let noon_phase = self.noon_phase(&finder, site, date)?;
         Ok(instants(finder.passage(noon_phase, &target), site))
+    }
+
+    /// The solar noon that belongs to a civil date.
+    ///
+    /// # Errors
+    /// As [`Ephemeris::day`].
+    pub fn solar_noon(&self, site: &Site, date: NaiveDate) -> Result<Instant, Error> {
+        let finder = self.finder(site);
+        let noon_phase = self.noon_phase(&finder, site, date)?;
+        Ok(instant(finder.moment(noon_phase), site))
     }
 
     /// Where the sun stands at a moment.
