@@ -13,10 +13,18 @@ use serde::de::{self, DeserializeOwned, Deserializer, MapAccess, Visitor};
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 
+use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::{self, CivilDay, Instant};
+use crate::climate::{Climate, ClimateInput};
 use crate::error::{Error, clip};
+use crate::flight::{FlightDay, flight_days};
+use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
+use crate::outlook::{Outlook, OutlookRequest};
+use crate::parameters::Parameter;
 use crate::reading;
+use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
+use crate::sun::{Crossing, Ephemeris, SunDay};
 
 /// The longest request that is read, in bytes.
 pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
@@ -24,10 +32,17 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 3] = [
+const REQUESTS: [(&str, Answer); 10] = [
     ("about", |fields| answer(fields, about)),
+    ("bee", |fields| answer(fields, bee)),
     ("civil_day", |fields| answer(fields, civil_day)),
+    ("flight", |fields| answer(fields, flight)),
+    ("mornings", |fields| answer(fields, mornings)),
+    ("outlook", |fields| answer(fields, outlook)),
+    ("parameters", |fields| answer(fields, parameters)),
+    ("season", |fields| answer(fields, season)),
     ("site", |fields| answer(fields, site)),
+    ("sun", |fields| answer(fields, sun)),
 ];
 
 /// Answers a request.
@@ -78,8 +93,21 @@ fn answer<Q: DeserializeOwned, A: Serialize>(
     engine: fn(Q) -> Result<A, Error>,
 ) -> Result<String, Error> {
     let fields = MapDeserializer::<_, serde_json::Error>::new(fields.into_iter());
-    let answer = engine(reading::from_deserializer("request", fields)?)?;
+    let question =
+        reading::from_deserializer("request", fields).map_err(without_line_and_column)?;
+    let answer = engine(question)?;
     serde_json::to_string(&answer).map_err(|e| reading::unreadable("answer", e))
+}
+
+/// Each field is read by itself, so the parser's line and column count from its start and would
+/// mislead; the path says where it is.
+fn without_line_and_column(mut error: Error) -> Error {
+    if let Error::Unreadable { problem, .. } = &mut error
+        && let Some(end) = problem.rfind(" at line ")
+    {
+        problem.truncate(end);
+    }
+    error
 }
 
 /// A field of a request, still as text: it is read when the name of the request is known.
@@ -184,6 +212,157 @@ fn site(request: SiteRequest) -> Result<Site, Error> {
     Ok(request.site)
 }
 
+/// A bee with all its numbers: a built-in one by name, or a user's own.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct BeeRequest {
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+}
+
+fn bee(request: BeeRequest) -> Result<Bee, Error> {
+    Bee::with_overrides(&request.bee)
+}
+
+/// The sun of every civil day of a span, and, if asked, when it passes an altitude.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SunRequest {
+    site: Site,
+    #[serde(deserialize_with = "civil::date")]
+    first: NaiveDate,
+    #[serde(deserialize_with = "civil::date")]
+    last: NaiveDate,
+    #[serde(default)]
+    altitude_deg: Option<f64>,
+}
+
+/// A day's sun; `crossing` is there when an altitude was asked for.
+#[derive(Serialize)]
+struct SunAnswer {
+    #[serde(flatten)]
+    day: SunDay,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    crossing: Option<Crossing>,
+}
+
+fn sun(request: SunRequest) -> Result<Vec<SunAnswer>, Error> {
+    let SunRequest {
+        site,
+        first,
+        last,
+        altitude_deg,
+    } = request;
+    let ephemeris = Ephemeris::covering(first, last)?;
+    civil::days(first, last, site.zone)
+        .map(|date| {
+            Ok(SunAnswer {
+                day: ephemeris.day(&site, date)?,
+                crossing: altitude_deg
+                    .map(|altitude| ephemeris.crossing(&site, date, altitude))
+                    .transpose()?,
+            })
+        })
+        .collect()
+}
+
+/// The flight of every civil day of a span.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FlightRequest {
+    site: Site,
+    #[serde(deserialize_with = "civil::date")]
+    first: NaiveDate,
+    #[serde(deserialize_with = "civil::date")]
+    last: NaiveDate,
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    #[serde(default)]
+    climate: ClimateInput,
+}
+
+fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
+    let FlightRequest {
+        site, first, last, ..
+    } = request;
+    let climate = Climate::from_input(&site, &request.climate)?;
+    flight_days(
+        &site,
+        &climate,
+        &Bee::with_overrides(&request.bee)?,
+        first,
+        last,
+    )
+}
+
+/// The working windows that touch a span.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SeasonRequest {
+    site: Site,
+    #[serde(deserialize_with = "civil::date")]
+    first: NaiveDate,
+    #[serde(deserialize_with = "civil::date")]
+    last: NaiveDate,
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    #[serde(default)]
+    climate: ClimateInput,
+    #[serde(default)]
+    settings: SeasonSettings,
+}
+
+fn season(request: SeasonRequest) -> Result<Season, Error> {
+    let climate = Climate::from_input(&request.site, &request.climate)?;
+    let bee = Bee::with_overrides(&request.bee)?;
+    request
+        .settings
+        .season(&climate, &bee, request.first, request.last)
+}
+
+/// The mornings of a number of days, ranked.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MorningsRequest {
+    site: Site,
+    #[serde(deserialize_with = "civil::date")]
+    first: NaiveDate,
+    days: u32,
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    #[serde(default)]
+    climate: ClimateInput,
+    #[serde(default)]
+    free_weekdays: Vec<Weekday>,
+    #[serde(default)]
+    settings: MorningOverrides,
+}
+
+fn mornings(request: MorningsRequest) -> Result<Vec<RankedMorning>, Error> {
+    rank_mornings(
+        &request.site,
+        &Climate::from_input(&request.site, &request.climate)?,
+        &Bee::with_overrides(&request.bee)?,
+        &MorningSettings::with_overrides(&request.settings)?,
+        request.first,
+        request.days,
+        &request.free_weekdays,
+    )
+}
+
+fn outlook(request: OutlookRequest) -> Result<Outlook, Error> {
+    crate::outlook::outlook(&request)
+}
+
+/// Every default number with unit, range and source.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ParametersRequest {}
+
+fn parameters(ParametersRequest {}: ParametersRequest) -> Result<Vec<Parameter>, Error> {
+    Ok(crate::parameters::parameters())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -221,6 +400,17 @@ mod tests {
             refused(&format!(r#"{{"ask":"site","site":{site},"site":{site}}}"#)),
             ("unreadable", "request".to_owned())
         );
+    }
+
+    #[test]
+    fn a_path_stands_for_line_and_column() {
+        let error = ask(r#"{"ask": "site", "site": {"latitude_deg": "1"}}"#).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "site.latitude_deg cannot be read: invalid type: string \"1\", expected f64"
+        );
+        let error = ask(r#"{"ask": }"#).unwrap_err().to_string();
+        assert!(error.ends_with("at line 1 column 9"), "{error}");
     }
 
     #[test]

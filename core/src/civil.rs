@@ -157,6 +157,14 @@ pub fn next_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
     }
 }
 
+/// The civil days from `first` to `last` that took place in a zone.
+pub fn days(first: NaiveDate, last: NaiveDate, zone: Tz) -> impl Iterator<Item = NaiveDate> {
+    first
+        .iter_days()
+        .take_while(move |date| *date <= last)
+        .filter(move |date| !matches!(day_start(*date, zone), Err(Error::SkippedDay { .. })))
+}
+
 /// The first moment whose local date is `date` or later.
 fn first_moment_from(date: NaiveDate, zone: Tz) -> DateTime<Utc> {
     local_or_next(date, NaiveTime::MIN, zone)
@@ -224,14 +232,18 @@ impl CivilDay {
     }
 }
 
+/// Reads a date of a request with [`parse_date`], which keeps its error; the field is named by its
+/// place.
+pub(crate) fn date<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::Error> {
+    parse_date("", &Cow::<str>::deserialize(from)?).map_err(carry)
+}
+
 /// Reads an optional date of a request with [`parse_date`], which keeps its error.
 pub(crate) fn optional_date<'de, D>(from: D) -> Result<Option<NaiveDate>, D::Error>
 where
     D: Deserializer<'de>,
 {
-    parse_date("date", &Cow::<str>::deserialize(from)?)
-        .map(Some)
-        .map_err(carry)
+    date(from).map(Some)
 }
 
 /// Reads an optional instant of a request with [`parse_instant`], which keeps its error.

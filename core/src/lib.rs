@@ -4,9 +4,9 @@
 //! Modules stand in the order in which data flows; each uses only those above it.
 #![forbid(unsafe_code)]
 
+pub mod ask;
 pub mod bee;
 pub mod caution;
-pub mod ask;
 pub mod civil;
 pub mod climate;
 pub mod error;
@@ -14,16 +14,17 @@ pub mod flight;
 pub mod light;
 pub mod morning;
 pub mod outlook;
+pub mod parameters;
+pub mod reading;
 pub mod reason;
 pub mod season;
-pub mod reading;
 pub mod site;
 pub mod sourced;
 pub mod sun;
 pub mod thermal;
 
-pub use bee::Bee;
 pub use ask::ask;
+pub use bee::Bee;
 pub use civil::Instant;
 pub use climate::{
     Basis, Climate, DailyRecords, DayCurve, DayTemperatures, Forecast, MonthlyNormals,

@@ -6,12 +6,12 @@ use serde::{Deserialize, Serialize};
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::caution::{Caution, cautions};
-use crate::civil::{check_date, next_day};
+use crate::civil::{self, check_date, next_day};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
 use crate::flight::{FlightDay, flight_day};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
-use crate::season::{DEFAULT_CHANCE, Rule, Season, default_rules, season, wet_months_rule};
+use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Ephemeris, SunDay};
 
@@ -22,6 +22,7 @@ pub struct OutlookRequest {
     /// Where the hives stand.
     pub site: Site,
     /// The day on which the question is asked; the mornings begin with the next.
+    #[serde(deserialize_with = "civil::date")]
     pub today: NaiveDate,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
@@ -29,15 +30,9 @@ pub struct OutlookRequest {
     /// Normals, records, forecast; without any the default for the location.
     #[serde(default)]
     pub climate: ClimateInput,
-    /// Season rules; without any, the default ones of the bee.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub rules: Option<Vec<Rule>>,
-    /// Bars this many of the wettest months, in addition to the rules.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub bar_wettest_months: Option<u8>,
-    /// Share of years asked of records; 0.8 when not given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub chance: Option<f64>,
+    /// How the season is to be judged.
+    #[serde(default)]
+    pub season: SeasonSettings,
     /// How many mornings to rank: 1 to 60; 10 when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mornings: Option<u32>,
@@ -79,7 +74,7 @@ pub struct Outlook {
 /// Answers a keeper's everyday question.
 ///
 /// # Errors
-/// Those of the climate readers, [`Bee::with_overrides`], [`season()`] and [`rank_mornings`];
+/// Those of the climate readers, [`Bee::with_overrides`], [`SeasonSettings::season`] and [`rank_mornings`];
 /// `out_of_range` for a hive weight that is not between 0.5 and 200 kg.
 ///
 /// ```
@@ -106,17 +101,8 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
     let bee = Bee::with_overrides(&request.bee)?;
     let settings = MorningSettings::with_overrides(&request.settings)?;
     let climate = Climate::from_input(site, &request.climate)?;
-    let mut rules = request.rules.clone().unwrap_or_else(|| default_rules(&bee));
-    if let Some(months) = request.bar_wettest_months {
-        rules.push(wet_months_rule(months)?);
-    }
-    let season = season(
-        &climate,
-        &rules,
-        today,
-        check_date("today", today + Days::new(364))?,
-        request.chance.unwrap_or(DEFAULT_CHANCE),
-    )?;
+    let year_on = check_date("today", today + Days::new(364))?;
+    let season = request.season.season(&climate, &bee, today, year_on)?;
     let ephemeris = Ephemeris::with_neighbours(tomorrow, tomorrow)?;
     let mornings = rank_mornings(
         site,

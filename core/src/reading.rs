@@ -96,7 +96,10 @@ where
         {
             Some(error) => at(error, refused.path()),
             None if names(refused.path()).is_empty() => unreadable(what, problem),
-            None => unreadable(&refused.path().to_string(), problem),
+            None => unreadable(
+                &refused.path().to_string(),
+                format_args!("in {what}: {problem}"),
+            ),
         }
     })
 }
@@ -128,9 +131,10 @@ fn place(field: &str, path: &[&Segment]) -> String {
     // horizon; a type that checks several values together stands one step above them.
     let (field, parents) = match path {
         [parents @ .., Segment::Map { key }]
-            if key
-                .strip_suffix(field)
-                .is_some_and(|k| k.is_empty() || k.ends_with('_')) =>
+            if field.is_empty()
+                || key
+                    .strip_suffix(field)
+                    .is_some_and(|k| k.is_empty() || k.ends_with('_')) =>
         {
             (key.as_str(), parents)
         }

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::error::Error;
 use crate::light::LightThreshold;
+use crate::reading;
 use crate::sourced::Sourced;
 
 pub use profiles::{bee_names, built_in};
@@ -229,13 +230,9 @@ impl Bee {
     /// Reads a user's bee from TOML.
     ///
     /// # Errors
-    /// `unreadable` with line and column, and what [`Bee::with_overrides`] refuses.
+    /// `unreadable` with the path, and what [`Bee::with_overrides`] refuses.
     pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
-        let own: BeeOverrides = toml::from_str(text).map_err(|problem| Error::Unreadable {
-            field: file.to_owned(),
-            problem: problem.to_string(),
-        })?;
-        Bee::with_overrides(&own)
+        Bee::with_overrides(&reading::from_toml(file, text)?)
     }
 
     /// Reads a user's bee from JSON.
@@ -243,12 +240,7 @@ impl Bee {
     /// # Errors
     /// As [`Bee::from_toml`].
     pub fn from_json(file: &str, text: &str) -> Result<Self, Error> {
-        let own: BeeOverrides =
-            serde_json::from_str(text).map_err(|problem| Error::Unreadable {
-                field: file.to_owned(),
-                problem: problem.to_string(),
-            })?;
-        Bee::with_overrides(&own)
+        Bee::with_overrides(&reading::from_json(file, text)?)
     }
 
     /// The light at which this bee begins and ends its flights.

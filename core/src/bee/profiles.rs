@@ -82,7 +82,11 @@ pub fn built_in(name: &str) -> Result<Bee, Error> {
             generic_large(),
             &[
                 ("flight_minimum_c", 12.0, MAIA_SILVA_2014),
-                ("worker_development_d", 40.0, "Kerr 1996: worker 40 d, queen 37 d"),
+                (
+                    "worker_development_d",
+                    40.0,
+                    "Kerr 1996: worker 40 d, queen 37 d",
+                ),
             ],
         ),
         "melipona_subnitida" => species(

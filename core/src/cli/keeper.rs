@@ -7,7 +7,8 @@ use apiary_almanac::civil::{civil_day, parse_date};
 use apiary_almanac::climate::{ClimateInput, TextFile};
 use apiary_almanac::morning::{MorningOverrides, Weekday};
 use apiary_almanac::outlook::OutlookRequest;
-use apiary_almanac::season::Rule;
+use apiary_almanac::reading::from_toml;
+use apiary_almanac::season::SeasonSettings;
 use apiary_almanac::{Error, Site};
 use serde::Deserialize;
 
@@ -31,13 +32,11 @@ struct KeeperFile {
     today: Option<toml::value::Datetime>,
     free_weekdays: Vec<Weekday>,
     mornings: Option<u32>,
-    chance: Option<f64>,
-    bar_wettest_months: Option<u8>,
     site: Option<SiteTable>,
     #[serde(deserialize_with = "name_or_table")]
     bee: BeeOverrides,
     climate: ClimateFiles,
-    rules: Option<Vec<Rule>>,
+    season: SeasonSettings,
     settings: MorningOverrides,
 }
 
@@ -66,10 +65,7 @@ pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
     let (keeper, folder) = match &args.file {
         None => (KeeperFile::default(), PathBuf::new()),
         Some(path) => {
-            let parsed = toml::from_str(&text_of(path)?).map_err(|problem| Error::Unreadable {
-                field: path.display().to_string(),
-                problem: problem.to_string(),
-            })?;
+            let parsed = from_toml(&path.display().to_string(), &text_of(path)?)?;
             (parsed, path.parent().unwrap_or(Path::new("")).to_owned())
         }
     };
@@ -116,9 +112,7 @@ pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
         today,
         bee,
         climate,
-        rules: keeper.rules,
-        bar_wettest_months: keeper.bar_wettest_months,
-        chance: keeper.chance,
+        season: keeper.season,
         mornings: args.mornings.or(keeper.mornings),
         free_weekdays: keeper.free_weekdays,
         settings: keeper.settings,

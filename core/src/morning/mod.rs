@@ -350,3 +350,6 @@ fn move_window(
         ],
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Morning, MorningSettings, MoveWindow, morning};
 use crate::bee::Bee;
-use crate::civil::check_date;
+use crate::civil::{self, check_date};
 use crate::climate::Climate;
 use crate::error::Error;
 use crate::reason::Reason;
@@ -104,11 +104,8 @@ pub fn rank_mornings(
     let last = check_date("last", first + chrono::Days::new(u64::from(days) - 1))?;
     let ephemeris = Ephemeris::with_neighbours(first, last)?;
     let mut ranked = Vec::with_capacity(days as usize);
-    for date in first.iter_days().take(days as usize) {
-        let found = match morning(&ephemeris, site, climate, bee, settings, date) {
-            Err(Error::SkippedDay { .. }) => continue,
-            other => other?,
-        };
+    for date in civil::days(first, last, site.zone) {
+        let found = morning(&ephemeris, site, climate, bee, settings, date)?;
         let free = free_weekdays.is_empty() || free_weekdays.contains(&Weekday::of(date));
         let (points, reasons) = judge(&found, bee, settings, free);
         ranked.push(RankedMorning {

@@ -8,6 +8,7 @@ use std::borrow::Cow;
 use chrono::{Datelike, NaiveDate, TimeDelta};
 use serde::{Deserialize, Serialize};
 
+use crate::bee::Bee;
 use crate::civil::{FIRST_DATE, LAST_DATE, check_date};
 use crate::climate::{Basis, Climate};
 use crate::error::Error;
@@ -80,6 +81,47 @@ pub struct Season {
     pub rules: Vec<Rule>,
     /// What the temperatures rest on.
     pub basis: Vec<Basis>,
+}
+
+/// How the season is to be judged; what is not given stays at its default.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct SeasonSettings {
+    /// Rules in place of the default ones of the bee.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rules: Option<Vec<Rule>>,
+    /// Bars this many of the wettest months, in addition to the rules: 1 to 11.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bar_wettest_months: Option<u8>,
+    /// Share of years asked of records; 0.8 when not given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chance: Option<f64>,
+}
+
+impl SeasonSettings {
+    /// The working windows of a bee under these settings.
+    ///
+    /// # Errors
+    /// As [`season`] and [`wet_months_rule`].
+    pub fn season(
+        &self,
+        climate: &Climate,
+        bee: &Bee,
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> Result<Season, Error> {
+        let mut rules = self.rules.clone().unwrap_or_else(|| default_rules(bee));
+        if let Some(months) = self.bar_wettest_months {
+            rules.push(wet_months_rule(months)?);
+        }
+        season(
+            climate,
+            &rules,
+            first,
+            last,
+            self.chance.unwrap_or(DEFAULT_CHANCE),
+        )
+    }
 }
 
 /// The share of years in which the rules held on a date.
@@ -493,3 +535,6 @@ fn in_year(date: NaiveDate, year: i32) -> Option<NaiveDate> {
     date.with_year(year)
         .or_else(|| NaiveDate::from_ymd_opt(year, 2, 28))
 }
+
+#[cfg(test)]
+mod tests;

@@ -10,7 +10,7 @@ use chrono::{NaiveDate, TimeDelta};
 use serde::{Deserialize, Serialize};
 
 use crate::bee::Bee;
-use crate::civil::{Instant, next_day, previous_day};
+use crate::civil::{Instant, days, next_day, previous_day};
 use crate::climate::{Climate, DayCurve, DaySun, DayTemperatures};
 use crate::error::Error;
 use crate::reason::Reason;
@@ -279,14 +279,10 @@ pub fn flight_days(
     last: NaiveDate,
 ) -> Result<Vec<FlightDay>, Error> {
     let ephemeris = Ephemeris::with_neighbours(first, last)?;
-    first
-        .iter_days()
-        .take_while(|date| *date <= last)
-        .filter_map(
-            |date| match flight_day(&ephemeris, site, climate, bee, date) {
-                Err(Error::SkippedDay { .. }) => None,
-                other => Some(other),
-            },
-        )
+    days(first, last, site.zone)
+        .map(|date| flight_day(&ephemeris, site, climate, bee, date))
         .collect()
 }
+
+#[cfg(test)]
+mod tests;
