@@ -18,7 +18,7 @@ fn first_of(year: i32, month: u32) -> NaiveDate {
 /// Input of the example in Epstein 1991, On obtaining daily climatological values from monthly
 /// means, Journal of Climate 4:365–368.
 const EPSTEIN_C: [f64; 12] = [
-    -6.77, -4.33, 1.52, 8.35, 14.74, 20.29, 23.22, 22.17, 16.94, 10.3, 3.08, -4.29,
+    -6.77, -4.33, 1.52, 8.35, 14.74, 20.29, 23.22, 22.17, 16.94, 10.35, 3.08, -4.29,
 ];
 /// Factors of the same paper that restore harmonics 1 to 5 from twelve monthly means: printed
 /// numbers, of which one happens to be close to π/3.

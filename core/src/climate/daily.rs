@@ -145,6 +145,21 @@ impl DailyRecords {
     /// The mean of this day of the year and of the seven days before and after it, over all years
     /// that were recorded. `None` where fewer than eight such days were measured. The rain is not
     /// given: a mean over wet and dry days is the rain of neither.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DailyRecords;
+    /// let mut text = String::from("date,minimum_c,maximum_c\n");
+    /// for year in [2023, 2024] {
+    ///     for day in 1..=15 {
+    ///         text += &format!("{year}-07-{day:02},9,{}\n", year - 2000);
+    ///     }
+    /// }
+    /// let records = DailyRecords::from_csv("july.csv", &text)?;
+    /// let mean = records.mean_day("2031-07-08".parse()?).ok_or("too few days")?;
+    /// assert_eq!(mean.maximum_c, 23.5);
+    /// assert_eq!(records.mean_day("2031-08-08".parse()?), None);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn mean_day(&self, date: NaiveDate) -> Option<DayTemperatures> {
         let index = civil::day_of_common_year(date) as usize - 1;
         let (minimum_c, maximum_c) = (*self.mean_year.get(index)?)?;
@@ -179,6 +194,15 @@ impl DailyRecords {
     }
 
     /// What is missing between the first record and the last.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DailyRecords;
+    /// let text = "date,minimum_c,maximum_c\n2024-03-01,20,29\n2024-03-02,,30\n2024-03-05,19,28\n";
+    /// let gaps = DailyRecords::from_csv("yard.csv", text)?.gaps();
+    /// assert_eq!(gaps.missing[0].days, 3);
+    /// assert_eq!(gaps.years[0].share, 2.0 / 366.0);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn gaps(&self) -> Gaps {
         let mut gaps = Gaps {
             missing: Vec::new(),

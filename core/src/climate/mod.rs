@@ -217,6 +217,17 @@ impl Climate {
     }
 
     /// What the answers rest on: the base first, then the forecast with the dates it covers.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site, climate::Forecast};
+    /// let site = Site::new(14.17, 121.24, 40.0, "Asia/Manila")?;
+    /// let text = "date,minimum_c,maximum_c\n2026-02-03,22,30\n2026-02-04,21,29\n";
+    /// let climate = Climate::from_location(&site).with_forecast(Forecast::from_csv("f.csv", text)?);
+    /// let basis = climate.basis();
+    /// assert!(basis[0].typical_error_c.is_some());
+    /// assert_eq!(basis[1].period.as_deref(), Some("2026-02-03 to 2026-02-04"));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn basis(&self) -> Vec<Basis> {
         let mut list = match &self.base {
             Base::LocationDefault(location) => vec![location.basis()],
