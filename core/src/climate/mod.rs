@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::site::Site;
 
+mod columns;
 mod daily;
 mod day_record;
 mod diurnal;
