@@ -96,10 +96,7 @@ where
         {
             Some(error) => at(error, refused.path()),
             None if names(refused.path()).is_empty() => unreadable(what, problem),
-            None => unreadable(
-                &refused.path().to_string(),
-                format_args!("in {what}: {problem}"),
-            ),
+            None => unreadable(&refused.path().to_string(), problem),
         }
     })
 }

@@ -377,9 +377,6 @@ mod tests {
         let message = Bee::from_toml("bee.toml", "wingspan_mm = 4")
             .unwrap_err()
             .to_string();
-        assert!(
-            message.contains("wingspan_mm") && message.contains("bee.toml"),
-            "{message}"
-        );
+        assert!(message.contains("wingspan_mm"), "{message}");
     }
 }

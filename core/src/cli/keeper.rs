@@ -65,7 +65,9 @@ pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
     let (keeper, folder) = match &args.file {
         None => (KeeperFile::default(), PathBuf::new()),
         Some(path) => {
-            let parsed = from_toml(&path.display().to_string(), &text_of(path)?)?;
+            let file = path.display().to_string();
+            let parsed = from_toml(&file, &text_of(path)?)
+                .map_err(|error| Problem::InFile { file, error })?;
             (parsed, path.parent().unwrap_or(Path::new("")).to_owned())
         }
     };

@@ -28,6 +28,9 @@ enum Problem {
     /// The input was refused.
     #[error("{0}")]
     Refused(#[from] Error),
+    /// The keeper's file was refused.
+    #[error("{file}: {error}")]
+    InFile { file: String, error: Error },
     /// A file could not be read or written.
     #[error("{file}: {source}")]
     File {
@@ -43,7 +46,7 @@ impl Problem {
     /// 2 for input that was refused, 1 for everything else.
     fn exit_code(&self) -> u8 {
         match self {
-            Problem::Refused(_) => 2,
+            Problem::Refused(_) | Problem::InFile { .. } => 2,
             _ => 1,
         }
     }

@@ -43,7 +43,8 @@ pub struct CurveParameters {
 }
 
 impl CurveParameters {
-    /// Parton & Logan 1981, air at 150 cm, Denver: a 1.86, b 2.20, c −0.17, as published.
+    /// Parton & Logan 1981, air at 150 cm, Denver: a 1.86, b 2.20, c −0.17. The night is counted to
+    /// the coming minimum, as Wann et al. do, not to sunrise ten minutes later.
     pub const PARTON_LOGAN_150_CM: Self = CurveParameters {
         maximum_after_noon_h: 1.86 - 0.17,
         minimum_after_sunrise_h: -0.17,
@@ -114,6 +115,30 @@ impl Default for CurveParameters {
 ///
 /// It is the curve of a calm, clear day. It fails where fronts, rain, cloud or a sea breeze move
 /// the extremes; the published mean error is up to 2.64 °C (Parton & Logan 1981).
+///
+/// ```
+/// use apiary_almanac::Instant;
+/// use apiary_almanac::climate::{DayCurve, DaySun, DayTemperatures, TemperatureSource};
+/// let sun = |date: &str| -> Result<DaySun, Box<dyn std::error::Error>> {
+///     let at = |time: &str| Instant::parse_from_rfc3339(&format!("{date}T{time}:00+10:00"));
+///     Ok(DaySun { noon: at("11:50")?, rise: Some(at("06:35")?), set: Some(at("17:05")?) })
+/// };
+/// let suns = [sun("2026-07-14")?, sun("2026-07-15")?, sun("2026-07-16")?];
+/// let day = |date: &str| -> Result<DayTemperatures, chrono::ParseError> {
+///     let source = TemperatureSource::Forecast;
+///     Ok(DayTemperatures { date: date.parse()?, minimum_c: 9.0, maximum_c: 21.0, rain_mm: None, source })
+/// };
+/// let days = [day("2026-07-14")?, day("2026-07-15")?, day("2026-07-16")?];
+/// let curve = DayCurve::new([&suns[0], &suns[1], &suns[2]], [&days[0], &days[1], &days[2]]);
+///
+/// // A bee that flies from 18 °C has from the late morning to the middle of the afternoon.
+/// let (first, last) = curve.stretch_at_or_above(18.0).ok_or("too cold")?;
+/// assert_eq!(first.format("%H:%M").to_string(), "10:15");
+/// assert_eq!(last.format("%H:%M").to_string(), "16:47");
+/// assert!((curve.temperature_c(first) - 18.0).abs() < 0.001);
+/// assert_eq!(curve.stretch_at_or_above(22.0), None);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DayCurve {
     /// Yesterday, today, tomorrow.
@@ -204,17 +229,29 @@ impl DayCurve {
     }
 
     /// The stretch around today's maximum in which it is at least as warm as `threshold_c`; `None`
-    /// where the maximum is below it. It begins no earlier than today's minimum and ends no later
-    /// than tomorrow's: those are its ends where the threshold is not crossed.
+    /// where the maximum is below it. Where the night before stays as warm it begins at yesterday's
+    /// sunset, and where the coming night does it ends at tomorrow's minimum.
     pub fn stretch_at_or_above(&self, threshold_c: f64) -> Option<(Instant, Instant)> {
-        let [_, today, tomorrow] = &self.days;
+        let [yesterday, today, tomorrow] = &self.days;
         if threshold_c.is_nan() || today.maximum_c < threshold_c {
             return None;
         }
-        Some((
-            today.rises_to(threshold_c),
-            self.falls_to(today, tomorrow, threshold_c),
-        ))
+        let from = if today.minimum_c < threshold_c {
+            today.rises_to(threshold_c)
+        } else {
+            self.warm_since(yesterday, today, threshold_c)
+        };
+        Some((from, self.falls_to(today, tomorrow, threshold_c)))
+    }
+
+    /// Since when the night that ends with a warm enough minimum has been warm enough.
+    fn warm_since(&self, yesterday: &Shape, today: &Shape, threshold_c: f64) -> Instant {
+        match yesterday.night_before(today) {
+            Some(sunset) if yesterday.by_day(sunset) >= threshold_c => sunset,
+            Some(sunset) => self.night_reaches(yesterday, sunset, today, threshold_c),
+            None if yesterday.maximum_c >= threshold_c => yesterday.maximum_at,
+            None => today.minimum_at,
+        }
     }
 
     fn falls_to(&self, today: &Shape, tomorrow: &Shape, threshold_c: f64) -> Instant {
@@ -239,12 +276,23 @@ impl DayCurve {
         if tomorrow.minimum_c >= threshold_c {
             return tomorrow.minimum_at;
         }
-        let left = (threshold_c - tomorrow.minimum_c) / (at_sunset - tomorrow.minimum_c);
+        self.night_reaches(today, sunset, tomorrow, threshold_c)
+    }
+
+    /// When the night from `sunset` to the next minimum passes a temperature between the two.
+    fn night_reaches(
+        &self,
+        day: &Shape,
+        sunset: Instant,
+        next: &Shape,
+        threshold_c: f64,
+    ) -> Instant {
+        let left = (threshold_c - next.minimum_c) / (day.by_day(sunset) - next.minimum_c);
         let end = self.night_end();
         let done = -(left * (1.0 - end) + end).ln() / self.parameters.night_decay;
         later(
             sunset,
-            done.clamp(0.0, 1.0) * hours(sunset, tomorrow.minimum_at),
+            done.clamp(0.0, 1.0) * hours(sunset, next.minimum_at),
         )
     }
 }
@@ -295,11 +343,8 @@ impl Shape {
         ((temperature_c - self.minimum_c) / (self.maximum_c - self.minimum_c)).clamp(0.0, 1.0)
     }
 
-    /// When the morning reaches a temperature that the day does reach.
+    /// When the morning reaches a temperature between the day's minimum and maximum.
     fn rises_to(&self, threshold_c: f64) -> Instant {
-        if self.minimum_c >= threshold_c {
-            return self.minimum_at;
-        }
         let share = self.share_of_range(threshold_c);
         let phase = if self.night_from.is_some() {
             share.acos() / FRAC_PI_2
@@ -384,13 +429,13 @@ mod tests {
     }
 
     #[test]
-    fn a_threshold_below_the_nights_ends_at_the_minima() {
+    fn a_threshold_below_the_nights_reaches_from_sunset_to_the_next_minimum() {
         let curve = curve([Some(6.0); 3], STEADY);
-        let from_minimum_to_minimum = Some((later(noon(0), -6.17), later(noon(1), -6.17)));
-        assert_eq!(curve.stretch_at_or_above(10.0), from_minimum_to_minimum);
+        let from_sunset_to_minimum = Some((later(noon(-1), 6.0), later(noon(1), -6.17)));
+        assert_eq!(curve.stretch_at_or_above(10.0), from_sunset_to_minimum);
         assert_eq!(
             curve.stretch_at_or_above(f64::NEG_INFINITY),
-            from_minimum_to_minimum
+            from_sunset_to_minimum
         );
     }
 
@@ -528,13 +573,14 @@ mod tests {
             threshold in -20.0..55.0_f64,
         ) {
             let curve = curve(half_days, extremes);
-            let [_, today, tomorrow] = &curve.days;
+            let [yesterday, today, tomorrow] = &curve.days;
             let Some((start, end)) = curve.stretch_at_or_above(threshold) else {
                 prop_assert!(today.maximum_c < threshold);
                 return Ok(());
             };
             prop_assert!(start <= today.maximum_at && today.maximum_at <= end);
-            prop_assert!(today.minimum_at <= start && end <= tomorrow.minimum_at);
+            let night_from = yesterday.night_before(today).unwrap_or(yesterday.maximum_at);
+            prop_assert!(night_from <= start && end <= tomorrow.minimum_at);
             let length = end - start;
             for part in 0..=100 {
                 let at = start + length * part / 100;
@@ -542,7 +588,7 @@ mod tests {
                 prop_assert!(curve.temperature_c(at) >= threshold - 0.01, "{}", at);
             }
             let outside = TimeDelta::seconds(1);
-            if start > today.minimum_at + outside {
+            if start > night_from + outside && (start - today.minimum_at).abs() > outside {
                 prop_assert!(curve.temperature_c(start - outside) < threshold);
             }
             if end < tomorrow.minimum_at - outside {
