@@ -15,7 +15,11 @@ fn main() -> io::Result<()> {
         match ask(&line?) {
             Ok(answer) => writeln!(out, "{answer}")?,
             Err(error) => {
-                writeln!(out, "{}", serde_json::to_string(&ErrorReport::from(&error))?)?;
+                writeln!(
+                    out,
+                    "{}",
+                    serde_json::to_string(&ErrorReport::from(&error))?
+                )?;
             }
         }
     }

@@ -101,4 +101,5 @@ def test_the_comparison_is_strict(wanted: Any, given: Any) -> None:
 def test_the_comparison_keeps_to_the_tolerance() -> None:
     assert same({"n": 1, "l": [1]}, {"n": 1.5, "l": [1.0]})
     assert same("2026-01-01T00:00:00Z", "2025-12-31T23:59:58.500Z")
+    assert same("2026-01-01T00:00:00Z", "2026-01-01T00:00:01+00:00")
     assert same({"n": 1}, {"n": 1, "m": 2}, whole=False)

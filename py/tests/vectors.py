@@ -115,7 +115,7 @@ def difference(
         return None
     if isinstance(wanted, str) and wanted != given and tolerance.instant_s > 0:
         a, b = INSTANT.fullmatch(wanted), INSTANT.fullmatch(given)
-        if a and b and a["offset"] == b["offset"]:
+        if a and b and a["offset"].replace("Z", "+00:00") == b["offset"].replace("Z", "+00:00"):
             apart = dt.datetime.fromisoformat(wanted) - dt.datetime.fromisoformat(given)
             return None if abs(apart.total_seconds()) <= tolerance.instant_s else differs
     return None if wanted == given else differs
