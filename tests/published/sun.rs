@@ -1,5 +1,7 @@
 //! The sun against published examples and a JPL ephemeris. Each check names its source.
 #![allow(missing_docs)]
+// Helpers of a test may unwrap like the test itself.
+#![allow(clippy::unwrap_used)]
 
 use std::collections::HashMap;
 
