@@ -1,7 +1,5 @@
 //! The sun against published examples and a JPL ephemeris. Each check names its source.
-#![allow(missing_docs)]
-// Helpers of a test may unwrap like the test itself.
-#![allow(clippy::unwrap_used)]
+#![allow(missing_docs, clippy::unwrap_used, clippy::panic)]
 
 use std::collections::HashMap;
 
