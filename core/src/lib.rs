@@ -5,6 +5,7 @@
 #![forbid(unsafe_code)]
 
 pub mod civil;
+pub mod climate_grid;
 pub mod error;
 pub mod site;
 pub mod sourced;
