@@ -2,8 +2,8 @@
 //! place at all.
 
 use chrono::{
-    DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, Offset, TimeDelta,
-    TimeZone, Utc,
+    DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, Offset,
+    TimeDelta, TimeZone, Utc,
 };
 use chrono_tz::Tz;
 
@@ -26,7 +26,11 @@ pub fn check_date(field: &str, date: NaiveDate) -> Result<NaiveDate, Error> {
     if (FIRST_DATE..=LAST_DATE).contains(&date) {
         Ok(date)
     } else {
-        Err(Error::out_of_range(field, date, format_args!("{FIRST_DATE} to {LAST_DATE}")))
+        Err(Error::out_of_range(
+            field,
+            date,
+            format_args!("{FIRST_DATE} to {LAST_DATE}"),
+        ))
     }
 }
 
@@ -77,7 +81,10 @@ pub fn day_start(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     if civil_day(start, zone) == date {
         Ok(start)
     } else {
-        Err(Error::SkippedDay { date: date.to_string(), zone: zone.name().to_owned() })
+        Err(Error::SkippedDay {
+            date: date.to_string(),
+            zone: zone.name().to_owned(),
+        })
     }
 }
 
@@ -102,7 +109,11 @@ pub fn day_length(date: NaiveDate, zone: Tz) -> Result<TimeDelta, Error> {
 /// As [`day_start`].
 pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     day_start(date, zone)?;
-    Ok(local_or_next(date, NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN), zone))
+    Ok(local_or_next(
+        date,
+        NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN),
+        zone,
+    ))
 }
 
 /// The first moment whose local date is `date` or later.
@@ -119,8 +130,10 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
         MappedLocalTime::None => {
             // Offsets lie within a day of UTC, so the jump lies between these two; the later local
             // side of it is the first moment that reads `local` or more.
-            let (mut before, mut after) =
-                ((local - TimeDelta::hours(26)).and_utc(), (local + TimeDelta::hours(26)).and_utc());
+            let (mut before, mut after) = (
+                (local - TimeDelta::hours(26)).and_utc(),
+                (local + TimeDelta::hours(26)).and_utc(),
+            );
             while after - before > TimeDelta::seconds(1) {
                 let middle = before + (after - before) / 2;
                 if middle.with_timezone(&zone).naive_local() < local {
@@ -137,7 +150,11 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
 /// Day of the year in a calendar of 365 days: 29 February counts as 28 February.
 pub fn day_of_common_year(date: NaiveDate) -> u32 {
     let day = date.ordinal();
-    if date.leap_year() && day >= 60 { day - 1 } else { day }
+    if date.leap_year() && day >= 60 {
+        day - 1
+    } else {
+        day
+    }
 }
 
 #[cfg(test)]
@@ -158,8 +175,14 @@ mod tests {
         let error = day_start(date("2011-12-30"), apia).unwrap_err();
         assert_eq!(error.code(), "skipped_day");
         assert!(civil_noon(date("2011-12-30"), apia).is_err());
-        assert_eq!(day_length(date("2011-12-29"), apia).unwrap().num_hours(), 24);
-        assert_eq!(day_length(date("2011-12-31"), apia).unwrap().num_hours(), 24);
+        assert_eq!(
+            day_length(date("2011-12-29"), apia).unwrap().num_hours(),
+            24
+        );
+        assert_eq!(
+            day_length(date("2011-12-31"), apia).unwrap().num_hours(),
+            24
+        );
         // 29 December ended at 10:00 UTC (UTC-10 with summer time), and the 31st began there.
         assert_eq!(
             day_start(date("2011-12-31"), apia).unwrap().to_rfc3339(),
@@ -170,11 +193,19 @@ mod tests {
     #[test]
     fn days_of_23_and_25_hours() {
         let sydney = zone("Australia/Sydney");
-        assert_eq!(day_length(date("2026-10-04"), sydney).unwrap().num_hours(), 23);
-        assert_eq!(day_length(date("2026-04-05"), sydney).unwrap().num_hours(), 25);
+        assert_eq!(
+            day_length(date("2026-10-04"), sydney).unwrap().num_hours(),
+            23
+        );
+        assert_eq!(
+            day_length(date("2026-04-05"), sydney).unwrap().num_hours(),
+            25
+        );
         // Lord Howe Island moves its clocks by half an hour.
         assert_eq!(
-            day_length(date("2026-10-04"), zone("Australia/Lord_Howe")).unwrap().num_minutes(),
+            day_length(date("2026-10-04"), zone("Australia/Lord_Howe"))
+                .unwrap()
+                .num_minutes(),
             23 * 60 + 30
         );
     }
@@ -185,18 +216,34 @@ mod tests {
         let start = day_start(date("2018-11-04"), zone("America/Sao_Paulo")).unwrap();
         assert_eq!(start.to_rfc3339(), "2018-11-04T03:00:00+00:00");
         assert_eq!(
-            day_length(date("2018-11-04"), zone("America/Sao_Paulo")).unwrap().num_hours(),
+            day_length(date("2018-11-04"), zone("America/Sao_Paulo"))
+                .unwrap()
+                .num_hours(),
             23
         );
     }
 
     #[test]
     fn only_full_dates_are_read() {
-        for bad in ["2026-2-3", "26-02-03", "2026-02-30", "2026/02/03", "", "+2026-02-03", "1899-12-31"]
-        {
-            assert_eq!(parse_date("date", bad).unwrap_err().code(), "out_of_range", "{bad}");
+        for bad in [
+            "2026-2-3",
+            "26-02-03",
+            "2026-02-30",
+            "2026/02/03",
+            "",
+            "+2026-02-03",
+            "1899-12-31",
+        ] {
+            assert_eq!(
+                parse_date("date", bad).unwrap_err().code(),
+                "out_of_range",
+                "{bad}"
+            );
         }
-        assert_eq!(parse_date("date", "2028-02-29").unwrap(), date("2028-02-29"));
+        assert_eq!(
+            parse_date("date", "2028-02-29").unwrap(),
+            date("2028-02-29")
+        );
     }
 
     #[test]

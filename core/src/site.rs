@@ -159,7 +159,9 @@ impl Site {
 /// # Errors
 /// `unknown_zone` when there is none of that name.
 pub fn zone_by_name(name: &str) -> Result<Tz, Error> {
-    name.parse().map_err(|_| Error::UnknownZone { given: name.to_owned() })
+    name.parse().map_err(|_| Error::UnknownZone {
+        given: name.to_owned(),
+    })
 }
 
 mod zone_name {
@@ -182,9 +184,18 @@ mod tests {
 
     #[test]
     fn numbers_outside_their_range_are_named() {
-        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 90.0001, -90.0001] {
+        for bad in [
+            f64::NAN,
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+            90.0001,
+            -90.0001,
+        ] {
             let error = Latitude::new(bad).unwrap_err();
-            assert_eq!((error.code(), error.field()), ("out_of_range", "latitude_deg"));
+            assert_eq!(
+                (error.code(), error.field()),
+                ("out_of_range", "latitude_deg")
+            );
             assert!(error.to_string().contains("-90 to 90"), "{error}");
             assert!(error.to_string().contains(&bad.to_string()), "{error}");
         }
@@ -195,7 +206,10 @@ mod tests {
     #[test]
     fn a_numeric_zone_is_refused() {
         for bad in ["+10:00", "UTC+10", "", "Brisbane", "Australia/brisbane"] {
-            assert_eq!(Site::new(0.0, 0.0, 0.0, bad).unwrap_err().code(), "unknown_zone");
+            assert_eq!(
+                Site::new(0.0, 0.0, 0.0, bad).unwrap_err().code(),
+                "unknown_zone"
+            );
         }
     }
 
@@ -205,7 +219,9 @@ mod tests {
         let text = serde_json::to_string(&site).unwrap();
         assert_eq!(serde_json::from_str::<Site>(&text).unwrap(), site);
         let extra = text.replace("\"zone\"", "\"altitude\":3,\"zone\"");
-        let message = serde_json::from_str::<Site>(&extra).unwrap_err().to_string();
+        let message = serde_json::from_str::<Site>(&extra)
+            .unwrap_err()
+            .to_string();
         assert!(message.contains("altitude"), "{message}");
     }
 }

@@ -29,7 +29,11 @@ impl Sourced {
     /// # Errors
     /// `out_of_range`, naming `field`, when the value is not a number within the range.
     pub fn overridden(&self, field: &str, value: f64, source: &str) -> Result<Self, Error> {
-        let new = Sourced { value, source: source.to_owned(), ..self.clone() };
+        let new = Sourced {
+            value,
+            source: source.to_owned(),
+            ..self.clone()
+        };
         new.check(field)?;
         Ok(new)
     }

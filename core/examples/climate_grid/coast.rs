@@ -28,9 +28,12 @@ struct Transform {
     translate: [f64; 2],
 }
 
-/// Points along the coast, in boxes of latitude and longitude.
+/// The coastline.
 pub struct Coast {
+    /// Points along it, in boxes of latitude and longitude.
     boxes: HashMap<(i32, i32), Vec<[f64; 3]>>,
+    /// Its pieces, by the whole degrees of latitude they touch.
+    pieces: HashMap<i32, Vec<[[f64; 2]; 2]>>,
 }
 
 /// Reads a TopoJSON file and follows its arcs.
@@ -38,6 +41,7 @@ pub fn read(file: &str) -> Result<Coast, Failure> {
     let topology: Topology = serde_json::from_str(&std::fs::read_to_string(file)?)?;
     let (scale, shift) = (topology.transform.scale, topology.transform.translate);
     let mut boxes: HashMap<_, Vec<_>> = HashMap::new();
+    let mut pieces: HashMap<_, Vec<_>> = HashMap::new();
     for arc in &topology.arcs {
         // Each point is given as its difference from the one before.
         let mut sum = [0.0; 2];
@@ -50,30 +54,49 @@ pub fn read(file: &str) -> Result<Coast, Failure> {
             .collect();
         for pair in points.windows(2) {
             let ([x0, y0], [x1, y1]) = (pair[0], pair[1]);
+            for degree in y0.min(y1).floor() as i32..=y0.max(y1).floor() as i32 {
+                pieces.entry(degree).or_default().push([pair[0], pair[1]]);
+            }
             // The edge of the map is no coast.
             if (x0.abs() > 179.99 && x1.abs() > 179.99) || y0.abs() > 52.0 {
                 continue;
             }
-            let pieces = ((x1 - x0).hypot(y1 - y0) / SPACING_DEG).ceil().max(1.0);
-            for piece in 0..pieces as usize {
-                let along = piece as f64 / pieces;
+            let parts = ((x1 - x0).hypot(y1 - y0) / SPACING_DEG).ceil().max(1.0);
+            for part in 0..parts as usize {
+                let along = part as f64 / parts;
                 let (x, y) = (x0 + along * (x1 - x0), y0 + along * (y1 - y0));
                 boxes.entry(box_of(y, x)).or_default().push(on_sphere(y, x));
             }
         }
     }
-    Ok(Coast { boxes })
+    Ok(Coast { boxes, pieces })
 }
 
 fn box_of(latitude_deg: f64, longitude_deg: f64) -> (i32, i32) {
     let column = (longitude_deg + 180.0).rem_euclid(360.0) / BOX_DEG;
-    ((latitude_deg / BOX_DEG).floor() as i32, column.floor() as i32)
+    (
+        (latitude_deg / BOX_DEG).floor() as i32,
+        column.floor() as i32,
+    )
 }
 
 impl Coast {
-    /// 1 at the shore, 1/e at [`COAST_LENGTH_KM`].
+    /// 1 at sea and at the shore, 1/e at [`COAST_LENGTH_KM`] inland.
     pub fn closeness(&self, latitude_deg: f64, longitude_deg: f64) -> f64 {
+        if !self.is_land(latitude_deg, longitude_deg) {
+            return 1.0;
+        }
         (-self.distance_km(latitude_deg, longitude_deg) / COAST_LENGTH_KM).exp()
+    }
+
+    /// Whether an odd number of coasts is crossed on the way from the edge of the map.
+    fn is_land(&self, latitude_deg: f64, longitude_deg: f64) -> bool {
+        let near = self.pieces.get(&(latitude_deg.floor() as i32));
+        let crossed = near.into_iter().flatten().filter(|[[x0, y0], [x1, y1]]| {
+            (*y0 <= latitude_deg) != (*y1 <= latitude_deg)
+                && x0 + (latitude_deg - y0) / (y1 - y0) * (x1 - x0) < longitude_deg
+        });
+        crossed.count() % 2 == 1
     }
 
     fn distance_km(&self, latitude_deg: f64, longitude_deg: f64) -> f64 {

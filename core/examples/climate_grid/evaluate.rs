@@ -21,7 +21,11 @@ pub struct LeftOut {
 pub fn leave_out(world: &World, places: &[Place]) -> Result<Vec<Option<LeftOut>>, Failure> {
     let mut answers: Vec<Option<LeftOut>> = places.iter().map(|_| None).collect();
     for fold in 0..FOLDS {
-        let used: Vec<_> = places.iter().filter(|place| place.fold != fold).cloned().collect();
+        let used: Vec<_> = places
+            .iter()
+            .filter(|place| place.fold != fold)
+            .cloned()
+            .collect();
         let table = world.table(&used, None)?;
         for (place, answer) in places.iter().zip(&mut answers) {
             if place.fold != fold {
@@ -30,7 +34,12 @@ pub fn leave_out(world: &World, places: &[Place]) -> Result<Vec<Option<LeftOut>>
             let climate = |elevation| {
                 let (latitude, longitude) = (place.latitude_deg, place.longitude_deg);
                 let point = table.at(latitude, longitude, elevation)?;
-                Some(GridClimate::from_point(&point, latitude, elevation, Warming::NONE))
+                Some(GridClimate::from_point(
+                    &point,
+                    latitude,
+                    elevation,
+                    Warming::NONE,
+                ))
             };
             *answer = climate(Some(place.elevation_m))
                 .zip(climate(None))
@@ -42,7 +51,10 @@ pub fn leave_out(world: &World, places: &[Place]) -> Result<Vec<Option<LeftOut>>
 
 /// Sum of the squares of the 24 monthly errors, °C².
 fn square_error(climate: &GridClimate, place: &Place) -> f64 {
-    errors(climate, place, 0).chain(errors(climate, place, 1)).map(|e| e * e).sum()
+    errors(climate, place, 0)
+        .chain(errors(climate, place, 1))
+        .map(|e| e * e)
+        .sum()
 }
 
 /// Monthly errors of minimum (0) or maximum (1).
@@ -51,16 +63,19 @@ fn errors<'a>(
     place: &'a Place,
     element: usize,
 ) -> impl Iterator<Item = f64> + 'a {
-    let found = if element == 0 { &climate.minimum_c } else { &climate.maximum_c };
-    found.iter().zip(&place.months[element]).map(|(found, right)| found - right)
+    let found = if element == 0 {
+        &climate.minimum_c
+    } else {
+        &climate.maximum_c
+    };
+    found
+        .iter()
+        .zip(&place.months[element])
+        .map(|(found, right)| found - right)
 }
 
 /// For every node the error of the places around it, drawn towards the error of all.
-pub fn local_errors(
-    world: &World,
-    places: &[Place],
-    answers: &[Option<LeftOut>],
-) -> LocalErrors {
+pub fn local_errors(world: &World, places: &[Place], answers: &[Option<LeftOut>]) -> LocalErrors {
     const NEIGHBOURS: usize = 24;
     const PRIOR_WEIGHT: f64 = 6.0;
     // Blunders in the data must not stand for a region: squares are cut at 4 °C.
@@ -108,8 +123,16 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
         .filter(|(place, _)| place.latitude_deg.abs() <= 45.0)
         .filter_map(|(place, answer)| Some((place, answer.as_ref()?)))
         .collect();
-    let known: Vec<_> = rows.iter().filter(|(p, _)| p.elevation_is_known()).copied().collect();
-    println!("{} nodes, {} places left out in turn\n", world.nodes.len(), rows.len());
+    let known: Vec<_> = rows
+        .iter()
+        .filter(|(p, _)| p.elevation_is_known())
+        .copied()
+        .collect();
+    println!(
+        "{} nodes, {} places left out in turn\n",
+        world.nodes.len(),
+        rows.len()
+    );
 
     println!("| places | n | RMS min | RMS max | p95 min | p95 max | worst min | worst max |");
     println!("|---|---|---|---|---|---|---|---|");
@@ -121,20 +144,33 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
             let mut all: Vec<f64> = rows
                 .iter()
                 .flat_map(|(place, answer)| {
-                    let climate = if elevation { &answer.known } else { &answer.unknown };
+                    let climate = if elevation {
+                        &answer.known
+                    } else {
+                        &answer.unknown
+                    };
                     errors(climate, place, element)
                 })
                 .map(f64::abs)
                 .collect();
             all.sort_by(f64::total_cmp);
             let rms = (all.iter().map(|e| e * e).sum::<f64>() / all.len() as f64).sqrt();
-            [rms, quantile(&all, 0.95), all.last().copied().unwrap_or_default()]
+            [
+                rms,
+                quantile(&all, 0.95),
+                all.last().copied().unwrap_or_default(),
+            ]
         };
         let (low, high) = (of(0), of(1));
         println!(
             "| {name} | {} | {:.2} | {:.2} | {:.1} | {:.1} | {:.1} | {:.1} |",
             rows.len(),
-            low[0], high[0], low[1], high[1], low[2], high[2]
+            low[0],
+            high[0],
+            low[1],
+            high[1],
+            low[2],
+            high[2]
         );
     };
     let select = |rows: &[(&'static str, Selector)]| {
@@ -147,20 +183,34 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
     temperature("elevation known to 300 m", &known, true);
     temperature("same, elevation not given", &known, false);
     select(&[
-        ("within 40° of the equator", |p, _| p.latitude_deg.abs() <= 40.0),
+        ("within 40° of the equator", |p, _| {
+            p.latitude_deg.abs() <= 40.0
+        }),
         ("30–45° N", |p, _| p.latitude_deg >= 30.0),
         ("15–30° N", |p, _| (15.0..30.0).contains(&p.latitude_deg)),
         ("0–15° N", |p, _| (0.0..15.0).contains(&p.latitude_deg)),
         ("0–15° S", |p, _| (-15.0..0.0).contains(&p.latitude_deg)),
-        ("15–30° S", |p, _| (-30.0..-15.0).contains(&p.latitude_deg)),
+        ("15–30° S", |p, _| {
+            (-30.0..-15.0).contains(&p.latitude_deg)
+        }),
         ("30–45° S", |p, _| p.latitude_deg < -30.0),
         ("below 200 m", |p, _| p.elevation_m < 200.0),
-        ("200–500 m", |p, _| (200.0..500.0).contains(&p.elevation_m)),
-        ("500–1,000 m", |p, _| (500.0..1000.0).contains(&p.elevation_m)),
-        ("1,000–2,000 m", |p, _| (1000.0..2000.0).contains(&p.elevation_m)),
+        ("200–500 m", |p, _| {
+            (200.0..500.0).contains(&p.elevation_m)
+        }),
+        ("500–1,000 m", |p, _| {
+            (500.0..1000.0).contains(&p.elevation_m)
+        }),
+        ("1,000–2,000 m", |p, _| {
+            (1000.0..2000.0).contains(&p.elevation_m)
+        }),
         ("above 2,000 m", |p, _| p.elevation_m >= 2000.0),
-        ("within 25 km of the sea", |_, a| a.known.closeness_to_sea > (-0.25_f64).exp()),
-        ("over 100 km from the sea", |_, a| a.known.closeness_to_sea < (-1_f64).exp()),
+        ("within 25 km of the sea", |_, a| {
+            a.known.closeness_to_sea > (-0.25_f64).exp()
+        }),
+        ("over 100 km from the sea", |_, a| {
+            a.known.closeness_to_sea < (-1_f64).exp()
+        }),
     ]);
 
     println!("\nRain and wet days, all places:\n");
@@ -193,7 +243,9 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
     );
 
     println!("\nSeason (mean at or above {SEASON_C} °C), days off the station's own normals:\n");
-    println!("| places | n with a season | opening median | p80 | p90 | closing median | p80 | p90 | other kind of year |");
+    println!(
+        "| places | n with a season | opening median | p80 | p90 | closing median | p80 | p90 | other kind of year |"
+    );
     println!("|---|---|---|---|---|---|---|---|---|");
     let dates = |name: &str, rows: &[(&Place, &LeftOut)]| {
         let (mut opening, mut closing, mut other) = (Vec::new(), Vec::new(), 0);
@@ -231,12 +283,18 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
         ("15–30° N", |p, _| (15.0..30.0).contains(&p.latitude_deg)),
         ("0–15° N", |p, _| (0.0..15.0).contains(&p.latitude_deg)),
         ("0–15° S", |p, _| (-15.0..0.0).contains(&p.latitude_deg)),
-        ("15–30° S", |p, _| (-30.0..-15.0).contains(&p.latitude_deg)),
+        ("15–30° S", |p, _| {
+            (-30.0..-15.0).contains(&p.latitude_deg)
+        }),
         ("30–45° S", |p, _| p.latitude_deg < -30.0),
         ("below 500 m", |p, _| p.elevation_m < 500.0),
-        ("500–1,000 m", |p, _| (500.0..1000.0).contains(&p.elevation_m)),
+        ("500–1,000 m", |p, _| {
+            (500.0..1000.0).contains(&p.elevation_m)
+        }),
         ("above 1,000 m", |p, _| p.elevation_m >= 1000.0),
-        ("within 25 km of the sea", |_, a| a.known.closeness_to_sea > (-0.25_f64).exp()),
+        ("within 25 km of the sea", |_, a| {
+            a.known.closeness_to_sea > (-0.25_f64).exp()
+        }),
     ];
     for (name, keep) in bands {
         let some: Vec<_> = known.iter().filter(|(p, a)| keep(p, a)).copied().collect();
@@ -261,7 +319,12 @@ fn print_calibration(
             .iter()
             .zip(answers)
             .filter(|(p, _)| seen(p))
-            .map(|(_, a)| a.as_ref().map(|a| LeftOut { known: a.known, unknown: a.unknown }))
+            .map(|(_, a)| {
+                a.as_ref().map(|a| LeftOut {
+                    known: a.known,
+                    unknown: a.unknown,
+                })
+            })
             .collect();
         let stated = local_errors(world, &some, &some_answers);
         for (place, answer) in known.iter().filter(|(p, _)| p.fold == fold) {
@@ -269,7 +332,9 @@ fn print_calibration(
                 distance_km(&a.0.on_sphere, &place.on_sphere)
                     .total_cmp(&distance_km(&b.0.on_sphere, &place.on_sphere))
             });
-            let Some((_, [stated, _])) = nearest else { continue };
+            let Some((_, [stated, _])) = nearest else {
+                continue;
+            };
             for error in errors(&answer.known, place, 0).chain(errors(&answer.known, place, 1)) {
                 within_one += u32::from(error.abs() <= *stated);
                 within_two += u32::from(error.abs() <= 2.0 * stated);
@@ -287,7 +352,10 @@ fn print_calibration(
 type Selector = fn(&Place, &LeftOut) -> bool;
 
 fn bounds(season: WarmSeason) -> Option<(f64, f64)> {
-    season.first_day.zip(season.last_day).map(|(a, b)| (f64::from(a), f64::from(b)))
+    season
+        .first_day
+        .zip(season.last_day)
+        .map(|(a, b)| (f64::from(a), f64::from(b)))
 }
 
 /// Days between two days of the year, the shorter way round.
@@ -298,5 +366,8 @@ fn days_apart(a: f64, b: f64) -> f64 {
 
 fn quantile(sorted: &[f64], share: f64) -> f64 {
     let last = sorted.len().saturating_sub(1);
-    sorted.get((share * last as f64).round() as usize).copied().unwrap_or(f64::NAN)
+    sorted
+        .get((share * last as f64).round() as usize)
+        .copied()
+        .unwrap_or(f64::NAN)
 }

@@ -53,14 +53,20 @@ impl World {
     pub fn new(places: &[Place], land: &[[f64; 3]], coast: Coast) -> Self {
         let mut elevation: HashMap<(i64, i64), (f64, f64)> = HashMap::new();
         let key = |latitude: f64, longitude: f64| {
-            ((latitude + 46.0).floor() as i64, (longitude + 180.0).floor() as i64)
+            (
+                (latitude + 46.0).floor() as i64,
+                (longitude + 180.0).floor() as i64,
+            )
         };
         for [latitude, longitude, metres] in land {
             elevation.insert(key(*latitude, *longitude), (*metres, 1.0));
         }
         // Islands too small for the list of land, but with a station on them.
         let listed: Vec<_> = elevation.keys().copied().collect();
-        for place in places.iter().filter(|place| place.latitude_deg.abs() <= 45.0) {
+        for place in places
+            .iter()
+            .filter(|place| place.latitude_deg.abs() <= 45.0)
+        {
             let key = key(place.latitude_deg, place.longitude_deg);
             if !listed.contains(&key) {
                 let sum = elevation.entry(key).or_default();
@@ -68,13 +74,15 @@ impl World {
             }
         }
         let on_land = |row: i64, column: i64| {
-            elevation.get(&(row, column.rem_euclid(COLUMNS as i64))).map(|(sum, n)| sum / n)
+            elevation
+                .get(&(row, column.rem_euclid(COLUMNS as i64)))
+                .map(|(sum, n)| sum / n)
         };
         let mut nodes = Vec::new();
         for row in 0..ROWS as i64 {
             for column in 0..COLUMNS as i64 {
-                let near_land = (-1..=1)
-                    .any(|r| (-1..=1).any(|c| on_land(row + r, column + c).is_some()));
+                let near_land =
+                    (-1..=1).any(|r| (-1..=1).any(|c| on_land(row + r, column + c).is_some()));
                 if !near_land {
                     continue;
                 }
@@ -91,7 +99,11 @@ impl World {
             }
         }
         let coast_field = coast_field(&nodes, &coast);
-        World { nodes, coast, coast_field }
+        World {
+            nodes,
+            coast,
+            coast_field,
+        }
     }
 
     /// Fits a table to places.
@@ -100,13 +112,15 @@ impl World {
         places: &[Place],
         errors: Option<&LocalErrors>,
     ) -> Result<ClimateTable, Failure> {
-        let places: Vec<Prepared> = places.iter().map(|p| Prepared::new(p, &self.coast)).collect();
+        let places: Vec<Prepared> = places
+            .iter()
+            .map(|p| Prepared::new(p, &self.coast))
+            .collect();
         let background = background(&places)?;
         let mut nodes = vec![None; ROWS * COLUMNS];
         for (i, node) in self.nodes.iter().enumerate() {
             let elements = fit_node(node, &places, &background)?;
-            let [error_c, error_without_elevation_c] =
-                errors.map_or([0.0; 2], |errors| errors[i]);
+            let [error_c, error_without_elevation_c] = errors.map_or([0.0; 2], |errors| errors[i]);
             nodes[node.place] = Some(DraftNode {
                 is_land: node.is_land,
                 elements,
@@ -204,7 +218,11 @@ fn background(places: &[Prepared]) -> Result<Background, Failure> {
     for place in places {
         let terms = background_terms(place.latitude_deg);
         let row: [f64; BACKGROUND] = std::array::from_fn(|i| {
-            if i < POWERS { terms[i] } else { terms[i - POWERS] * place.closeness }
+            if i < POWERS {
+                terms[i]
+            } else {
+                terms[i - POWERS] * place.closeness
+            }
         });
         for i in 0..BACKGROUND {
             for j in 0..BACKGROUND {
@@ -223,7 +241,11 @@ fn background_at(background: &Background, latitude_deg: f64) -> [[f64; OUTPUTS];
     let terms = background_terms(latitude_deg);
     [0, POWERS].map(|first| {
         std::array::from_fn(|k| {
-            terms.iter().enumerate().map(|(i, t)| t * background[first + i][k]).sum()
+            terms
+                .iter()
+                .enumerate()
+                .map(|(i, t)| t * background[first + i][k])
+                .sum()
         })
     })
 }

@@ -49,9 +49,18 @@ fn harmonics(values: &[f64; 12]) -> [f64; HARMONIC_NUMBERS] {
         let order = number.div_ceil(2) as f64;
         let part = |month: usize| {
             let turn = order * TAU * (month as f64 + 0.5) / 12.0;
-            if number % 2 == 0 && number > 0 { turn.sin() } else { turn.cos() }
+            if number % 2 == 0 && number > 0 {
+                turn.sin()
+            } else {
+                turn.cos()
+            }
         };
-        weight * values.iter().enumerate().map(|(m, v)| v * part(m)).sum::<f64>()
+        weight
+            * values
+                .iter()
+                .enumerate()
+                .map(|(m, v)| v * part(m))
+                .sum::<f64>()
     })
 }
 
@@ -66,7 +75,12 @@ pub fn on_sphere(latitude_deg: f64, longitude_deg: f64) -> [f64; 3] {
 
 /// Distance between two points of the sphere, km.
 pub fn distance_km(a: &[f64; 3], b: &[f64; 3]) -> f64 {
-    let chord: f64 = a.iter().zip(b).map(|(a, b)| (a - b) * (a - b)).sum::<f64>().sqrt();
+    let chord: f64 = a
+        .iter()
+        .zip(b)
+        .map(|(a, b)| (a - b) * (a - b))
+        .sum::<f64>()
+        .sqrt();
     2.0 * 6371.0 * (chord / 2.0).min(1.0).asin()
 }
 
@@ -78,7 +92,9 @@ pub fn read_places(file: &str) -> Result<Vec<Place>, Failure> {
         let row = row?;
         let cell = |i: usize| row.get(i).unwrap_or_default();
         let value = |i: usize| {
-            cell(i).parse::<f64>().map_err(|_| format!("{file}, row {number}, column {i}: {row:?}"))
+            cell(i)
+                .parse::<f64>()
+                .map_err(|_| format!("{file}, row {number}, column {i}: {row:?}"))
         };
         let (latitude_deg, longitude_deg) = (value(0)?, value(1)?);
         // Where one elevation is unknown the other stands for both, with doubt.

@@ -45,13 +45,22 @@ fn main() -> ExitCode {
 fn build(cells: &str, land: &str, coast: &str, to: &str) -> Result<(), Failure> {
     let places = input::read_places(cells)?;
     let world = fit::World::new(&places, &input::read_land(land)?, coast::read(coast)?);
-    let used: Vec<_> = places.iter().filter(|place| !place.in_sample).cloned().collect();
+    let used: Vec<_> = places
+        .iter()
+        .filter(|place| !place.in_sample)
+        .cloned()
+        .collect();
     let residuals = evaluate::leave_out(&world, &used)?;
     let errors = evaluate::local_errors(&world, &used, &residuals);
     let table = world.table(&used, Some(&errors))?;
     let bytes = table.to_bytes();
     std::fs::write(to, &bytes)?;
-    println!("{} nodes from {} places, {} bytes", world.nodes.len(), used.len(), bytes.len());
+    println!(
+        "{} nodes from {} places, {} bytes",
+        world.nodes.len(),
+        used.len(),
+        bytes.len()
+    );
     Ok(())
 }
 

@@ -27,7 +27,7 @@ pub const COAST_ROWS: usize = (ROWS - 1) * COAST_PER_DEGREE + 1;
 /// Columns of the coast field.
 pub const COAST_COLUMNS: usize = COLUMNS * COAST_PER_DEGREE;
 /// Closeness to the sea is stored in this many steps.
-pub const COAST_STEPS: f64 = 31.0;
+pub const COAST_STEPS: f64 = 20.0;
 /// Distance from the sea at which closeness has fallen to 1/e, km.
 pub const COAST_LENGTH_KM: f64 = 100.0;
 

@@ -46,12 +46,18 @@ pub struct Warming {
 
 impl Warming {
     /// The normals of 1961–1990 as they are.
-    pub const NONE: Warming = Warming { minimum_c: 0.0, maximum_c: 0.0 };
+    pub const NONE: Warming = Warming {
+        minimum_c: 0.0,
+        maximum_c: 0.0,
+    };
 }
 
 impl Default for Warming {
     fn default() -> Self {
-        Warming { minimum_c: 1.0, maximum_c: 0.6 }
+        Warming {
+            minimum_c: 1.0,
+            maximum_c: 0.6,
+        }
     }
 }
 
@@ -124,8 +130,11 @@ pub fn built_in() -> &'static ClimateTable {
     static TABLE: OnceLock<ClimateTable> = OnceLock::new();
     // A test reads the file as it is committed, so that the empty table is never met.
     TABLE.get_or_init(|| {
-        ClimateTable::from_bytes("climate_grid.bin", include_bytes!("../../data/climate_grid.bin"))
-            .unwrap_or_else(|_| ClimateTable::empty())
+        ClimateTable::from_bytes(
+            "climate_grid.bin",
+            include_bytes!("../../data/climate_grid.bin"),
+        )
+        .unwrap_or_else(|_| ClimateTable::empty())
     })
 }
 
@@ -164,4 +173,6 @@ impl GridClimate {
 }
 
 /// Mean lengths of the months, d.
-const DAYS: [f64; 12] = [31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0];
+const DAYS: [f64; 12] = [
+    31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0,
+];

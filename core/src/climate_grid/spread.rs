@@ -99,9 +99,7 @@ impl GridClimate {
 /// ```
 pub fn chance_at_or_above(threshold: f64, mean: f64, standard_deviation: f64) -> f64 {
     if standard_deviation > 0.0 {
-        0.5 * complementary_error_function(
-            (threshold - mean) / standard_deviation * FRAC_1_SQRT_2,
-        )
+        0.5 * complementary_error_function((threshold - mean) / standard_deviation * FRAC_1_SQRT_2)
     } else if mean >= threshold {
         1.0
     } else {
@@ -120,7 +118,8 @@ fn complementary_error_function(x: f64) -> f64 {
     let t = 1.0 / (1.0 + 0.327_591_1 * x.abs());
     let tail = t
         * (0.254_829_592
-            + t * (-0.284_496_736 + t * (1.421_413_741 + t * (-1.453_152_027 + t * 1.061_405_429))))
+            + t * (-0.284_496_736
+                + t * (1.421_413_741 + t * (-1.453_152_027 + t * 1.061_405_429))))
         * (-x * x).exp();
     if x < 0.0 { 2.0 - tail } else { tail }
 }

@@ -123,11 +123,16 @@ impl ClimateTable {
     /// `inconsistent` for a draft of another size than the format's, or with a number that no
     /// table can hold.
     pub fn from_draft(draft: &Draft) -> Result<Self, Error> {
-        let bad = |problem: String| Error::Inconsistent { field: "draft".to_owned(), problem };
+        let bad = |problem: String| Error::Inconsistent {
+            field: "draft".to_owned(),
+            problem,
+        };
         let sizes = (draft.nodes.len(), draft.coast.len());
         let right_sizes = (ROWS * COLUMNS, COAST_ROWS * COAST_COLUMNS);
         if sizes != right_sizes {
-            return Err(bad(format!("nodes and coast points are {sizes:?}, not {right_sizes:?}")));
+            return Err(bad(format!(
+                "nodes and coast points are {sizes:?}, not {right_sizes:?}"
+            )));
         }
         let mut table = ClimateTable::empty();
         for (place, node) in draft.nodes.iter().enumerate() {
@@ -178,7 +183,10 @@ impl ClimateTable {
         }
         let corners = self.corners(latitude_deg, longitude_deg);
         let blend = |plane: usize| -> f64 {
-            corners.iter().map(|c| c.weight * f64::from(c.steps(self)[plane])).sum::<f64>()
+            corners
+                .iter()
+                .map(|c| c.weight * f64::from(c.steps(self)[plane]))
+                .sum::<f64>()
                 * self.step[plane]
         };
         let land_elevation_m = blend(ELEVATION_PLANE);
@@ -192,7 +200,11 @@ impl ClimateTable {
                 / 1000.0;
             for (element, numbers) in numbers.iter_mut().enumerate() {
                 let first = element * ELEMENT_PLANES;
-                let height = if element < 2 { above_km } else { above_km.clamp(-1.0, 1.0) };
+                let height = if element < 2 {
+                    above_km
+                } else {
+                    above_km.clamp(-1.0, 1.0)
+                };
                 for (i, number) in numbers.iter_mut().enumerate() {
                     let plane = first + i;
                     *number += corner.weight * f64::from(steps[plane]) * self.step[plane];
@@ -210,18 +222,25 @@ impl ClimateTable {
             numbers[0] -= STORED_FALL_PER_KM[element] * elevation_m_or_mean / 1000.0;
         }
         let elements = numbers.map(|numbers| {
-            self.course.map(|course| course.iter().zip(&numbers).map(|(c, n)| c * n).sum())
+            self.course
+                .map(|course| course.iter().zip(&numbers).map(|(c, n)| c * n).sum())
         });
         let error = match elevation_m {
             Some(_) => ERROR_PLANE,
             None => ERROR_WITHOUT_ELEVATION_PLANE,
         };
-        Some(PointCourse { elements, land_elevation_m, coast, typical_error_c: blend(error) })
+        Some(PointCourse {
+            elements,
+            land_elevation_m,
+            coast,
+            typical_error_c: blend(error),
+        })
     }
 
     /// Whether the square degree around a point holds land.
     fn is_land(&self, latitude_deg: f64, longitude_deg: f64) -> bool {
-        let row = index_below(latitude_deg, -46.0, 1.0).min(ROWS - 1);
+        // The edge of the map at 45° north belongs to the row south of it.
+        let row = index_below(latitude_deg, -46.0, 1.0).min(ROWS - 2);
         let column = index_below(longitude_deg, -180.0, 1.0) % COLUMNS;
         self.land[row * COLUMNS + column]
     }
@@ -241,10 +260,18 @@ impl ClimateTable {
             (row + 1, west_column, north * (1.0 - east)),
             (row + 1, east_column, north * east),
         ]
-        .map(|(row, column, weight)| match self.nodes[row * COLUMNS + column] {
-            NO_NODE => Corner { node: 0, weight: 0.0 },
-            node => Corner { node: usize::from(node), weight },
-        });
+        .map(
+            |(row, column, weight)| match self.nodes[row * COLUMNS + column] {
+                NO_NODE => Corner {
+                    node: 0,
+                    weight: 0.0,
+                },
+                node => Corner {
+                    node: usize::from(node),
+                    weight,
+                },
+            },
+        );
         let total: f64 = corners.iter().map(|corner| corner.weight).sum();
         corners.iter_mut().for_each(|corner| corner.weight /= total);
         corners
@@ -259,8 +286,7 @@ impl ClimateTable {
         let east = (longitude_deg - (FIRST_LONGITUDE_DEG - 1.0)) / size - column as f64;
         let west_column = (column + COAST_COLUMNS - COAST_PER_DEGREE) % COAST_COLUMNS;
         let east_column = (west_column + 1) % COAST_COLUMNS;
-        let point =
-            |row: usize, column: usize| f64::from(self.coast[row * COAST_COLUMNS + column]);
+        let point = |row: usize, column: usize| f64::from(self.coast[row * COAST_COLUMNS + column]);
         let south_side = point(row, west_column) * (1.0 - east) + point(row, east_column) * east;
         let north_side =
             point(row + 1, west_column) * (1.0 - east) + point(row + 1, east_column) * east;
@@ -303,14 +329,16 @@ impl ClimateTable {
     fn code_plane<C: BitCoder>(&mut self, coder: &mut C, plane: usize) {
         let mut model = DifferenceModel::default();
         let mut last = 0;
-        // The same number of the element before: minimum and maximum stray together.
-        let mut differences = vec![0; self.values.len()];
         for place in 0..ROWS * COLUMNS {
-            let Some(node) = self.node(place) else { continue };
+            let Some(node) = self.node(place) else {
+                continue;
+            };
             let column = place % COLUMNS;
             let value = |there: bool, back: usize| {
                 let place = if there { place.checked_sub(back) } else { None };
-                place.and_then(|p| self.node(p)).map(|n| i32::from(self.values[n][plane]))
+                place
+                    .and_then(|p| self.node(p))
+                    .map(|n| i32::from(self.values[n][plane]))
             };
             let around = Around::new(
                 value(column > 0, 1),
@@ -318,12 +346,9 @@ impl ClimateTable {
                 value(column > 0, COLUMNS + 1),
                 value(column + 1 < COLUMNS, COLUMNS - 1),
                 last,
-                0,
             );
             let mine = i32::from(self.values[node][plane]);
-            let difference = model.code(coder, around, mine - around.expected);
-            differences[node] = difference;
-            last = around.expected + difference;
+            last = around.expected + model.code(coder, around, mine - around.expected);
             self.values[node][plane] = i16::try_from(last).unwrap_or(i16::MAX);
         }
     }
@@ -337,16 +362,14 @@ impl ClimateTable {
                     continue;
                 }
                 let place = row * COAST_COLUMNS + column;
-                let value = |there: bool, back: usize| {
-                    there.then(|| i32::from(self.coast[place - back]))
-                };
+                let value =
+                    |there: bool, back: usize| there.then(|| i32::from(self.coast[place - back]));
                 let around = Around::new(
                     value(column > 0, 1),
                     value(row > 0, COAST_COLUMNS),
                     value(row > 0 && column > 0, COAST_COLUMNS + 1),
                     value(row > 0 && column + 1 < COAST_COLUMNS, COAST_COLUMNS - 1),
                     last,
-                    0,
                 );
                 let mine = i32::from(self.coast[place]);
                 last = around.expected + model.code(coder, around, mine - around.expected);
@@ -356,7 +379,9 @@ impl ClimateTable {
     }
 
     fn node(&self, place: usize) -> Option<usize> {
-        Some(self.nodes[place]).filter(|node| *node != NO_NODE).map(usize::from)
+        Some(self.nodes[place])
+            .filter(|node| *node != NO_NODE)
+            .map(usize::from)
     }
 
     /// Whether any node stands at a corner of the square degree in which a point of the coast
@@ -422,4 +447,187 @@ fn course() -> [[f64; HARMONIC_NUMBERS]; 12] {
         let [(c1, s1), (c2, s2), (c3, s3)] = [harmonic(1.0), harmonic(2.0), harmonic(3.0)];
         [1.0, c1, s1, c2, s2, c3, s3]
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::built_in;
+    use super::*;
+
+    fn draft() -> Draft {
+        let mut nodes = vec![None; ROWS * COLUMNS];
+        // A square of land that crosses the date line.
+        for row in 40..48 {
+            for column in (355..360).chain(0..5) {
+                let wave = (row * column) as f64;
+                let element = DraftElement {
+                    course: std::array::from_fn(|i| {
+                        20.0 / (i + 1) as f64 + (wave + i as f64).sin()
+                    }),
+                    per_km: [-5.0, 0.3, -0.2],
+                    at_shore: [1.0, -2.0, 0.5],
+                };
+                nodes[row * COLUMNS + column] = Some(DraftNode {
+                    is_land: (41..47).contains(&row) && !(4..356).contains(&column),
+                    elements: [element; ELEMENTS],
+                    elevation_m: 100.0 * (wave % 7.0),
+                    error_c: 0.8,
+                    error_without_elevation_c: 1.4,
+                });
+            }
+        }
+        let coast = (0..COAST_ROWS * COAST_COLUMNS)
+            .map(|i| (i % 21) as f64 / 20.0)
+            .collect();
+        Draft { nodes, coast }
+    }
+
+    #[test]
+    fn a_table_survives_the_way_through_a_file() {
+        let table = ClimateTable::from_draft(&draft()).unwrap();
+        let bytes = table.to_bytes();
+        assert_eq!(ClimateTable::from_bytes("t", &bytes).unwrap(), table);
+    }
+
+    #[test]
+    fn the_built_in_table_is_whole() {
+        let table = built_in();
+        assert_eq!(table.values.len(), 11_860);
+        assert_eq!(
+            table.to_bytes(),
+            include_bytes!("../../data/climate_grid.bin")
+        );
+    }
+
+    #[test]
+    fn damage_is_told() {
+        let bytes = ClimateTable::from_draft(&draft()).unwrap().to_bytes();
+        let mut longer = bytes.clone();
+        longer.push(0);
+        let mut other = bytes.clone();
+        other[3] ^= 1;
+        let broken = [
+            &bytes[..bytes.len() - 1],
+            &bytes[..4],
+            &[],
+            &longer[..],
+            &other[..],
+        ];
+        for bytes in broken {
+            let error = ClimateTable::from_bytes("mine.bin", bytes).unwrap_err();
+            assert_eq!((error.code(), error.field()), ("bad_table", "mine.bin"));
+        }
+    }
+
+    #[test]
+    fn any_bytes_are_read_without_a_panic() {
+        let mut bytes = ClimateTable::from_draft(&draft()).unwrap().to_bytes();
+        for i in (8..bytes.len()).step_by(bytes.len() / 8) {
+            bytes[i] ^= 0x55;
+            if let Ok(table) = ClimateTable::from_bytes("t", &bytes) {
+                table.at(-3.0, 179.9, None);
+            }
+        }
+    }
+
+    #[test]
+    fn a_draft_of_the_wrong_size_or_content_is_refused() {
+        let mut short = draft();
+        short.coast.pop();
+        let mut huge = draft();
+        for node in huge.nodes.iter_mut().flatten() {
+            node.elevation_m = f64::NAN;
+        }
+        for bad in [short, huge] {
+            assert_eq!(
+                ClimateTable::from_draft(&bad).unwrap_err().code(),
+                "inconsistent"
+            );
+        }
+    }
+
+    #[test]
+    fn the_date_line_is_no_seam() {
+        let table = ClimateTable::from_draft(&draft()).unwrap();
+        let at = |longitude| table.at(-1.2, longitude, Some(100.0)).unwrap();
+        assert_eq!(at(180.0), at(-180.0));
+        let (west, east) = (at(179.9999), at(-179.9999));
+        for (a, b) in west
+            .elements
+            .iter()
+            .flatten()
+            .zip(east.elements.iter().flatten())
+        {
+            assert!((a - b).abs() < 1e-2, "{a} {b}");
+        }
+    }
+
+    #[test]
+    fn between_nodes_the_values_are_between() {
+        let table = ClimateTable::from_draft(&draft()).unwrap();
+        let mean = |latitude: f64, longitude: f64| {
+            table
+                .at(latitude, longitude, Some(0.0))
+                .unwrap()
+                .land_elevation_m
+        };
+        let middle = mean(-2.0, -178.5);
+        let halfway = f64::midpoint(mean(-2.5, -178.5), mean(-1.5, -178.5));
+        assert!((middle - halfway).abs() < 1e-9);
+    }
+
+    #[test]
+    fn off_the_land_and_off_the_map_there_is_nothing() {
+        let nowhere = [
+            (0.0, -140.0),
+            (45.1, 0.0),
+            (-45.1, 171.0),
+            (f64::NAN, 10.0),
+            (10.0, f64::INFINITY),
+            (10.0, 180.5),
+        ];
+        for (latitude, longitude) in nowhere {
+            assert!(
+                built_in().at(latitude, longitude, None).is_none(),
+                "{latitude} {longitude}"
+            );
+        }
+        assert!(built_in().at(-28.81, 153.28, Some(f64::NAN)).is_none());
+        // The edges themselves are on the map: Limoges' latitude, and the South Island's.
+        assert!(built_in().at(45.0, 1.0, None).is_some());
+        assert!(built_in().at(-45.0, 170.0, None).is_some());
+    }
+
+    #[test]
+    fn every_land_degree_answers_with_sensible_numbers() {
+        let mut land = 0;
+        for row in 0..90 {
+            for column in 0..360 {
+                let (latitude, longitude) = (-44.6 + f64::from(row), -179.3 + f64::from(column));
+                let Some(point) = built_in().at(latitude, longitude, None) else {
+                    continue;
+                };
+                land += 1;
+                let [low, high, rain, wet] = &point.elements;
+                for month in 0..12 {
+                    assert!(
+                        (-40.0..35.0).contains(&low[month]),
+                        "{latitude} {longitude}"
+                    );
+                    assert!(
+                        (-25.0..50.0).contains(&high[month]),
+                        "{latitude} {longitude}"
+                    );
+                    assert!(low[month] < high[month], "{latitude} {longitude}");
+                    assert!(
+                        rain[month] < 45.0 && wet[month] < 33.0,
+                        "{latitude} {longitude}"
+                    );
+                }
+                assert!((0.2..4.0).contains(&point.typical_error_c));
+                assert!((0.0..=1.0).contains(&point.coast));
+            }
+        }
+        assert!(land > 9_000, "{land}");
+    }
 }
