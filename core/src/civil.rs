@@ -1,16 +1,20 @@
 //! Civil days and instants: which day an instant belongs to, how long a day is, whether it took
 //! place at all.
 
+use std::borrow::Cow;
+
 use chrono::{
     DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, Offset,
     TimeDelta, TimeZone, Utc,
 };
 use chrono_tz::Tz;
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::error::Error;
+use crate::reading::carry;
 
 /// A moment with the offset from UTC that the site's clocks show. In JSON: RFC 3339 with
-/// milliseconds, such as `2026-11-26T04:50:17.250+10:00`.
+/// as many decimals as it takes, such as `2026-11-26T04:50:17.250+10:00`; an offset of 0 is `Z`.
 pub type Instant = DateTime<FixedOffset>;
 
 /// First date of the range in which the engine answers.
@@ -50,6 +54,19 @@ pub fn parse_date(field: &str, text: &str) -> Result<NaiveDate, Error> {
         .filter(|_| right_shape)
         .ok_or_else(|| Error::out_of_range(field, format_args!("{text:?}"), "a date as YYYY-MM-DD"))
         .and_then(|date| check_date(field, date))
+}
+
+/// Reads an instant written as RFC 3339: date, time and the offset from UTC.
+///
+/// # Errors
+/// `out_of_range`, naming the field, for any other text, one without an offset above all: without
+/// it nobody knows which moment is meant.
+pub fn parse_instant(field: &str, text: &str) -> Result<Instant, Error> {
+    let refuse = |allowed: &str| Error::out_of_range(field, format_args!("{text:?}"), allowed);
+    let instant = DateTime::parse_from_rfc3339(text)
+        .map_err(|_| refuse("date, time and offset from UTC, such as 2026-11-26T04:50:17+10:00"))?;
+    check_date(field, instant.date_naive())?;
+    Ok(instant)
 }
 
 /// The civil day an instant belongs to in a zone.
@@ -116,6 +133,38 @@ pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     ))
 }
 
+/// The civil day before `date`, stepping over one that the zone's calendar skipped.
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100.
+pub fn previous_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
+    let before = check_date("date", date)? - Days::new(1);
+    match day_start(before, zone) {
+        Err(Error::SkippedDay { .. }) => Ok(before - Days::new(1)),
+        other => other.map(|_| before),
+    }
+}
+
+/// The civil day after `date`, stepping over one that the zone's calendar skipped.
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100.
+pub fn next_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
+    let after = check_date("date", date)? + Days::new(1);
+    match day_start(after, zone) {
+        Err(Error::SkippedDay { .. }) => Ok(after + Days::new(1)),
+        other => other.map(|_| after),
+    }
+}
+
+/// The civil days from `first` to `last` that took place in a zone.
+pub fn days(first: NaiveDate, last: NaiveDate, zone: Tz) -> impl Iterator<Item = NaiveDate> {
+    first
+        .iter_days()
+        .take_while(move |date| *date <= last)
+        .filter(move |date| !matches!(day_start(*date, zone), Err(Error::SkippedDay { .. })))
+}
+
 /// The first moment whose local date is `date` or later.
 fn first_moment_from(date: NaiveDate, zone: Tz) -> DateTime<Utc> {
     local_or_next(date, NaiveTime::MIN, zone)
@@ -145,6 +194,66 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
             DateTime::from_timestamp(after.timestamp(), 0).unwrap_or(after)
         }
     }
+}
+
+/// A civil day of a zone.
+///
+/// JSON: `{"date": "2026-10-04", "start": "2026-10-04T00:00:00+10:00", "day_length_h": 23.0}`.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CivilDay {
+    /// The date.
+    pub date: NaiveDate,
+    /// Its first moment.
+    pub start: Instant,
+    /// Hours until the next day starts: 24 but on days when clocks are changed.
+    pub day_length_h: f64,
+}
+
+impl CivilDay {
+    /// The day of this date.
+    ///
+    /// # Errors
+    /// As [`day_start`].
+    pub fn of_date(date: NaiveDate, zone: Tz) -> Result<Self, Error> {
+        Ok(CivilDay {
+            date,
+            start: in_zone(day_start(date, zone)?, zone),
+            day_length_h: day_length(date, zone)?.as_seconds_f64() / 3600.0,
+        })
+    }
+
+    /// The day that an instant belongs to.
+    ///
+    /// # Errors
+    /// `out_of_range` where that day is outside 1900–2100.
+    pub fn of_instant(instant: Instant, zone: Tz) -> Result<Self, Error> {
+        Self::of_date(civil_day(instant, zone), zone)
+    }
+}
+
+/// Reads a date of a request with [`parse_date`], which keeps its error; the field is named by its
+/// place.
+pub(crate) fn date<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::Error> {
+    parse_date("", &Cow::<str>::deserialize(from)?).map_err(carry)
+}
+
+/// Reads an optional date of a request with [`parse_date`], which keeps its error.
+pub(crate) fn optional_date<'de, D>(from: D) -> Result<Option<NaiveDate>, D::Error>
+where
+    D: Deserializer<'de>,
+{
+    date(from).map(Some)
+}
+
+/// Reads an optional instant of a request with [`parse_instant`], which keeps its error.
+pub(crate) fn optional_instant<'de, D>(from: D) -> Result<Option<Instant>, D::Error>
+where
+    D: Deserializer<'de>,
+{
+    parse_instant("instant", &Cow::<str>::deserialize(from)?)
+        .map(Some)
+        .map_err(carry)
 }
 
 /// Day of the year in a calendar of 365 days: 29 February counts as 28 February.
@@ -244,6 +353,27 @@ mod tests {
             parse_date("date", "2028-02-29").unwrap(),
             date("2028-02-29")
         );
+    }
+
+    #[test]
+    fn an_instant_needs_its_offset() {
+        for bad in [
+            "2026-11-26T04:50:17",
+            "2026-11-26",
+            "",
+            "04:50",
+            "2026-11-26T04:50:17 Brisbane",
+        ] {
+            let error = parse_instant("instant", bad).unwrap_err();
+            assert_eq!(
+                (error.code(), error.field()),
+                ("out_of_range", "instant"),
+                "{bad}"
+            );
+        }
+        assert!(parse_instant("instant", "1899-06-01T00:00:00Z").is_err());
+        let instant = parse_instant("instant", "2026-11-26T04:50:17.25+10:00").unwrap();
+        assert_eq!(instant.to_rfc3339(), "2026-11-26T04:50:17.250+10:00");
     }
 
     #[test]

@@ -159,6 +159,22 @@ impl Error {
         }
     }
 
+    /// The field, where it can be renamed after the place where the value was found.
+    pub(crate) fn field_mut(&mut self) -> Option<&mut String> {
+        match self {
+            Error::OutOfRange { field, .. }
+            | Error::Inconsistent { field, .. }
+            | Error::UnknownName { field, .. }
+            | Error::Unreadable { field, .. }
+            | Error::TooLarge { field, .. }
+            | Error::NotEnoughData { field, .. } => Some(field),
+            Error::UnknownZone { .. }
+            | Error::SkippedDay { .. }
+            | Error::BadCell { .. }
+            | Error::BadTable { .. } => None,
+        }
+    }
+
     pub(crate) fn out_of_range(
         field: &str,
         given: impl fmt::Display,
@@ -166,9 +182,18 @@ impl Error {
     ) -> Self {
         Error::OutOfRange {
             field: field.to_owned(),
-            given: given.to_string(),
+            given: clip(&given.to_string()),
             allowed: allowed.to_string(),
         }
+    }
+}
+
+/// Text from outside, cut to a length that fits into a message.
+pub(crate) fn clip(text: &str) -> String {
+    const LONGEST: usize = 300;
+    match text.char_indices().nth(LONGEST) {
+        Some((end, _)) => format!("{}…", &text[..end]),
+        None => text.to_owned(),
     }
 }
 

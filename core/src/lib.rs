@@ -4,13 +4,34 @@
 //! Modules stand in the order in which data flows; each uses only those above it.
 #![forbid(unsafe_code)]
 
+pub mod ask;
+pub mod bee;
+pub mod caution;
 pub mod civil;
-pub mod climate_grid;
+pub mod climate;
 pub mod error;
+pub mod flight;
+pub mod light;
+pub mod morning;
+pub mod outlook;
+pub mod parameters;
+pub mod reading;
+pub mod reason;
+pub mod season;
 pub mod site;
 pub mod sourced;
+pub mod sun;
+pub mod thermal;
 
+pub use ask::ask;
+pub use bee::Bee;
 pub use civil::Instant;
+pub use climate::{
+    Basis, Climate, DailyRecords, DayCurve, DayTemperatures, Forecast, MonthlyNormals,
+};
 pub use error::{Error, ErrorReport};
+pub use light::LightThreshold;
+pub use reason::Reason;
 pub use site::{Elevation, Horizon, Latitude, Longitude, Site};
 pub use sourced::Sourced;
+pub use sun::{Crossing, Ephemeris, Position, SunDay};

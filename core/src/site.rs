@@ -3,13 +3,14 @@
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
-use crate::error::Error;
+use crate::error::{Error, clip};
+use crate::reading::{carry, deserialize_through};
 
 macro_rules! bounded_number {
     ($(#[$doc:meta])* $name:ident, $field:literal, $low:expr, $high:expr, $unit:literal) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize, Deserialize)]
-        #[serde(try_from = "f64", into = "f64")]
+        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize)]
+        #[serde(into = "f64")]
         pub struct $name(f64);
 
         impl $name {
@@ -46,6 +47,8 @@ macro_rules! bounded_number {
                 $name::new(value)
             }
         }
+
+        deserialize_through!(f64 => $name);
 
         impl From<$name> for f64 {
             fn from(value: $name) -> f64 {
@@ -159,14 +162,13 @@ impl Site {
 /// # Errors
 /// `unknown_zone` when there is none of that name.
 pub fn zone_by_name(name: &str) -> Result<Tz, Error> {
-    name.parse().map_err(|_| Error::UnknownZone {
-        given: name.to_owned(),
-    })
+    name.parse()
+        .map_err(|_| Error::UnknownZone { given: clip(name) })
 }
 
 mod zone_name {
     use chrono_tz::Tz;
-    use serde::{Deserialize, Deserializer, Serializer, de::Error as _};
+    use serde::{Deserialize, Deserializer, Serializer};
 
     pub fn serialize<S: Serializer>(zone: &Tz, to: S) -> Result<S::Ok, S::Error> {
         to.serialize_str(zone.name())
@@ -174,7 +176,7 @@ mod zone_name {
 
     pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Tz, D::Error> {
         let name = String::deserialize(from)?;
-        super::zone_by_name(&name).map_err(D::Error::custom)
+        super::zone_by_name(&name).map_err(super::carry)
     }
 }
 

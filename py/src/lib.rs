@@ -1,1 +1,32 @@
-//! Placeholder
+//! The Python door: hands requests to the engine and turns its errors into Python's.
+//!
+//! Everything with a name and a type is in the Python package that wraps this module.
+
+use apiary_almanac::{Error, ErrorReport};
+use pyo3::prelude::*;
+
+pyo3::import_exception!(apiary_almanac._error, ApiaryError);
+
+fn to_python(error: &Error) -> PyErr {
+    let ErrorReport {
+        code,
+        field,
+        message,
+    } = error.into();
+    ApiaryError::new_err((message, code, field))
+}
+
+/// The compiled part of `apiary_almanac`.
+#[pymodule]
+mod _core {
+    use super::*;
+
+    /// Answer a request: JSON text in, JSON text out.
+    #[pyfunction]
+    #[pyo3(signature = (request, /))]
+    fn ask(py: Python<'_>, request: &str) -> PyResult<String> {
+        // Other Python threads run meanwhile.
+        py.detach(|| apiary_almanac::ask(request))
+            .map_err(|error| to_python(&error))
+    }
+}

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use apiary_almanac::climate_grid::format::COAST_LENGTH_KM;
+use apiary_almanac::climate::grid::format::COAST_LENGTH_KM;
 use serde::Deserialize;
 
 use crate::Failure;

@@ -1,6 +1,6 @@
 //! How far off the table is, against places left out.
 
-use apiary_almanac::climate_grid::{GridClimate, WarmSeason, Warming, warm_season};
+use apiary_almanac::climate::grid::{GridClimate, WarmSeason, Warming, warm_season};
 
 use crate::Failure;
 use crate::fit::{LocalErrors, World};

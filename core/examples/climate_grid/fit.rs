@@ -3,11 +3,11 @@
 
 use std::collections::HashMap;
 
-use apiary_almanac::climate_grid::format::{
+use apiary_almanac::climate::grid::format::{
     COAST_COLUMNS, COAST_PER_DEGREE, COAST_ROWS, COLUMNS, EFFECT_NUMBERS, ELEMENTS,
     FIRST_LATITUDE_DEG, FIRST_LONGITUDE_DEG, HARMONIC_NUMBERS, ROWS, STORED_FALL_PER_KM,
 };
-use apiary_almanac::climate_grid::{ClimateTable, Draft, DraftElement, DraftNode};
+use apiary_almanac::climate::grid::{ClimateTable, Draft, DraftElement, DraftNode};
 
 use crate::Failure;
 use crate::coast::Coast;
@@ -228,8 +228,8 @@ fn background(places: &[Prepared]) -> Result<Background, Failure> {
             for j in 0..BACKGROUND {
                 equations[i][j] += row[i] * row[j];
             }
-            for k in 0..OUTPUTS {
-                right[i][k] += row[i] * place.outputs[k];
+            for (sum, output) in right[i].iter_mut().zip(&place.outputs) {
+                *sum += row[i] * output;
             }
         }
     }
@@ -340,11 +340,12 @@ fn solve<const N: usize>(
                 continue;
             }
             let share = equations[other][i] / equations[i][i];
-            for k in i..N {
-                equations[other][k] -= share * equations[i][k];
+            let (equation, sums) = (equations[i], right[i]);
+            for (number, of_pivot) in equations[other].iter_mut().zip(&equation) {
+                *number -= share * of_pivot;
             }
-            for k in 0..OUTPUTS {
-                right[other][k] -= share * right[i][k];
+            for (number, of_pivot) in right[other].iter_mut().zip(&sums) {
+                *number -= share * of_pivot;
             }
         }
     }

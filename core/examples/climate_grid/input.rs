@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use apiary_almanac::climate_grid::format::{ELEMENTS, HARMONIC_NUMBERS};
+use apiary_almanac::climate::grid::format::{ELEMENTS, HARMONIC_NUMBERS};
 
 use crate::Failure;
 

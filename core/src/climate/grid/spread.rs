@@ -40,8 +40,8 @@ impl GridClimate {
     /// smaller by up to a third.
     ///
     /// ```
-    /// use apiary_almanac::climate_grid;
-    /// let goiania = climate_grid::at(-16.68, -49.25, Some(741.0)).expect("it lies on land");
+    /// use apiary_almanac::climate::grid;
+    /// let goiania = grid::at(-16.68, -49.25, Some(741.0)).expect("it lies on land");
     /// let spread = goiania.spread();
     /// assert!((1.0..3.5).contains(&spread.maximum_sd_c[0]));
     /// ```
@@ -71,8 +71,8 @@ impl GridClimate {
     /// within about two standard deviations.
     ///
     /// ```
-    /// use apiary_almanac::climate_grid;
-    /// let lismore = climate_grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
+    /// use apiary_almanac::climate::grid;
+    /// let lismore = grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
     /// let (winter, summer) = (lismore.chance_of_maximum(7, 25.0), lismore.chance_of_maximum(1, 25.0));
     /// assert!(winter < summer);
     /// assert_eq!(lismore.chance_of_maximum(13, 25.0), None);
@@ -94,7 +94,7 @@ impl GridClimate {
 /// Chance that a normally distributed value is at or above a threshold, 0 to 1.
 ///
 /// ```
-/// use apiary_almanac::climate_grid::chance_at_or_above;
+/// use apiary_almanac::climate::grid::chance_at_or_above;
 /// assert!((chance_at_or_above(18.0, 20.0, 2.0) - 0.8413).abs() < 1e-4);
 /// ```
 pub fn chance_at_or_above(threshold: f64, mean: f64, standard_deviation: f64) -> f64 {

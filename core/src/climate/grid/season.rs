@@ -1,9 +1,8 @@
 //! The warm part of the year, at one place or over a whole map.
 
-use std::f64::consts::TAU;
-
 use serde::{Deserialize, Serialize};
 
+use super::super::month_spline::YearOfDays;
 use super::{GridClimate, Warming, at_with};
 
 /// The part of a year in which the smoothed daily mean is at or above a threshold.
@@ -24,8 +23,8 @@ impl GridClimate {
     /// threshold.
     ///
     /// ```
-    /// use apiary_almanac::climate_grid;
-    /// let lismore = climate_grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
+    /// use apiary_almanac::climate::grid;
+    /// let lismore = grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
     /// let season = lismore.warm_season(18.0);
     /// assert!(season.first_day > season.last_day); // over new year
     /// ```
@@ -39,15 +38,19 @@ impl GridClimate {
 /// [`WarmSeason`] of twelve monthly means.
 ///
 /// ```
-/// use apiary_almanac::climate_grid::warm_season;
+/// use apiary_almanac::climate::grid::warm_season;
 /// assert_eq!(warm_season(&[25.0; 12], 18.0).days, 365);
 /// let year = [25.0, 25.0, 23.0, 20.0, 17.0, 14.0, 13.0, 14.0, 17.0, 20.0, 22.0, 24.0];
 /// let season = warm_season(&year, 18.0);
 /// assert!((250..275).contains(&season.days));
 /// ```
 pub fn warm_season(mean_c: &[f64; 12], threshold_c: f64) -> WarmSeason {
-    let days = smooth_days(mean_c);
-    let warm: Vec<bool> = days.iter().map(|day| *day >= threshold_c).collect();
+    let year = YearOfDays::new(mean_c, mean_c);
+    let warm: Vec<bool> = year
+        .common()
+        .iter()
+        .map(|(day, _)| *day >= threshold_c)
+        .collect();
     let count = warm.iter().filter(|warm| **warm).count();
     let mut longest = (0, 0);
     for first in (0..365).filter(|day| warm[*day] && !warm[(day + 364) % 365]) {
@@ -65,35 +68,6 @@ pub fn warm_season(mean_c: &[f64; 12], threshold_c: f64) -> WarmSeason {
     }
 }
 
-/// Daily values of a year of twelve equal months whose monthly means are the given ones: harmonics,
-/// each divided by what averaging over a month takes off it (Epstein 1991, Journal of Climate
-/// 4:365–368).
-fn smooth_days(means: &[f64; 12]) -> [f64; 365] {
-    let mut waves = [(0.0, 0.0); 6];
-    for (order, wave) in waves.iter_mut().enumerate() {
-        let order = order as f64;
-        let half = order * TAU / 24.0;
-        let kept = if order == 0.0 { 1.0 } else { half.sin() / half };
-        let weight = if order == 0.0 { 1.0 } else { 2.0 } / 12.0 / kept;
-        for (month, mean) in means.iter().enumerate() {
-            let turn = order * TAU * (month as f64 + 0.5) / 12.0;
-            wave.0 += weight * mean * turn.cos();
-            wave.1 += weight * mean * turn.sin();
-        }
-    }
-    std::array::from_fn(|day| {
-        let turn = TAU * (day as f64 + 0.5) / 365.0;
-        waves
-            .iter()
-            .enumerate()
-            .map(|(order, (cosine, sine))| {
-                let turn = order as f64 * turn;
-                cosine * turn.cos() + sine * turn.sin()
-            })
-            .sum()
-    })
-}
-
 /// Warm seasons over a map: for every latitude in turn, every longitude; `None` off the land. With
 /// the feature `parallel` the rows are shared among the processor's cores.
 ///
@@ -101,7 +75,7 @@ fn smooth_days(means: &[f64; 12]) -> [f64; 365] {
 /// valleys.
 ///
 /// ```
-/// use apiary_almanac::climate_grid::{Warming, warm_season_map};
+/// use apiary_almanac::climate::grid::{Warming, warm_season_map};
 /// let map = warm_season_map(&[-30.0, -20.0], &[130.0, 145.0, 160.0], 18.0, Warming::default());
 /// assert_eq!(map.len(), 6);
 /// assert!(map[0].is_some() && map[2].is_none());

@@ -95,11 +95,11 @@ pub struct GridClimate {
 /// and for numbers that are no coordinates.
 ///
 /// ```
-/// use apiary_almanac::climate_grid;
-/// let lismore = climate_grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
+/// use apiary_almanac::climate::grid;
+/// let lismore = grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
 /// assert!((8.0..12.0).contains(&lismore.minimum_c[6]));
 /// assert!((28.0..32.0).contains(&lismore.maximum_c[0]));
-/// assert!(climate_grid::at(-28.81, 160.0, None).is_none());
+/// assert!(grid::at(-28.81, 160.0, None).is_none());
 /// ```
 pub fn at(latitude_deg: f64, longitude_deg: f64, elevation_m: Option<f64>) -> Option<GridClimate> {
     at_with(latitude_deg, longitude_deg, elevation_m, Warming::default())
@@ -108,7 +108,7 @@ pub fn at(latitude_deg: f64, longitude_deg: f64, elevation_m: Option<f64>) -> Op
 /// [`at`] with another warming, or none.
 ///
 /// ```
-/// use apiary_almanac::climate_grid::{Warming, at, at_with};
+/// use apiary_almanac::climate::grid::{Warming, at, at_with};
 /// let then = at_with(-1.29, 36.82, Some(1661.0), Warming::NONE).expect("it lies on land");
 /// let now = at(-1.29, 36.82, Some(1661.0)).expect("it lies on land");
 /// assert!((now.minimum_c[0] - then.minimum_c[0] - 1.0).abs() < 1e-9);
@@ -132,7 +132,7 @@ pub fn built_in() -> &'static ClimateTable {
     TABLE.get_or_init(|| {
         ClimateTable::from_bytes(
             "climate_grid.bin",
-            include_bytes!("../../data/climate_grid.bin"),
+            include_bytes!("../../../data/climate_grid.bin"),
         )
         .unwrap_or_else(|_| ClimateTable::empty())
     })

@@ -1,0 +1,5 @@
+//! Prints `docs/parameters.md`.
+
+fn main() {
+    print!("{}", apiary_almanac::parameters::parameters_markdown());
+}

@@ -1,0 +1,420 @@
+//! One text in, one text out: the entry that the Python and JavaScript doors hand everything to.
+//!
+//! A request is a JSON object whose `ask` names what is wanted; its other fields are those of the
+//! request struct of that name. The answer is the JSON of the engine's own result type. A new
+//! request is a line in `REQUESTS`, a struct and a function.
+
+use std::borrow::Cow;
+use std::fmt;
+
+use chrono::NaiveDate;
+use serde::de::value::MapDeserializer;
+use serde::de::{self, DeserializeOwned, Deserializer, MapAccess, Visitor};
+use serde::{Deserialize, Serialize};
+use serde_json::value::RawValue;
+
+use crate::bee::{Bee, BeeOverrides, name_or_table};
+use crate::civil::{self, CivilDay, Instant};
+use crate::climate::{Climate, ClimateInput};
+use crate::error::{Error, clip};
+use crate::flight::{FlightDay, flight_days};
+use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
+use crate::outlook::{Outlook, OutlookRequest};
+use crate::parameters::Parameter;
+use crate::reading;
+use crate::season::{Season, SeasonSettings};
+use crate::site::Site;
+use crate::sun::{Crossing, Ephemeris, SunDay};
+
+/// The longest request that is read, in bytes.
+pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
+
+type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
+
+/// Every request by name, in alphabetical order.
+const REQUESTS: [(&str, Answer); 10] = [
+    ("about", |fields| answer(fields, about)),
+    ("bee", |fields| answer(fields, bee)),
+    ("civil_day", |fields| answer(fields, civil_day)),
+    ("flight", |fields| answer(fields, flight)),
+    ("mornings", |fields| answer(fields, mornings)),
+    ("outlook", |fields| answer(fields, outlook)),
+    ("parameters", |fields| answer(fields, parameters)),
+    ("season", |fields| answer(fields, season)),
+    ("site", |fields| answer(fields, site)),
+    ("sun", |fields| answer(fields, sun)),
+];
+
+/// Answers a request.
+///
+/// # Errors
+/// `too_large` for a text above [`LARGEST_REQUEST_BYTES`], `unreadable` for one that is not JSON or
+/// has a field too many or too few, `unknown_name` for an `ask` that does not exist, and whatever
+/// the request itself refuses.
+///
+/// ```
+/// let answer = apiary_almanac::ask(
+///     r#"{"ask": "civil_day", "date": "2026-10-04", "site": {"latitude_deg": -28.81,
+///         "longitude_deg": 153.28, "elevation_m": 12, "zone": "Australia/Sydney"}}"#,
+/// )?;
+/// assert_eq!(
+///     answer,
+///     r#"{"date":"2026-10-04","start":"2026-10-04T00:00:00+10:00","day_length_h":23.0}"#
+/// );
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+pub fn ask(request: &str) -> Result<String, Error> {
+    if request.len() > LARGEST_REQUEST_BYTES {
+        return Err(Error::TooLarge {
+            field: "request".to_owned(),
+            given: format!("{} bytes", request.len()),
+            allowed: format!("{LARGEST_REQUEST_BYTES} bytes"),
+        });
+    }
+    let Envelope { name, fields } =
+        serde_json::from_str(request).map_err(|e| reading::unreadable("request", e))?;
+    match REQUESTS.iter().find(|(known, _)| *known == name) {
+        Some((_, answer)) => answer(fields),
+        None => Err(Error::UnknownName {
+            field: "ask".to_owned(),
+            given: clip(&name),
+            allowed: request_names().join(", "),
+        }),
+    }
+}
+
+/// The names that `ask` can take, in alphabetical order.
+fn request_names() -> Vec<&'static str> {
+    REQUESTS.iter().map(|(name, _)| *name).collect()
+}
+
+fn answer<Q: DeserializeOwned, A: Serialize>(
+    fields: Vec<Field<'_>>,
+    engine: fn(Q) -> Result<A, Error>,
+) -> Result<String, Error> {
+    let fields = MapDeserializer::<_, serde_json::Error>::new(fields.into_iter());
+    let question =
+        reading::from_deserializer("request", fields).map_err(without_line_and_column)?;
+    let answer = engine(question)?;
+    serde_json::to_string(&answer).map_err(|e| reading::unreadable("answer", e))
+}
+
+/// Each field is read by itself, so the parser's line and column count from its start and would
+/// mislead; the path says where it is.
+fn without_line_and_column(mut error: Error) -> Error {
+    if let Error::Unreadable { problem, .. } = &mut error
+        && let Some(end) = problem.rfind(" at line ")
+    {
+        problem.truncate(end);
+    }
+    error
+}
+
+/// A field of a request, still as text: it is read when the name of the request is known.
+type Field<'a> = (Cow<'a, str>, &'a RawValue);
+
+struct Envelope<'a> {
+    name: String,
+    fields: Vec<Field<'a>>,
+}
+
+impl<'de> Deserialize<'de> for Envelope<'de> {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct Object;
+        impl<'de> Visitor<'de> for Object {
+            type Value = Envelope<'de>;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a JSON object whose `ask` names the request")
+            }
+
+            fn visit_map<M: MapAccess<'de>>(self, mut map: M) -> Result<Envelope<'de>, M::Error> {
+                let (mut name, mut fields) = (None, Vec::new());
+                while let Some(Key(key)) = map.next_key()? {
+                    if key != "ask" {
+                        fields.push((key, map.next_value()?));
+                    } else if name.replace(map.next_value()?).is_some() {
+                        return Err(de::Error::duplicate_field("ask"));
+                    }
+                }
+                let name = name.ok_or_else(|| de::Error::missing_field("ask"))?;
+                Ok(Envelope { name, fields })
+            }
+        }
+        from.deserialize_map(Object)
+    }
+}
+
+/// A key, borrowed where it has no escapes.
+#[derive(Deserialize)]
+struct Key<'a>(#[serde(borrow)] Cow<'a, str>);
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AboutRequest {}
+
+/// What is behind the door.
+#[derive(Serialize)]
+struct About {
+    name: &'static str,
+    version: &'static str,
+    error_codes: [&'static str; Error::CODES.len()],
+    requests: Vec<&'static str>,
+    first_date: NaiveDate,
+    last_date: NaiveDate,
+}
+
+fn about(AboutRequest {}: AboutRequest) -> Result<About, Error> {
+    Ok(About {
+        name: env!("CARGO_PKG_NAME"),
+        version: env!("CARGO_PKG_VERSION"),
+        error_codes: Error::CODES,
+        requests: request_names(),
+        first_date: civil::FIRST_DATE,
+        last_date: civil::LAST_DATE,
+    })
+}
+
+/// A civil day by its date, or the one that an instant belongs to.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CivilDayRequest {
+    site: Site,
+    #[serde(default, deserialize_with = "civil::optional_date")]
+    date: Option<NaiveDate>,
+    #[serde(default, deserialize_with = "civil::optional_instant")]
+    instant: Option<Instant>,
+}
+
+fn civil_day(request: CivilDayRequest) -> Result<CivilDay, Error> {
+    let zone = request.site.zone;
+    match (request.date, request.instant) {
+        (Some(date), None) => CivilDay::of_date(date, zone),
+        (None, Some(instant)) => CivilDay::of_instant(instant, zone),
+        (date, _) => Err(Error::Inconsistent {
+            field: "date and instant".to_owned(),
+            problem: format!(
+                "{} was given; give one of them",
+                if date.is_some() { "both" } else { "neither" }
+            ),
+        }),
+    }
+}
+
+/// Checks a site and gives it back with every field written out.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SiteRequest {
+    site: Site,
+}
+
+fn site(request: SiteRequest) -> Result<Site, Error> {
+    Ok(request.site)
+}
+
+/// A bee with all its numbers: a built-in one by name, or a user's own.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct BeeRequest {
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+}
+
+fn bee(request: BeeRequest) -> Result<Bee, Error> {
+    Bee::with_overrides(&request.bee)
+}
+
+/// The sun of every civil day of a span, and, if asked, when it passes an altitude.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SunRequest {
+    site: Site,
+    #[serde(deserialize_with = "civil::date")]
+    first: NaiveDate,
+    #[serde(deserialize_with = "civil::date")]
+    last: NaiveDate,
+    #[serde(default)]
+    altitude_deg: Option<f64>,
+}
+
+/// A day's sun; `crossing` is there when an altitude was asked for.
+#[derive(Serialize)]
+struct SunAnswer {
+    #[serde(flatten)]
+    day: SunDay,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    crossing: Option<Crossing>,
+}
+
+fn sun(request: SunRequest) -> Result<Vec<SunAnswer>, Error> {
+    let SunRequest {
+        site,
+        first,
+        last,
+        altitude_deg,
+    } = request;
+    let ephemeris = Ephemeris::covering(first, last)?;
+    civil::days(first, last, site.zone)
+        .map(|date| {
+            Ok(SunAnswer {
+                day: ephemeris.day(&site, date)?,
+                crossing: altitude_deg
+                    .map(|altitude| ephemeris.crossing(&site, date, altitude))
+                    .transpose()?,
+            })
+        })
+        .collect()
+}
+
+/// The flight of every civil day of a span.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FlightRequest {
+    site: Site,
+    #[serde(deserialize_with = "civil::date")]
+    first: NaiveDate,
+    #[serde(deserialize_with = "civil::date")]
+    last: NaiveDate,
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    #[serde(default)]
+    climate: ClimateInput,
+}
+
+fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
+    let FlightRequest {
+        site, first, last, ..
+    } = request;
+    let climate = Climate::from_input(&site, &request.climate)?;
+    flight_days(
+        &site,
+        &climate,
+        &Bee::with_overrides(&request.bee)?,
+        first,
+        last,
+    )
+}
+
+/// The working windows that touch a span.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SeasonRequest {
+    site: Site,
+    #[serde(deserialize_with = "civil::date")]
+    first: NaiveDate,
+    #[serde(deserialize_with = "civil::date")]
+    last: NaiveDate,
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    #[serde(default)]
+    climate: ClimateInput,
+    #[serde(default)]
+    settings: SeasonSettings,
+}
+
+fn season(request: SeasonRequest) -> Result<Season, Error> {
+    let climate = Climate::from_input(&request.site, &request.climate)?;
+    let bee = Bee::with_overrides(&request.bee)?;
+    request
+        .settings
+        .season(&climate, &bee, request.first, request.last)
+}
+
+/// The mornings of a number of days, ranked.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MorningsRequest {
+    site: Site,
+    #[serde(deserialize_with = "civil::date")]
+    first: NaiveDate,
+    days: u32,
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    #[serde(default)]
+    climate: ClimateInput,
+    #[serde(default)]
+    free_weekdays: Vec<Weekday>,
+    #[serde(default)]
+    settings: MorningOverrides,
+}
+
+fn mornings(request: MorningsRequest) -> Result<Vec<RankedMorning>, Error> {
+    rank_mornings(
+        &request.site,
+        &Climate::from_input(&request.site, &request.climate)?,
+        &Bee::with_overrides(&request.bee)?,
+        &MorningSettings::with_overrides(&request.settings)?,
+        request.first,
+        request.days,
+        &request.free_weekdays,
+    )
+}
+
+fn outlook(request: OutlookRequest) -> Result<Outlook, Error> {
+    crate::outlook::outlook(&request)
+}
+
+/// Every default number with unit, range and source.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ParametersRequest {}
+
+fn parameters(ParametersRequest {}: ParametersRequest) -> Result<Vec<Parameter>, Error> {
+    Ok(crate::parameters::parameters())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn refused(request: &str) -> (&'static str, String) {
+        let error = ask(request).unwrap_err();
+        (error.code(), error.field().to_owned())
+    }
+
+    #[test]
+    fn the_list_of_requests_is_sorted() {
+        assert!(REQUESTS.is_sorted_by_key(|(name, _)| *name));
+    }
+
+    #[test]
+    fn paths_reach_through_the_envelope() {
+        let site = r#"{"latitude_deg": 0, "longitude_deg": 0, "elevation_m": 0, "zone": "UTC"}"#;
+        let with = |from: &str, to: &str| {
+            refused(&format!(
+                r#"{{"ask":"site","site":{}}}"#,
+                site.replace(from, to)
+            ))
+        };
+        assert_eq!(with("UTC", "UTC+1"), ("unknown_zone", "zone".to_owned()));
+        assert_eq!(
+            with("zone", "zones"),
+            ("unreadable", "site.zones".to_owned())
+        );
+        assert_eq!(with("\"UTC\"", "3"), ("unreadable", "site.zone".to_owned()));
+        assert_eq!(
+            refused(&format!(r#"{{"ask":"site","site":{site},"hive":1}}"#)),
+            ("unreadable", "hive".to_owned())
+        );
+        assert_eq!(
+            refused(&format!(r#"{{"ask":"site","site":{site},"site":{site}}}"#)),
+            ("unreadable", "request".to_owned())
+        );
+    }
+
+    #[test]
+    fn a_path_stands_for_line_and_column() {
+        let error = ask(r#"{"ask": "site", "site": {"latitude_deg": "1"}}"#).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "site.latitude_deg cannot be read: invalid type: string \"1\", expected f64"
+        );
+        let error = ask(r#"{"ask": }"#).unwrap_err().to_string();
+        assert!(error.ends_with("at line 1 column 9"), "{error}");
+    }
+
+    #[test]
+    fn escapes_in_names_are_understood() {
+        assert!(ask(r#"{"\u0061sk": "a\u0062out"}"#).is_ok());
+    }
+}

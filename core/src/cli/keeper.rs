@@ -1,0 +1,169 @@
+//! The keeper's file, and the arguments laid over it.
+
+use std::path::{Path, PathBuf};
+
+use apiary_almanac::bee::{BeeOverrides, name_or_table};
+use apiary_almanac::civil::{civil_day, parse_date};
+use apiary_almanac::climate::{ClimateInput, TextFile};
+use apiary_almanac::morning::{MorningOverrides, Weekday};
+use apiary_almanac::outlook::OutlookRequest;
+use apiary_almanac::reading::from_toml;
+use apiary_almanac::season::SeasonSettings;
+use apiary_almanac::{Error, Site};
+use serde::Deserialize;
+
+use crate::Problem;
+use crate::args::Args;
+
+/// Who asks; printed at the top.
+#[derive(Debug, Default)]
+pub struct Heading {
+    /// Club, keeper, hive: as many as the file names.
+    pub names: Vec<String>,
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct KeeperFile {
+    club: Option<String>,
+    keeper: Option<String>,
+    hive: Option<String>,
+    hive_weight_kg: Option<f64>,
+    today: Option<toml::value::Datetime>,
+    free_weekdays: Vec<Weekday>,
+    mornings: Option<u32>,
+    site: Option<SiteTable>,
+    #[serde(deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    climate: ClimateFiles,
+    season: SeasonSettings,
+    settings: MorningOverrides,
+}
+
+#[derive(Debug, Default, Clone, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct SiteTable {
+    latitude_deg: Option<f64>,
+    longitude_deg: Option<f64>,
+    elevation_m: Option<f64>,
+    zone: Option<String>,
+    east_horizon_deg: f64,
+    west_horizon_deg: f64,
+}
+
+/// File names, beside the keeper's file.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct ClimateFiles {
+    normals: Option<PathBuf>,
+    records: Option<PathBuf>,
+    forecast: Option<PathBuf>,
+}
+
+/// Reads the file, if any, and lays the arguments over it.
+pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
+    let (keeper, folder) = match &args.file {
+        None => (KeeperFile::default(), PathBuf::new()),
+        Some(path) => {
+            let file = path.display().to_string();
+            let parsed = from_toml(&file, &text_of(path)?)
+                .map_err(|error| Problem::InFile { file, error })?;
+            (parsed, path.parent().unwrap_or(Path::new("")).to_owned())
+        }
+    };
+    let site = site(args, &keeper.site.clone().unwrap_or_default())?;
+    let today = match (&args.today, &keeper.today) {
+        (Some(text), _) => parse_date("today", text)?,
+        (None, Some(date)) => parse_date("today", &date.to_string())?,
+        (None, None) => civil_day(
+            chrono::DateTime::from(std::time::SystemTime::now()),
+            site.zone,
+        ),
+    };
+    let mut bee = keeper.bee;
+    if args.bee.is_some() {
+        bee.based_on.clone_from(&args.bee);
+    }
+    // Files named on the command line replace those of the keeper's file: normals or records.
+    let own_base = args.normals.is_some() || args.records.is_some();
+    let from_file = |path: &Option<PathBuf>| path.as_ref().map(|path| folder.join(path));
+    let base = |arg: &Option<PathBuf>, file: &Option<PathBuf>| {
+        if own_base {
+            arg.clone()
+        } else {
+            from_file(file)
+        }
+    };
+    let forecast = args
+        .forecast
+        .clone()
+        .or_else(|| from_file(&keeper.climate.forecast));
+    let climate = ClimateInput {
+        normals_csv: text_file(base(&args.normals, &keeper.climate.normals))?,
+        records_csv: text_file(base(&args.records, &keeper.climate.records))?,
+        forecast_csv: text_file(forecast)?,
+        ..ClimateInput::default()
+    };
+    let names = [
+        keeper.club,
+        keeper.keeper,
+        keeper.hive.map(|hive| format!("hive {hive}")),
+    ];
+    let request = OutlookRequest {
+        site,
+        today,
+        bee,
+        climate,
+        season: keeper.season,
+        mornings: args.mornings.or(keeper.mornings),
+        free_weekdays: keeper.free_weekdays,
+        settings: keeper.settings,
+        hive_weight_kg: keeper.hive_weight_kg,
+    };
+    Ok((
+        Heading {
+            names: names.into_iter().flatten().collect(),
+        },
+        request,
+    ))
+}
+
+fn site(args: &Args, file: &SiteTable) -> Result<Site, Error> {
+    let needed = |field: &str, value: Option<f64>| {
+        value.ok_or_else(|| Error::NotEnoughData {
+            field: field.to_owned(),
+            given: "nothing".to_owned(),
+            needed: "a number, in the [site] table of the keeper's file or as an argument"
+                .to_owned(),
+        })
+    };
+    let zone = args
+        .zone
+        .as_deref()
+        .or(file.zone.as_deref())
+        .unwrap_or_default();
+    Site::new(
+        needed("latitude_deg", args.latitude.or(file.latitude_deg))?,
+        needed("longitude_deg", args.longitude.or(file.longitude_deg))?,
+        needed("elevation_m", args.elevation.or(file.elevation_m))?,
+        zone,
+    )?
+    .with_horizon(file.east_horizon_deg, file.west_horizon_deg)
+}
+
+fn text_file(path: Option<PathBuf>) -> Result<Option<TextFile>, Problem> {
+    path.map(|path| {
+        Ok(TextFile {
+            file: path.display().to_string(),
+            text: text_of(&path)?,
+        })
+    })
+    .transpose()
+}
+
+fn text_of(path: &Path) -> Result<String, Problem> {
+    std::fs::read_to_string(path).map_err(|source| Problem::File {
+        file: path.display().to_string(),
+        source,
+    })
+}

@@ -1,0 +1,307 @@
+//! The printed answer, for a terminal of 80 columns.
+
+use std::fmt::Write;
+
+use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
+use apiary_almanac::morning::{MoveWindow, RankedMorning};
+use apiary_almanac::outlook::Outlook;
+use apiary_almanac::season::{Season, SeasonOutcome};
+use apiary_almanac::{Crossing, Instant, Reason, Site};
+use chrono::NaiveDate;
+
+use crate::keeper::Heading;
+
+const WIDTH: usize = 80;
+
+/// The whole answer.
+pub fn render(heading: &Heading, answer: &Outlook) -> String {
+    let mut out = String::new();
+    if !heading.names.is_empty() {
+        line(&mut out, 0, &heading.names.join(", "));
+    }
+    line(&mut out, 0, &place(&answer.site));
+    line(
+        &mut out,
+        0,
+        &format!(
+            "Asked on {}; {}.",
+            long_date(answer.today),
+            answer.bee.label
+        ),
+    );
+    section(&mut out, "Season for dividing colonies");
+    season(&mut out, &answer.season);
+    for basis in &answer.basis {
+        let error = match (basis.typical_error_c, basis.worst_error_c) {
+            (Some(typical), Some(worst)) => {
+                format!(" Error typically {typical:.1} °C, at worst {worst:.1} °C.")
+            }
+            _ => String::new(),
+        };
+        let advice = basis
+            .advice
+            .as_deref()
+            .map(|a| format!(" {a}"))
+            .unwrap_or_default();
+        line(
+            &mut out,
+            2,
+            &format!("Rests on {}.{error}{advice}", basis.about),
+        );
+    }
+    section(
+        &mut out,
+        &format!("Tomorrow, {}", long_date(answer.sun_tomorrow.date)),
+    );
+    tomorrow(&mut out, answer);
+    section(&mut out, "Mornings to move a hive, the best first");
+    for ranked in &answer.mornings {
+        morning(&mut out, ranked);
+    }
+    section(&mut out, "Mind");
+    for caution in &answer.cautions {
+        let because = caution
+            .because
+            .as_ref()
+            .map(|b| format!(" [{b}]"))
+            .unwrap_or_default();
+        item(&mut out, "- ", &format!("{}{because}", caution.text));
+    }
+    out
+}
+
+fn season(out: &mut String, season: &Season) {
+    match &season.outcome {
+        SeasonOutcome::AllYear => line(out, 2, "Open all year: every rule holds on every date."),
+        SeasonOutcome::Windows { windows } => {
+            for window in windows {
+                line(
+                    out,
+                    2,
+                    &format!(
+                        "{} to {} ({} days)",
+                        long_date(window.opens),
+                        long_date(window.closes),
+                        window.days
+                    ),
+                );
+                because(out, "before it", &window.opened_by);
+                because(out, "after it", &window.closed_by);
+            }
+        }
+        SeasonOutcome::None { reasons } => {
+            line(
+                out,
+                2,
+                "No date in the coming twelve months passes every rule.",
+            );
+            for reason in reasons {
+                item(out, "    ", &reason.text);
+            }
+        }
+    }
+    if season.years > 1 {
+        line(
+            out,
+            2,
+            &format!(
+                "Open means: the rules held in at least {:.0} % of {} years.",
+                100.0 * season.chance,
+                season.years
+            ),
+        );
+    }
+}
+
+fn because(out: &mut String, when: &str, reasons: &[Reason]) {
+    if !reasons.is_empty() {
+        let texts: Vec<_> = reasons.iter().map(|reason| reason.text.as_str()).collect();
+        line(out, 4, &format!("{when}: {}", texts.join("; ")));
+    }
+}
+
+fn tomorrow(out: &mut String, answer: &Outlook) {
+    let sun = &answer.sun_tomorrow;
+    let (dawn, dusk) = rise_and_set(&sun.civil);
+    let (rise, set) = rise_and_set(&sun.sun);
+    line(
+        out,
+        2,
+        &format!(
+            "civil dawn {dawn}, sunrise {rise}, noon {}, sunset {set}, civil dusk {dusk}",
+            clock(sun.solar_noon)
+        ),
+    );
+    let day = &answer.flight_tomorrow;
+    let flight = match &day.flight {
+        Flight::Possible { first, last } => {
+            format!("bees can fly from {} to {}", edge(first), edge(last))
+        }
+        Flight::TooCold => "too cold for flight".to_owned(),
+        Flight::TooDark => "too dark for flight".to_owned(),
+        Flight::NeverBoth => "no flight".to_owned(),
+    };
+    line(
+        out,
+        2,
+        &format!(
+            "{:.0} to {:.0} °C ({}); {flight}.",
+            day.temperatures.minimum_c,
+            day.temperatures.maximum_c,
+            day.temperatures.source.words()
+        ),
+    );
+    let verdict = if day.flying_day {
+        "A flying day"
+    } else {
+        "Not a flying day"
+    };
+    line(out, 2, &format!("{verdict}: {}", day.reason.text));
+}
+
+fn morning(out: &mut String, ranked: &RankedMorning) {
+    let found = &ranked.morning;
+    let evening = &found.evening_before;
+    let lamp = if evening.lamp_needed { " by lamp" } else { "" };
+    let window = match &found.window {
+        MoveWindow::Open {
+            from,
+            until,
+            minutes,
+        } => {
+            format!("move {}-{} ({minutes:.0} min)", clock(*from), clock(*until))
+        }
+        MoveWindow::None { .. } => "no move window".to_owned(),
+    };
+    line(
+        out,
+        0,
+        &format!(
+            "{:>2}. {}  {window}; close {} from {}{lamp}",
+            ranked.rank,
+            short_date(found.date),
+            evening.from.format("%a"),
+            clock(evening.from)
+        ),
+    );
+    let first = match &found.first_flight {
+        Some(first) => format!("First flight {}. ", edge(first)),
+        None => "No flight that day. ".to_owned(),
+    };
+    let reasons: Vec<_> = ranked
+        .reasons
+        .iter()
+        .map(|reason| reason.text.as_str())
+        .collect();
+    line(out, 4, &format!("{first}{}", reasons.join(" ")));
+    if let MoveWindow::None { help, .. } = &found.window {
+        let help: Vec<_> = help.iter().map(|reason| reason.text.as_str()).collect();
+        line(out, 4, &help.join(" "));
+    }
+}
+
+fn edge(edge: &FlightEdge) -> String {
+    let limit = match edge.limit {
+        FlightLimit::Light => "light",
+        FlightLimit::Temperature => "warmth",
+    };
+    format!("{} ({limit})", clock(edge.at))
+}
+
+fn rise_and_set(crossing: &Crossing) -> (String, String) {
+    let none = || "--:--".to_owned();
+    match crossing {
+        Crossing::RisesAndSets { rise, set } => (clock(*rise), clock(*set)),
+        Crossing::OnlyRises { rise } => (clock(*rise), none()),
+        Crossing::OnlySets { set } => (none(), clock(*set)),
+        Crossing::AlwaysAbove | Crossing::AlwaysBelow => (none(), none()),
+    }
+}
+
+fn place(site: &Site) -> String {
+    let (latitude, longitude) = (site.latitude_deg.get(), site.longitude_deg.get());
+    format!(
+        "{:.3}° {}, {:.3}° {}, {:.0} m, {}",
+        latitude.abs(),
+        if latitude < 0.0 { "S" } else { "N" },
+        longitude.abs(),
+        if longitude < 0.0 { "W" } else { "E" },
+        site.elevation_m.get(),
+        site.zone.name()
+    )
+}
+
+fn clock(at: Instant) -> String {
+    at.format("%H:%M").to_string()
+}
+
+fn long_date(date: NaiveDate) -> String {
+    date.format("%a %-d %b %Y").to_string()
+}
+
+fn short_date(date: NaiveDate) -> String {
+    date.format("%a %e %b").to_string()
+}
+
+fn section(out: &mut String, title: &str) {
+    out.push('\n');
+    line(out, 0, title);
+    line(out, 0, &"-".repeat(title.chars().count()));
+}
+
+fn line(out: &mut String, indent: usize, text: &str) {
+    let _ = writeln!(out, "{}", wrap(text, WIDTH, indent));
+}
+
+/// A list item: the mark before its first line, as many spaces before the others.
+fn item(out: &mut String, mark: &str, text: &str) {
+    let body = wrap(text, WIDTH, mark.chars().count());
+    let _ = writeln!(out, "{mark}{}", body.trim_start());
+}
+
+/// Breaks text at spaces so that no line is longer than `width`; every line is indented.
+pub fn wrap(text: &str, width: usize, indent: usize) -> String {
+    let margin = " ".repeat(indent);
+    let mut lines = Vec::new();
+    for paragraph in text.lines() {
+        let lead: String = paragraph.chars().take_while(|c| *c == ' ').collect();
+        let mut row = format!("{margin}{lead}");
+        let mut empty = true;
+        // Single spaces are where a line may break; runs of them are columns and stay together.
+        for word in paragraph.trim_start().split(' ') {
+            let fits = row.chars().count() + 1 + word.chars().count() <= width;
+            if !empty && !fits {
+                lines.push(row.trim_end().to_owned());
+                row = format!("{margin}{word}");
+            } else {
+                if !empty {
+                    row.push(' ');
+                }
+                row.push_str(word);
+            }
+            empty = false;
+        }
+        lines.push(row.trim_end().to_owned());
+    }
+    lines.join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_line_is_longer_than_asked() {
+        let text = "Weigh a hive before you plan to lift it; lift with two people or a barrow.";
+        for width in [20, 33, 80] {
+            let wrapped = wrap(text, width, 4);
+            assert!(
+                wrapped
+                    .lines()
+                    .all(|l| l.chars().count() <= width && l.starts_with("    "))
+            );
+            let words: Vec<_> = wrapped.split_whitespace().collect();
+            assert_eq!(words, text.split_whitespace().collect::<Vec<_>>());
+        }
+    }
+}

@@ -1,0 +1,154 @@
+//! A forecast: the days ahead, laid over whatever climate is known.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::day_record::{DAYS, DayRecord, check_days};
+use super::{Basis, DayTemperatures, TemperatureSource, table};
+use crate::error::Error;
+use crate::reading::deserialize_through;
+
+/// Most days of a forecast.
+const MOST_DAYS: usize = 60;
+
+/// One day of a forecast.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ForecastDay {
+    /// The civil day at the site.
+    pub date: NaiveDate,
+    /// Lowest air temperature, °C.
+    pub minimum_c: f64,
+    /// Highest air temperature, °C.
+    pub maximum_c: f64,
+    /// Rain, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rain_mm: Option<f64>,
+    /// Mean wind, m/s.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wind_m_s: Option<f64>,
+}
+
+/// Up to 60 days, not necessarily one after the other.
+///
+/// JSON: a list of `{"date": "2026-07-20", "minimum_c": 9, "maximum_c": 21}`, with `rain_mm` and
+/// `wind_m_s` where they are known.
+///
+/// ```
+/// use apiary_almanac::climate::Forecast;
+/// let forecast = Forecast::from_csv(
+///     "week.csv",
+///     "date;maximum_c;minimum_c;rain_mm\n2026-07-20;21,5;9;0\n2026-07-21;20;8,5;\n",
+/// )?;
+/// assert_eq!(forecast.days()[0].maximum_c, 21.5);
+/// assert_eq!(forecast.days()[1].rain_mm, None);
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(into = "Vec<ForecastDay>")]
+pub struct Forecast {
+    days: Vec<ForecastDay>,
+}
+
+impl Forecast {
+    /// Takes the days of a forecast, in any order.
+    ///
+    /// # Errors
+    /// `not_enough_data` for no days, `too_large` for more than 60, `out_of_range` for a value that
+    /// no weather has, `inconsistent` for a minimum above its maximum or a date given twice.
+    pub fn new(days: Vec<ForecastDay>) -> Result<Self, Error> {
+        if days.len() > MOST_DAYS {
+            return Err(Error::TooLarge {
+                field: "forecast".to_owned(),
+                given: format!("{} days", days.len()),
+                allowed: format!("{MOST_DAYS} days"),
+            });
+        }
+        let mut days = days;
+        days.sort_by_key(|day| day.date);
+        let records: Vec<_> = days.iter().map(|day| DayRecord::from(*day)).collect();
+        check_days("forecast", &records)?;
+        Ok(Forecast { days })
+    }
+
+    /// Reads a table with the columns `date`, `minimum_c` or `minimum_f`, `maximum_c` or
+    /// `maximum_f`, and, if wanted, `rain_mm` or `rain_in` and `wind_m_s` or `wind_km_h`.
+    ///
+    /// # Errors
+    /// `bad_table`, `bad_cell` or `too_large`, naming `file`, line and column.
+    pub fn from_csv(file: &str, text: &str) -> Result<Self, Error> {
+        let rows = table::read(
+            file,
+            text,
+            &table::Layout {
+                gaps_allowed: false,
+                ..DAYS
+            },
+        )?;
+        let days = rows.into_iter().filter_map(|row| {
+            Some(ForecastDay {
+                date: row.key,
+                minimum_c: row.minimum_c?,
+                maximum_c: row.maximum_c?,
+                rain_mm: row.rain_mm,
+                wind_m_s: row.wind_m_s,
+            })
+        });
+        Forecast::new(days.collect())
+    }
+
+    /// The days, in order.
+    pub fn days(&self) -> &[ForecastDay] {
+        &self.days
+    }
+
+    fn find(&self, date: NaiveDate) -> Option<&ForecastDay> {
+        let index = self.days.binary_search_by_key(&date, |day| day.date).ok()?;
+        self.days.get(index)
+    }
+
+    /// The temperatures of a day that the forecast covers.
+    pub fn day(&self, date: NaiveDate) -> Option<DayTemperatures> {
+        let day = self.find(date)?;
+        Some(DayTemperatures {
+            date,
+            minimum_c: day.minimum_c,
+            maximum_c: day.maximum_c,
+            rain_mm: day.rain_mm,
+            source: TemperatureSource::Forecast,
+        })
+    }
+
+    /// Mean wind of a day that the forecast covers, m/s.
+    pub fn wind_m_s(&self, date: NaiveDate) -> Option<f64> {
+        self.find(date)?.wind_m_s
+    }
+
+    pub(super) fn basis(&self) -> Basis {
+        let ends = self.days.first().zip(self.days.last());
+        Basis {
+            source: TemperatureSource::Forecast,
+            about: format!("a forecast of {} days", self.days.len()),
+            period: ends.map(|(first, last)| format!("{} to {}", first.date, last.date)),
+            typical_error_c: None,
+            worst_error_c: None,
+            advice: Some("Forecasts age: give a new one when it is a few days old.".to_owned()),
+        }
+    }
+}
+
+impl TryFrom<Vec<ForecastDay>> for Forecast {
+    type Error = Error;
+
+    fn try_from(days: Vec<ForecastDay>) -> Result<Self, Error> {
+        Forecast::new(days)
+    }
+}
+
+deserialize_through!(Vec<ForecastDay> => Forecast);
+
+impl From<Forecast> for Vec<ForecastDay> {
+    fn from(forecast: Forecast) -> Self {
+        forecast.days
+    }
+}

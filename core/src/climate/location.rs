@@ -1,0 +1,395 @@
+//! What the location alone lets one expect: normals of the built-in grid, or beyond it a curve by
+//! latitude and elevation.
+
+use std::f64::consts::TAU;
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::location_table::{
+    ERRORS_C, FIRST_KNOT_DEG, KNOT_SPACING_DEG, MAXIMUM_C, MAXIMUM_PER_METRE_C, MINIMUM_C,
+    MINIMUM_PER_METRE_C,
+};
+use super::month_spline::YearOfDays;
+use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, grid};
+use crate::civil;
+use crate::site::{Elevation, Latitude, Longitude, Site};
+
+/// How much warmer daily minima and maxima are than the means of 1961–1990, °C: rounded from 46
+/// Australian stations in 2008–2017 (+1.1 and +0.7) and 4,369 stations in a fortnight of July 2011
+/// (+1.0 and +0.4).
+const WARMING_C: (f64, f64) = (1.0, 0.6);
+/// Latitude to which the default is meant to be used, degrees from the equator.
+const SUPPORTED_DEG: f64 = 40.0;
+
+/// How far a site may lie above or below the land around before its elevation is questioned, m.
+const ODD_ELEVATION_M: f64 = 700.0;
+
+/// The yearly curve of the daily minimum and maximum at a place of which nothing else is known.
+///
+/// On land within 45° of the equator the normals of [`grid`] are used, with the warming since
+/// 1961–1990 added; each month's mean is the grid's. Where no longitude is given, at sea and
+/// farther from the equator, a curve by latitude and elevation is used, a rough first answer:
+/// mean, yearly and half-yearly wave are piecewise linear in latitude and change linearly with
+/// elevation; fitted to CRU CL 2.0 (New, Lister, Hulme & Makin 2002, Climate Research 21:1–25),
+/// land, 1961–1990, plus 1.0 °C (minimum) and 0.6 °C (maximum) for the warming since. Longitude,
+/// sea, deserts and monsoons are not in it. Beyond 40° from the equator it answers, but with errors
+/// that make it of little use. [`Climate::basis`](super::Climate::basis) gives the measured errors.
+///
+/// JSON: `{"latitude_deg": -27.5, "longitude_deg": 153, "elevation_m": 30}`; without
+/// `longitude_deg` latitude and elevation alone are used.
+///
+/// ```
+/// use apiary_almanac::{Elevation, Latitude, climate::LocationDefault};
+/// let default = LocationDefault::at(Latitude::new(-27.5)?, Elevation::new(30.0)?);
+/// let (january, july) = (default.day("2026-01-15".parse()?), default.day("2026-07-15".parse()?));
+/// assert!(january.mean_c() > july.mean_c() + 5.0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(from = "Wire", into = "Wire")]
+pub struct LocationDefault {
+    wire: Wire,
+    curve: Curve,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum Curve {
+    ByLatitude {
+        minimum_c: Waves,
+        maximum_c: Waves,
+    },
+    Grid {
+        normals: Box<grid::GridClimate>,
+        days: YearOfDays,
+    },
+}
+
+/// Mean; cosine and sine of the yearly wave; the same of the half-yearly wave.
+type Waves = [f64; 5];
+
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Wire {
+    latitude_deg: Latitude,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    longitude_deg: Option<Longitude>,
+    elevation_m: Elevation,
+    /// Whether the warming since 1961–1990 is added.
+    #[serde(default = "yes", skip_serializing_if = "is_yes")]
+    warming: bool,
+}
+
+fn yes() -> bool {
+    true
+}
+
+// The signature is the one serde asks for.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_yes(value: &bool) -> bool {
+    *value
+}
+
+impl LocationDefault {
+    /// The curve of a site today: from the grid where it has land, else by latitude and elevation.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, climate::LocationDefault};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let default = LocationDefault::of_site(&site);
+    /// assert!(default.grid_normals().is_some_and(|normals| normals.typical_error_c < 1.5));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
+    pub fn of_site(site: &Site) -> Self {
+        Wire {
+            latitude_deg: site.latitude_deg,
+            longitude_deg: Some(site.longitude_deg),
+            elevation_m: site.elevation_m,
+            warming: true,
+        }
+        .into()
+    }
+
+    /// The curve of a latitude and elevation today, whatever the longitude.
+    pub fn at(latitude: Latitude, elevation: Elevation) -> Self {
+        Wire {
+            latitude_deg: latitude,
+            longitude_deg: None,
+            elevation_m: elevation,
+            warming: true,
+        }
+        .into()
+    }
+
+    /// The curve as fitted, without the warming since 1961–1990. In JSON: `"warming": false`.
+    ///
+    /// ```
+    /// use apiary_almanac::{Elevation, Latitude, climate::LocationDefault};
+    /// let (latitude, elevation) = (Latitude::new(-27.5)?, Elevation::new(30.0)?);
+    /// let date = "2026-07-15".parse()?;
+    /// let then = LocationDefault::of_1961_1990(latitude, elevation).day(date);
+    /// let now = LocationDefault::at(latitude, elevation).day(date);
+    /// assert!((now.minimum_c - then.minimum_c - 1.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn of_1961_1990(latitude: Latitude, elevation: Elevation) -> Self {
+        Wire {
+            latitude_deg: latitude,
+            longitude_deg: None,
+            elevation_m: elevation,
+            warming: false,
+        }
+        .into()
+    }
+
+    /// The normals of the grid, where the curve rests on them.
+    pub fn grid_normals(&self) -> Option<&grid::GridClimate> {
+        match &self.curve {
+            Curve::Grid { normals, .. } => Some(normals),
+            Curve::ByLatitude { .. } => None,
+        }
+    }
+
+    /// Minimum and maximum of a day, the same in every year; its rain is not known.
+    pub fn day(&self, date: NaiveDate) -> DayTemperatures {
+        let (minimum_c, maximum_c) = match &self.curve {
+            Curve::Grid { days, .. } => days.of(date),
+            Curve::ByLatitude {
+                minimum_c,
+                maximum_c,
+            } => (of_waves(minimum_c, date), of_waves(maximum_c, date)),
+        };
+        DayTemperatures {
+            date,
+            minimum_c,
+            maximum_c,
+            rain_mm: None,
+            source: TemperatureSource::LocationDefault,
+        }
+    }
+
+    pub(super) fn basis(&self) -> Basis {
+        match &self.curve {
+            Curve::Grid { normals, .. } => self.basis_of_grid(normals),
+            Curve::ByLatitude { .. } => self.basis_by_latitude(),
+        }
+    }
+
+    fn warming_in_words(&self) -> String {
+        if self.wire.warming {
+            format!(
+                " with {} and {} °C added for the warming since",
+                WARMING_C.0, WARMING_C.1
+            )
+        } else {
+            String::new()
+        }
+    }
+
+    fn basis_of_grid(&self, normals: &grid::GridClimate) -> Basis {
+        let warming = self.warming_in_words();
+        let land_m = normals.cell_elevation_m;
+        let odd = if (normals.elevation_m - land_m).abs() > ODD_ELEVATION_M {
+            format!(
+                "The land around lies at about {land_m:.0} m: check the elevation of the site. "
+            )
+        } else {
+            String::new()
+        };
+        Basis {
+            source: TemperatureSource::LocationDefault,
+            about: format!(
+                "the built-in one-degree grid, {}{warming}",
+                grid::ATTRIBUTION
+            ),
+            period: Some(grid::PERIOD.to_owned()),
+            typical_error_c: Some(normals.typical_error_c),
+            worst_error_c: Some(2.0 * normals.typical_error_c),
+            advice: Some(format!(
+                "{odd}Normals of a near weather station, or daily records of the place, are \
+                 better, above all on the coast, in mountains and in frost hollows."
+            )),
+        }
+    }
+
+    fn basis_by_latitude(&self) -> Basis {
+        let latitude = self.wire.latitude_deg.get();
+        let band = ((latitude - FIRST_KNOT_DEG) / KNOT_SPACING_DEG).floor() + 1.0;
+        let (typical, worst) = ERRORS_C[band.clamp(0.0, (ERRORS_C.len() - 1) as f64) as usize];
+        let warming = self.warming_in_words();
+        let far = if latitude.abs() > SUPPORTED_DEG {
+            "More than 40° from the equator the latitude says too little: do not rely on this. "
+        } else {
+            ""
+        };
+        Basis {
+            source: TemperatureSource::LocationDefault,
+            about: format!(
+                "latitude and elevation alone, fitted to CRU CL 2.0 (New et al. 2002, Climate \
+                 Research 21:1–25){warming}"
+            ),
+            period: Some("1961 to 1990".to_owned()),
+            typical_error_c: Some(typical),
+            worst_error_c: Some(worst),
+            advice: Some(format!(
+                "{far}Give the monthly normals of a near weather station, or daily records."
+            )),
+        }
+    }
+}
+
+/// A day of a curve by latitude.
+fn of_waves(waves: &Waves, date: NaiveDate) -> f64 {
+    let angle = TAU * (f64::from(civil::day_of_common_year(date)) - 0.5) / 365.0;
+    let (sin, cos) = angle.sin_cos();
+    let (sin_2, cos_2) = (2.0 * angle).sin_cos();
+    let [mean, year_cos, year_sin, half_cos, half_sin] = waves;
+    // Only polar heights come near the bounds.
+    (mean + year_cos * cos + year_sin * sin + half_cos * cos_2 + half_sin * sin_2)
+        .clamp(*ALLOWED_C.start(), *ALLOWED_C.end())
+}
+
+/// The waves at a latitude: linear between knots, constant beyond the outermost.
+fn between_knots(knots: &[Waves], latitude_deg: f64) -> Waves {
+    let last = (knots.len() - 1) as f64;
+    let place = ((latitude_deg - FIRST_KNOT_DEG) / KNOT_SPACING_DEG).clamp(0.0, last);
+    let below = (place as usize).min(knots.len() - 2);
+    let share = place - below as f64;
+    std::array::from_fn(|w| knots[below][w] + share * (knots[below + 1][w] - knots[below][w]))
+}
+
+impl From<Wire> for LocationDefault {
+    fn from(wire: Wire) -> Self {
+        let (latitude, elevation) = (wire.latitude_deg.get(), wire.elevation_m.get());
+        let warming = if wire.warming {
+            grid::Warming {
+                minimum_c: WARMING_C.0,
+                maximum_c: WARMING_C.1,
+            }
+        } else {
+            grid::Warming::NONE
+        };
+        let normals = wire.longitude_deg.and_then(|longitude| {
+            grid::at_with(latitude, longitude.get(), Some(elevation), warming)
+        });
+        if let Some(normals) = normals {
+            let days = YearOfDays::new(&normals.minimum_c, &normals.maximum_c);
+            let normals = Box::new(normals);
+            let curve = Curve::Grid { normals, days };
+            return LocationDefault { wire, curve };
+        }
+        let mut minimum_c = between_knots(&MINIMUM_C, latitude);
+        let mut maximum_c = between_knots(&MAXIMUM_C, latitude);
+        minimum_c[0] += MINIMUM_PER_METRE_C * elevation;
+        maximum_c[0] += MAXIMUM_PER_METRE_C * elevation;
+        minimum_c[0] += warming.minimum_c;
+        maximum_c[0] += warming.maximum_c;
+        let curve = Curve::ByLatitude {
+            minimum_c,
+            maximum_c,
+        };
+        LocationDefault { wire, curve }
+    }
+}
+
+impl From<LocationDefault> for Wire {
+    fn from(location: LocationDefault) -> Self {
+        location.wire
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn place(latitude_deg: f64, elevation_m: f64) -> LocationDefault {
+        let latitude = Latitude::new(latitude_deg).unwrap();
+        LocationDefault::at(latitude, Elevation::new(elevation_m).unwrap())
+    }
+
+    fn days() -> impl Iterator<Item = NaiveDate> {
+        NaiveDate::from_ymd_opt(2028, 1, 1)
+            .unwrap()
+            .iter_days()
+            .take(366)
+    }
+
+    #[test]
+    fn sane_at_every_latitude_and_elevation() {
+        for latitude in -90..=90 {
+            for elevation in [-500.0, 0.0, 1500.0, 4000.0] {
+                let default = place(f64::from(latitude), elevation);
+                for date in days() {
+                    let day = default.day(date);
+                    assert!(
+                        day.minimum_c <= day.maximum_c,
+                        "{latitude} {elevation} {day:?}"
+                    );
+                    assert!(
+                        day.minimum_c >= -60.0 && day.maximum_c < 45.0,
+                        "{latitude} {day:?}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn seasons_are_turned_round_south_of_the_equator() {
+        let warmest = |latitude: f64| {
+            let default = place(latitude, 0.0);
+            let hotter = |a: &NaiveDate, b: &NaiveDate| {
+                default
+                    .day(*a)
+                    .mean_c()
+                    .total_cmp(&default.day(*b).mean_c())
+            };
+            chrono::Datelike::month(&days().max_by(hotter).unwrap())
+        };
+        for latitude in [25.0, 30.0, 35.0, 40.0] {
+            assert!((6..=8).contains(&warmest(latitude)), "{latitude}");
+            assert!([12, 1, 2].contains(&warmest(-latitude)), "-{latitude}");
+        }
+    }
+
+    #[test]
+    fn the_curve_has_no_jump_at_the_new_year_or_between_latitudes() {
+        for latitude in (-900..900).map(|tenths| f64::from(tenths) / 10.0) {
+            let (here, there) = (place(latitude, 0.0), place(latitude + 0.1, 0.0));
+            let first = here.day("2026-01-01".parse().unwrap());
+            let last = here.day("2026-12-31".parse().unwrap());
+            assert!((first.maximum_c - last.maximum_c).abs() < 0.6, "{latitude}");
+            let other = there.day(first.date);
+            assert!(
+                (first.maximum_c - other.maximum_c).abs() < 0.3,
+                "{latitude}"
+            );
+        }
+    }
+
+    #[test]
+    fn far_from_the_equator_it_warns_and_the_error_is_larger() {
+        let near = place(-10.0, 0.0).basis();
+        let far = place(61.0, 0.0).basis();
+        assert!(far.typical_error_c > near.typical_error_c);
+        assert!(far.advice.unwrap().contains("do not rely"));
+        assert!(!near.advice.unwrap().contains("do not rely"));
+    }
+
+    #[test]
+    fn json_round_trip() {
+        let default = place(-27.5, 30.0);
+        let text = serde_json::to_string(&default).unwrap();
+        assert_eq!(text, r#"{"latitude_deg":-27.5,"elevation_m":30.0}"#);
+        assert_eq!(
+            serde_json::from_str::<LocationDefault>(&text).unwrap(),
+            default
+        );
+        let old = text.replace('}', r#","warming":false}"#);
+        let old = serde_json::from_str::<LocationDefault>(&old).unwrap();
+        assert_eq!(
+            old,
+            LocationDefault::of_1961_1990(default.wire.latitude_deg, default.wire.elevation_m)
+        );
+    }
+}

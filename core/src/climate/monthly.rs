@@ -1,0 +1,331 @@
+//! Monthly normals: twelve means of the daily minimum and maximum, and twelve totals of rain.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::month_spline::YearOfDays;
+use super::table;
+use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource};
+use crate::error::Error;
+use crate::reading::deserialize_through;
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+/// Highest rain total of a month that is read, mm.
+const MOST_RAIN_MM: f64 = 10_000.0;
+
+/// Means of the twelve months, January first.
+///
+/// Days are read off a periodic quadratic spline whose mean over each month is the given one, to
+/// rounding, in common and in leap years. Rain stays a monthly total: what falls on a day is not
+/// known from it.
+///
+/// JSON: `{"minimum_c": [12 numbers], "maximum_c": [12 numbers], "rain_mm": [12 numbers],
+/// "about": "station and years"}`; `rain_mm` may be left out.
+///
+/// ```
+/// use apiary_almanac::climate::MonthlyNormals;
+/// let normals = MonthlyNormals::new(
+///     [21.0, 21.0, 19.6, 16.6, 13.4, 11.2, 10.0, 10.7, 13.7, 16.3, 18.5, 20.1],
+///     [29.2, 29.0, 28.1, 26.4, 24.0, 21.7, 21.2, 22.4, 24.7, 26.1, 27.6, 28.7],
+///     None,
+///     "invented example",
+/// )?;
+/// let day = normals.day("2026-07-20".parse()?);
+/// assert!((9.0..11.0).contains(&day.minimum_c) && day.rain_mm.is_none());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(into = "Wire")]
+pub struct MonthlyNormals {
+    wire: Wire,
+    days: YearOfDays,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Wire {
+    minimum_c: [f64; 12],
+    maximum_c: [f64; 12],
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    rain_mm: Option<[f64; 12]>,
+    about: String,
+}
+
+impl MonthlyNormals {
+    /// Takes twelve means of the daily minimum and maximum in °C, twelve totals of rain in mm where
+    /// they are known, and a few words on where they come from.
+    ///
+    /// # Errors
+    /// `out_of_range` for a temperature outside −60 to 60 °C or rain outside 0 to 10,000 mm,
+    /// `inconsistent` for a minimum above its maximum; each names the month.
+    pub fn new(
+        minimum_c: [f64; 12],
+        maximum_c: [f64; 12],
+        rain_mm: Option<[f64; 12]>,
+        about: &str,
+    ) -> Result<Self, Error> {
+        Wire {
+            minimum_c,
+            maximum_c,
+            rain_mm,
+            about: about.to_owned(),
+        }
+        .try_into()
+    }
+
+    /// Reads a table with the columns `month` (1 to 12), `minimum_c` or `minimum_f`, `maximum_c` or
+    /// `maximum_f`, and, if wanted, `rain_mm` or `rain_in`; one line for each month, in any order.
+    ///
+    /// # Errors
+    /// `bad_table`, `bad_cell` or `too_large`, naming `file`, line and column.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::MonthlyNormals;
+    /// let mut text = String::from("month,minimum_f,maximum_f\n");
+    /// for month in 1..=12 {
+    ///     text += &format!("{month},50,68\n");
+    /// }
+    /// let normals = MonthlyNormals::from_csv("normals.csv", &text)?;
+    /// assert!((normals.day("2026-03-01".parse()?).mean_c() - 15.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn from_csv(file: &str, text: &str) -> Result<Self, Error> {
+        let rows = table::read(file, text, &LAYOUT)?;
+        let missing: Vec<_> = (1..=12)
+            .filter(|month| rows.iter().all(|row| row.key != *month))
+            .map(|month| month.to_string())
+            .collect();
+        if !missing.is_empty() {
+            let problem = format!("there is no row for month {}", missing.join(", "));
+            return Err(Error::BadTable {
+                file: file.to_owned(),
+                problem,
+            });
+        }
+        // The reader refuses rows without temperatures and gives rows by month, each once.
+        let column = |of: fn(&table::Row<u8>) -> Option<f64>| -> Vec<f64> {
+            rows.iter().filter_map(of).collect()
+        };
+        let twelve = |values: Vec<f64>| <[f64; 12]>::try_from(values).ok();
+        let rain = column(|row| row.rain_mm);
+        if !rain.is_empty() && rain.len() < 12 {
+            let problem = "rain is given for some months only; give all twelve or none".to_owned();
+            return Err(Error::BadTable {
+                file: file.to_owned(),
+                problem,
+            });
+        }
+        let (minimum, maximum) = (column(|row| row.minimum_c), column(|row| row.maximum_c));
+        let (Some(minimum_c), Some(maximum_c)) = (twelve(minimum), twelve(maximum)) else {
+            let problem = "twelve minima and twelve maxima are needed".to_owned();
+            return Err(Error::BadTable {
+                file: file.to_owned(),
+                problem,
+            });
+        };
+        MonthlyNormals::new(minimum_c, maximum_c, twelve(rain), file)
+    }
+
+    /// Minimum and maximum of a day; its rain is not known.
+    pub fn day(&self, date: NaiveDate) -> DayTemperatures {
+        let (minimum_c, maximum_c) = self.days.of(date);
+        DayTemperatures {
+            date,
+            minimum_c,
+            maximum_c,
+            rain_mm: None,
+            source: TemperatureSource::MonthlyNormals,
+        }
+    }
+
+    /// Mean rain of the twelve months in mm, January first, where it is known.
+    pub fn rain_mm(&self) -> Option<[f64; 12]> {
+        self.wire.rain_mm
+    }
+
+    pub(super) fn basis(&self) -> Basis {
+        Basis {
+            source: TemperatureSource::MonthlyNormals,
+            about: self.wire.about.clone(),
+            period: None,
+            typical_error_c: None,
+            worst_error_c: None,
+            advice: Some(
+                "Monthly means say nothing of single days; a forecast or daily records do.".into(),
+            ),
+        }
+    }
+}
+
+const LAYOUT: table::Layout<u8> = table::Layout {
+    key_column: "month",
+    key_allowed: "a month from 1 to 12",
+    read_key: |cell| cell.parse().ok().filter(|month| (1..=12).contains(month)),
+    gaps_allowed: false,
+    most_rain_mm: MOST_RAIN_MM,
+    wind: false,
+};
+
+impl TryFrom<Wire> for MonthlyNormals {
+    type Error = Error;
+
+    fn try_from(wire: Wire) -> Result<Self, Error> {
+        let in_range =
+            |field: &str, values: &[f64; 12], low: f64, high: f64, unit: &str| match values
+                .iter()
+                .position(|v| !(low..=high).contains(v))
+            {
+                Some(month) => Err(Error::out_of_range(
+                    &format!("{field} of {}", MONTHS[month]),
+                    values[month],
+                    format_args!("{low} to {high} {unit}"),
+                )),
+                None => Ok(()),
+            };
+        let (low, high) = (*ALLOWED_C.start(), *ALLOWED_C.end());
+        in_range("minimum_c", &wire.minimum_c, low, high, "°C")?;
+        in_range("maximum_c", &wire.maximum_c, low, high, "°C")?;
+        if let Some(rain_mm) = &wire.rain_mm {
+            in_range("rain_mm", rain_mm, 0.0, MOST_RAIN_MM, "mm")?;
+        }
+        for (month, (low, high)) in wire.minimum_c.iter().zip(&wire.maximum_c).enumerate() {
+            if low > high {
+                return Err(Error::Inconsistent {
+                    field: "minimum_c, maximum_c".to_owned(),
+                    problem: format!(
+                        "the minimum of {} is {low} °C, above its maximum {high} °C",
+                        MONTHS[month]
+                    ),
+                });
+            }
+        }
+        let days = YearOfDays::new(&wire.minimum_c, &wire.maximum_c);
+        Ok(MonthlyNormals { wire, days })
+    }
+}
+
+deserialize_through!(Wire => MonthlyNormals);
+
+impl From<MonthlyNormals> for Wire {
+    fn from(normals: MonthlyNormals) -> Self {
+        normals.wire
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const LOW: [f64; 12] = [
+        20.0, 20.0, 19.0, 16.0, 13.0, 11.0, 10.0, 10.5, 13.0, 16.0, 18.0, 19.0,
+    ];
+    const HIGH: [f64; 12] = [
+        29.0, 29.0, 28.0, 26.0, 24.0, 21.0, 21.0, 22.0, 24.0, 26.0, 27.0, 28.0,
+    ];
+
+    fn csv(rain: bool) -> String {
+        let mut text = String::from("maximum_c;month;minimum_c;rain_mm\n");
+        for month in (1..=12).rev() {
+            let rain = if rain {
+                format!("{}", month * 10)
+            } else {
+                String::new()
+            };
+            text += &format!("{};{month};{};{rain}\n", HIGH[month - 1], LOW[month - 1]);
+        }
+        text
+    }
+
+    #[test]
+    fn a_table_in_any_order_equals_the_arrays() {
+        let rain = std::array::from_fn(|month| (month as f64 + 1.0) * 10.0);
+        let expected = MonthlyNormals::new(LOW, HIGH, Some(rain), "f.csv").unwrap();
+        assert_eq!(
+            MonthlyNormals::from_csv("f.csv", &csv(true)).unwrap(),
+            expected
+        );
+        let dry = MonthlyNormals::from_csv("f.csv", &csv(false)).unwrap();
+        assert_eq!(dry.rain_mm(), None);
+    }
+
+    #[test]
+    fn tables_that_are_not_twelve_months_are_refused() {
+        let without_may = csv(true).replace("24;5;13;50\n", "");
+        let twice_june = csv(true).replace(";5;", ";6;");
+        let month_13 = csv(true).replace(";12;", ";13;");
+        let no_rain_in_may = csv(true).replace(";50\n", ";\n");
+        for (text, words) in [
+            (without_may, "no row for month 5"),
+            (twice_june, "line 8 has it already"),
+            (month_13, "a month from 1 to 12"),
+            (no_rain_in_may, "some months only"),
+        ] {
+            let error = MonthlyNormals::from_csv("f.csv", &text).unwrap_err();
+            assert!(error.to_string().contains(words), "{error}");
+        }
+    }
+
+    #[test]
+    fn values_out_of_range_name_their_month() {
+        let mut low = LOW;
+        low[6] = 21.5;
+        let error = MonthlyNormals::new(low, HIGH, None, "").unwrap_err();
+        assert_eq!(error.code(), "inconsistent");
+        assert!(
+            error
+                .to_string()
+                .contains("July is 21.5 °C, above its maximum 21 °C"),
+            "{error}"
+        );
+        for bad in [f64::NAN, f64::INFINITY, -60.5] {
+            low[6] = bad;
+            let error = MonthlyNormals::new(low, HIGH, None, "").unwrap_err();
+            assert_eq!(
+                (error.code(), error.field()),
+                ("out_of_range", "minimum_c of July")
+            );
+        }
+        let rain = std::array::from_fn(|month| if month == 0 { -1.0 } else { 5.0 });
+        let error = MonthlyNormals::new(LOW, HIGH, Some(rain), "").unwrap_err();
+        assert_eq!(error.field(), "rain_mm of January");
+    }
+
+    #[test]
+    fn json_round_trip_checks_again() {
+        let normals = MonthlyNormals::new(LOW, HIGH, None, "invented").unwrap();
+        let text = serde_json::to_string(&normals).unwrap();
+        assert_eq!(
+            serde_json::from_str::<MonthlyNormals>(&text).unwrap(),
+            normals
+        );
+        let reversed = text.replace("\"maximum_c\":[29.0", "\"maximum_c\":[19.0");
+        assert!(serde_json::from_str::<MonthlyNormals>(&reversed).is_err());
+        let eleven = text.replace("\"maximum_c\":[29.0,", "\"maximum_c\":[");
+        assert!(serde_json::from_str::<MonthlyNormals>(&eleven).is_err());
+        let extra = text.replace("\"about\"", "\"wet\":1,\"about\"");
+        assert!(serde_json::from_str::<MonthlyNormals>(&extra).is_err());
+    }
+
+    #[test]
+    fn rain_of_a_day_is_not_known_from_a_month() {
+        let normals = MonthlyNormals::new(LOW, HIGH, Some([90.0; 12]), "").unwrap();
+        let day = normals.day("2028-02-29".parse().unwrap());
+        assert_eq!(
+            (day.rain_mm, day.source),
+            (None, TemperatureSource::MonthlyNormals)
+        );
+    }
+}

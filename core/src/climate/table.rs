@@ -1,0 +1,689 @@
+//! The one reader behind every weather table: a header that names quantities with their units, one
+//! row for each date or month.
+
+use std::collections::BTreeMap;
+use std::fmt::Display;
+
+use crate::error::{Error, clip};
+
+/// Largest text that is read, bytes: two centuries of days take about 3 MiB.
+pub(super) const MOST_BYTES: usize = 32 * 1024 * 1024;
+
+/// What a table must look like.
+pub(super) struct Layout<K> {
+    /// Header of the column that tells rows apart.
+    pub key_column: &'static str,
+    /// What is allowed in that column, in words.
+    pub key_allowed: &'static str,
+    /// Reads such a cell.
+    pub read_key: fn(&str) -> Option<K>,
+    /// Whether a row may lack its minimum or maximum.
+    pub gaps_allowed: bool,
+    /// Highest rain of a row, mm.
+    pub most_rain_mm: f64,
+    /// Whether there may be a wind column.
+    pub wind: bool,
+}
+
+/// One row, in SI units. An empty cell is `None`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Row<K> {
+    pub key: K,
+    pub minimum_c: Option<f64>,
+    pub maximum_c: Option<f64>,
+    pub rain_mm: Option<f64>,
+    pub wind_m_s: Option<f64>,
+}
+
+/// A unit in which a column may be written.
+#[derive(Clone, Copy)]
+struct Unit {
+    suffix: &'static str,
+    label: &'static str,
+    /// Allowed range, in this unit.
+    lowest: f64,
+    highest: f64,
+    to_si: fn(f64) -> f64,
+}
+
+struct Quantity {
+    stem: &'static str,
+    required: bool,
+    units: [Unit; 2],
+}
+
+fn temperature(stem: &'static str) -> Quantity {
+    let units = [
+        Unit {
+            suffix: "c",
+            label: "°C",
+            lowest: -60.0,
+            highest: 60.0,
+            to_si: |v| v,
+        },
+        Unit {
+            suffix: "f",
+            label: "°F",
+            lowest: -76.0,
+            highest: 140.0,
+            to_si: |v| (v - 32.0) / 1.8,
+        },
+    ];
+    Quantity {
+        stem,
+        required: true,
+        units,
+    }
+}
+
+fn rain(most_mm: f64) -> Quantity {
+    let units = [
+        Unit {
+            suffix: "mm",
+            label: "mm",
+            lowest: 0.0,
+            highest: most_mm,
+            to_si: |v| v,
+        },
+        Unit {
+            suffix: "in",
+            label: "inches",
+            lowest: 0.0,
+            highest: (most_mm / 25.4).floor(),
+            to_si: |v| v * 25.4,
+        },
+    ];
+    Quantity {
+        stem: "rain",
+        required: false,
+        units,
+    }
+}
+
+fn wind() -> Quantity {
+    let units = [
+        Unit {
+            suffix: "m_s",
+            label: "m/s",
+            lowest: 0.0,
+            highest: 100.0,
+            to_si: |v| v,
+        },
+        Unit {
+            suffix: "km_h",
+            label: "km/h",
+            lowest: 0.0,
+            highest: 360.0,
+            to_si: |v| v / 3.6,
+        },
+    ];
+    Quantity {
+        stem: "wind",
+        required: false,
+        units,
+    }
+}
+
+/// Where a quantity stands and in which unit.
+#[derive(Clone, Copy)]
+struct Place {
+    index: usize,
+    unit: Unit,
+    required: bool,
+}
+
+/// Reads a table; its rows come back in the order of their keys.
+pub(super) fn read<K: Ord + Copy + Display>(
+    file: &str,
+    text: &str,
+    layout: &Layout<K>,
+) -> Result<Vec<Row<K>>, Error> {
+    if text.len() > MOST_BYTES {
+        return Err(Error::TooLarge {
+            field: file.to_owned(),
+            given: format!("{} bytes", text.len()),
+            allowed: format!("{MOST_BYTES} bytes"),
+        });
+    }
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let separator = separator_of(text);
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(separator)
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(text.as_bytes());
+    let bad_table = |problem: String| Error::BadTable {
+        file: file.to_owned(),
+        problem,
+    };
+
+    let header = reader
+        .headers()
+        .map_err(|e| bad_table(e.to_string()))?
+        .clone();
+    let mut quantities = vec![temperature("minimum"), temperature("maximum")];
+    quantities.push(rain(layout.most_rain_mm));
+    if layout.wind {
+        quantities.push(wind());
+    }
+    let (key_index, places) =
+        match_header(&header, layout.key_column, &quantities).map_err(bad_table)?;
+
+    let mut rows: BTreeMap<K, Row<K>> = BTreeMap::new();
+    let mut lines: BTreeMap<K, u64> = BTreeMap::new();
+    let mut wrong = WrongCells {
+        file,
+        first: None,
+        more: 0,
+    };
+    let mut lines_of_text = LineCounter {
+        text: text.as_bytes(),
+        offset: 0,
+        line: 1,
+    };
+    for record in reader.records() {
+        let record = record.map_err(|e| bad_table(e.to_string()))?;
+        if record.iter().all(str::is_empty) {
+            continue;
+        }
+        let line = lines_of_text.of_record(record.position());
+        if record.len() < header.len() || record.iter().skip(header.len()).any(|c| !c.is_empty()) {
+            return Err(bad_table(format!(
+                "line {line} has {} cells, the header has {} (a decimal comma needs a semicolon or \
+                 a tab between cells)",
+                record.len(),
+                header.len()
+            )));
+        }
+
+        let mut values = [None; 4];
+        for (value, place) in values.iter_mut().zip(&places) {
+            let Some(Place {
+                index,
+                unit,
+                required,
+            }) = place
+            else {
+                continue;
+            };
+            let cell = &record[*index];
+            let may_be_empty = layout.gaps_allowed || !required;
+            match number(cell, separator) {
+                None if cell.is_empty() && may_be_empty => {}
+                Some(v) if (unit.lowest..=unit.highest).contains(&v) => {
+                    *value = Some((unit.to_si)(v));
+                }
+                _ => wrong.add(
+                    line,
+                    &header[*index],
+                    cell,
+                    format_args!(
+                        "a number from {} to {} {}{}",
+                        unit.lowest,
+                        unit.highest,
+                        unit.label,
+                        if may_be_empty { ", or nothing" } else { "" }
+                    ),
+                ),
+            }
+        }
+        let [minimum_c, maximum_c, rain_mm, wind_m_s] = values;
+        if let (Some(low), Some(high), Some(place)) = (minimum_c, maximum_c, places[1])
+            && low > high
+        {
+            let minimum = places[0].map_or("", |place| &record[place.index]);
+            wrong.add(
+                line,
+                &header[place.index],
+                &record[place.index],
+                format_args!("at or above the minimum of the same line, {minimum}"),
+            );
+        }
+
+        let cell = &record[key_index];
+        let Some(key) = (layout.read_key)(cell) else {
+            wrong.add(line, &header[key_index], cell, layout.key_allowed);
+            continue;
+        };
+        if let Some(earlier) = lines.insert(key, line) {
+            wrong.add(
+                line,
+                &header[key_index],
+                cell,
+                format_args!("new: line {earlier} has it already"),
+            );
+        }
+        rows.insert(
+            key,
+            Row {
+                key,
+                minimum_c,
+                maximum_c,
+                rain_mm,
+                wind_m_s,
+            },
+        );
+    }
+    wrong.finish()?;
+    if rows.is_empty() {
+        return Err(bad_table("there are no rows below the header".to_owned()));
+    }
+    Ok(rows.into_values().collect())
+}
+
+/// The separator is whichever of comma, semicolon and tab the header holds most of.
+fn separator_of(text: &str) -> u8 {
+    let header = text
+        .lines()
+        .find(|line| !line.trim().is_empty())
+        .unwrap_or("");
+    let count = |separator: u8| header.bytes().filter(|b| *b == separator).count();
+    let mut best = b',';
+    for other in [b';', b'\t'] {
+        if count(other) > count(best) {
+            best = other;
+        }
+    }
+    best
+}
+
+/// A number, with a decimal comma where the comma does not separate cells.
+fn number(cell: &str, separator: u8) -> Option<f64> {
+    if separator != b',' && cell.matches(',').count() == 1 && !cell.contains('.') {
+        cell.replace(',', ".").parse().ok()
+    } else {
+        cell.parse().ok()
+    }
+}
+
+/// Finds the key and the quantities among the headers; explains what does not fit.
+fn match_header(
+    header: &csv::StringRecord,
+    key: &str,
+    quantities: &[Quantity],
+) -> Result<(usize, [Option<Place>; 4]), String> {
+    let with_units = |q: &Quantity| {
+        format!(
+            "{0}_{1} or {0}_{2}",
+            q.stem, q.units[0].suffix, q.units[1].suffix
+        )
+    };
+    if header.iter().all(str::is_empty) {
+        return Err(format!(
+            "the file is empty; needed is a header with {key} and columns such as \
+                            minimum_c and maximum_c"
+        ));
+    }
+    let mut key_index = None;
+    let mut places = [None; 4];
+    for (index, name) in header.iter().enumerate() {
+        let lower = name.to_lowercase();
+        if lower == key {
+            if key_index.replace(index).is_some() {
+                return Err(format!("there are two columns {key}"));
+            }
+            continue;
+        }
+        let Some((slot, quantity)) = quantities
+            .iter()
+            .enumerate()
+            .find(|(_, q)| lower.starts_with(q.stem))
+        else {
+            let known: Vec<_> = quantities.iter().map(with_units).collect();
+            return Err(format!(
+                "column {:?} is not known; known are {key}, {}",
+                clip(name),
+                known.join(", ")
+            ));
+        };
+        let suffix = lower[quantity.stem.len()..].strip_prefix('_');
+        let Some(unit) = quantity
+            .units
+            .iter()
+            .find(|unit| suffix == Some(unit.suffix))
+        else {
+            return Err(format!(
+                "column {:?} does not say a unit that can be read; name it {}",
+                clip(name),
+                with_units(quantity)
+            ));
+        };
+        let place = Place {
+            index,
+            unit: *unit,
+            required: quantity.required,
+        };
+        if places[slot].replace(place).is_some() {
+            return Err(format!("there are two columns of {}", quantity.stem));
+        }
+    }
+    let key_index = key_index.ok_or_else(|| format!("there is no column {key}"))?;
+    for (quantity, place) in quantities.iter().zip(&places) {
+        if quantity.required && place.is_none() {
+            return Err(format!("there is no column {}", with_units(quantity)));
+        }
+    }
+    Ok((key_index, places))
+}
+
+/// Finds the line on which a record begins, as an editor counts lines. The reader's own count
+/// stands before the blank lines that it skips.
+struct LineCounter<'a> {
+    text: &'a [u8],
+    offset: usize,
+    line: u64,
+}
+
+impl LineCounter<'_> {
+    fn of_record(&mut self, position: Option<&csv::Position>) -> u64 {
+        let start = position.map_or(0, |position| position.byte() as usize);
+        while let Some(byte) = self.text.get(self.offset) {
+            let line_end = matches!(byte, b'\n' | b'\r');
+            if self.offset >= start && !line_end {
+                break;
+            }
+            let inside_crlf = *byte == b'\r' && self.text.get(self.offset + 1) == Some(&b'\n');
+            self.line += u64::from(line_end && !inside_crlf);
+            self.offset += 1;
+        }
+        self.line
+    }
+}
+
+/// Keeps the first wrong cell and counts the others.
+struct WrongCells<'a> {
+    file: &'a str,
+    first: Option<(u64, String, String, String)>,
+    more: u64,
+}
+
+impl WrongCells<'_> {
+    fn add(&mut self, line: u64, column: &str, given: &str, allowed: impl Display) {
+        if self.first.is_some() {
+            self.more += 1;
+        } else {
+            self.first = Some((line, clip(column), clip(given), allowed.to_string()));
+        }
+    }
+
+    fn finish(self) -> Result<(), Error> {
+        let Some((line, column, given, mut allowed)) = self.first else {
+            return Ok(());
+        };
+        match self.more {
+            0 => {}
+            1 => allowed += " (one more cell of this file is wrong)",
+            more => allowed += &format!(" ({more} more cells of this file are wrong)"),
+        }
+        Err(Error::BadCell {
+            file: self.file.to_owned(),
+            line,
+            column,
+            given,
+            allowed,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::day_record::DAYS;
+    use super::*;
+    use chrono::NaiveDate;
+    use proptest::prelude::*;
+
+    fn rows(text: &str) -> Vec<Row<NaiveDate>> {
+        read("f.csv", text, &DAYS).unwrap()
+    }
+
+    fn refused(text: &str) -> Error {
+        read("f.csv", text, &DAYS).unwrap_err()
+    }
+
+    #[test]
+    fn any_order_any_case_any_separator() {
+        let expected = rows("date,minimum_c,maximum_c,rain_mm\n2024-02-29,9.5,21,0.2\n");
+        for text in [
+            "\u{feff}Rain_MM;MAXIMUM_C;Date;minimum_c\r\n0,2;21;2024-02-29;9,5\r\n",
+            "date\tminimum_c\tmaximum_c\train_mm\n2024-02-29\t9,5\t21.0\t0.2\n",
+            "\n\ndate,minimum_c,maximum_c,rain_mm\n\n\"2024-02-29\", 9.5 ,\"21\",0.2\n,,,\n",
+            "date,minimum_c,maximum_c,rain_mm\r2024-02-29,9.5,21,0.2",
+            "date,minimum_c,maximum_c,rain_mm\n2024-02-29,9.5,21,0.2,,\n",
+        ] {
+            assert_eq!(rows(text), expected, "{text:?}");
+        }
+    }
+
+    #[test]
+    fn units_are_turned_into_si() {
+        let row = rows("date,minimum_f,maximum_f,rain_in,wind_km_h\n2024-01-01,50,86,2,36\n")[0];
+        let values = [row.minimum_c, row.maximum_c, row.rain_mm, row.wind_m_s];
+        for (value, expected) in values.into_iter().zip([10.0, 30.0, 50.8, 10.0]) {
+            assert!(
+                (value.unwrap() - expected).abs() < 1e-9,
+                "{value:?} {expected}"
+            );
+        }
+        // The ends of the range survive the change of unit.
+        let row = rows("date,minimum_f,maximum_f\n2024-01-01,-76,140\n")[0];
+        assert_eq!((row.minimum_c, row.maximum_c), (Some(-60.0), Some(60.0)));
+    }
+
+    #[test]
+    fn rows_come_back_by_date_and_empty_cells_are_missing() {
+        let rows = rows("date,minimum_c,maximum_c,rain_mm\n2024-01-02,,,\n2023-01-01,,30,\n");
+        assert_eq!(rows[0].key.to_string(), "2023-01-01");
+        assert_eq!((rows[0].minimum_c, rows[0].maximum_c), (None, Some(30.0)));
+        assert_eq!(rows[1].rain_mm, None);
+    }
+
+    #[test]
+    fn wrong_cells_are_named_with_line_and_column() {
+        let head = "date,minimum_c,maximum_c,rain_mm,wind_m_s\n2024-01-01,10,20,0,\n";
+        for (row, column, given, allowed) in [
+            (
+                "2024-01-02,ten,20,,",
+                "minimum_c",
+                "ten",
+                "a number from -60 to 60 °C, or nothing",
+            ),
+            (
+                "2024-01-02,10,60.1,,",
+                "maximum_c",
+                "60.1",
+                "a number from -60 to 60 °C",
+            ),
+            ("2024-01-02,10,NaN,,", "maximum_c", "NaN", "a number"),
+            ("2024-01-02,10,inf,,", "maximum_c", "inf", "a number"),
+            (
+                "2024-01-02,10,20,-1,",
+                "rain_mm",
+                "-1",
+                "a number from 0 to 2000 mm",
+            ),
+            (
+                "2024-01-02,10,20,2001,",
+                "rain_mm",
+                "2001",
+                "a number from 0 to 2000 mm",
+            ),
+            (
+                "2024-01-02,10,20,,-3",
+                "wind_m_s",
+                "-3",
+                "a number from 0 to 100 m/s",
+            ),
+            (
+                "2024-01-02,21,20,,",
+                "maximum_c",
+                "20",
+                "at or above the minimum of the same line, 21",
+            ),
+            (
+                "2024-01-01,10,20,,",
+                "date",
+                "2024-01-01",
+                "new: line 2 has it already",
+            ),
+            (
+                "2024-02-30,10,20,,",
+                "date",
+                "2024-02-30",
+                "a date as YYYY-MM-DD",
+            ),
+            (
+                "02/01/2024,10,20,,",
+                "date",
+                "02/01/2024",
+                "a date as YYYY-MM-DD",
+            ),
+            (
+                "1899-12-31,10,20,,",
+                "date",
+                "1899-12-31",
+                "from 1900-01-01 to 2100-12-31",
+            ),
+            (",10,20,,", "date", "", "a date as YYYY-MM-DD"),
+        ] {
+            let error = refused(&format!("{head}{row}\n"));
+            let Error::BadCell {
+                file,
+                line,
+                column: c,
+                given: g,
+                allowed: a,
+            } = &error
+            else {
+                panic!("{error}")
+            };
+            assert_eq!(
+                (file.as_str(), *line, c.as_str(), g.as_str()),
+                ("f.csv", 3, column, given)
+            );
+            assert!(a.contains(allowed), "{error}");
+        }
+    }
+
+    #[test]
+    fn line_numbers_are_those_of_an_editor() {
+        let text = "date,minimum_c,maximum_c\n\n2024-01-01,1,2\n\n\n2024-01-02,x,2\n";
+        for newline in ["\n", "\r\n", "\r"] {
+            let message = refused(&text.replace('\n', newline)).to_string();
+            assert!(message.contains("line 6"), "{message}");
+        }
+        let text = "date,minimum_c,\"maximum_c\n\"\n2024-01-01,1,2\r\n2024-01-02,x,2\n";
+        let message = refused(text).to_string();
+        assert!(message.contains("line 4"), "{message}");
+    }
+
+    #[test]
+    fn the_first_wrong_cell_is_shown_and_the_others_are_counted() {
+        let text = "date,minimum_c,maximum_c\n2024-01-01,a,b\n2024-01-02,1,2\n2024-01-03,c,2\n";
+        let message = refused(text).to_string();
+        assert!(
+            message.contains("line 2") && message.contains("2 more cells"),
+            "{message}"
+        );
+        let text = "date,minimum_c,maximum_c\n2024-01-01,a,2\nx,1,2\n";
+        assert!(
+            refused(text).to_string().contains("one more cell"),
+            "{}",
+            refused(text)
+        );
+        let long = format!(
+            "date,minimum_c,maximum_c\n2024-01-01,{},2\n",
+            "9".repeat(5000)
+        );
+        assert!(refused(&long).to_string().len() < 1000);
+    }
+
+    #[test]
+    fn headers_that_do_not_fit_are_explained() {
+        for (text, words) in [
+            ("", "the file is empty"),
+            ("\u{feff}\n\n", "the file is empty"),
+            ("date,minimum,maximum_c\n", "name it minimum_c or minimum_f"),
+            (
+                "date,minimum_k,maximum_c\n",
+                "name it minimum_c or minimum_f",
+            ),
+            (
+                "date,minimum_c,maximum_c,rain\n",
+                "name it rain_mm or rain_in",
+            ),
+            (
+                "date,minimum_c,maximum_c,rainfall_mm\n",
+                "name it rain_mm or rain_in",
+            ),
+            (
+                "date,minimum_c,maximum_c,wind_knots\n",
+                "name it wind_m_s or wind_km_h",
+            ),
+            (
+                "date,minimum_c,maximum_c,humidity\n",
+                "\"humidity\" is not known",
+            ),
+            (
+                "date,minimum_c\n",
+                "there is no column maximum_c or maximum_f",
+            ),
+            ("minimum_c,maximum_c\n", "there is no column date"),
+            ("date,date,minimum_c,maximum_c\n", "two columns date"),
+            (
+                "date,minimum_c,minimum_f,maximum_c\n",
+                "two columns of minimum",
+            ),
+            (
+                "2024-01-01,9,20\n",
+                "\"2024-01-01\" is not known; known are date, minimum_c",
+            ),
+            ("date,minimum_c,maximum_c\n", "no rows"),
+            (
+                "date,minimum_c,maximum_c\n2024-01-01,9\n",
+                "line 2 has 2 cells, the header has 3",
+            ),
+            (
+                "date,minimum_c,maximum_c\n2024-01-01,9,5,21\n",
+                "decimal comma needs a semicolon",
+            ),
+        ] {
+            let error = refused(text);
+            assert_eq!(error.code(), "bad_table", "{error}");
+            assert!(error.to_string().contains(words), "{error}");
+        }
+    }
+
+    #[test]
+    fn only_records_may_have_gaps() {
+        let layout = Layout {
+            gaps_allowed: false,
+            ..DAYS
+        };
+        let text = "date,minimum_c,maximum_c,rain_mm,wind_m_s\n2024-01-01,10,20,,\n";
+        assert!(read("f.csv", text, &layout).is_ok());
+        let error = read("f.csv", &text.replace("10", ""), &layout).unwrap_err();
+        assert_eq!((error.code(), error.field()), ("bad_cell", "minimum_c"));
+        assert!(!error.to_string().contains("or nothing"));
+    }
+
+    #[test]
+    fn too_much_text_is_refused_unread() {
+        let error = refused(&" ".repeat(MOST_BYTES + 1));
+        assert_eq!(error.code(), "too_large");
+    }
+
+    proptest! {
+        #[test]
+        fn no_text_makes_the_reader_panic(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
+            let _ = read("f", &String::from_utf8_lossy(&bytes), &DAYS);
+        }
+
+        #[test]
+        fn no_table_like_text_makes_the_reader_panic(
+            text in "(date|minimum_c|maximum_f|rain_in|[,;\t\"\r\n]|[-0-9.,]{0,5}|20[0-9]{2}-0[1-9]-[0-2][1-9]|°){0,60}",
+        ) {
+            let _ = read("f", &format!("date,minimum_c,maximum_c\n{text}"), &DAYS);
+            let _ = read("f", &text, &DAYS);
+        }
+    }
+}

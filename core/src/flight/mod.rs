@@ -1,0 +1,288 @@
+//! When foragers can fly on a day: light and warmth together.
+//!
+//! Flight is possible while the clear-sky light is at least the bee's light limit and the air is at
+//! least as warm as its flight minimum (Heard & Hendrikz 1993 found both to be thresholds). Cloud
+//! is not modelled: under thick cloud the light limit is reached later than given here, so a first
+//! flight given here is early rather than late. Hills on the skyline are left out for the same
+//! reason.
+
+use chrono::{NaiveDate, TimeDelta};
+use serde::{Deserialize, Serialize};
+
+use crate::bee::Bee;
+use crate::civil::{Instant, days, next_day, previous_day};
+use crate::climate::{Climate, DayCurve, DaySun, DayTemperatures};
+use crate::error::Error;
+use crate::reason::Reason;
+use crate::site::Site;
+use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG, SunDay};
+
+/// What holds the bees back at the beginning or the end of the day's flight.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FlightLimit {
+    /// It is too dark before (after) this moment.
+    Light,
+    /// It is too cold before (after) this moment.
+    Temperature,
+}
+
+/// First or last flight, and what sets it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FlightEdge {
+    /// The moment.
+    pub at: Instant,
+    /// The limit that is met there.
+    pub limit: FlightLimit,
+}
+
+/// Whether and when bees can fly.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+pub enum Flight {
+    /// Flight is possible from `first` to `last`.
+    Possible {
+        /// The later of the morning's light and temperature limits.
+        first: FlightEdge,
+        /// The earlier of the afternoon's limits.
+        last: FlightEdge,
+    },
+    /// The day's maximum stays below the bee's flight minimum.
+    TooCold,
+    /// The sun stays too low all day, as in a polar winter.
+    TooDark,
+    /// It is warm enough and light enough, but never both at once.
+    NeverBoth,
+}
+
+/// The flight of one day.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FlightDay {
+    /// The civil day.
+    pub date: NaiveDate,
+    /// What the answer rests on.
+    pub temperatures: DayTemperatures,
+    /// First and last flight, or why there is none.
+    pub flight: Flight,
+    /// Hours between first and last flight.
+    pub flying_hours: f64,
+    /// True when the hours reach the bee's `flying_day_h` and no heavy rain is known.
+    pub flying_day: bool,
+    /// Why it is a flying day or not.
+    pub reason: Reason,
+}
+
+/// The sun, the air and the bees' flight of one day.
+#[derive(Debug, Clone)]
+pub(crate) struct DayFrame {
+    pub sun: SunDay,
+    pub curve: DayCurve,
+    pub flight: FlightDay,
+}
+
+/// The flight of one day.
+///
+/// # Errors
+/// `out_of_range` for a date outside 1900–2100 or at its very ends (the days before and after are
+/// needed too), `skipped_day` where the zone's calendar has no such day.
+///
+/// ```
+/// use apiary_almanac::{Climate, Ephemeris, Site, bee, flight};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let climate = Climate::from_location(&site);
+/// let date = "2026-11-26".parse()?;
+/// let ephemeris = Ephemeris::with_neighbours(date, date)?;
+/// let small = bee::built_in("generic_small")?;
+/// let day = flight::flight_day(&ephemeris, &site, &climate, &small, date)?;
+/// assert!(day.flying_day);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn flight_day(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    climate: &Climate,
+    bee: &Bee,
+    date: NaiveDate,
+) -> Result<FlightDay, Error> {
+    Ok(day_frame(ephemeris, site, climate, bee, date)?.flight)
+}
+
+pub(crate) fn day_frame(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    climate: &Climate,
+    bee: &Bee,
+    date: NaiveDate,
+) -> Result<DayFrame, Error> {
+    let sun = ephemeris.day(site, date)?;
+    let (before, after) = (previous_day(date, site.zone)?, next_day(date, site.zone)?);
+    let suns = [
+        day_sun(ephemeris, site, before)?,
+        day_sun(ephemeris, site, date)?,
+        day_sun(ephemeris, site, after)?,
+    ];
+    let days = [climate.day(before), climate.day(date), climate.day(after)];
+    let curve = DayCurve::new(
+        [&suns[0], &suns[1], &suns[2]],
+        [&days[0], &days[1], &days[2]],
+    );
+
+    let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
+    let light = stretch_above(
+        &ephemeris.crossing(site, date, light_altitude_deg)?,
+        sun.solar_noon,
+    );
+    let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
+    let flight = meet(light, warmth);
+    let flying_hours = match flight {
+        Flight::Possible { first, last } => hours(last.at - first.at),
+        _ => 0.0,
+    };
+    let [_, temperatures, _] = days;
+    let (flying_day, reason) = grade(bee, &temperatures, &flight, flying_hours);
+    Ok(DayFrame {
+        sun,
+        curve,
+        flight: FlightDay {
+            date,
+            temperatures,
+            flight,
+            flying_hours,
+            flying_day,
+            reason,
+        },
+    })
+}
+
+fn day_sun(ephemeris: &Ephemeris, site: &Site, date: NaiveDate) -> Result<DaySun, Error> {
+    let crossing = ephemeris.crossing(site, date, LEVEL_SUNRISE_ALTITUDE_DEG)?;
+    Ok(DaySun {
+        noon: ephemeris.solar_noon(site, date)?,
+        rise: crossing.rise(),
+        set: crossing.set(),
+    })
+}
+
+/// The part of the solar day during which the sun stands above the altitude of the crossing.
+fn stretch_above(crossing: &Crossing, noon: Instant) -> Option<(Instant, Instant)> {
+    let half = TimeDelta::hours(12);
+    match *crossing {
+        Crossing::RisesAndSets { rise, set } => Some((rise, set)),
+        Crossing::OnlyRises { rise } => Some((rise, noon + half)),
+        Crossing::OnlySets { set } => Some((noon - half, set)),
+        Crossing::AlwaysAbove => Some((noon - half, noon + half)),
+        Crossing::AlwaysBelow => None,
+    }
+}
+
+fn meet(light: Option<(Instant, Instant)>, warmth: Option<(Instant, Instant)>) -> Flight {
+    let (Some(light), Some(warmth)) = (light, warmth) else {
+        return if warmth.is_none() {
+            Flight::TooCold
+        } else {
+            Flight::TooDark
+        };
+    };
+    let edge = |light: Instant, warmth: Instant, by_light: bool| {
+        if by_light {
+            FlightEdge {
+                at: light,
+                limit: FlightLimit::Light,
+            }
+        } else {
+            FlightEdge {
+                at: warmth,
+                limit: FlightLimit::Temperature,
+            }
+        }
+    };
+    let first = edge(light.0, warmth.0, light.0 >= warmth.0);
+    let last = edge(light.1, warmth.1, light.1 <= warmth.1);
+    if first.at < last.at {
+        Flight::Possible { first, last }
+    } else {
+        Flight::NeverBoth
+    }
+}
+
+fn grade(bee: &Bee, day: &DayTemperatures, flight: &Flight, flying_hours: f64) -> (bool, Reason) {
+    let needed = bee.flying_day_h.value;
+    match flight {
+        Flight::TooCold => (
+            false,
+            Reason::new(
+                "too_cold",
+                format!(
+                    "The maximum of {:.1} °C stays below the {:.1} °C at which these bees fly.",
+                    day.maximum_c, bee.flight_minimum_c.value
+                ),
+            ),
+        ),
+        Flight::TooDark => (
+            false,
+            Reason::new(
+                "too_dark",
+                "The sun does not rise high enough for these bees to fly.",
+            ),
+        ),
+        Flight::NeverBoth => (
+            false,
+            Reason::new(
+                "never_both",
+                "It is warm enough only while it is too dark to fly.",
+            ),
+        ),
+        Flight::Possible { .. } => match day.rain_mm {
+            Some(rain) if rain >= bee.rain_limit_mm.value => (
+                false,
+                Reason::new(
+                    "too_wet",
+                    format!(
+                        "{rain:.0} mm of rain: from {:.0} mm a day is not counted as a flying day.",
+                        bee.rain_limit_mm.value
+                    ),
+                ),
+            ),
+            _ if flying_hours < needed => (
+                false,
+                Reason::new(
+                    "too_short",
+                    format!("{flying_hours:.1} h of possible flight, {needed:.1} h are asked."),
+                ),
+            ),
+            _ => (
+                true,
+                Reason::new(
+                    "long_enough",
+                    format!("{flying_hours:.1} h of possible flight."),
+                ),
+            ),
+        },
+    }
+}
+
+fn hours(span: TimeDelta) -> f64 {
+    span.num_milliseconds() as f64 / 3_600_000.0
+}
+
+/// The flights of every civil day from `first` to `last`.
+///
+/// # Errors
+/// As [`flight_day`]; days the zone's calendar skipped are left out.
+pub fn flight_days(
+    site: &Site,
+    climate: &Climate,
+    bee: &Bee,
+    first: NaiveDate,
+    last: NaiveDate,
+) -> Result<Vec<FlightDay>, Error> {
+    let ephemeris = Ephemeris::with_neighbours(first, last)?;
+    days(first, last, site.zone)
+        .map(|date| flight_day(&ephemeris, site, climate, bee, date))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,355 @@
+//! The morning of a move: close the entrance the evening before, move between work light and first
+//! flight; and which of the next mornings is best.
+
+mod ranking;
+
+use chrono::{NaiveDate, TimeDelta};
+use serde::{Deserialize, Serialize};
+
+use crate::bee::Bee;
+use crate::civil::Instant;
+use crate::climate::{Climate, TemperatureSource};
+use crate::error::Error;
+use crate::flight::{DayFrame, Flight, FlightEdge, day_frame};
+use crate::reason::Reason;
+use crate::site::Site;
+use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
+
+pub use ranking::{RankedMorning, Weekday, rank_mornings};
+
+/// The numbers of a move that the keeper may set.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MorningSettings {
+    /// Minutes before first flight by which the hive must stand in its new place.
+    pub margin_min: Sourced,
+    /// Minutes after last flight before the entrance is closed, for the late comers.
+    pub settle_min: Sourced,
+    /// The shortest window in which a move can be done, minutes.
+    pub shortest_window_min: Sourced,
+    /// Air colder than this chills brood when a hive is carried, °C.
+    pub coldest_work_c: Sourced,
+    /// Air warmer than this makes a closed hive hot, °C.
+    pub warmest_work_c: Sourced,
+}
+
+impl Default for MorningSettings {
+    fn default() -> Self {
+        let number = |value, unit: &str, lowest, highest, source: &str| Sourced {
+            value,
+            unit: unit.to_owned(),
+            lowest,
+            highest,
+            source: source.to_owned(),
+        };
+        MorningSettings {
+            margin_min: number(15.0, "min", 0.0, 120.0, COMMON_PRACTICE),
+            settle_min: number(30.0, "min", 0.0, 240.0, COMMON_PRACTICE),
+            shortest_window_min: number(10.0, "min", 1.0, 180.0, COMMON_PRACTICE),
+            coldest_work_c: number(8.0, "°C", -5.0, 25.0, COMMON_PRACTICE),
+            warmest_work_c: number(
+                28.0,
+                "°C",
+                15.0,
+                40.0,
+                "Heterotrigona itama begins to fan at 28 °C; as a limit for a closed hive: common \
+                 practice, no source",
+            ),
+        }
+    }
+}
+
+/// A user's own numbers for a move; what is not given stays at its default.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MorningOverrides {
+    /// See [`MorningSettings::margin_min`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub margin_min: Option<f64>,
+    /// See [`MorningSettings::settle_min`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub settle_min: Option<f64>,
+    /// See [`MorningSettings::shortest_window_min`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shortest_window_min: Option<f64>,
+    /// See [`MorningSettings::coldest_work_c`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub coldest_work_c: Option<f64>,
+    /// See [`MorningSettings::warmest_work_c`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub warmest_work_c: Option<f64>,
+}
+
+impl MorningSettings {
+    /// The defaults with a user's own numbers.
+    ///
+    /// # Errors
+    /// `out_of_range` for a number outside its range, `inconsistent` when the coldest working
+    /// temperature is not below the warmest.
+    pub fn with_overrides(own: &MorningOverrides) -> Result<Self, Error> {
+        let mut settings = MorningSettings::default();
+        for (field, value, slot) in [
+            ("margin_min", own.margin_min, &mut settings.margin_min),
+            ("settle_min", own.settle_min, &mut settings.settle_min),
+            (
+                "shortest_window_min",
+                own.shortest_window_min,
+                &mut settings.shortest_window_min,
+            ),
+            (
+                "coldest_work_c",
+                own.coldest_work_c,
+                &mut settings.coldest_work_c,
+            ),
+            (
+                "warmest_work_c",
+                own.warmest_work_c,
+                &mut settings.warmest_work_c,
+            ),
+        ] {
+            if let Some(value) = value {
+                *slot = slot.overridden(field, value, "set by the user")?;
+            }
+        }
+        let (cold, warm) = (settings.coldest_work_c.value, settings.warmest_work_c.value);
+        if cold >= warm {
+            return Err(Error::Inconsistent {
+                field: "coldest_work_c, warmest_work_c".to_owned(),
+                problem: format!("coldest {cold} °C is not below warmest {warm} °C"),
+            });
+        }
+        Ok(settings)
+    }
+
+    /// Every number with its name, in a fixed order.
+    pub fn parameters(&self) -> [(&'static str, &Sourced); 5] {
+        [
+            ("margin_min", &self.margin_min),
+            ("settle_min", &self.settle_min),
+            ("shortest_window_min", &self.shortest_window_min),
+            ("coldest_work_c", &self.coldest_work_c),
+            ("warmest_work_c", &self.warmest_work_c),
+        ]
+    }
+}
+
+/// When to close the entrance on the evening before.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EveningClosing {
+    /// Last flight of that evening; `None` when bees do not fly on that day at all.
+    pub last_flight: Option<FlightEdge>,
+    /// From when the foragers are in.
+    pub from: Instant,
+    /// Until when it can be done by daylight: the end of civil twilight. `None` where it does not
+    /// get dark.
+    pub daylight_until: Option<Instant>,
+    /// True when `from` lies after `daylight_until`, so that a lamp is needed.
+    pub lamp_needed: bool,
+}
+
+/// The stretch of a morning in which a hive can be moved.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+pub enum MoveWindow {
+    /// There is one.
+    Open {
+        /// Light enough to work.
+        from: Instant,
+        /// First flight less the margin; on a day without flight, solar noon.
+        until: Instant,
+        /// Its length.
+        minutes: f64,
+    },
+    /// There is none.
+    None {
+        /// Why.
+        reasons: Vec<Reason>,
+        /// What would help.
+        help: Vec<Reason>,
+    },
+}
+
+/// A morning and the evening before it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Morning {
+    /// The civil day of the morning.
+    pub date: NaiveDate,
+    /// Closing the entrance.
+    pub evening_before: EveningClosing,
+    /// Light enough to work: the sun stands 6° below the skyline in the east. `None` where that
+    /// does not happen on this day.
+    pub work_light: Option<Instant>,
+    /// Sunrise over the skyline in the east, where the sun rises on this day.
+    pub sunrise: Option<Instant>,
+    /// First flight, or why there is none: see [`Morning::flight_day_reason`].
+    pub first_flight: Option<FlightEdge>,
+    /// When to move.
+    pub window: MoveWindow,
+    /// Air temperature at work light, °C.
+    pub temperature_c: Option<f64>,
+    /// Minimum of the night, °C.
+    pub minimum_c: f64,
+    /// Maximum of the day, °C.
+    pub maximum_c: f64,
+    /// Rain of the day, mm, where known.
+    pub rain_mm: Option<f64>,
+    /// Wind, m/s, where known.
+    pub wind_m_s: Option<f64>,
+    /// True when bees can fly long enough on this day to learn the new place.
+    pub flying_day: bool,
+    /// Why it is a flying day or not.
+    pub flight_day_reason: Reason,
+    /// What the temperatures rest on.
+    pub source: TemperatureSource,
+}
+
+/// The morning of a date.
+///
+/// The move window reaches from work light to first flight less the margin. Work light is the
+/// moment at which the sun stands 6° below the skyline: with a level skyline the beginning of civil
+/// twilight; with hills in the east correspondingly later (common practice, no source). First
+/// flight is taken without the hills, so that the window errs towards being too short.
+///
+/// # Errors
+/// As [`crate::flight::flight_day`].
+///
+/// ```
+/// use apiary_almanac::{Climate, Ephemeris, Site, bee, morning};
+/// use morning::{MorningSettings, MoveWindow};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let climate = Climate::from_location(&site);
+/// let date = "2026-09-14".parse()?;
+/// let ephemeris = Ephemeris::with_neighbours(date, date)?;
+/// let small = bee::built_in("generic_small")?;
+/// let settings = MorningSettings::default();
+/// let morning = morning::morning(&ephemeris, &site, &climate, &small, &settings, date)?;
+/// assert!(matches!(morning.window, MoveWindow::Open { minutes, .. } if minutes > 20.0));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn morning(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    climate: &Climate,
+    bee: &Bee,
+    settings: &MorningSettings,
+    date: NaiveDate,
+) -> Result<Morning, Error> {
+    let before = crate::civil::previous_day(date, site.zone)?;
+    let evening = day_frame(ephemeris, site, climate, bee, before)?;
+    let today = day_frame(ephemeris, site, climate, bee, date)?;
+    let work_light_deg = CIVIL_TWILIGHT_ALTITUDE_DEG + site.east_horizon_deg.get();
+    let work_light = ephemeris.crossing(site, date, work_light_deg)?.rise();
+    let first_flight = match today.flight.flight {
+        Flight::Possible { first, .. } => Some(first),
+        _ => None,
+    };
+    let window = move_window(work_light, first_flight, &today, settings);
+    let temperature_c = work_light.map(|at| today.curve.temperature_c(at));
+    let temperatures = &today.flight.temperatures;
+    Ok(Morning {
+        date,
+        evening_before: closing(&evening, settings),
+        work_light,
+        sunrise: today.sun.sun.rise(),
+        first_flight,
+        window,
+        temperature_c,
+        minimum_c: temperatures.minimum_c,
+        maximum_c: temperatures.maximum_c,
+        rain_mm: temperatures.rain_mm,
+        wind_m_s: climate.wind_m_s(date),
+        flying_day: today.flight.flying_day,
+        flight_day_reason: today.flight.reason.clone(),
+        source: temperatures.source,
+    })
+}
+
+fn minutes(count: f64) -> TimeDelta {
+    TimeDelta::milliseconds((count * 60_000.0) as i64)
+}
+
+fn closing(evening: &DayFrame, settings: &MorningSettings) -> EveningClosing {
+    let last_flight = match evening.flight.flight {
+        Flight::Possible { last, .. } => Some(last),
+        _ => None,
+    };
+    // On a day without flight every forager is in: any time from noon on will do.
+    let from = last_flight.map_or(evening.sun.solar_noon, |last| {
+        last.at + minutes(settings.settle_min.value)
+    });
+    let daylight_until = evening.sun.civil.set();
+    EveningClosing {
+        last_flight,
+        from,
+        daylight_until,
+        lamp_needed: daylight_until.is_some_and(|dusk| from > dusk),
+    }
+}
+
+fn move_window(
+    work_light: Option<Instant>,
+    first_flight: Option<FlightEdge>,
+    today: &DayFrame,
+    settings: &MorningSettings,
+) -> MoveWindow {
+    let Some(from) = work_light else {
+        return MoveWindow::None {
+            reasons: vec![Reason::new(
+                "no_dawn",
+                "The sun does not pass the altitude of civil dawn on this day.",
+            )],
+            help: vec![Reason::new(
+                "other_date",
+                "Choose a date on which the sun rises and sets.",
+            )],
+        };
+    };
+    let until = first_flight.map_or(today.sun.solar_noon, |first| {
+        first.at - minutes(settings.margin_min.value)
+    });
+    let length = (until - from).num_milliseconds() as f64 / 60_000.0;
+    if length >= settings.shortest_window_min.value {
+        return MoveWindow::Open {
+            from,
+            until,
+            minutes: length,
+        };
+    }
+    let text = if length > 0.0 {
+        format!(
+            "Only {length:.0} min lie between work light and {:.0} min before first flight.",
+            settings.margin_min.value
+        )
+    } else {
+        format!(
+            "Bees can fly {:.0} min after work light, within the margin of {:.0} min.",
+            length + settings.margin_min.value,
+            settings.margin_min.value
+        )
+    };
+    let text = if length + settings.margin_min.value < 0.0 {
+        "Bees can fly before there is light enough to work.".to_owned()
+    } else {
+        text
+    };
+    MoveWindow::None {
+        reasons: vec![Reason::new("too_early_flight", text)],
+        help: vec![
+            Reason::new(
+                "close_and_lamp",
+                "Close the entrance the evening before and move by lamp before dawn, with help and \
+                 on a path you know; open it as soon as the hive stands.",
+            ),
+            Reason::new(
+                "cooler_morning",
+                "Or wait for a cooler morning: bees then fly later.",
+            ),
+        ],
+    }
+}
+
+#[cfg(test)]
+mod tests;

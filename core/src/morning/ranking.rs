@@ -1,0 +1,234 @@
+//! Which of the next mornings is best, and why.
+//!
+//! Mornings are put into classes first (a free day with a window before one that is not free; no
+//! window last), then by points. The points are our own weighing of what keepers look for, common
+//! practice without a source; each is listed with the sentence that goes with it, so that a keeper
+//! can disagree.
+
+use chrono::{Datelike, NaiveDate};
+use serde::{Deserialize, Serialize};
+
+use super::{Morning, MorningSettings, MoveWindow, morning};
+use crate::bee::Bee;
+use crate::civil::{self, check_date};
+use crate::climate::Climate;
+use crate::error::Error;
+use crate::reason::Reason;
+use crate::site::Site;
+use crate::sun::Ephemeris;
+
+/// A window this long earns full points: more time no longer helps, minutes.
+const AMPLE_WINDOW_MIN: f64 = 45.0;
+/// Most mornings that one call ranks.
+pub(crate) const MOST_MORNINGS: u32 = 60;
+
+/// A day of the week.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[allow(missing_docs)]
+pub enum Weekday {
+    Monday,
+    Tuesday,
+    Wednesday,
+    Thursday,
+    Friday,
+    Saturday,
+    Sunday,
+}
+
+impl Weekday {
+    /// The day of the week of a date.
+    pub fn of(date: NaiveDate) -> Self {
+        match date.weekday() {
+            chrono::Weekday::Mon => Weekday::Monday,
+            chrono::Weekday::Tue => Weekday::Tuesday,
+            chrono::Weekday::Wed => Weekday::Wednesday,
+            chrono::Weekday::Thu => Weekday::Thursday,
+            chrono::Weekday::Fri => Weekday::Friday,
+            chrono::Weekday::Sat => Weekday::Saturday,
+            chrono::Weekday::Sun => Weekday::Sunday,
+        }
+    }
+}
+
+/// A morning with its place among the others.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RankedMorning {
+    /// 1 is the best.
+    pub rank: u32,
+    /// 0 to 100; 0 without a window.
+    pub points: f64,
+    /// True when the keeper is free on that day, or named no days.
+    pub free: bool,
+    /// What speaks for it and against it.
+    pub reasons: Vec<Reason>,
+    /// The morning.
+    pub morning: Morning,
+}
+
+/// Ranks the mornings of `days` days from `first` on, the best first.
+///
+/// # Errors
+/// `out_of_range` when `days` is not 1 to 60, and as [`morning()`].
+///
+/// ```
+/// use apiary_almanac::{Climate, Site, bee, morning};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let climate = Climate::from_location(&site);
+/// let small = bee::built_in("generic_small")?;
+/// let first = "2026-09-14".parse()?;
+/// let ranked =
+///     morning::rank_mornings(&site, &climate, &small, &Default::default(), first, 10, &[])?;
+/// assert_eq!(ranked.len(), 10);
+/// assert!(ranked[0].points >= ranked[9].points);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn rank_mornings(
+    site: &Site,
+    climate: &Climate,
+    bee: &Bee,
+    settings: &MorningSettings,
+    first: NaiveDate,
+    days: u32,
+    free_weekdays: &[Weekday],
+) -> Result<Vec<RankedMorning>, Error> {
+    if !(1..=MOST_MORNINGS).contains(&days) {
+        return Err(Error::out_of_range(
+            "days",
+            days,
+            format_args!("1 to {MOST_MORNINGS}"),
+        ));
+    }
+    check_date("first", first)?;
+    let last = check_date("last", first + chrono::Days::new(u64::from(days) - 1))?;
+    let ephemeris = Ephemeris::with_neighbours(first, last)?;
+    let mut ranked = Vec::with_capacity(days as usize);
+    for date in civil::days(first, last, site.zone) {
+        let found = morning(&ephemeris, site, climate, bee, settings, date)?;
+        let free = free_weekdays.is_empty() || free_weekdays.contains(&Weekday::of(date));
+        let (points, reasons) = judge(&found, bee, settings, free);
+        ranked.push(RankedMorning {
+            rank: 0,
+            points,
+            free,
+            reasons,
+            morning: found,
+        });
+    }
+    let class = |m: &RankedMorning| match (&m.morning.window, m.free) {
+        (MoveWindow::Open { .. }, true) => 0,
+        (MoveWindow::Open { .. }, false) => 1,
+        (MoveWindow::None { .. }, _) => 2,
+    };
+    // The sort is stable: of equals the earlier date comes first.
+    ranked.sort_by(|a, b| class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points)));
+    for (rank, morning) in (1..).zip(&mut ranked) {
+        morning.rank = rank;
+    }
+    Ok(ranked)
+}
+
+/// Points for each thing looked at, and the sentences that go with them.
+fn judge(
+    morning: &Morning,
+    bee: &Bee,
+    settings: &MorningSettings,
+    free: bool,
+) -> (f64, Vec<Reason>) {
+    let mut reasons = Vec::new();
+    let length = match &morning.window {
+        MoveWindow::Open { minutes, .. } => *minutes,
+        MoveWindow::None { reasons, .. } => return (0.0, reasons.clone()),
+    };
+    let mut note = |code, text: String| reasons.push(Reason::new(code, text));
+
+    let length_points = 35.0 * (length / AMPLE_WINDOW_MIN).min(1.0);
+    note(
+        if length >= AMPLE_WINDOW_MIN {
+            "ample_time"
+        } else {
+            "short_time"
+        },
+        format!("{length:.0} min between work light and the margin before first flight."),
+    );
+
+    let temperature_points = match morning.temperature_c {
+        None => 0.0,
+        Some(c) => {
+            let (cold, warm) = (settings.coldest_work_c.value, settings.warmest_work_c.value);
+            let (code, words) = if c < cold {
+                (
+                    "cold_work",
+                    "cold enough to chill brood: keep the hive closed and be quick",
+                )
+            } else if c > warm {
+                (
+                    "warm_work",
+                    "warm for a closed hive: ventilate it and be quick",
+                )
+            } else {
+                (
+                    "mild_work",
+                    "neither too cold nor too warm for a closed hive",
+                )
+            };
+            note(code, format!("{c:.0} °C while you work, {words}."));
+            let outside = (cold - c).max(c - warm).max(0.0);
+            20.0 * (1.0 - outside / 5.0).max(0.0)
+        }
+    };
+
+    let rain_points = match morning.rain_mm {
+        None => {
+            note("rain_unknown", "Rain is not known for this day.".to_owned());
+            10.0
+        }
+        Some(rain) if rain < 1.0 => {
+            note("dry", "Dry.".to_owned());
+            20.0
+        }
+        Some(rain) => {
+            note("rain", format!("{rain:.0} mm of rain expected."));
+            20.0 * (1.0 - rain / bee.rain_limit_mm.value).max(0.0)
+        }
+    };
+
+    let wind_points = match morning.wind_m_s {
+        Some(wind) if wind > bee.wind_limit_m_s.value => {
+            note(
+                "windy",
+                format!("Wind of {wind:.0} m/s keeps bees in and makes lifting harder."),
+            );
+            0.0
+        }
+        _ => 5.0,
+    };
+
+    let flying_points = if morning.flying_day {
+        note(
+            "bees_learn_place",
+            "Bees fly long enough that day to learn the new place.".to_owned(),
+        );
+        20.0
+    } else {
+        note(
+            "no_flying_day",
+            format!("Not a flying day: {}", morning.flight_day_reason.text),
+        );
+        0.0
+    };
+    if !free {
+        note(
+            "not_free",
+            format!(
+                "{:?} is not one of your free days.",
+                Weekday::of(morning.date)
+            ),
+        );
+    }
+    (
+        length_points + temperature_points + rain_points + wind_points + flying_points,
+        reasons,
+    )
+}

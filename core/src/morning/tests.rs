@@ -1,0 +1,315 @@
+use chrono::Datelike;
+
+use super::*;
+use crate::bee::built_in;
+use crate::climate::{Forecast, ForecastDay};
+
+fn date(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+fn town() -> Site {
+    Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap()
+}
+
+struct Weather {
+    low: f64,
+    high: f64,
+    rain: Option<f64>,
+    wind: Option<f64>,
+}
+
+const COOL: Weather = Weather {
+    low: 9.0,
+    high: 23.0,
+    rain: Some(0.0),
+    wind: Some(2.0),
+};
+const WARM: Weather = Weather {
+    low: 21.0,
+    high: 29.0,
+    rain: Some(0.0),
+    wind: Some(2.0),
+};
+
+fn forecast(from: NaiveDate, weather: &[&Weather]) -> Forecast {
+    let days = from
+        .iter_days()
+        .zip(weather)
+        .map(|(date, weather)| ForecastDay {
+            date,
+            minimum_c: weather.low,
+            maximum_c: weather.high,
+            rain_mm: weather.rain,
+            wind_m_s: weather.wind,
+        });
+    Forecast::new(days.collect()).unwrap()
+}
+
+fn on(site: &Site, bee: &str, day: NaiveDate, weather: &Weather) -> Morning {
+    let climate = Climate::from_location(site)
+        .with_forecast(forecast(day - TimeDelta::days(4), &[weather; 9]));
+    let ephemeris = Ephemeris::with_neighbours(day, day).unwrap();
+    morning(
+        &ephemeris,
+        site,
+        &climate,
+        &built_in(bee).unwrap(),
+        &MorningSettings::default(),
+        day,
+    )
+    .unwrap()
+}
+
+fn open(morning: &Morning) -> (Instant, Instant, f64) {
+    match morning.window {
+        MoveWindow::Open {
+            from,
+            until,
+            minutes,
+        } => (from, until, minutes),
+        ref none => panic!("{none:?}"),
+    }
+}
+
+fn none(morning: &Morning) -> (&[Reason], &[Reason]) {
+    match &morning.window {
+        MoveWindow::None { reasons, help } => (reasons, help),
+        open => panic!("{open:?}"),
+    }
+}
+
+#[test]
+fn the_window_reaches_from_civil_dawn_to_the_margin_before_first_flight() {
+    let day = date("2026-09-14");
+    let found = on(&town(), "tetragonula_carbonaria", day, &COOL);
+    let (from, until, length) = open(&found);
+    let dawn = crate::sun::sun_day(&town(), day)
+        .unwrap()
+        .civil
+        .rise()
+        .unwrap();
+    assert_eq!(from, dawn);
+    assert_eq!(
+        until,
+        found.first_flight.unwrap().at - TimeDelta::minutes(15)
+    );
+    assert!((length - (until - from).num_milliseconds() as f64 / 60_000.0).abs() < 1e-9);
+    assert!(found.temperature_c.unwrap() > 9.0 && found.temperature_c.unwrap() < 12.0);
+}
+
+#[test]
+fn the_entrance_is_closed_after_last_flight_of_the_evening_before() {
+    let found = on(&town(), "tetragonula_carbonaria", date("2026-09-14"), &COOL);
+    let evening = found.evening_before;
+    assert_eq!(evening.from.date_naive(), date("2026-09-13"));
+    assert_eq!(
+        evening.from - evening.last_flight.unwrap().at,
+        TimeDelta::minutes(30)
+    );
+    assert!(!evening.lamp_needed && evening.from < evening.daylight_until.unwrap());
+    // Bees that fly into the dusk come home after civil twilight has ended.
+    assert!(
+        on(&town(), "generic_large", date("2026-01-14"), &WARM)
+            .evening_before
+            .lamp_needed
+    );
+}
+
+#[test]
+fn hills_in_the_east_delay_work_light_and_sunrise_but_not_the_bees() {
+    let behind_a_hill = town().with_horizon(4.0, 0.0).unwrap();
+    let (level, hill) = (
+        on(&town(), "tetragonula_carbonaria", date("2026-09-14"), &COOL),
+        on(
+            &behind_a_hill,
+            "tetragonula_carbonaria",
+            date("2026-09-14"),
+            &COOL,
+        ),
+    );
+    assert!(hill.work_light.unwrap() > level.work_light.unwrap() + TimeDelta::minutes(15));
+    assert!(hill.sunrise.unwrap() > level.sunrise.unwrap() + TimeDelta::minutes(15));
+    assert_eq!(hill.first_flight, level.first_flight);
+}
+
+#[test]
+fn a_warm_morning_of_large_bees_has_no_window_and_says_what_helps() {
+    let found = on(&town(), "generic_large", date("2026-01-14"), &WARM);
+    let (reasons, help) = none(&found);
+    assert_eq!(reasons[0].code, "too_early_flight");
+    assert!(
+        reasons[0].text.contains("before there is light enough"),
+        "{}",
+        reasons[0].text
+    );
+    let codes: Vec<_> = help.iter().map(|h| h.code.as_ref()).collect();
+    assert_eq!(codes, ["close_and_lamp", "cooler_morning"]);
+}
+
+#[test]
+fn without_flight_there_is_time_until_noon() {
+    let cold = Weather {
+        low: 2.0,
+        high: 12.0,
+        rain: None,
+        wind: None,
+    };
+    let found = on(&town(), "tetragonula_carbonaria", date("2026-07-14"), &cold);
+    let (_, until, _) = open(&found);
+    assert_eq!(
+        until,
+        crate::sun::sun_day(&town(), found.date).unwrap().solar_noon
+    );
+    assert!(found.first_flight.is_none() && !found.flying_day);
+    assert_eq!(found.flight_day_reason.code, "too_cold");
+    assert_eq!(found.evening_before.last_flight, None);
+}
+
+#[test]
+fn where_the_sun_does_not_set_there_is_no_dawn() {
+    let tromso = Site::new(69.65, 18.96, 10.0, "Europe/Oslo").unwrap();
+    let found = on(&tromso, "generic_small", date("2026-06-21"), &COOL);
+    assert_eq!(none(&found).0[0].code, "no_dawn");
+    assert_eq!(found.work_light, None);
+}
+
+#[test]
+fn the_evening_before_a_clock_change_has_its_own_offset() {
+    // New South Wales sets its clocks forward in the small hours of 4 October 2026.
+    let found = on(&town(), "tetragonula_carbonaria", date("2026-10-04"), &COOL);
+    assert_eq!(
+        found.evening_before.from.offset().local_minus_utc(),
+        10 * 3600
+    );
+    assert_eq!(
+        found.work_light.unwrap().offset().local_minus_utc(),
+        11 * 3600
+    );
+}
+
+#[test]
+fn the_evening_before_a_skipped_day_is_the_day_before_that() {
+    let apia = Site::new(-13.83, -171.76, 2.0, "Pacific/Apia").unwrap();
+    let found = on(&apia, "generic_small", date("2011-12-31"), &COOL);
+    assert_eq!(found.evening_before.from.date_naive(), date("2011-12-29"));
+    assert_eq!(
+        found.work_light.unwrap() - found.evening_before.from < TimeDelta::hours(14),
+        true
+    );
+}
+
+#[test]
+fn free_days_come_first_then_points_then_dates() {
+    let wet = Weather {
+        rain: Some(20.0),
+        ..COOL
+    };
+    let from = date("2026-09-14");
+    let weather = [
+        &COOL, &COOL, &wet, &COOL, &WARM, &wet, &COOL, &COOL, &COOL, &COOL,
+    ];
+    let climate = Climate::from_location(&town()).with_forecast(forecast(from, &weather));
+    let bee = built_in("tetragonula_carbonaria").unwrap();
+    let rank = |free: &[Weekday]| {
+        rank_mornings(
+            &town(),
+            &climate,
+            &bee,
+            &MorningSettings::default(),
+            from,
+            10,
+            free,
+        )
+        .unwrap()
+    };
+    let all = rank(&[]);
+    assert_eq!(
+        all.iter().map(|m| m.rank).collect::<Vec<_>>(),
+        (1..=10).collect::<Vec<_>>()
+    );
+    assert!(all.windows(2).all(|pair| {
+        let class = |m: &RankedMorning| matches!(m.morning.window, MoveWindow::None { .. });
+        class(&pair[0]) < class(&pair[1]) || pair[0].points >= pair[1].points
+    }));
+    let wet_days: Vec<_> = all
+        .iter()
+        .filter(|m| m.morning.rain_mm == Some(20.0))
+        .map(|m| m.rank)
+        .collect();
+    assert!(wet_days.iter().all(|rank| *rank >= 8), "{wet_days:?}");
+    assert!(all.iter().all(|m| !m.reasons.is_empty() && m.free));
+
+    let weekend = rank(&[Weekday::Saturday, Weekday::Sunday]);
+    let first_two: Vec<_> = weekend[..2]
+        .iter()
+        .map(|m| m.morning.date.weekday())
+        .collect();
+    assert!(
+        first_two
+            .iter()
+            .all(|d| matches!(d, chrono::Weekday::Sat | chrono::Weekday::Sun))
+    );
+    assert!(
+        weekend[2..]
+            .iter()
+            .all(|m| m.reasons.iter().any(|r| r.code == "not_free")
+                || m.free
+                || matches!(m.morning.window, MoveWindow::None { .. }))
+    );
+}
+
+#[test]
+fn too_many_and_too_few_mornings_are_refused() {
+    let climate = Climate::from_location(&town());
+    let bee = built_in("generic_small").unwrap();
+    for (first, days) in [
+        ("2026-09-14", 0),
+        ("2026-09-14", 61),
+        ("2100-12-30", 10),
+        ("1900-01-01", 1),
+    ] {
+        let error = rank_mornings(
+            &town(),
+            &climate,
+            &bee,
+            &MorningSettings::default(),
+            date(first),
+            days,
+            &[],
+        )
+        .unwrap_err();
+        assert_eq!(error.code(), "out_of_range", "{first} {days}");
+    }
+}
+
+#[test]
+fn settings_are_checked() {
+    let own = MorningOverrides {
+        margin_min: Some(20.0),
+        ..Default::default()
+    };
+    let settings = MorningSettings::with_overrides(&own).unwrap();
+    assert_eq!(
+        (
+            settings.margin_min.value,
+            settings.margin_min.source.as_str()
+        ),
+        (20.0, "set by the user")
+    );
+    let bad = |own: MorningOverrides| MorningSettings::with_overrides(&own).unwrap_err();
+    let error = bad(MorningOverrides {
+        margin_min: Some(f64::NAN),
+        ..Default::default()
+    });
+    assert_eq!(
+        (error.code(), error.field()),
+        ("out_of_range", "margin_min")
+    );
+    let error = bad(MorningOverrides {
+        coldest_work_c: Some(25.0),
+        warmest_work_c: Some(20.0),
+        ..Default::default()
+    });
+    assert_eq!(error.code(), "inconsistent");
+}

@@ -1,0 +1,136 @@
+//! The answer to a keeper's everyday question: where does the year stand, and which of the next
+//! mornings is good for a move?
+
+use chrono::{Days, NaiveDate};
+use serde::{Deserialize, Serialize};
+
+use crate::bee::{Bee, BeeOverrides, name_or_table};
+use crate::caution::{Caution, cautions};
+use crate::civil::{self, check_date, next_day};
+use crate::climate::{Basis, Climate, ClimateInput};
+use crate::error::Error;
+use crate::flight::{FlightDay, flight_day};
+use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
+use crate::season::{Season, SeasonSettings};
+use crate::site::Site;
+use crate::sun::{Ephemeris, SunDay};
+
+/// What an [`Outlook`] is made from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OutlookRequest {
+    /// Where the hives stand.
+    pub site: Site,
+    /// The day on which the question is asked; the mornings begin with the next.
+    #[serde(deserialize_with = "civil::date")]
+    pub today: NaiveDate,
+    /// A built-in bee by name, or a user's own.
+    #[serde(default, deserialize_with = "name_or_table")]
+    pub bee: BeeOverrides,
+    /// Normals, records, forecast; without any the default for the location.
+    #[serde(default)]
+    pub climate: ClimateInput,
+    /// How the season is to be judged.
+    #[serde(default)]
+    pub season: SeasonSettings,
+    /// How many mornings to rank: 1 to 60; 10 when not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mornings: Option<u32>,
+    /// Days on which the keeper can work; every day when empty.
+    #[serde(default)]
+    pub free_weekdays: Vec<Weekday>,
+    /// A user's own numbers for a move.
+    #[serde(default)]
+    pub settings: MorningOverrides,
+    /// Weight of the hive that is to be moved, kg, where the keeper knows it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hive_weight_kg: Option<f64>,
+}
+
+/// Season, tomorrow, the next mornings, cautions.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Outlook {
+    /// Where.
+    pub site: Site,
+    /// The day on which the question was asked.
+    pub today: NaiveDate,
+    /// The numbers of the bee.
+    pub bee: Bee,
+    /// What the temperatures rest on, with their error.
+    pub basis: Vec<Basis>,
+    /// Working windows of the twelve months from today.
+    pub season: Season,
+    /// Tomorrow's sun.
+    pub sun_tomorrow: SunDay,
+    /// Tomorrow's flight.
+    pub flight_tomorrow: FlightDay,
+    /// The next mornings, the best first.
+    pub mornings: Vec<RankedMorning>,
+    /// What to mind.
+    pub cautions: Vec<Caution>,
+}
+
+/// Answers a keeper's everyday question.
+///
+/// # Errors
+/// Those of the climate readers, [`Bee::with_overrides`], [`SeasonSettings::season`] and [`rank_mornings`];
+/// `out_of_range` for a hive weight that is not between 0.5 and 200 kg.
+///
+/// ```
+/// use apiary_almanac::outlook::{OutlookRequest, outlook};
+/// let request: OutlookRequest = serde_json::from_str(r#"{
+///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+///              "zone": "Australia/Sydney"},
+///     "today": "2026-09-13"
+/// }"#)?;
+/// let answer = outlook(&request)?;
+/// assert_eq!(answer.sun_tomorrow.date.to_string(), "2026-09-14");
+/// assert_eq!(answer.mornings.len(), 10);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
+    let site = &request.site;
+    let today = check_date("today", request.today)?;
+    let tomorrow = next_day(today, site.zone)?;
+    if let Some(kg) = request.hive_weight_kg
+        && !(0.5..=200.0).contains(&kg)
+    {
+        return Err(Error::out_of_range("hive_weight_kg", kg, "0.5 to 200 kg"));
+    }
+    let bee = Bee::with_overrides(&request.bee)?;
+    let settings = MorningSettings::with_overrides(&request.settings)?;
+    let climate = Climate::from_input(site, &request.climate)?;
+    let year_on = check_date("today", today + Days::new(364))?;
+    let season = request.season.season(&climate, &bee, today, year_on)?;
+    let ephemeris = Ephemeris::with_neighbours(tomorrow, tomorrow)?;
+    let mornings = rank_mornings(
+        site,
+        &climate,
+        &bee,
+        &settings,
+        tomorrow,
+        request.mornings.unwrap_or(10),
+        &request.free_weekdays,
+    )?;
+    let mut by_date: Vec<_> = mornings
+        .iter()
+        .map(|ranked| ranked.morning.clone())
+        .collect();
+    by_date.sort_by_key(|morning| morning.date);
+    let days: Vec<_> = by_date
+        .iter()
+        .map(|morning| climate.day(morning.date))
+        .collect();
+    Ok(Outlook {
+        site: *site,
+        today,
+        basis: climate.basis(),
+        season,
+        sun_tomorrow: ephemeris.day(site, tomorrow)?,
+        flight_tomorrow: flight_day(&ephemeris, site, &climate, &bee, tomorrow)?,
+        cautions: cautions(&bee, &settings, &days, &by_date, request.hive_weight_kg),
+        mornings,
+        bee,
+    })
+}

@@ -1,0 +1,129 @@
+//! Every default number of the engine in one list, with unit, range and source.
+
+use serde::{Deserialize, Serialize};
+
+use crate::bee::{bee_names, built_in};
+use crate::morning::MorningSettings;
+use crate::season::{DEFAULT_CHANCE, RuleTest, default_rules};
+use crate::sourced::{COMMON_PRACTICE, Sourced};
+
+/// A default number and where it belongs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Parameter {
+    /// What it belongs to: `bee generic_small`, `morning`, `season`.
+    pub group: String,
+    /// Its name within the group.
+    pub name: String,
+    /// Value, unit, range, source.
+    pub number: Sourced,
+}
+
+/// Every default number, in a fixed order. A species lists only what it does not take from a
+/// generic bee.
+///
+/// ```
+/// let list = apiary_almanac::parameters::parameters();
+/// assert!(list.iter().any(|p| p.group == "morning" && p.name == "margin_min"));
+/// ```
+pub fn parameters() -> Vec<Parameter> {
+    let mut list = Vec::new();
+    let bees = bee_names().iter().filter_map(|name| built_in(name).ok());
+    for bee in bees {
+        let own = |name: &str| !bee.from_generic.iter().any(|borrowed| borrowed == name);
+        for (name, number) in bee.parameters().into_iter().filter(|(name, _)| own(name)) {
+            list.push(parameter(
+                &format!("bee {}", bee.name),
+                name,
+                number.clone(),
+            ));
+        }
+    }
+    for (name, number) in MorningSettings::default().parameters() {
+        list.push(parameter("morning", name, number.clone()));
+    }
+    list.extend(season());
+    list
+}
+
+fn parameter(group: &str, name: &str, number: Sourced) -> Parameter {
+    Parameter {
+        group: group.to_owned(),
+        name: name.to_owned(),
+        number,
+    }
+}
+
+/// The default season rules of the generic small bee; the others differ by their own numbers only.
+fn season() -> Vec<Parameter> {
+    let number = |value, unit: &str, lowest, highest, source: &str| Sourced {
+        value,
+        unit: unit.to_owned(),
+        lowest,
+        highest,
+        source: source.to_owned(),
+    };
+    let mut list = vec![parameter(
+        "season",
+        "chance",
+        number(DEFAULT_CHANCE, "share of years", 0.0, 1.0, COMMON_PRACTICE),
+    )];
+    let rules = built_in("generic_small")
+        .map(|bee| default_rules(&bee))
+        .unwrap_or_default();
+    for rule in rules {
+        let mut add = |name: &str, value: f64, unit: &str, lowest, highest| {
+            let name = format!("{}.{name}", rule.name);
+            list.push(parameter(
+                "season",
+                &name,
+                number(value, unit, lowest, highest, &rule.source),
+            ));
+        };
+        match rule.test {
+            RuleTest::Temperature {
+                at_least_c,
+                at_most_c,
+                over_days,
+                ..
+            } => {
+                for (name, bound) in [("at_least_c", at_least_c), ("at_most_c", at_most_c)] {
+                    if let Some(c) = bound {
+                        add(name, c, "°C", -40.0, 60.0);
+                    }
+                }
+                add("over_days", over_days.into(), "d", 1.0, 120.0);
+            }
+            RuleTest::WarmWeeksAhead {
+                at_least_c, weeks, ..
+            } => {
+                add("at_least_c", at_least_c, "°C", -40.0, 60.0);
+                add("weeks", weeks.into(), "weeks", 1.0, 40.0);
+            }
+            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => {}
+        }
+    }
+    list
+}
+
+/// The list as a table in Markdown, as it stands in `docs/parameters.md`.
+pub fn parameters_markdown() -> String {
+    let mut text = String::from(
+        "# Default numbers\n\nWritten by `cargo run --example parameters > docs/parameters.md`; \
+         do not edit by hand.\nEvery number can be replaced: those of a bee in a bee's table, \
+         those of a morning in\n`settings`, those of the season in a list of rules.\n\n\
+         | of | name | value | unit | allowed | source |\n|---|---|---|---|---|---|\n",
+    );
+    for Parameter {
+        group,
+        name,
+        number,
+    } in parameters()
+    {
+        text += &format!(
+            "| {group} | `{name}` | {} | {} | {} to {} | {} |\n",
+            number.value, number.unit, number.lowest, number.highest, number.source
+        );
+    }
+    text
+}

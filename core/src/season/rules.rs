@@ -1,0 +1,271 @@
+//! Season rules as data.
+
+use std::borrow::Cow;
+
+use serde::{Deserialize, Serialize};
+
+use crate::bee::Bee;
+use crate::error::Error;
+use crate::reason::Reason;
+use crate::sourced::COMMON_PRACTICE;
+
+/// Which temperature of a day a rule looks at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Quantity {
+    /// Half the sum of minimum and maximum.
+    Mean,
+    /// The night's minimum.
+    Minimum,
+    /// The day's maximum.
+    Maximum,
+}
+
+impl Quantity {
+    const fn words(self) -> &'static str {
+        match self {
+            Quantity::Mean => "mean temperature",
+            Quantity::Minimum => "mean daily minimum",
+            Quantity::Maximum => "mean daily maximum",
+        }
+    }
+}
+
+/// What a rule asks of a date.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+pub enum RuleTest {
+    /// The quantity, averaged over a number of days around the date, lies within bounds.
+    Temperature {
+        /// Which temperature.
+        quantity: Quantity,
+        /// Lower bound, °C.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        at_least_c: Option<f64>,
+        /// Upper bound, °C.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        at_most_c: Option<f64>,
+        /// Days that are averaged, the date in their middle: 1 to 120.
+        over_days: u16,
+    },
+    /// Every one of the weeks that begin with the date is warm enough.
+    WarmWeeksAhead {
+        /// Which temperature, averaged over each week.
+        quantity: Quantity,
+        /// Lower bound, °C.
+        at_least_c: f64,
+        /// How many weeks: 1 to 40.
+        weeks: u16,
+    },
+    /// The date does not fall in one of the wettest months of the year.
+    OutsideWettestMonths {
+        /// How many months are barred: 1 to 11.
+        months: u8,
+    },
+    /// The date's month brings no more rain than this.
+    MonthlyRain {
+        /// Upper bound, mm in the month.
+        at_most_mm: f64,
+    },
+}
+
+/// A condition that must hold for a date to lie in a working window.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Rule {
+    /// Short name, used where an answer says which rule opens or closes a window.
+    pub name: String,
+    /// What it asks.
+    pub test: RuleTest,
+    /// Publication, or `common practice, no source`.
+    pub source: String,
+}
+
+/// The rules for dividing colonies, for a kind of bee.
+///
+/// - `warm_enough`: 14 days around the date average at least 18 °C.
+/// - `not_too_hot`: the maxima of 7 days average at most the bee's shade limit.
+/// - `warm_weeks_ahead`: each of the weeks it takes to raise new workers from eggs (55 d: 8 weeks)
+///   averages at least 18 °C.
+///
+/// ```
+/// use apiary_almanac::{bee, season::default_rules};
+/// let rules = default_rules(&bee::built_in("generic_small")?);
+/// let names: Vec<_> = rules.iter().map(|rule| rule.name.as_str()).collect();
+/// assert_eq!(names, ["warm_enough", "not_too_hot", "warm_weeks_ahead"]);
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+pub fn default_rules(bee: &Bee) -> Vec<Rule> {
+    // Köppen's limit of tropical climates, 18 °C in the coldest month: where it holds all year,
+    // colonies are divided all year.
+    const WARM_C: f64 = 18.0;
+    let weeks = (bee.worker_development_d.value / 7.0).ceil() as u16;
+    vec![
+        Rule {
+            name: "warm_enough".to_owned(),
+            test: RuleTest::Temperature {
+                quantity: Quantity::Mean,
+                at_least_c: Some(WARM_C),
+                at_most_c: None,
+                over_days: 14,
+            },
+            source: format!(
+                "18 °C: limit of tropical climates (Köppen A; AMS Glossary of Meteorology); that \
+                 it marks the time to divide, and the 14 days: {COMMON_PRACTICE}"
+            ),
+        },
+        Rule {
+            name: "not_too_hot".to_owned(),
+            test: RuleTest::Temperature {
+                quantity: Quantity::Maximum,
+                at_least_c: None,
+                at_most_c: Some(bee.heat_shade_c.value),
+                over_days: 7,
+            },
+            source: bee.heat_shade_c.source.clone(),
+        },
+        Rule {
+            name: "warm_weeks_ahead".to_owned(),
+            test: RuleTest::WarmWeeksAhead {
+                quantity: Quantity::Mean,
+                at_least_c: WARM_C,
+                weeks,
+            },
+            source: format!(
+                "{weeks} weeks: from egg to new worker, {}; 18 °C as in warm_enough",
+                bee.worker_development_d.source
+            ),
+        },
+    ]
+}
+
+/// The optional bar for places where rain, not cold, closes the season.
+///
+/// # Errors
+/// `out_of_range` unless 1 to 11 months are barred.
+pub fn wet_months_rule(months: u8) -> Result<Rule, Error> {
+    let rule = Rule {
+        name: "outside_wettest_months".to_owned(),
+        test: RuleTest::OutsideWettestMonths { months },
+        source: COMMON_PRACTICE.to_owned(),
+    };
+    rule.check()?;
+    Ok(rule)
+}
+
+impl Rule {
+    /// Refuses numbers that make no sense.
+    ///
+    /// # Errors
+    /// `out_of_range`, naming the rule and the number; `inconsistent` for bounds that exclude each
+    /// other or are missing.
+    pub fn check(&self) -> Result<(), Error> {
+        let field = |name: &str| format!("{}.{name}", self.name);
+        let within = |name: &str, value: f64, low: f64, high: f64, unit: &str| {
+            if value.is_finite() && (low..=high).contains(&value) {
+                Ok(())
+            } else {
+                Err(Error::out_of_range(
+                    &field(name),
+                    value,
+                    format_args!("{low} to {high} {unit}"),
+                ))
+            }
+        };
+        if self.name.trim().is_empty() {
+            return Err(Error::out_of_range(
+                "name",
+                "empty",
+                "a short name for the rule",
+            ));
+        }
+        match self.test {
+            RuleTest::Temperature {
+                at_least_c,
+                at_most_c,
+                over_days,
+                ..
+            } => {
+                within("over_days", over_days.into(), 1.0, 120.0, "days")?;
+                for (name, bound) in [("at_least_c", at_least_c), ("at_most_c", at_most_c)] {
+                    bound.map_or(Ok(()), |c| within(name, c, -40.0, 60.0, "°C"))?;
+                }
+                match (at_least_c, at_most_c) {
+                    (None, None) => Err(Error::Inconsistent {
+                        field: field("at_least_c"),
+                        problem: "neither at_least_c nor at_most_c is given".to_owned(),
+                    }),
+                    (Some(low), Some(high)) if low > high => Err(Error::Inconsistent {
+                        field: field("at_least_c"),
+                        problem: format!("at_least_c {low} is above at_most_c {high}"),
+                    }),
+                    _ => Ok(()),
+                }
+            }
+            RuleTest::WarmWeeksAhead {
+                at_least_c, weeks, ..
+            } => {
+                within("weeks", weeks.into(), 1.0, 40.0, "weeks")?;
+                within("at_least_c", at_least_c, -40.0, 60.0, "°C")
+            }
+            RuleTest::OutsideWettestMonths { months } => {
+                within("months", months.into(), 1.0, 11.0, "months")
+            }
+            RuleTest::MonthlyRain { at_most_mm } => {
+                within("at_most_mm", at_most_mm, 0.0, 5000.0, "mm")
+            }
+        }
+    }
+
+    /// What it means that the rule does not hold on a date, in one sentence.
+    pub(super) fn broken(&self) -> Reason {
+        let text = match &self.test {
+            RuleTest::Temperature {
+                quantity,
+                at_least_c,
+                at_most_c,
+                over_days,
+            } => {
+                let bounds = match (at_least_c, at_most_c) {
+                    (Some(low), Some(high)) => format!("outside {low} to {high} °C"),
+                    (Some(low), None) => format!("below {low} °C"),
+                    (None, Some(high)) => format!("above {high} °C"),
+                    (None, None) => "outside its bounds".to_owned(),
+                };
+                format!("{} of {over_days} days {bounds}", quantity.words())
+            }
+            RuleTest::WarmWeeksAhead {
+                quantity,
+                at_least_c,
+                weeks,
+            } => {
+                format!(
+                    "not every one of the next {weeks} weeks has a {} of {at_least_c} °C",
+                    quantity.words()
+                )
+            }
+            RuleTest::OutsideWettestMonths { months: 1 } => {
+                "the wettest month of the year".to_owned()
+            }
+            RuleTest::OutsideWettestMonths { months } => {
+                format!("one of the {months} wettest months of the year")
+            }
+            RuleTest::MonthlyRain { at_most_mm } => {
+                format!("more than {at_most_mm} mm of rain in the month")
+            }
+        };
+        Reason {
+            code: Cow::Owned(self.name.clone()),
+            text,
+        }
+    }
+
+    /// Days after a date that the rule looks at.
+    pub(super) fn reach_days(&self) -> i64 {
+        match self.test {
+            RuleTest::Temperature { over_days, .. } => i64::from(over_days),
+            RuleTest::WarmWeeksAhead { weeks, .. } => 7 * i64::from(weeks),
+            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => 0,
+        }
+    }
+}

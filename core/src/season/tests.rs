@@ -1,0 +1,365 @@
+use proptest::prelude::*;
+
+use super::*;
+use crate::bee::built_in;
+use crate::climate::{DailyRecords, DayRecord, Forecast, ForecastDay, MonthlyNormals};
+use crate::site::Site;
+
+/// Invented normals of a subtropical coast in the south; the mean passes 18 °C in September and
+/// in May.
+const SOUTH_MIN: [f64; 12] = [
+    21.0, 21.0, 19.5, 16.5, 13.5, 11.0, 9.5, 10.0, 13.0, 16.0, 18.5, 20.0,
+];
+const SOUTH_MAX: [f64; 12] = [
+    29.5, 29.0, 28.0, 26.5, 24.0, 21.5, 21.0, 22.0, 24.5, 26.5, 28.0, 29.0,
+];
+
+fn date(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+fn rules() -> Vec<Rule> {
+    default_rules(&built_in("generic_small").unwrap())
+}
+
+fn climate(minimum_c: [f64; 12], maximum_c: [f64; 12]) -> Climate {
+    MonthlyNormals::new(minimum_c, maximum_c, None, "invented")
+        .unwrap()
+        .into()
+}
+
+fn rotated(values: [f64; 12], months: usize) -> [f64; 12] {
+    std::array::from_fn(|m| values[(m + months) % 12])
+}
+
+fn windows(season: &Season) -> &[WorkingWindow] {
+    match &season.outcome {
+        SeasonOutcome::Windows { windows } => windows,
+        other => panic!("no windows: {other:?}"),
+    }
+}
+
+fn year(climate: &Climate, rules: &[Rule]) -> Season {
+    season(climate, rules, date("2026-01-01"), date("2026-12-31"), 0.8).unwrap()
+}
+
+#[test]
+fn a_southern_season_wraps_the_new_year_and_says_why() {
+    let found = year(&climate(SOUTH_MIN, SOUTH_MAX), &rules());
+    let windows = windows(&found);
+    assert_eq!(
+        windows.len(),
+        2,
+        "one that began last year, one that begins this year"
+    );
+    assert!(windows[0].opens < date("2026-01-01") && windows[0].closes < date("2026-04-15"));
+    assert!(windows[1].opens > date("2026-09-01") && windows[1].closes > date("2026-12-31"));
+    for window in windows {
+        assert_eq!(window.opened_by[0].code, "warm_enough");
+        assert_eq!(window.closed_by[0].code, "warm_weeks_ahead");
+        assert_eq!((window.closes - window.opens).num_days() + 1, window.days);
+    }
+    // The same window seen from its other year.
+    assert_eq!(windows[0].opens.month(), windows[1].opens.month());
+    assert!((windows[0].days - windows[1].days).abs() <= 1);
+}
+
+#[test]
+fn the_other_hemisphere_half_a_year_later_is_the_mirror() {
+    let south = year(&climate(SOUTH_MIN, SOUTH_MAX), &rules());
+    let north = year(
+        &climate(rotated(SOUTH_MIN, 6), rotated(SOUTH_MAX, 6)),
+        &rules(),
+    );
+    let (south, north) = (&windows(&south)[1], &windows(&north)[0]);
+    // Months are not equally long: half a year of months is 181 to 184 days.
+    let shift = (south.opens - north.opens).num_days();
+    assert!((179..=186).contains(&shift), "{shift}");
+    assert!(
+        (south.days - north.days).abs() <= 4,
+        "{} {}",
+        south.days,
+        north.days
+    );
+}
+
+#[test]
+fn coldest_month_at_the_tropical_limit_means_all_year() {
+    // Köppen's A climates: coldest month 18 °C or more (AMS Glossary of Meteorology).
+    let tropical = climate([18.0; 12], [27.0; 12]);
+    assert_eq!(year(&tropical, &rules()).outcome, SeasonOutcome::AllYear);
+    let mut cooler = [18.0; 12];
+    cooler[6] = 6.0;
+    assert_ne!(
+        year(&climate(cooler, [27.0; 12]), &rules()).outcome,
+        SeasonOutcome::AllYear
+    );
+}
+
+#[test]
+fn no_season_says_how_far_off_it_is() {
+    let found = year(&climate([2.0; 12], [14.0; 12]), &rules());
+    let SeasonOutcome::None { reasons } = &found.outcome else {
+        panic!("{:?}", found.outcome)
+    };
+    assert_eq!(reasons[0].code, "warm_enough");
+    assert!(reasons[0].text.contains("8.0 °C"), "{}", reasons[0].text);
+    assert_eq!(reasons.last().unwrap().code, "what_would_help");
+}
+
+#[test]
+fn heat_closes_a_window_too() {
+    let mut hot = SOUTH_MAX;
+    (hot[0], hot[11]) = (41.0, 41.0);
+    let found = year(&climate(SOUTH_MIN, hot), &rules());
+    assert!(
+        windows(&found)
+            .iter()
+            .any(|w| w.closed_by.iter().any(|r| r.code == "not_too_hot"))
+    );
+    assert!(
+        windows(&found)
+            .iter()
+            .any(|w| w.opened_by.iter().any(|r| r.code == "not_too_hot"))
+    );
+}
+
+#[test]
+fn the_wettest_months_are_barred_when_asked() {
+    let rain = [
+        300.0, 310.0, 290.0, 90.0, 60.0, 30.0, 10.0, 10.0, 20.0, 50.0, 90.0, 200.0,
+    ];
+    let normals = MonthlyNormals::new([22.0; 12], [31.0; 12], Some(rain), "invented").unwrap();
+    let wet: Climate = normals.into();
+    let mut with_bar = rules();
+    with_bar.push(wet_months_rule(3).unwrap());
+    let found = year(&wet, &with_bar);
+    let window = &windows(&found)[0];
+    assert_eq!(
+        (window.opens, window.closes),
+        (date("2026-04-01"), date("2026-12-31"))
+    );
+    assert_eq!(window.closed_by[0].code, "outside_wettest_months");
+
+    let dry = season(
+        &climate([22.0; 12], [31.0; 12]),
+        &with_bar,
+        date("2026-01-01"),
+        date("2026-02-01"),
+        0.8,
+    );
+    assert_eq!(dry.unwrap_err().code(), "not_enough_data");
+}
+
+/// Ten invented years; in the even ones the cool season lasts until the end of October.
+fn ten_years() -> Climate {
+    let cool_until = |year: i32| if year % 2 == 0 { 305 } else { 244 };
+    let days = date("2010-01-01")
+        .iter_days()
+        .take_while(|d| *d <= date("2019-12-31"))
+        .map(|d| {
+            let cool = (120..cool_until(d.year())).contains(&d.ordinal());
+            DayRecord {
+                date: d,
+                minimum_c: Some(if cool { 8.0 } else { 18.0 }),
+                maximum_c: Some(if cool { 18.0 } else { 28.0 }),
+                rain_mm: None,
+                wind_m_s: None,
+            }
+        })
+        .collect();
+    let site = Site::new(-27.0, 153.0, 10.0, "Australia/Brisbane").unwrap();
+    Climate::from_records(DailyRecords::new(days, "invented").unwrap(), &site)
+}
+
+#[test]
+fn records_give_the_share_of_years() {
+    let shares = day_shares(
+        &ten_years(),
+        &rules(),
+        date("2026-10-01"),
+        date("2026-12-15"),
+    )
+    .unwrap();
+    let on = |text: &str| shares.iter().find(|s| s.date == date(text)).unwrap();
+    // 1 October is warm in the five odd years only; 1 December in all ten, of which 2019 cannot be
+    // judged: its weeks ahead lie beyond the records.
+    assert_eq!(
+        (on("2026-10-01").years, on("2026-10-01").share),
+        (10, Some(0.5))
+    );
+    assert_eq!(
+        (on("2026-12-01").years, on("2026-12-01").share),
+        (9, Some(1.0))
+    );
+}
+
+#[test]
+fn a_window_from_records_depends_on_the_chance() {
+    let opens = |chance: f64| {
+        let found = season(
+            &ten_years(),
+            &rules(),
+            date("2026-07-01"),
+            date("2027-06-30"),
+            chance,
+        );
+        windows(&found.unwrap())[0].clone()
+    };
+    let (likely, even) = (opens(0.8), opens(0.5));
+    // Cool until day 244 (1 September) in one half of the years, until 305 in the other.
+    assert!(
+        (date("2026-09-01")..date("2026-09-15")).contains(&even.opens),
+        "{}",
+        even.opens
+    );
+    assert!(
+        (date("2026-10-28")..date("2026-11-12")).contains(&likely.opens),
+        "{}",
+        likely.opens
+    );
+    assert!(
+        likely.opened_by[0].text.ends_with("% of years"),
+        "{:?}",
+        likely.opened_by
+    );
+}
+
+#[test]
+fn records_with_too_many_gaps_are_refused() {
+    let days = (1..=28)
+        .map(|d| DayRecord {
+            date: NaiveDate::from_ymd_opt(2020, 2, d).unwrap(),
+            minimum_c: Some(20.0),
+            maximum_c: Some(30.0),
+            rain_mm: None,
+            wind_m_s: None,
+        })
+        .collect();
+    let site = Site::new(-27.0, 153.0, 10.0, "Australia/Brisbane").unwrap();
+    let few = Climate::from_records(DailyRecords::new(days, "invented").unwrap(), &site);
+    let error = season(&few, &rules(), date("2026-01-01"), date("2026-12-31"), 0.8).unwrap_err();
+    assert_eq!(error.code(), "not_enough_data");
+}
+
+#[test]
+fn a_warm_forecast_opens_the_window_earlier() {
+    let base = climate(SOUTH_MIN, SOUTH_MAX);
+    let before =
+        windows(&season(&base, &rules(), date("2026-08-01"), date("2027-07-31"), 0.8).unwrap())[0]
+            .opens;
+    let warm = (0..10)
+        .map(|i| ForecastDay {
+            date: before - TimeDelta::days(12 - i),
+            minimum_c: 18.0,
+            maximum_c: 30.0,
+            rain_mm: None,
+            wind_m_s: None,
+        })
+        .collect();
+    let base = base.with_forecast(Forecast::new(warm).unwrap());
+    let found = season(&base, &rules(), date("2026-08-01"), date("2027-07-31"), 0.8).unwrap();
+    assert!(windows(&found)[0].opens < before);
+}
+
+#[test]
+fn bad_questions_are_refused() {
+    let any = climate(SOUTH_MIN, SOUTH_MAX);
+    let code = |first: NaiveDate, last: NaiveDate, rules: &[Rule], chance: f64| {
+        season(&any, rules, first, last, chance).unwrap_err().code()
+    };
+    let (a, b) = (date("2026-01-01"), date("2026-12-31"));
+    assert_eq!(code(b, a, &rules(), 0.8), "inconsistent");
+    assert_eq!(code(a, b, &[], 0.8), "out_of_range");
+    for chance in [0.0, -1.0, 1.01, f64::NAN] {
+        assert_eq!(code(a, b, &rules(), chance), "out_of_range");
+    }
+    assert_eq!(code(NaiveDate::MIN, b, &rules(), 0.8), "out_of_range");
+    assert_eq!(code(a, NaiveDate::MAX, &rules(), 0.8), "out_of_range");
+    let mut odd = rules();
+    odd[0].test = RuleTest::Temperature {
+        quantity: Quantity::Mean,
+        at_least_c: Some(f64::NAN),
+        at_most_c: None,
+        over_days: 14,
+    };
+    assert_eq!(code(a, b, &odd, 0.8), "out_of_range");
+    odd[0].test = RuleTest::Temperature {
+        quantity: Quantity::Mean,
+        at_least_c: Some(30.0),
+        at_most_c: Some(20.0),
+        over_days: 14,
+    };
+    assert_eq!(code(a, b, &odd, 0.8), "inconsistent");
+    assert!(wet_months_rule(0).is_err() && wet_months_rule(12).is_err());
+}
+
+#[test]
+fn rules_round_trip_and_refuse_unknown_fields() {
+    let text = serde_json::to_string(&rules()).unwrap();
+    assert_eq!(serde_json::from_str::<Vec<Rule>>(&text).unwrap(), rules());
+    let odd = text.replacen("\"over_days\"", "\"over_weeks\"", 1);
+    let message = serde_json::from_str::<Vec<Rule>>(&odd)
+        .unwrap_err()
+        .to_string();
+    assert!(message.contains("over_weeks"), "{message}");
+}
+
+#[test]
+fn the_ends_of_the_calendar() {
+    let any = climate(SOUTH_MIN, SOUTH_MAX);
+    let first = season(&any, &rules(), FIRST_DATE, FIRST_DATE, 0.8).unwrap();
+    assert_eq!(windows(&first)[0].opens, FIRST_DATE);
+    assert!(windows(&first)[0].opened_by.is_empty());
+    let last = season(&any, &rules(), LAST_DATE, LAST_DATE, 0.8).unwrap();
+    assert_eq!(windows(&last)[0].closes, LAST_DATE);
+}
+
+fn open_days(found: &Season) -> i64 {
+    match &found.outcome {
+        SeasonOutcome::AllYear => i64::MAX,
+        SeasonOutcome::None { .. } => 0,
+        SeasonOutcome::Windows { windows } => windows.iter().map(|w| w.days).sum(),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn a_stricter_rule_never_widens(
+        mean in 5.0..30.0f64,
+        swing in 0.0..12.0f64,
+        range in 4.0..16.0f64,
+        limit in 8.0..26.0f64,
+        stricter in 0.0..5.0f64,
+        weeks in 1u16..20,
+        more_weeks in 0u16..15,
+    ) {
+        let wave = |m: usize| mean + swing * (m as f64 * std::f64::consts::TAU / 12.0).cos();
+        let any = climate(
+            std::array::from_fn(|m| wave(m) - range / 2.0),
+            std::array::from_fn(|m| wave(m) + range / 2.0),
+        );
+        let rules = |at_least_c: f64, weeks: u16| vec![
+            Rule {
+                name: "warm".to_owned(),
+                test: RuleTest::Temperature {
+                    quantity: Quantity::Mean,
+                    at_least_c: Some(at_least_c),
+                    at_most_c: None,
+                    over_days: 14,
+                },
+                source: "test".to_owned(),
+            },
+            Rule {
+                name: "ahead".to_owned(),
+                test: RuleTest::WarmWeeksAhead { quantity: Quantity::Maximum, at_least_c, weeks },
+                source: "test".to_owned(),
+            },
+        ];
+        let loose = year(&any, &rules(limit, weeks));
+        prop_assert!(open_days(&year(&any, &rules(limit + stricter, weeks))) <= open_days(&loose));
+        prop_assert!(open_days(&year(&any, &rules(limit, weeks + more_weeks))) <= open_days(&loose));
+    }
+}

@@ -1,0 +1,330 @@
+//! The sun's day at a site, as callers see it.
+
+use chrono::{DateTime, Days, NaiveDate, Utc};
+use serde::{Deserialize, Serialize};
+
+use super::event::{Finder, Observer, Passage, Target};
+use super::table::{EPOCH_UNIX_DAY, Table};
+use crate::civil::{FIRST_DATE, Instant, LAST_DATE, check_date, civil_noon, in_zone};
+use crate::error::Error;
+use crate::site::Site;
+
+/// Sun centre at the darker end of civil twilight.
+pub const CIVIL_TWILIGHT_ALTITUDE_DEG: f64 = -6.0;
+/// Sun centre at the darker end of nautical twilight.
+pub const NAUTICAL_TWILIGHT_ALTITUDE_DEG: f64 = -12.0;
+/// Sun centre at the darker end of astronomical twilight.
+pub const ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG: f64 = -18.0;
+
+/// Where the sun stands. True place of its centre seen from the middle of the Earth: no refraction,
+/// no parallax (which is 0.0024° at most).
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Position {
+    /// Degrees above the level horizon, −90 to 90.
+    pub altitude_deg: f64,
+    /// Degrees from north through east, 0 to 360.
+    pub azimuth_deg: f64,
+}
+
+/// Whether and when the sun passes an altitude in one solar day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+pub enum Crossing {
+    /// The usual day.
+    RisesAndSets {
+        /// Upwards.
+        rise: Instant,
+        /// Downwards.
+        set: Instant,
+    },
+    /// It comes up and stays up: polar day begins.
+    OnlyRises {
+        /// Upwards.
+        rise: Instant,
+    },
+    /// It goes down and stays down: polar night begins.
+    OnlySets {
+        /// Downwards.
+        set: Instant,
+    },
+    /// Above all day.
+    AlwaysAbove,
+    /// Below all day.
+    AlwaysBelow,
+}
+
+impl Crossing {
+    /// The moment it rises, where it does.
+    pub fn rise(&self) -> Option<Instant> {
+        match *self {
+            Crossing::RisesAndSets { rise, .. } | Crossing::OnlyRises { rise } => Some(rise),
+            _ => None,
+        }
+    }
+
+    /// The moment it sets, where it does.
+    pub fn set(&self) -> Option<Instant> {
+        match *self {
+            Crossing::RisesAndSets { set, .. } | Crossing::OnlySets { set } => Some(set),
+            _ => None,
+        }
+    }
+}
+
+/// Sun and twilights of one civil date.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SunDay {
+    /// The civil date asked for. Events may fall on a neighbouring date and carry their own.
+    pub date: NaiveDate,
+    /// When the sun crosses the meridian: the crossing nearest to 12:00 on the clocks.
+    pub solar_noon: Instant,
+    /// Altitude at that moment.
+    pub noon_altitude_deg: f64,
+    /// Sunrise and sunset: the upper edge on the skyline of the site, refraction included.
+    pub sun: Crossing,
+    /// Centre at −6°.
+    pub civil: Crossing,
+    /// Centre at −12°.
+    pub nautical: Crossing,
+    /// Centre at −18°.
+    pub astronomical: Crossing,
+    /// Hours with the sun above the skyline in this solar day, 0 to 24.
+    pub day_length_h: f64,
+}
+
+/// The apparent sun for a span of dates. Build it once and ask it for every site.
+///
+/// ```
+/// use apiary_almanac::{Site, sun::Ephemeris};
+/// let brisbane = Site::new(-27.47, 153.03, 27.0, "Australia/Brisbane")?;
+/// let year = Ephemeris::covering("2026-01-01".parse()?, "2026-12-31".parse()?)?;
+/// let day = year.day(&brisbane, "2026-06-21".parse()?)?;
+/// let rise = day.sun.rise().ok_or("no sunrise")?;
+/// assert_eq!(rise.to_rfc3339()[..19], *"2026-06-21T06:37:27");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct Ephemeris {
+    first: NaiveDate,
+    last: NaiveDate,
+    pub(super) table: Table,
+}
+
+/// A civil noon may lie 26 h from that of UTC, solar noon 12 h from it, and an event 18 h from
+/// that.
+const MARGIN_D: i32 = 3;
+
+/// A morning looks at the flight of the day before, and a flight at the nights around its day; a
+/// zone may have skipped a day in between.
+const NEIGHBOUR_DAYS: u64 = 4;
+
+impl Ephemeris {
+    /// Prepares the civil dates `first..=last` of every zone.
+    ///
+    /// # Errors
+    /// `out_of_range` outside 1900–2100; `inconsistent` where `last` comes before `first`.
+    pub fn covering(first: NaiveDate, last: NaiveDate) -> Result<Self, Error> {
+        check_date("first", first)?;
+        check_date("last", last)?;
+        if last < first {
+            return Err(Error::Inconsistent {
+                field: "first, last".to_owned(),
+                problem: format!("{last} comes before {first}"),
+            });
+        }
+        let days = |date: NaiveDate| date.to_epoch_days() - EPOCH_UNIX_DAY;
+        let table = Table::new(days(first) - MARGIN_D, days(last) + MARGIN_D);
+        Ok(Ephemeris { first, last, table })
+    }
+
+    /// As [`Ephemeris::covering`], with the days before and after that flights and mornings look
+    /// at; days outside 1900–2100 are left out.
+    ///
+    /// # Errors
+    /// As [`Ephemeris::covering`].
+    pub fn with_neighbours(first: NaiveDate, last: NaiveDate) -> Result<Self, Error> {
+        check_date("first", first)?;
+        check_date("last", last)?;
+        let few = Days::new(NEIGHBOUR_DAYS);
+        Ephemeris::covering((first - few).max(FIRST_DATE), (last + few).min(LAST_DATE))
+    }
+
+    /// Sun and twilights of one civil date.
+    ///
+    /// # Errors
+    /// `out_of_range` for a date outside the span, `skipped_day` for a date the zone skipped.
+    pub fn day(&self, site: &Site, date: NaiveDate) -> Result<SunDay, Error> {
+        let finder = self.finder(site);
+        let noon_phase = self.noon_phase(&finder, site, date)?;
+        let noon = finder.moment(noon_phase);
+        let crossing = |target| instants(finder.passage(noon_phase, &target), site);
+        let sun = finder.passage(noon_phase, &Target::skyline(site));
+        Ok(SunDay {
+            date,
+            solar_noon: instant(noon, site),
+            noon_altitude_deg: finder.position(noon).0.to_degrees(),
+            sun: instants(sun, site),
+            civil: crossing(Target::altitude(CIVIL_TWILIGHT_ALTITUDE_DEG)),
+            nautical: crossing(Target::altitude(NAUTICAL_TWILIGHT_ALTITUDE_DEG)),
+            astronomical: crossing(Target::altitude(ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG)),
+            day_length_h: finder.hours_above(noon_phase, &sun),
+        })
+    }
+
+    /// When the sun's centre passes a true altitude (no refraction) around the noon of a civil date.
+    ///
+    /// # Errors
+    /// As [`Ephemeris::day`], and `out_of_range` for an altitude outside −90° to 90°.
+    pub fn crossing(
+        &self,
+        site: &Site,
+        date: NaiveDate,
+        altitude_deg: f64,
+    ) -> Result<Crossing, Error> {
+        let target = Target::altitude(check_altitude(altitude_deg)?);
+        let finder = self.finder(site);
+        let noon_phase = self.noon_phase(&finder, site, date)?;
+        Ok(instants(finder.passage(noon_phase, &target), site))
+    }
+
+    /// The solar noon that belongs to a civil date.
+    ///
+    /// # Errors
+    /// As [`Ephemeris::day`].
+    pub fn solar_noon(&self, site: &Site, date: NaiveDate) -> Result<Instant, Error> {
+        let finder = self.finder(site);
+        let noon_phase = self.noon_phase(&finder, site, date)?;
+        Ok(instant(finder.moment(noon_phase), site))
+    }
+
+    /// Where the sun stands at a moment.
+    ///
+    /// # Errors
+    /// `out_of_range` for a moment more than a day outside the span.
+    pub fn position(&self, site: &Site, at: DateTime<Utc>) -> Result<Position, Error> {
+        let day = at.date_naive();
+        if day < self.first.pred_opt().unwrap_or(self.first)
+            || day > self.last.succ_opt().unwrap_or(self.last)
+        {
+            return Err(self.outside("at", at));
+        }
+        let (altitude, azimuth) = self.finder(site).position(days_of(at));
+        Ok(Position {
+            altitude_deg: altitude.to_degrees(),
+            azimuth_deg: azimuth.to_degrees(),
+        })
+    }
+
+    pub(super) fn finder(&self, site: &Site) -> Finder<'_> {
+        Finder {
+            table: &self.table,
+            observer: Observer::new(site),
+        }
+    }
+
+    pub(super) fn noon_phase(
+        &self,
+        finder: &Finder<'_>,
+        site: &Site,
+        date: NaiveDate,
+    ) -> Result<f64, Error> {
+        if !(self.first..=self.last).contains(&date) {
+            return Err(self.outside("date", date));
+        }
+        Ok(finder.noon_phase(days_of(civil_noon(date, site.zone)?)))
+    }
+
+    fn outside(&self, field: &str, given: impl std::fmt::Display) -> Error {
+        Error::out_of_range(
+            field,
+            given,
+            format_args!(
+                "{} to {}, the span of this ephemeris",
+                self.first, self.last
+            ),
+        )
+    }
+}
+
+/// Sun and twilights of one civil date. For more than a few dates build an [`Ephemeris`].
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100, `skipped_day` for a date the zone skipped.
+///
+/// ```
+/// use apiary_almanac::{Site, sun::{Crossing, sun_day}};
+/// let tromso = Site::new(69.65, 18.96, 10.0, "Europe/Oslo")?;
+/// let day = sun_day(&tromso, "2026-12-21".parse()?)?;
+/// assert_eq!(day.sun, Crossing::AlwaysBelow);
+/// assert!(matches!(day.civil, Crossing::RisesAndSets { .. }));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn sun_day(site: &Site, date: NaiveDate) -> Result<SunDay, Error> {
+    Ephemeris::covering(date, date)?.day(site, date)
+}
+
+/// When the sun's centre passes a true altitude around the noon of one civil date.
+///
+/// # Errors
+/// As [`sun_day`], and `out_of_range` for an altitude outside −90° to 90°.
+pub fn crossing(site: &Site, date: NaiveDate, altitude_deg: f64) -> Result<Crossing, Error> {
+    Ephemeris::covering(date, date)?.crossing(site, date, altitude_deg)
+}
+
+/// Where the sun stands at a moment.
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100 (UTC).
+pub fn position(site: &Site, at: DateTime<Utc>) -> Result<Position, Error> {
+    let day = check_date("at", at.date_naive())?;
+    Ephemeris::covering(day, day)?.position(site, at)
+}
+
+pub(super) fn check_altitude(altitude_deg: f64) -> Result<f64, Error> {
+    if altitude_deg.is_finite() && altitude_deg.abs() <= 90.0 {
+        Ok(altitude_deg)
+    } else {
+        Err(Error::out_of_range(
+            "altitude_deg",
+            altitude_deg,
+            "-90 to 90 degrees",
+        ))
+    }
+}
+
+fn days_of(at: DateTime<Utc>) -> f64 {
+    at.timestamp_millis() as f64 / 86_400_000.0 - f64::from(EPOCH_UNIX_DAY)
+}
+
+/// Milliseconds since 1970 of a moment of the table.
+#[inline]
+pub(super) fn unix_ms(t: f64) -> i64 {
+    // Positive, so the cast rounds to the nearest.
+    (t * 86_400_000.0 + 0.5) as i64 + EPOCH_UNIX_DAY as i64 * 86_400_000
+}
+
+fn instant(t: f64, site: &Site) -> Instant {
+    in_zone(
+        DateTime::from_timestamp_millis(unix_ms(t)).unwrap_or_default(),
+        site.zone,
+    )
+}
+
+fn instants(passage: Passage, site: &Site) -> Crossing {
+    match passage {
+        Passage::Both { rise, set } => Crossing::RisesAndSets {
+            rise: instant(rise, site),
+            set: instant(set, site),
+        },
+        Passage::Rise(rise) => Crossing::OnlyRises {
+            rise: instant(rise, site),
+        },
+        Passage::Set(set) => Crossing::OnlySets {
+            set: instant(set, site),
+        },
+        Passage::Above => Crossing::AlwaysAbove,
+        Passage::Below => Crossing::AlwaysBelow,
+    }
+}

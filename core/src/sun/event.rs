@@ -1,0 +1,352 @@
+//! Finding noon, the turning points of the altitude, and the crossings between them.
+//!
+//! Times are days of UT since the table's epoch. A *phase* counts apparent solar days at the
+//! observer: it is whole when the sun crosses the meridian above, and half past a whole number when
+//! it crosses below.
+
+use std::f64::consts::{FRAC_PI_2, TAU};
+
+use super::skyline::sun_centre_altitude_deg;
+use super::table::{Sun, Table};
+use crate::site::Site;
+
+/// Where the sun is seen from.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Observer {
+    pub sin_latitude: f64,
+    pub cos_latitude: f64,
+    pub longitude_turns: f64,
+}
+
+impl Observer {
+    pub fn new(site: &Site) -> Self {
+        let latitude_deg = site.latitude_deg.get();
+        let (sin_latitude, cos_latitude) = latitude_deg.to_radians().sin_cos();
+        Observer {
+            sin_latitude,
+            // The rounded cosine of 90° is not zero.
+            cos_latitude: if latitude_deg.abs() == 90.0 {
+                0.0
+            } else {
+                cos_latitude
+            },
+            longitude_turns: site.longitude_deg.get() / 360.0,
+        }
+    }
+
+    /// Sine of the sun's altitude.
+    #[inline]
+    fn sin_altitude(&self, sun: &Sun, cos_hour_angle: f64) -> f64 {
+        let sin_declination = sun.sin_declination;
+        let cos_declination = (1.0 - sin_declination * sin_declination).sqrt();
+        self.sin_latitude * sin_declination + self.cos_latitude * cos_declination * cos_hour_angle
+    }
+}
+
+/// The altitudes that count as rising and as setting.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Target {
+    pub sin_rise: f64,
+    pub sin_set: f64,
+}
+
+impl Target {
+    pub fn altitude(altitude_deg: f64) -> Self {
+        let sine = altitude_deg.to_radians().sin();
+        Target {
+            sin_rise: sine,
+            sin_set: sine,
+        }
+    }
+
+    pub fn skyline(site: &Site) -> Self {
+        let sine = |deg| sun_centre_altitude_deg(deg).to_radians().sin();
+        let (east, west) = (site.east_horizon_deg.get(), site.west_horizon_deg.get());
+        let sin_rise = sine(east);
+        Target {
+            sin_rise,
+            sin_set: if west == east { sin_rise } else { sine(west) },
+        }
+    }
+}
+
+/// What happens in the solar day around one noon.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Passage {
+    Both { rise: f64, set: f64 },
+    Rise(f64),
+    Set(f64),
+    Above,
+    Below,
+}
+
+/// The solar day around a noon, from one lowest altitude to the next.
+#[derive(Debug, Clone, Copy)]
+struct Span {
+    start: f64,
+    top: f64,
+    end: f64,
+}
+
+/// Finds events in a table.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Finder<'a> {
+    pub table: &'a Table,
+    pub observer: Observer,
+}
+
+/// Beyond this the search first brackets the event: near the turning points a hour angle says
+/// little.
+const STEEP_ENOUGH: f64 = 0.95;
+/// cos 80°. Nearer the poles a day's change of declination counts as much as the turning.
+const FAR_FROM_POLES: f64 = 0.173;
+/// After a step no longer than this (43 s) what is left is below 0.1 ms.
+const LAST_STEP_D: f64 = 5e-4;
+
+impl Finder<'_> {
+    /// The noon nearest to a moment, as its whole phase.
+    pub fn noon_phase(&self, near: f64) -> f64 {
+        self.phase(near, &self.table.at(near)).round()
+    }
+
+    #[inline]
+    fn phase(&self, t: f64, sun: &Sun) -> f64 {
+        t + self.observer.longitude_turns - 0.5 + sun.equation_of_time_rad / TAU
+    }
+
+    /// When a phase is reached. Depends on nothing but the phase, so that two days that share a
+    /// boundary agree on it to the last bit.
+    pub fn moment(&self, phase: f64) -> f64 {
+        let mut t = phase + 0.5 - self.observer.longitude_turns;
+        for _ in 0..2 {
+            let sun = self.table.at(t);
+            t -= (self.phase(t, &sun) - phase) / (1.0 + sun.equation_of_time_rate / TAU);
+        }
+        t
+    }
+
+    /// Sine of altitude.
+    pub fn sin_altitude(&self, t: f64) -> f64 {
+        let sun = self.table.at(t);
+        self.observer
+            .sin_altitude(&sun, (TAU * self.phase(t, &sun)).cos())
+    }
+
+    /// Altitude and azimuth (from north through east), radians.
+    pub fn position(&self, t: f64) -> (f64, f64) {
+        let sun = self.table.at(t);
+        let (sin_h, cos_h) = (TAU * self.phase(t, &sun)).sin_cos();
+        let sin_d = sun.sin_declination;
+        let cos_d = (1.0 - sin_d * sin_d).sqrt();
+        let Observer {
+            sin_latitude,
+            cos_latitude,
+            ..
+        } = self.observer;
+        let up = sin_latitude * sin_d + cos_latitude * cos_d * cos_h;
+        let east = -cos_d * sin_h;
+        let north = cos_latitude * sin_d - sin_latitude * cos_d * cos_h;
+        (
+            up.atan2(east.hypot(north)),
+            east.atan2(north).rem_euclid(TAU),
+        )
+    }
+
+    /// Rise and set around the noon of a phase.
+    #[inline]
+    pub fn passage(&self, noon_phase: f64, target: &Target) -> Passage {
+        self.steep_passage(noon_phase, target)
+            .unwrap_or_else(|| self.bracketed_passage(noon_phase, target))
+    }
+
+    /// Both events where the sun crosses steeply: the usual case, without a search.
+    #[inline]
+    fn steep_passage(&self, noon_phase: f64, target: &Target) -> Option<Passage> {
+        if self.observer.cos_latitude < FAR_FROM_POLES {
+            return None;
+        }
+        let near_noon = noon_phase + 0.5 - self.observer.longitude_turns;
+        let sun = self.table.at(near_noon);
+        let noon = near_noon - sun.equation_of_time_rad / TAU;
+        let half_rise = self.half_arc_turns(&sun, target.sin_rise)?;
+        let half_set = if target.sin_set == target.sin_rise {
+            half_rise
+        } else {
+            self.half_arc_turns(&sun, target.sin_set)?
+        };
+        Some(Passage::Both {
+            rise: self.refine(noon - half_rise, noon_phase, target.sin_rise, -1.0)?,
+            set: self.refine(noon + half_set, noon_phase, target.sin_set, 1.0)?,
+        })
+    }
+
+    /// Half the day's arc above an altitude, in turns, if the sun crosses that altitude steeply.
+    #[inline]
+    fn half_arc_turns(&self, sun: &Sun, sin_altitude: f64) -> Option<f64> {
+        let cos_h = self.cos_hour_angle(sun, sin_altitude);
+        (cos_h.abs() <= STEEP_ENOUGH).then(|| cos_h.acos() / TAU)
+    }
+
+    #[inline]
+    fn cos_hour_angle(&self, sun: &Sun, sin_altitude: f64) -> f64 {
+        let Observer {
+            sin_latitude,
+            cos_latitude,
+            ..
+        } = self.observer;
+        let sin_d = sun.sin_declination;
+        (sin_altitude - sin_latitude * sin_d) / (cos_latitude * (1.0 - sin_d * sin_d).sqrt())
+    }
+
+    /// Newton's method on "hour angle of the sun less hour angle of the altitude", which is close to
+    /// a straight line. `side` is -1 before noon and 1 after it.
+    #[inline]
+    fn refine(&self, mut t: f64, noon_phase: f64, sin_altitude: f64, side: f64) -> Option<f64> {
+        let Observer {
+            sin_latitude,
+            cos_latitude,
+            ..
+        } = self.observer;
+        for _ in 0..8 {
+            let sun = self.table.at(t);
+            let sin_d = sun.sin_declination;
+            let cos2_d = 1.0 - sin_d * sin_d;
+            let cos_d = cos2_d.sqrt();
+            let cos_h = (sin_altitude - sin_latitude * sin_d) / (cos_latitude * cos_d);
+            let sin2_h = 1.0 - cos_h * cos_h;
+            if sin2_h < 1e-3 {
+                return None;
+            }
+            let arc = side * cos_h.acos();
+            let arc_rate = side * (sin_latitude - sin_d * sin_altitude) * sun.sin_declination_rate
+                / (cos_latitude * cos_d * cos2_d * sin2_h.sqrt());
+            let gap = TAU * (self.phase(t, &sun) - noon_phase) - arc;
+            let step = gap / (TAU + sun.equation_of_time_rate - arc_rate);
+            t -= step;
+            if step.abs() < LAST_STEP_D {
+                return Some(t);
+            }
+        }
+        None
+    }
+
+    /// Any latitude, any grazing: between turning points the altitude only rises or only falls, so
+    /// the signs at their ends decide what happens, and bisection finds it.
+    fn bracketed_passage(&self, noon_phase: f64, target: &Target) -> Passage {
+        let span = self.span(noon_phase);
+        let halves = [
+            (span.start, span.top, target.sin_rise),
+            (span.top, span.end, target.sin_set),
+        ];
+        let (mut rise, mut set) = (None, None);
+        for (from, to, sin_altitude) in halves {
+            let above = [from, to].map(|t| self.sin_altitude(t) >= sin_altitude);
+            match above {
+                [false, true] => rise = rise.or(Some(self.cross(from, to, sin_altitude, 1.0))),
+                [true, false] => set = Some(self.cross(from, to, sin_altitude, -1.0)),
+                _ => {}
+            }
+        }
+        match (rise, set) {
+            (Some(rise), Some(set)) => Passage::Both { rise, set },
+            (Some(rise), None) => Passage::Rise(rise),
+            (None, Some(set)) => Passage::Set(set),
+            (None, None) if self.sin_altitude(span.top) >= target.sin_set => Passage::Above,
+            (None, None) => Passage::Below,
+        }
+    }
+
+    /// The solar day around a noon.
+    fn span(&self, noon_phase: f64) -> Span {
+        Span {
+            start: self.turning_point(noon_phase - 0.5, -1.0),
+            top: self.turning_point(noon_phase, 1.0),
+            end: self.turning_point(noon_phase + 0.5, -1.0),
+        }
+    }
+
+    /// Where the altitude turns near a meridian passage (`side` 1 above, -1 below). The change of
+    /// declination shifts it off the meridian; within 7 km of a pole there is none on most days,
+    /// and the shift stops at a quarter turn, where rising (or falling) takes up the whole day.
+    fn turning_point(&self, meridian_phase: f64, side: f64) -> f64 {
+        let Observer {
+            sin_latitude,
+            cos_latitude,
+            ..
+        } = self.observer;
+        let mut phase = meridian_phase;
+        for _ in 0..3 {
+            let sun = self.table.at(self.moment(phase));
+            let sin_d = sun.sin_declination;
+            let cos_d = (1.0 - sin_d * sin_d).sqrt();
+            let cos_h = side * (TAU * (phase - meridian_phase)).cos();
+            // d/dt (sin φ sin δ + cos φ cos δ cos H) = 0, solved for sin H.
+            let sin_h = sun.sin_declination_rate
+                * (sin_latitude - cos_latitude * sin_d / cos_d * cos_h)
+                / (cos_latitude.max(1e-12) * cos_d * (TAU + sun.equation_of_time_rate));
+            let shift = if sin_h.abs() < 1.0 {
+                sin_h.asin()
+            } else {
+                FRAC_PI_2.copysign(sin_h)
+            };
+            phase = meridian_phase + side * shift / TAU;
+        }
+        self.moment(phase)
+    }
+
+    /// The crossing between two moments on opposite sides of an altitude (`direction` 1 upwards).
+    fn cross(&self, from: f64, to: f64, sin_altitude: f64, direction: f64) -> f64 {
+        let (mut below, mut above) = if direction > 0.0 {
+            (from, to)
+        } else {
+            (to, from)
+        };
+        let mut t = (below + above) / 2.0;
+        for _ in 0..60 {
+            let sun = self.table.at(t);
+            let (sin_h, cos_h) = (TAU * self.phase(t, &sun)).sin_cos();
+            let excess = self.observer.sin_altitude(&sun, cos_h) - sin_altitude;
+            if excess >= 0.0 {
+                above = t;
+            } else {
+                below = t;
+            }
+            let Observer {
+                sin_latitude,
+                cos_latitude,
+                ..
+            } = self.observer;
+            let sin_d = sun.sin_declination;
+            let cos_d = (1.0 - sin_d * sin_d).sqrt();
+            let rate = (sin_latitude - cos_latitude * sin_d / cos_d * cos_h)
+                * sun.sin_declination_rate
+                - cos_latitude * cos_d * sin_h * (TAU + sun.equation_of_time_rate);
+            let newton = t - excess / rate;
+            let inside = (newton - below) * (newton - above) < 0.0;
+            let next = if inside {
+                newton
+            } else {
+                (below + above) / 2.0
+            };
+            let done = (next - t).abs() < 1e-9;
+            t = next;
+            if done {
+                break;
+            }
+        }
+        t
+    }
+
+    /// Hours between the solar day's start and end in which the sun stands above its target.
+    pub fn hours_above(&self, noon_phase: f64, passage: &Passage) -> f64 {
+        let days = match *passage {
+            Passage::Both { rise, set } if rise <= set => set - rise,
+            Passage::Both { rise, set } => 1.0 - (rise - set),
+            Passage::Rise(rise) => self.span(noon_phase).end - rise,
+            Passage::Set(set) => set - self.span(noon_phase).start,
+            Passage::Above => 1.0,
+            Passage::Below => 0.0,
+        };
+        24.0 * days.clamp(0.0, 1.0)
+    }
+}

@@ -1,0 +1,92 @@
+//! A polynomial for each UT day, so that the sun at any moment costs a few multiplications.
+
+use super::apparent::{ApparentSun, apparent_sun};
+
+/// Moments are counted in days of UT since 1890-01-01 0 h: positive in the whole range, so that the
+/// integer part is the number of the day.
+pub(super) const EPOCH_UNIX_DAY: i32 = -29_219;
+
+/// The sun at a moment, with rates per day.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sun {
+    pub equation_of_time_rad: f64,
+    pub equation_of_time_rate: f64,
+    pub sin_declination: f64,
+    pub sin_declination_rate: f64,
+}
+
+/// Cubics through the values at 0 h of yesterday, today, tomorrow and the day after.
+#[derive(Debug, Clone, Copy)]
+struct DayCubics {
+    equation_of_time: [f64; 4],
+    sin_declination: [f64; 4],
+}
+
+/// Consecutive days.
+#[derive(Debug, Clone)]
+pub(super) struct Table {
+    first_day: usize,
+    days: Vec<DayCubics>,
+}
+
+impl Table {
+    /// Builds the days `first..=last`, counted from the epoch.
+    pub fn new(first: i32, last: i32) -> Self {
+        let first = first.max(1);
+        let nodes: Vec<ApparentSun> = (first - 1..=last.max(first) + 2)
+            .map(|day| apparent_sun(EPOCH_UNIX_DAY + day))
+            .collect();
+        let days = nodes
+            .windows(4)
+            .map(|four| DayCubics {
+                equation_of_time: cubic(four, |sun| sun.equation_of_time_rad),
+                sin_declination: cubic(four, |sun| sun.sin_declination),
+            })
+            .collect();
+        Table {
+            first_day: first as usize,
+            days,
+        }
+    }
+
+    /// The sun `t` days after the epoch. Outside the table the nearest day's cubics are continued.
+    #[inline]
+    pub fn at(&self, t: f64) -> Sun {
+        let index = (t as usize).clamp(self.first_day, self.first_day + self.days.len() - 1);
+        let x = t - index as f64;
+        let day = &self.days[index - self.first_day];
+        let (equation_of_time_rad, equation_of_time_rate) =
+            value_and_rate(&day.equation_of_time, x);
+        let (sin_declination, sin_declination_rate) = value_and_rate(&day.sin_declination, x);
+        Sun {
+            equation_of_time_rad,
+            equation_of_time_rate,
+            sin_declination,
+            sin_declination_rate,
+        }
+    }
+}
+
+/// Coefficients in x of the cubic through values at x = -1, 0, 1, 2.
+fn cubic(nodes: &[ApparentSun], value: impl Fn(&ApparentSun) -> f64) -> [f64; 4] {
+    let (a, b, c, d) = (
+        value(&nodes[0]),
+        value(&nodes[1]),
+        value(&nodes[2]),
+        value(&nodes[3]),
+    );
+    [
+        b,
+        c - b / 2.0 - a / 3.0 - d / 6.0,
+        (a + c) / 2.0 - b,
+        (d - a) / 6.0 + (b - c) / 2.0,
+    ]
+}
+
+#[inline]
+fn value_and_rate(c: &[f64; 4], x: f64) -> (f64, f64) {
+    (
+        c[0] + x * (c[1] + x * (c[2] + x * c[3])),
+        c[1] + x * (2.0 * c[2] + x * 3.0 * c[3]),
+    )
+}

@@ -1,0 +1,2 @@
+def ask(request: str, /) -> str:
+    """Answer a request: JSON text in, JSON text out."""

@@ -1,0 +1,64 @@
+// The package's functions: plain objects in, plain objects out. Names are camelCase here and
+// snake_case in the engine's JSON; nothing else happens to a value on the way.
+
+import init, { ask as askEngine } from "./engine.js";
+
+const wasm = new URL("./engine_bg.wasm", import.meta.url);
+// Node's fetch reads no files. getBuiltinModule keeps bundlers for the browser from looking for fs.
+const fs = wasm.protocol === "file:" ? globalThis.process?.getBuiltinModule?.("node:fs") : undefined;
+await init({ module_or_path: fs ? fs.readFileSync(wasm) : wasm });
+
+/** A value that the engine does not accept. */
+export class ApiaryError extends Error {
+  constructor({ code, field, message }) {
+    super(message);
+    this.name = "ApiaryError";
+    this.code = code;
+    this.field = field;
+  }
+}
+
+/** Answers a request given as JSON text with JSON text. */
+export function ask(request) {
+  try {
+    return askEngine(String(request));
+  } catch (thrown) {
+    throw typeof thrown === "string" ? new ApiaryError(JSON.parse(thrown)) : thrown;
+  }
+}
+
+export const about = () => call("about", {});
+export const civilDay = (request) => call("civil_day", request);
+export const site = (request) => call("site", { site: request });
+
+function call(name, request) {
+  return rename(JSON.parse(ask(JSON.stringify({ ...toWire(request), ask: name }))), camelCase);
+}
+
+/** What JSON can hold, with the engine's names. */
+function toWire(value) {
+  if (value instanceof Date) {
+    return Number.isNaN(value.getTime()) ? String(value) : value.toISOString();
+  }
+  if (typeof value === "number" && !Number.isFinite(value)) {
+    return String(value); // JSON would make it null; the engine's error then shows what was given.
+  }
+  if (ArrayBuffer.isView(value)) return Array.from(value, toWire);
+  if (Array.isArray(value)) return value.map(toWire);
+  return value !== null && typeof value === "object" ? mapEntries(value, snakeCase, toWire) : value;
+}
+
+function rename(value, style) {
+  if (Array.isArray(value)) return value.map((item) => rename(item, style));
+  return value !== null && typeof value === "object"
+    ? mapEntries(value, style, (item) => rename(item, style))
+    : value;
+}
+
+function mapEntries(object, key, value) {
+  return Object.fromEntries(Object.entries(object).map(([k, v]) => [key(k), value(v)]));
+}
+
+const camelCase = (name) => name.replace(/_([a-z])/g, (_, letter) => letter.toUpperCase());
+const snakeCase = (name) =>
+  name.replace(/(?<=[a-z0-9])[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
