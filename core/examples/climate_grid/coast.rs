@@ -15,6 +15,9 @@ const FARTHEST_KM: f64 = 500.0;
 /// Side of the boxes the points are sorted into, degrees.
 const BOX_DEG: f64 = 1.0;
 
+/// A meridian that meets no land between 47° south and 47° north.
+const OPEN_SEA_DEG: f64 = -33.3;
+
 /// The parts of TopoJSON that are needed.
 #[derive(Deserialize)]
 struct Topology {
@@ -89,12 +92,18 @@ impl Coast {
         (-self.distance_km(latitude_deg, longitude_deg) / COAST_LENGTH_KM).exp()
     }
 
-    /// Whether an odd number of coasts is crossed on the way from the edge of the map.
+    /// Whether an odd number of coasts is crossed on the way from [`OPEN_SEA_DEG`] along the
+    /// parallel, without crossing the date line, where some islands are cut open.
     fn is_land(&self, latitude_deg: f64, longitude_deg: f64) -> bool {
         let near = self.pieces.get(&(latitude_deg.floor() as i32));
+        let (west, east) = if longitude_deg < OPEN_SEA_DEG {
+            (longitude_deg, OPEN_SEA_DEG)
+        } else {
+            (OPEN_SEA_DEG, longitude_deg)
+        };
         let crossed = near.into_iter().flatten().filter(|[[x0, y0], [x1, y1]]| {
-            (*y0 <= latitude_deg) != (*y1 <= latitude_deg)
-                && x0 + (latitude_deg - y0) / (y1 - y0) * (x1 - x0) < longitude_deg
+            let meets = (*y0 <= latitude_deg) != (*y1 <= latitude_deg);
+            meets && (west..east).contains(&(x0 + (latitude_deg - y0) / (y1 - y0) * (x1 - x0)))
         });
         crossed.count() % 2 == 1
     }

@@ -179,6 +179,7 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
             temperature(name, &some, true);
         }
     };
+    print_comparison(&known);
     temperature("all, elevation as found", &rows, true);
     temperature("elevation known to 300 m", &known, true);
     temperature("same, elevation not given", &known, false);
@@ -207,6 +208,9 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
         ("above 2,000 m", |p, _| p.elevation_m >= 2000.0),
         ("within 25 km of the sea", |_, a| {
             a.known.closeness_to_sea > (-0.25_f64).exp()
+        }),
+        ("the same, within 40° of the equator", |p, a| {
+            p.latitude_deg.abs() <= 40.0 && a.known.closeness_to_sea > (-0.25_f64).exp()
         }),
         ("over 100 km from the sea", |_, a| {
             a.known.closeness_to_sea < (-1_f64).exp()
@@ -301,6 +305,58 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
         dates(name, &some);
     }
     print_calibration(world, places, answers, &known);
+}
+
+/// What a simple method does with the same places: the mean of the eight nearest places of the other
+/// folds, weighted by distance, with fixed rates for height.
+fn print_comparison(known: &[(&Place, &LeftOut)]) {
+    const RATES_PER_KM: [f64; 2] = [5.7, 5.1];
+    let mut all = [[0.0; 2]; 2];
+    let mut counts = [0.0; 2];
+    for (place, answer) in known {
+        if place.latitude_deg.abs() > 40.0 {
+            continue;
+        }
+        let mut near: Vec<(f64, &Place)> = known
+            .iter()
+            .filter(|(other, _)| other.fold != place.fold)
+            .map(|(other, _)| (distance_km(&place.on_sphere, &other.on_sphere), *other))
+            .collect();
+        near.select_nth_unstable_by(8, |a, b| a.0.total_cmp(&b.0));
+        near.truncate(8);
+        let weight = |km: f64| 1.0 / (km + 20.0).powi(2);
+        let total: f64 = near.iter().map(|(km, _)| weight(*km)).sum();
+        let at_sea = answer.known.closeness_to_sea > (-0.25_f64).exp();
+        for (element, rate) in RATES_PER_KM.into_iter().enumerate() {
+            for month in 0..12 {
+                let found: f64 = near
+                    .iter()
+                    .map(|(km, other)| {
+                        let higher_km = (other.elevation_m - place.elevation_m) / 1000.0;
+                        weight(*km) * (other.months[element][month] + rate * higher_km)
+                    })
+                    .sum();
+                let error = found / total - place.months[element][month];
+                all[0][element] += error * error;
+                all[1][element] += if at_sea { error * error } else { 0.0 };
+            }
+        }
+        counts[0] += 12.0;
+        counts[1] += if at_sea { 12.0 } else { 0.0 };
+    }
+    let rms = |group: usize, element: usize| f64::sqrt(all[group][element] / counts[group]);
+    println!(
+        "| *eight nearest places, fixed rates, within 40°* | {} | {:.2} | {:.2} |",
+        counts[0] / 12.0,
+        rms(0, 0),
+        rms(0, 1)
+    );
+    println!(
+        "| *the same, within 25 km of the sea* | {} | {:.2} | {:.2} |",
+        counts[1] / 12.0,
+        rms(1, 0),
+        rms(1, 1)
+    );
 }
 
 /// How often errors stay within the error that the table states.

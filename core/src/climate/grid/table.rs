@@ -600,6 +600,36 @@ mod tests {
     }
 
     #[test]
+    fn the_sea_is_near_only_where_it_is() {
+        // In the middles of South America, Africa, Asia and Australia.
+        for (latitude, longitude) in [(-16.5, -52.5), (0.5, 25.5), (36.5, 86.5), (-23.5, 133.5)] {
+            let coast = built_in().at(latitude, longitude, None).unwrap().coast;
+            assert!(coast < 0.01, "{latitude} {longitude} {coast}");
+        }
+        for (latitude, longitude) in [(-28.86, 153.59), (-22.99, -43.2), (1.3, 103.8)] {
+            let coast = built_in().at(latitude, longitude, None).unwrap().coast;
+            assert!(coast > 0.85, "{latitude} {longitude} {coast}");
+        }
+        // A quarter degree is at most 28 km, over which closeness changes by a quarter; one more
+        // step is rounding.
+        let mut before = None;
+        for row in 0..COAST_ROWS {
+            for column in 0..COAST_COLUMNS {
+                let here = built_in().coast[row * COAST_COLUMNS + column];
+                if built_in().is_near_node(row, column) {
+                    if let Some(before) = before {
+                        assert!(u8::abs_diff(here, before) <= 7, "{row} {column}");
+                    }
+                    before = Some(here);
+                } else {
+                    before = None;
+                }
+            }
+            before = None;
+        }
+    }
+
+    #[test]
     fn every_land_degree_answers_with_sensible_numbers() {
         let mut land = 0;
         for row in 0..90 {
