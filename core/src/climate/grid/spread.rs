@@ -33,11 +33,11 @@ pub struct DailySpread {
 impl GridClimate {
     /// Standard deviations of the daily minima and maxima, by month.
     ///
-    /// A regression on thirteen stations between 2° S and 34° N and 16° S (monthly statistics of
-    /// daily records of 3 to 49 years, DSSAT climate files): days stray more the farther from the
+    /// A regression on thirteen stations between 16° S and 34° N (monthly statistics of daily
+    /// records of 3 to 49 years, DSSAT climate files): days stray more the farther from the
     /// equator, the cooler the month against the warmest of the year, and, for minima, the drier.
-    /// Stations left out in turn are met within 0.61 °C (maxima) and 0.63 °C (minima), RMS. On the shore the spread is taken to be
-    /// smaller by up to a quarter.
+    /// Stations left out in turn are met within 0.61 °C (maxima) and 0.63 °C (minima), RMS. On the
+    /// shore the spread is taken to be smaller by up to a quarter.
     ///
     /// ```
     /// use apiary_almanac::climate::grid;
