@@ -125,6 +125,12 @@ pub fn day_length(date: NaiveDate, zone: Tz) -> Result<TimeDelta, Error> {
 /// # Errors
 /// As [`day_start`].
 pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
+    check_date("date", date)?;
+    let noon = NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN);
+    // A day whose 12:00 the clocks showed took place: nothing more to look up.
+    if let MappedLocalTime::Single(noon) = zone.from_local_datetime(&date.and_time(noon)) {
+        return Ok(noon.to_utc());
+    }
     day_start(date, zone)?;
     Ok(local_or_next(
         date,

@@ -8,6 +8,8 @@ use crate::input::{Place, distance_km};
 
 /// Parts the places are divided into; each is left out once.
 const FOLDS: usize = 5;
+/// Error of a year at which a place is taken for a blunder, °C.
+const BLUNDER_C: f64 = 5.0;
 /// Threshold of the season's dates, °C.
 const SEASON_C: f64 = 18.0;
 
@@ -17,14 +19,39 @@ pub struct LeftOut {
     pub unknown: GridClimate,
 }
 
-/// For every place what a table fitted without its fold says; `None` off the grid.
+/// For every place what a table fitted without its fold says; `None` off the grid. Blunders are
+/// asked but not used.
 pub fn leave_out(world: &World, places: &[Place]) -> Result<Vec<Option<LeftOut>>, Failure> {
+    let first = leave_out_once(world, places, &vec![true; places.len()])?;
+    leave_out_once(world, places, &is_credible(places, &first))
+}
+
+/// Whether a place is not so far from what its neighbours say that one of its numbers, the elevation
+/// or a temperature, must be wrong.
+pub fn is_credible(places: &[Place], answers: &[Option<LeftOut>]) -> Vec<bool> {
+    places
+        .iter()
+        .zip(answers)
+        .map(|(place, answer)| {
+            answer.as_ref().is_none_or(|answer| {
+                square_error(&answer.known, place) / 24.0 < BLUNDER_C * BLUNDER_C
+            })
+        })
+        .collect()
+}
+
+fn leave_out_once(
+    world: &World,
+    places: &[Place],
+    usable: &[bool],
+) -> Result<Vec<Option<LeftOut>>, Failure> {
     let mut answers: Vec<Option<LeftOut>> = places.iter().map(|_| None).collect();
     for fold in 0..FOLDS {
         let used: Vec<_> = places
             .iter()
-            .filter(|place| place.fold != fold)
-            .cloned()
+            .zip(usable)
+            .filter(|(place, usable)| place.fold != fold && **usable)
+            .map(|(place, _)| place.clone())
             .collect();
         let table = world.table(&used, None)?;
         for (place, answer) in places.iter().zip(&mut answers) {

@@ -52,8 +52,13 @@ fn build(cells: &str, land: &str, coast: &str, to: &str) -> Result<(), Failure> 
         .collect();
     let residuals = evaluate::leave_out(&world, &used)?;
     let errors = evaluate::local_errors(&world, &used, &residuals);
-    let table = world.table(&used, Some(&errors))?;
-    let bytes = table.to_bytes();
+    let credible = evaluate::is_credible(&used, &residuals);
+    let used: Vec<_> = used
+        .into_iter()
+        .zip(credible)
+        .filter_map(|(place, ok)| ok.then_some(place))
+        .collect();
+    let bytes = world.table(&used, Some(&errors))?.to_bytes();
     std::fs::write(to, &bytes)?;
     println!(
         "{} nodes from {} places, {} bytes",

@@ -11,11 +11,11 @@ use super::terms::{self, Series};
 /// The two numbers that, with a latitude, longitude and altitude, decide every event of a day.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct ApparentSun {
-    /// Apparent less mean solar time, radians: the hour angle at Greenwich less that of a sun that
-    /// is in the south at 12:00 UT each day.
-    pub equation_of_time_rad: f64,
-    /// Sine of the apparent declination.
-    pub sin_declination: f64,
+    /// Apparent less mean solar time, days (turns of the sky): the hour angle at Greenwich less that
+    /// of a sun that is in the south at 12:00 UT each day.
+    pub equation_of_time_d: f64,
+    /// Tangent of the apparent declination. The equation of an event holds it without trigonometry.
+    pub tan_declination: f64,
 }
 
 /// Julian days from J2000.0 (2000-01-01 12:00) to 1970-01-01 00:00.
@@ -85,14 +85,14 @@ pub(super) fn apparent_sun(unix_day: i32) -> ApparentSun {
     let sidereal = mean_sidereal_deg.to_radians() + nutation_longitude * obliquity.cos();
 
     // At 0 h UT the mean sun stands half a turn from the meridian.
-    let equation = (sidereal - right_ascension + PI).rem_euclid(TAU);
+    let equation = ((sidereal - right_ascension) / TAU + 0.5).rem_euclid(1.0);
     ApparentSun {
-        equation_of_time_rad: if equation > PI {
-            equation - TAU
+        equation_of_time_d: if equation > 0.5 {
+            equation - 1.0
         } else {
             equation
         },
-        sin_declination,
+        tan_declination: sin_declination / (1.0 - sin_declination * sin_declination).sqrt(),
     }
 }
 
@@ -109,22 +109,33 @@ fn nutation(century: f64) -> (f64, f64) {
     ]
     .map(|coefficients| horner(century, &coefficients) / 360.0);
 
-    let (mut longitude, mut obliquity) = (0.0, 0.0);
-    for term in &terms::NUTATION {
-        let argument: f64 = (0..5).map(|j| term[j] * arguments_turns[j]).sum();
-        longitude += (term[5] + term[6] * century) * cos_turns(argument - 0.25);
-        obliquity += (term[7] + term[8] * century) * cos_turns(argument);
-    }
-    (longitude * 1e-4 * ARCSECOND, obliquity * 1e-4 * ARCSECOND)
+    let table = &terms::NUTATION;
+    let argument_turns: [f64; 63] = std::array::from_fn(|i| {
+        arguments_turns
+            .iter()
+            .zip(&table.multiples)
+            .map(|(turns, m)| turns * m[i])
+            .sum()
+    });
+    let longitude = (0..63).map(|i| {
+        (table.longitude[i] + table.longitude_rate[i] * century)
+            * cos_turns(argument_turns[i] - 0.25)
+    });
+    let obliquity = (0..63).map(|i| {
+        (table.obliquity[i] + table.obliquity_rate[i] * century) * cos_turns(argument_turns[i])
+    });
+    (
+        longitude.sum::<f64>() * 1e-4 * ARCSECOND,
+        obliquity.sum::<f64>() * 1e-4 * ARCSECOND,
+    )
 }
 
 fn sum<const N: usize>(series: &Series<N>, millennium: f64) -> f64 {
-    let mut sum = 0.0;
-    for i in 0..N {
-        sum += series.amplitude[i]
-            * cos_turns(series.phase_turns[i] + series.rate_turns[i] * millennium);
-    }
-    sum
+    // Terms first, sum after: an ordered sum in the same loop would keep it from vectorising.
+    let terms: [f64; N] = std::array::from_fn(|i| {
+        series.amplitude[i] * cos_turns(series.phase_turns[i] + series.rate_turns[i] * millennium)
+    });
+    terms.iter().sum()
 }
 
 fn horner(x: f64, coefficients: &[f64]) -> f64 {
@@ -172,7 +183,7 @@ mod tests {
         let day = chrono::NaiveDate::from_ymd_opt(1992, 10, 13)
             .unwrap()
             .to_epoch_days();
-        let declination_deg = apparent_sun(day).sin_declination.asin().to_degrees();
+        let declination_deg = apparent_sun(day).tan_declination.atan().to_degrees();
         assert!(
             (declination_deg + 7.783_82 + 0.000_25).abs() < 0.000_1,
             "{declination_deg}"

@@ -4,6 +4,7 @@ use chrono::{DateTime, Days, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::event::{Finder, Observer, Passage, Target};
+use super::guess::days_of;
 use super::table::{EPOCH_UNIX_DAY, Table};
 use crate::civil::{FIRST_DATE, Instant, LAST_DATE, check_date, civil_noon, in_zone};
 use crate::error::Error;
@@ -158,19 +159,8 @@ impl Ephemeris {
     pub fn day(&self, site: &Site, date: NaiveDate) -> Result<SunDay, Error> {
         let finder = self.finder(site);
         let noon_phase = self.noon_phase(&finder, site, date)?;
-        let noon = finder.moment(noon_phase);
-        let crossing = |target| instants(finder.passage(noon_phase, &target), site);
-        let sun = finder.passage(noon_phase, &Target::skyline(site));
-        Ok(SunDay {
-            date,
-            solar_noon: instant(noon, site),
-            noon_altitude_deg: finder.position(noon).0.to_degrees(),
-            sun: instants(sun, site),
-            civil: crossing(Target::altitude(CIVIL_TWILIGHT_ALTITUDE_DEG)),
-            nautical: crossing(Target::altitude(NAUTICAL_TWILIGHT_ALTITUDE_DEG)),
-            astronomical: crossing(Target::altitude(ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG)),
-            day_length_h: finder.hours_above(noon_phase, &sun),
-        })
+        let passages = targets(site).map(|target| finder.passage(noon_phase, &target));
+        Ok(describe(&finder, site, date, noon_phase, &passages))
     }
 
     /// When the sun's centre passes a true altitude (no refraction) around the noon of a civil date.
@@ -218,10 +208,7 @@ impl Ephemeris {
     }
 
     pub(super) fn finder(&self, site: &Site) -> Finder<'_> {
-        Finder {
-            table: &self.table,
-            observer: Observer::new(site),
-        }
+        Finder::new(&self.table, Observer::new(site))
     }
 
     pub(super) fn noon_phase(
@@ -230,10 +217,16 @@ impl Ephemeris {
         site: &Site,
         date: NaiveDate,
     ) -> Result<f64, Error> {
-        if !(self.first..=self.last).contains(&date) {
-            return Err(self.outside("date", date));
-        }
+        self.check_covered(date)?;
         Ok(finder.noon_phase(days_of(civil_noon(date, site.zone)?)))
+    }
+
+    pub(super) fn check_covered(&self, date: NaiveDate) -> Result<(), Error> {
+        if (self.first..=self.last).contains(&date) {
+            Ok(())
+        } else {
+            Err(self.outside("date", date))
+        }
     }
 
     fn outside(&self, field: &str, given: impl std::fmt::Display) -> Error {
@@ -248,38 +241,45 @@ impl Ephemeris {
     }
 }
 
-/// Sun and twilights of one civil date. For more than a few dates build an [`Ephemeris`].
-///
-/// # Errors
-/// `out_of_range` outside 1900–2100, `skipped_day` for a date the zone skipped.
-///
-/// ```
-/// use apiary_almanac::{Site, sun::{Crossing, sun_day}};
-/// let tromso = Site::new(69.65, 18.96, 10.0, "Europe/Oslo")?;
-/// let day = sun_day(&tromso, "2026-12-21".parse()?)?;
-/// assert_eq!(day.sun, Crossing::AlwaysBelow);
-/// assert!(matches!(day.civil, Crossing::RisesAndSets { .. }));
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-pub fn sun_day(site: &Site, date: NaiveDate) -> Result<SunDay, Error> {
-    Ephemeris::covering(date, date)?.day(site, date)
+/// Position at a moment of the table.
+pub(super) fn position_at(finder: &Finder<'_>, t: f64) -> Position {
+    let (altitude, azimuth) = finder.position(t);
+    Position {
+        altitude_deg: altitude.to_degrees(),
+        azimuth_deg: azimuth.to_degrees(),
+    }
 }
 
-/// When the sun's centre passes a true altitude around the noon of one civil date.
-///
-/// # Errors
-/// As [`sun_day`], and `out_of_range` for an altitude outside −90° to 90°.
-pub fn crossing(site: &Site, date: NaiveDate, altitude_deg: f64) -> Result<Crossing, Error> {
-    Ephemeris::covering(date, date)?.crossing(site, date, altitude_deg)
+/// What a [`SunDay`] asks for: the skyline and the three twilights.
+pub(super) fn targets(site: &Site) -> [Target; 4] {
+    [
+        Target::skyline(site),
+        Target::altitude(CIVIL_TWILIGHT_ALTITUDE_DEG),
+        Target::altitude(NAUTICAL_TWILIGHT_ALTITUDE_DEG),
+        Target::altitude(ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG),
+    ]
 }
 
-/// Where the sun stands at a moment.
-///
-/// # Errors
-/// `out_of_range` outside 1900–2100 (UTC).
-pub fn position(site: &Site, at: DateTime<Utc>) -> Result<Position, Error> {
-    let day = check_date("at", at.date_naive())?;
-    Ephemeris::covering(day, day)?.position(site, at)
+/// The day in words for callers, from the passages of [`targets`].
+pub(super) fn describe(
+    finder: &Finder<'_>,
+    site: &Site,
+    date: NaiveDate,
+    noon_phase: f64,
+    passages: &[Passage; 4],
+) -> SunDay {
+    let noon = finder.moment(noon_phase);
+    let [sun, civil, nautical, astronomical] = passages.map(|passage| instants(passage, site));
+    SunDay {
+        date,
+        solar_noon: instant(noon, site),
+        noon_altitude_deg: finder.position(noon).0.to_degrees(),
+        sun,
+        civil,
+        nautical,
+        astronomical,
+        day_length_h: finder.hours_above(noon_phase, &passages[0]),
+    }
 }
 
 pub(super) fn check_altitude(altitude_deg: f64) -> Result<f64, Error> {
@@ -292,10 +292,6 @@ pub(super) fn check_altitude(altitude_deg: f64) -> Result<f64, Error> {
             "-90 to 90 degrees",
         ))
     }
-}
-
-fn days_of(at: DateTime<Utc>) -> f64 {
-    at.timestamp_millis() as f64 / 86_400_000.0 - f64::from(EPOCH_UNIX_DAY)
 }
 
 /// Milliseconds since 1970 of a moment of the table.
@@ -312,7 +308,7 @@ fn instant(t: f64, site: &Site) -> Instant {
     )
 }
 
-fn instants(passage: Passage, site: &Site) -> Crossing {
+pub(super) fn instants(passage: Passage, site: &Site) -> Crossing {
     match passage {
         Passage::Both { rise, set } => Crossing::RisesAndSets {
             rise: instant(rise, site),

@@ -6,6 +6,7 @@
 
 use std::f64::consts::{FRAC_PI_2, TAU};
 
+use super::guess::FirstGuess;
 use super::skyline::sun_centre_altitude_deg;
 use super::table::{Sun, Table};
 use crate::site::Site;
@@ -34,12 +35,17 @@ impl Observer {
         }
     }
 
+    /// The phase of a mean sun, which keeps the same time every day.
+    #[inline]
+    pub fn mean_phase(&self, t: f64) -> f64 {
+        t + self.longitude_turns - 0.5
+    }
+
     /// Sine of the sun's altitude.
     #[inline]
     fn sin_altitude(&self, sun: &Sun, cos_hour_angle: f64) -> f64 {
-        let sin_declination = sun.sin_declination;
-        let cos_declination = (1.0 - sin_declination * sin_declination).sqrt();
-        self.sin_latitude * sin_declination + self.cos_latitude * cos_declination * cos_hour_angle
+        (self.sin_latitude * sun.tan_declination + self.cos_latitude * cos_hour_angle)
+            / sec_of_tan(sun.tan_declination)
     }
 }
 
@@ -70,6 +76,56 @@ impl Target {
     }
 }
 
+/// A circle of equal altitude as an observer away from the poles sees it: the hour angle H at which
+/// the sun crosses it has `cos H = offset / cos δ - tan φ tan δ`.
+#[derive(Debug, Clone, Copy)]
+struct Circle {
+    tan_latitude: f64,
+    /// sin h / cos φ
+    offset: f64,
+}
+
+/// Half the day's arc above a circle.
+#[derive(Debug, Clone, Copy)]
+struct Arc {
+    turns: f64,
+    sine: f64,
+    cosine: f64,
+}
+
+impl Circle {
+    #[inline]
+    fn new(observer: &Observer, sin_altitude: f64) -> Self {
+        let per_cos = 1.0 / observer.cos_latitude;
+        Circle {
+            tan_latitude: observer.sin_latitude * per_cos,
+            offset: sin_altitude * per_cos,
+        }
+    }
+
+    #[inline]
+    fn cos_hour_angle(&self, sun: &Sun) -> f64 {
+        self.offset * sec_of_tan(sun.tan_declination) - self.tan_latitude * sun.tan_declination
+    }
+
+    /// The arc at a declination, if the sun crosses the circle steeply.
+    #[inline]
+    fn half_arc(&self, sun: &Sun) -> Option<Arc> {
+        let cosine = self.cos_hour_angle(sun);
+        (cosine.abs() <= STEEP_ENOUGH).then(|| Arc {
+            turns: cosine.acos() * PER_TAU,
+            sine: (1.0 - cosine * cosine).sqrt(),
+            cosine,
+        })
+    }
+}
+
+/// 1 / cos from tan, for angles below 90°.
+#[inline]
+fn sec_of_tan(tangent: f64) -> f64 {
+    (1.0 + tangent * tangent).sqrt()
+}
+
 /// What happens in the solar day around one noon.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Passage {
@@ -93,8 +149,11 @@ struct Span {
 pub(super) struct Finder<'a> {
     pub table: &'a Table,
     pub observer: Observer,
+    /// Where the refinement starts; without it, from the declination at noon.
+    pub first_guess: Option<FirstGuess>,
 }
 
+const PER_TAU: f64 = 1.0 / TAU;
 /// Beyond this the search first brackets the event: near the turning points a hour angle says
 /// little.
 const STEEP_ENOUGH: f64 = 0.95;
@@ -103,15 +162,31 @@ const FAR_FROM_POLES: f64 = 0.173;
 /// After a step no longer than this (43 s) what is left is below 0.1 ms.
 const LAST_STEP_D: f64 = 5e-4;
 
-impl Finder<'_> {
+impl<'a> Finder<'a> {
+    pub fn new(table: &'a Table, observer: Observer) -> Self {
+        Finder {
+            table,
+            observer,
+            first_guess: None,
+        }
+    }
+
     /// The noon nearest to a moment, as its whole phase.
+    #[inline]
     pub fn noon_phase(&self, near: f64) -> f64 {
-        self.phase(near, &self.table.at(near)).round()
+        let mean = self.observer.mean_phase(near);
+        let nearest = (mean + 0.5) as i64 as f64; // Positive, so the cast rounds to the nearest.
+        // The equation of time is below 0.012 days.
+        if (mean - nearest).abs() < 0.48 {
+            nearest
+        } else {
+            self.phase(near, &self.table.at(near)).round()
+        }
     }
 
     #[inline]
     fn phase(&self, t: f64, sun: &Sun) -> f64 {
-        t + self.observer.longitude_turns - 0.5 + sun.equation_of_time_rad / TAU
+        self.observer.mean_phase(t) + sun.equation_of_time_d
     }
 
     /// When a phase is reached. Depends on nothing but the phase, so that two days that share a
@@ -120,7 +195,7 @@ impl Finder<'_> {
         let mut t = phase + 0.5 - self.observer.longitude_turns;
         for _ in 0..2 {
             let sun = self.table.at(t);
-            t -= (self.phase(t, &sun) - phase) / (1.0 + sun.equation_of_time_rate / TAU);
+            t -= (self.phase(t, &sun) - phase) / (1.0 + sun.equation_of_time_rate);
         }
         t
     }
@@ -136,16 +211,15 @@ impl Finder<'_> {
     pub fn position(&self, t: f64) -> (f64, f64) {
         let sun = self.table.at(t);
         let (sin_h, cos_h) = (TAU * self.phase(t, &sun)).sin_cos();
-        let sin_d = sun.sin_declination;
-        let cos_d = (1.0 - sin_d * sin_d).sqrt();
         let Observer {
             sin_latitude,
             cos_latitude,
             ..
         } = self.observer;
-        let up = sin_latitude * sin_d + cos_latitude * cos_d * cos_h;
-        let east = -cos_d * sin_h;
-        let north = cos_latitude * sin_d - sin_latitude * cos_d * cos_h;
+        // Towards the sun, in units of the cosine of the declination.
+        let up = sin_latitude * sun.tan_declination + cos_latitude * cos_h;
+        let east = -sin_h;
+        let north = cos_latitude * sun.tan_declination - sin_latitude * cos_h;
         (
             up.atan2(east.hypot(north)),
             east.atan2(north).rem_euclid(TAU),
@@ -161,67 +235,64 @@ impl Finder<'_> {
 
     /// Both events where the sun crosses steeply: the usual case, without a search.
     #[inline]
-    fn steep_passage(&self, noon_phase: f64, target: &Target) -> Option<Passage> {
+    pub fn steep_passage(&self, noon_phase: f64, target: &Target) -> Option<Passage> {
         if self.observer.cos_latitude < FAR_FROM_POLES {
             return None;
         }
         let near_noon = noon_phase + 0.5 - self.observer.longitude_turns;
         let sun = self.table.at(near_noon);
-        let noon = near_noon - sun.equation_of_time_rad / TAU;
-        let half_rise = self.half_arc_turns(&sun, target.sin_rise)?;
-        let half_set = if target.sin_set == target.sin_rise {
-            half_rise
+        let noon = near_noon - sun.equation_of_time_d;
+        let rising = Circle::new(&self.observer, target.sin_rise);
+        let rising_arc = rising.half_arc(&sun)?;
+        let (setting, setting_arc) = if target.sin_set == target.sin_rise {
+            (rising, rising_arc)
         } else {
-            self.half_arc_turns(&sun, target.sin_set)?
+            let setting = Circle::new(&self.observer, target.sin_set);
+            (setting, setting.half_arc(&sun)?)
+        };
+        let [rise, set] = match &self.first_guess {
+            None => [noon - rising_arc.turns, noon + setting_arc.turns],
+            Some(guess) => guess.rise_and_set(target)?,
         };
         Some(Passage::Both {
-            rise: self.refine(noon - half_rise, noon_phase, target.sin_rise, -1.0)?,
-            set: self.refine(noon + half_set, noon_phase, target.sin_set, 1.0)?,
+            rise: self.refine(rise, noon_phase, &rising, &rising_arc, -1.0)?,
+            set: self.refine(set, noon_phase, &setting, &setting_arc, 1.0)?,
         })
     }
 
-    /// Half the day's arc above an altitude, in turns, if the sun crosses that altitude steeply.
+    /// Newton's method on "hour angle of the sun less hour angle of the circle", which is close to a
+    /// straight line. `side` is -1 before noon and 1 after it.
     #[inline]
-    fn half_arc_turns(&self, sun: &Sun, sin_altitude: f64) -> Option<f64> {
-        let cos_h = self.cos_hour_angle(sun, sin_altitude);
-        (cos_h.abs() <= STEEP_ENOUGH).then(|| cos_h.acos() / TAU)
-    }
-
-    #[inline]
-    fn cos_hour_angle(&self, sun: &Sun, sin_altitude: f64) -> f64 {
-        let Observer {
-            sin_latitude,
-            cos_latitude,
-            ..
-        } = self.observer;
-        let sin_d = sun.sin_declination;
-        (sin_altitude - sin_latitude * sin_d) / (cos_latitude * (1.0 - sin_d * sin_d).sqrt())
-    }
-
-    /// Newton's method on "hour angle of the sun less hour angle of the altitude", which is close to
-    /// a straight line. `side` is -1 before noon and 1 after it.
-    #[inline]
-    fn refine(&self, mut t: f64, noon_phase: f64, sin_altitude: f64, side: f64) -> Option<f64> {
-        let Observer {
-            sin_latitude,
-            cos_latitude,
-            ..
-        } = self.observer;
+    fn refine(
+        &self,
+        mut t: f64,
+        noon_phase: f64,
+        circle: &Circle,
+        noon_arc: &Arc,
+        side: f64,
+    ) -> Option<f64> {
         for _ in 0..8 {
             let sun = self.table.at(t);
-            let sin_d = sun.sin_declination;
-            let cos2_d = 1.0 - sin_d * sin_d;
-            let cos_d = cos2_d.sqrt();
-            let cos_h = (sin_altitude - sin_latitude * sin_d) / (cos_latitude * cos_d);
-            let sin2_h = 1.0 - cos_h * cos_h;
-            if sin2_h < 1e-3 {
+            let cosine = circle.cos_hour_angle(&sun);
+            // Not NaN even where the circle is out of reach; such a step ends below.
+            let sine = (1.0 - cosine * cosine).max(0.0).sqrt();
+            // The arc now, from that of noon: the difference is small, so its sine is as good as it.
+            let change = sine * noon_arc.cosine - cosine * noon_arc.sine;
+            if change.abs() > 0.1 {
                 return None;
             }
-            let arc = side * cos_h.acos();
-            let arc_rate = side * (sin_latitude - sin_d * sin_altitude) * sun.sin_declination_rate
-                / (cos_latitude * cos_d * cos2_d * sin2_h.sqrt());
-            let gap = TAU * (self.phase(t, &sun) - noon_phase) - arc;
-            let step = gap / (TAU + sun.equation_of_time_rate - arc_rate);
+            let square = change * change;
+            let arcsine = change * (1.0 + square * (1.0 / 6.0 + square * (3.0 / 40.0)));
+            let gap =
+                self.phase(t, &sun) - noon_phase - side * (noon_arc.turns + arcsine * PER_TAU);
+            // How fast the gap closes, times sin H: the sky turns, and the circle's hour angle
+            // shifts with the declination (cos δ from its series; this only steers the steps).
+            let tangent = sun.tan_declination;
+            let shift = (circle.tan_latitude
+                - circle.offset * tangent * (1.0 - tangent * tangent / 2.0))
+                * sun.tan_declination_rate;
+            let rate = sine * (1.0 + sun.equation_of_time_rate) - side * shift * PER_TAU;
+            let step = gap * sine / rate;
             t -= step;
             if step.abs() < LAST_STEP_D {
                 return Some(t);
@@ -277,13 +348,11 @@ impl Finder<'_> {
         let mut phase = meridian_phase;
         for _ in 0..3 {
             let sun = self.table.at(self.moment(phase));
-            let sin_d = sun.sin_declination;
-            let cos_d = (1.0 - sin_d * sin_d).sqrt();
             let cos_h = side * (TAU * (phase - meridian_phase)).cos();
             // d/dt (sin φ sin δ + cos φ cos δ cos H) = 0, solved for sin H.
-            let sin_h = sun.sin_declination_rate
-                * (sin_latitude - cos_latitude * sin_d / cos_d * cos_h)
-                / (cos_latitude.max(1e-12) * cos_d * (TAU + sun.equation_of_time_rate));
+            let sin_h = sun.declination_rate()
+                * (sin_latitude - cos_latitude * sun.tan_declination * cos_h)
+                / (cos_latitude.max(1e-12) * TAU * (1.0 + sun.equation_of_time_rate));
             let shift = if sin_h.abs() < 1.0 {
                 sin_h.asin()
             } else {
@@ -316,11 +385,10 @@ impl Finder<'_> {
                 cos_latitude,
                 ..
             } = self.observer;
-            let sin_d = sun.sin_declination;
-            let cos_d = (1.0 - sin_d * sin_d).sqrt();
-            let rate = (sin_latitude - cos_latitude * sin_d / cos_d * cos_h)
-                * sun.sin_declination_rate
-                - cos_latitude * cos_d * sin_h * (TAU + sun.equation_of_time_rate);
+            let rate = (sun.declination_rate()
+                * (sin_latitude - cos_latitude * sun.tan_declination * cos_h)
+                - cos_latitude * sin_h * TAU * (1.0 + sun.equation_of_time_rate))
+                / sec_of_tan(sun.tan_declination);
             let newton = t - excess / rate;
             let inside = (newton - below) * (newton - above) < 0.0;
             let next = if inside {

@@ -9,17 +9,24 @@ pub(super) const EPOCH_UNIX_DAY: i32 = -29_219;
 /// The sun at a moment, with rates per day.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Sun {
-    pub equation_of_time_rad: f64,
+    pub equation_of_time_d: f64,
     pub equation_of_time_rate: f64,
-    pub sin_declination: f64,
-    pub sin_declination_rate: f64,
+    pub tan_declination: f64,
+    pub tan_declination_rate: f64,
+}
+
+impl Sun {
+    /// Radians per day.
+    pub fn declination_rate(&self) -> f64 {
+        self.tan_declination_rate / (1.0 + self.tan_declination * self.tan_declination)
+    }
 }
 
 /// Cubics through the values at 0 h of yesterday, today, tomorrow and the day after.
 #[derive(Debug, Clone, Copy)]
 struct DayCubics {
     equation_of_time: [f64; 4],
-    sin_declination: [f64; 4],
+    tan_declination: [f64; 4],
 }
 
 /// Consecutive days.
@@ -39,8 +46,8 @@ impl Table {
         let days = nodes
             .windows(4)
             .map(|four| DayCubics {
-                equation_of_time: cubic(four, |sun| sun.equation_of_time_rad),
-                sin_declination: cubic(four, |sun| sun.sin_declination),
+                equation_of_time: cubic(four, |sun| sun.equation_of_time_d),
+                tan_declination: cubic(four, |sun| sun.tan_declination),
             })
             .collect();
         Table {
@@ -49,20 +56,24 @@ impl Table {
         }
     }
 
+    /// Whether a moment lies within the table.
+    pub fn covers(&self, t: f64) -> bool {
+        t >= self.first_day as f64 && t < (self.first_day + self.days.len()) as f64
+    }
+
     /// The sun `t` days after the epoch. Outside the table the nearest day's cubics are continued.
-    #[inline]
+    #[inline(always)]
     pub fn at(&self, t: f64) -> Sun {
         let index = (t as usize).clamp(self.first_day, self.first_day + self.days.len() - 1);
         let x = t - index as f64;
         let day = &self.days[index - self.first_day];
-        let (equation_of_time_rad, equation_of_time_rate) =
-            value_and_rate(&day.equation_of_time, x);
-        let (sin_declination, sin_declination_rate) = value_and_rate(&day.sin_declination, x);
+        let (equation_of_time_d, equation_of_time_rate) = value_and_rate(&day.equation_of_time, x);
+        let (tan_declination, tan_declination_rate) = value_and_rate(&day.tan_declination, x);
         Sun {
-            equation_of_time_rad,
+            equation_of_time_d,
             equation_of_time_rate,
-            sin_declination,
-            sin_declination_rate,
+            tan_declination,
+            tan_declination_rate,
         }
     }
 }

@@ -31,8 +31,43 @@ impl<const N: usize> Series<N> {
     }
 }
 
+/// Terms of the nutation, one array for each column.
+pub(super) struct Nutation {
+    pub multiples: [[f64; 63]; 5],
+    pub longitude: [f64; 63],
+    pub longitude_rate: [f64; 63],
+    pub obliquity: [f64; 63],
+    pub obliquity_rate: [f64; 63],
+}
+
+impl Nutation {
+    const fn new(rows: [[f64; 9]; 63]) -> Self {
+        let mut terms = Nutation {
+            multiples: [[0.0; 63]; 5],
+            longitude: [0.0; 63],
+            longitude_rate: [0.0; 63],
+            obliquity: [0.0; 63],
+            obliquity_rate: [0.0; 63],
+        };
+        let mut i = 0;
+        while i < 63 {
+            let mut j = 0;
+            while j < 5 {
+                terms.multiples[j][i] = rows[i][j];
+                j += 1;
+            }
+            terms.longitude[i] = rows[i][5];
+            terms.longitude_rate[i] = rows[i][6];
+            terms.obliquity[i] = rows[i][7];
+            terms.obliquity_rate[i] = rows[i][8];
+            i += 1;
+        }
+        terms
+    }
+}
+
 /// Heliocentric longitude, power 0 of time.
-pub(super) const LONGITUDE_0: Series<64> = Series::new([
+pub(super) static LONGITUDE_0: Series<64> = Series::new([
     [175347046.0, 0.0, 0.0],
     [3341656.0, 4.6692568, 6283.07585],
     [34894.0, 4.6261, 12566.1517],
@@ -100,7 +135,7 @@ pub(super) const LONGITUDE_0: Series<64> = Series::new([
 ]);
 
 /// Heliocentric longitude, power 1 of time.
-pub(super) const LONGITUDE_1: Series<34> = Series::new([
+pub(super) static LONGITUDE_1: Series<34> = Series::new([
     [628331966747.0, 0.0, 0.0],
     [206059.0, 2.678235, 6283.07585],
     [4303.0, 2.6351, 12566.1517],
@@ -138,7 +173,7 @@ pub(super) const LONGITUDE_1: Series<34> = Series::new([
 ]);
 
 /// Heliocentric longitude, power 2 of time.
-pub(super) const LONGITUDE_2: Series<20> = Series::new([
+pub(super) static LONGITUDE_2: Series<20> = Series::new([
     [52919.0, 0.0, 0.0],
     [8720.0, 1.0721, 6283.0758],
     [309.0, 0.867, 12566.152],
@@ -162,7 +197,7 @@ pub(super) const LONGITUDE_2: Series<20> = Series::new([
 ]);
 
 /// Heliocentric longitude, power 3 of time.
-pub(super) const LONGITUDE_3: Series<7> = Series::new([
+pub(super) static LONGITUDE_3: Series<7> = Series::new([
     [289.0, 5.844, 6283.076],
     [35.0, 0.0, 0.0],
     [17.0, 5.49, 12566.15],
@@ -173,17 +208,17 @@ pub(super) const LONGITUDE_3: Series<7> = Series::new([
 ]);
 
 /// Heliocentric longitude, power 4 of time.
-pub(super) const LONGITUDE_4: Series<3> = Series::new([
+pub(super) static LONGITUDE_4: Series<3> = Series::new([
     [114.0, 3.142, 0.0],
     [8.0, 4.13, 6283.08],
     [1.0, 3.84, 12566.15],
 ]);
 
 /// Heliocentric longitude, power 5 of time.
-pub(super) const LONGITUDE_5: Series<1> = Series::new([[1.0, 3.14, 0.0]]);
+pub(super) static LONGITUDE_5: Series<1> = Series::new([[1.0, 3.14, 0.0]]);
 
 /// Heliocentric latitude, power 0 of time.
-pub(super) const LATITUDE_0: Series<5> = Series::new([
+pub(super) static LATITUDE_0: Series<5> = Series::new([
     [280.0, 3.199, 84334.662],
     [102.0, 5.422, 5507.553],
     [80.0, 3.88, 5223.69],
@@ -192,10 +227,10 @@ pub(super) const LATITUDE_0: Series<5> = Series::new([
 ]);
 
 /// Heliocentric latitude, power 1 of time.
-pub(super) const LATITUDE_1: Series<2> = Series::new([[9.0, 3.9, 5507.55], [6.0, 1.73, 5223.69]]);
+pub(super) static LATITUDE_1: Series<2> = Series::new([[9.0, 3.9, 5507.55], [6.0, 1.73, 5223.69]]);
 
 /// Radius vector, power 0 of time (leading terms).
-pub(super) const RADIUS_0: Series<4> = Series::new([
+pub(super) static RADIUS_0: Series<4> = Series::new([
     [100013989.0, 0.0, 0.0],
     [1670700.0, 3.0984635, 6283.07585],
     [13956.0, 3.05525, 12566.1517],
@@ -203,11 +238,11 @@ pub(super) const RADIUS_0: Series<4> = Series::new([
 ]);
 
 /// Radius vector, power 1 of time (leading term).
-pub(super) const RADIUS_1: Series<1> = Series::new([[103019.0, 1.10749, 6283.07585]]);
+pub(super) static RADIUS_1: Series<1> = Series::new([[103019.0, 1.10749, 6283.07585]]);
 
-/// Multiples of D, M, M', F and the node; then longitude (constant, per century) and obliquity
-/// (constant, per century), in 0.0001".
-pub(super) const NUTATION: [[f64; 9]; 63] = [
+/// The nutation as printed: multiples of D, M, M', F and of the node; longitude and obliquity in
+/// 0.0001", each with its change per century.
+pub(super) static NUTATION: Nutation = Nutation::new([
     [0.0, 0.0, 0.0, 0.0, 1.0, -171996.0, -174.2, 92025.0, 8.9],
     [-2.0, 0.0, 0.0, 2.0, 2.0, -13187.0, -1.6, 5736.0, -3.1],
     [0.0, 0.0, 0.0, 2.0, 2.0, -2274.0, -0.2, 977.0, -0.5],
@@ -271,4 +306,4 @@ pub(super) const NUTATION: [[f64; 9]; 63] = [
     [2.0, -1.0, -1.0, 2.0, 2.0, -3.0, 0.0, 0.0, 0.0],
     [0.0, 0.0, 3.0, 2.0, 2.0, -3.0, 0.0, 0.0, 0.0],
     [2.0, -1.0, 0.0, 2.0, 2.0, -3.0, 0.0, 0.0, 0.0],
-];
+]);

@@ -21,7 +21,7 @@ struct Cell {
 }
 
 fn left_out() -> Vec<Cell> {
-    let text = include_str!("../published/climate_grid_left_out.csv");
+    let text = include_str!("climate_grid_left_out.csv");
     let cells: Vec<Cell> = csv::Reader::from_reader(text.as_bytes())
         .deserialize::<Vec<f64>>()
         .map(|row| {
@@ -175,7 +175,7 @@ struct Normal {
 }
 
 fn published_normals() -> BTreeMap<String, Vec<Normal>> {
-    let text = include_str!("../published/climate_normals.csv");
+    let text = include_str!("climate_normals.csv");
     let mut places: BTreeMap<String, Vec<Normal>> = BTreeMap::new();
     for row in csv::Reader::from_reader(text.as_bytes()).deserialize::<Normal>() {
         let row = row.unwrap();
@@ -331,7 +331,7 @@ struct Spread {
 /// stations' own.
 #[test]
 fn spread_of_the_days() {
-    let text = include_str!("../published/daily_spread.csv");
+    let text = include_str!("daily_spread.csv");
     let rows: Vec<Spread> = csv::Reader::from_reader(text.as_bytes())
         .deserialize()
         .map(Result::unwrap)

@@ -1,0 +1,202 @@
+//! Many dates, many sites: the same events as bare numbers, in arrays.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::day::{
+    ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG, CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris,
+    NAUTICAL_TWILIGHT_ALTITUDE_DEG, check_altitude, unix_ms,
+};
+use super::event::{Finder, Passage, Target};
+use crate::error::Error;
+use crate::site::Site;
+
+/// Which crossing is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SunLimit {
+    /// Sunrise and sunset on the skyline of the site.
+    Sun,
+    /// Centre at −6°.
+    Civil,
+    /// Centre at −12°.
+    Nautical,
+    /// Centre at −18°.
+    Astronomical,
+    /// Centre at this true altitude (no refraction), −90 to 90 degrees.
+    AltitudeDeg(f64),
+}
+
+/// What happened on one date at one site. The numbers are the bytes of [`CrossingColumns::state`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[repr(u8)]
+pub enum CrossingState {
+    /// Both times are there.
+    RisesAndSets = 0,
+    /// Rise is there.
+    OnlyRises = 1,
+    /// Set is there.
+    OnlySets = 2,
+    /// Above all day.
+    AlwaysAbove = 3,
+    /// Below all day.
+    AlwaysBelow = 4,
+    /// The zone skipped this date.
+    NoSuchDay = 5,
+}
+
+/// Stands in a column of times where there is no event.
+pub const NO_EVENT: i64 = i64::MIN;
+
+/// Events in columns of equal length: site by site, and within a site date by date.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CrossingColumns {
+    /// What happened.
+    pub state: Vec<CrossingState>,
+    /// Milliseconds of UTC since 1970, or [`NO_EVENT`].
+    pub rise_unix_ms: Vec<i64>,
+    /// Milliseconds of UTC since 1970, or [`NO_EVENT`].
+    pub set_unix_ms: Vec<i64>,
+}
+
+impl CrossingColumns {
+    fn with_len(len: usize) -> Self {
+        CrossingColumns {
+            state: vec![CrossingState::NoSuchDay; len],
+            rise_unix_ms: vec![NO_EVENT; len],
+            set_unix_ms: vec![NO_EVENT; len],
+        }
+    }
+
+    /// Number of pairs of site and date.
+    pub fn len(&self) -> usize {
+        self.state.len()
+    }
+
+    /// True without any pair.
+    pub fn is_empty(&self) -> bool {
+        self.state.is_empty()
+    }
+
+    fn rows_mut(&mut self, dates: usize) -> impl Iterator<Item = RowMut<'_>> {
+        self.state
+            .chunks_mut(dates)
+            .zip(self.rise_unix_ms.chunks_mut(dates))
+            .zip(self.set_unix_ms.chunks_mut(dates))
+            .map(|((state, rise_unix_ms), set_unix_ms)| RowMut {
+                state,
+                rise_unix_ms,
+                set_unix_ms,
+            })
+    }
+}
+
+/// One site's part of the columns.
+struct RowMut<'a> {
+    state: &'a mut [CrossingState],
+    rise_unix_ms: &'a mut [i64],
+    set_unix_ms: &'a mut [i64],
+}
+
+impl Ephemeris {
+    /// The crossings of many dates (in any order) at one site.
+    ///
+    /// A date that the zone skipped is a state here, not an error, so that one of them does not cost
+    /// the caller the rest.
+    ///
+    /// # Errors
+    /// `out_of_range` for a date outside the span or an altitude outside −90° to 90°.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, sun::{CrossingState, Ephemeris, SunLimit}};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let first: chrono::NaiveDate = "2026-01-01".parse()?;
+    /// let dates: Vec<_> = first.iter_days().take(365).collect();
+    /// let year = Ephemeris::covering(dates[0], dates[364])?;
+    /// let civil = year.crossings(&site, &dates, SunLimit::Civil)?;
+    /// assert!(civil.state.iter().all(|state| *state == CrossingState::RisesAndSets));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn crossings(
+        &self,
+        site: &Site,
+        dates: &[NaiveDate],
+        limit: SunLimit,
+    ) -> Result<CrossingColumns, Error> {
+        self.crossings_of_sites(std::slice::from_ref(site), dates, limit)
+    }
+
+    /// The crossings of many dates at each of many sites: all dates of the first site, then all
+    /// dates of the second. With the feature `parallel`, on every core.
+    ///
+    /// # Errors
+    /// As [`Ephemeris::crossings`].
+    pub fn crossings_of_sites(
+        &self,
+        sites: &[Site],
+        dates: &[NaiveDate],
+        limit: SunLimit,
+    ) -> Result<CrossingColumns, Error> {
+        for date in dates {
+            self.check_covered(*date)?;
+        }
+        if let SunLimit::AltitudeDeg(altitude_deg) = limit {
+            check_altitude(altitude_deg)?;
+        }
+        let mut columns = CrossingColumns::with_len(sites.len() * dates.len());
+        if columns.is_empty() {
+            return Ok(columns);
+        }
+        let rows: Vec<_> = sites.iter().zip(columns.rows_mut(dates.len())).collect();
+        let fill = |(site, row): (&Site, RowMut<'_>)| self.fill(site, dates, limit, row);
+        #[cfg(feature = "parallel")]
+        {
+            use rayon::prelude::*;
+            rows.into_par_iter().for_each(fill);
+        }
+        #[cfg(not(feature = "parallel"))]
+        rows.into_iter().for_each(fill);
+        Ok(columns)
+    }
+
+    /// One site, without allocating.
+    fn fill(&self, site: &Site, dates: &[NaiveDate], limit: SunLimit, row: RowMut<'_>) {
+        let finder = self.finder(site);
+        let target = target(site, limit);
+        let cells = row
+            .state
+            .iter_mut()
+            .zip(row.rise_unix_ms)
+            .zip(row.set_unix_ms);
+        for (date, ((state, rise_ms), set_ms)) in dates.iter().zip(cells) {
+            // Dates are checked, so the only error left is a skipped day.
+            (*state, *rise_ms, *set_ms) = match self.noon_phase(&finder, site, *date) {
+                Ok(noon_phase) => cell(&finder, noon_phase, &target),
+                Err(_) => (CrossingState::NoSuchDay, NO_EVENT, NO_EVENT),
+            };
+        }
+    }
+}
+
+#[inline]
+fn cell(finder: &Finder<'_>, noon_phase: f64, target: &Target) -> (CrossingState, i64, i64) {
+    match finder.passage(noon_phase, target) {
+        Passage::Both { rise, set } => (CrossingState::RisesAndSets, unix_ms(rise), unix_ms(set)),
+        Passage::Rise(rise) => (CrossingState::OnlyRises, unix_ms(rise), NO_EVENT),
+        Passage::Set(set) => (CrossingState::OnlySets, NO_EVENT, unix_ms(set)),
+        Passage::Above => (CrossingState::AlwaysAbove, NO_EVENT, NO_EVENT),
+        Passage::Below => (CrossingState::AlwaysBelow, NO_EVENT, NO_EVENT),
+    }
+}
+
+fn target(site: &Site, limit: SunLimit) -> Target {
+    match limit {
+        SunLimit::Sun => Target::skyline(site),
+        SunLimit::Civil => Target::altitude(CIVIL_TWILIGHT_ALTITUDE_DEG),
+        SunLimit::Nautical => Target::altitude(NAUTICAL_TWILIGHT_ALTITUDE_DEG),
+        SunLimit::Astronomical => Target::altitude(ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG),
+        SunLimit::AltitudeDeg(altitude_deg) => Target::altitude(altitude_deg),
+    }
+}
