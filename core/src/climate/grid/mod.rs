@@ -75,6 +75,10 @@ pub struct GridClimate {
     pub rain_mm: [f64; 12],
     /// Days of the months with 0.1 mm of rain or more.
     pub wet_days: [f64; 12],
+    /// Whether the square degree around the place counts as land (more than 5 % of it, or a weather
+    /// station on it). Elsewhere, up to about half a degree off, the numbers are those of the land
+    /// nearby.
+    pub on_land: bool,
     /// Mean elevation of the land within about a degree, m.
     pub cell_elevation_m: f64,
     /// The elevation the numbers hold for, m: the one asked for, or else the land's mean.
@@ -91,8 +95,8 @@ pub struct GridClimate {
     pub warming: Warming,
 }
 
-/// Normals of a place with the default [`Warming`]. `None` off the land and beyond 45° of latitude,
-/// and for numbers that are no coordinates.
+/// Normals of a place with the default [`Warming`]. `None` at sea, farther than about half a degree
+/// from land, beyond 45° of latitude, and for numbers that are no coordinates.
 ///
 /// ```
 /// use apiary_almanac::climate::grid;
@@ -162,6 +166,7 @@ impl GridClimate {
             maximum_c,
             rain_mm: root_of_rain.map(|root| root.max(0.0).powi(2)),
             wet_days: std::array::from_fn(|m| wet_days[m].clamp(0.0, DAYS[m])),
+            on_land: point.on_land,
             cell_elevation_m: point.land_elevation_m,
             elevation_m: elevation_m.unwrap_or(point.land_elevation_m),
             elevation_known: elevation_m.is_some(),

@@ -91,6 +91,7 @@ pub fn warm_season_map(
             .iter()
             .map(|longitude_deg| {
                 at_with(*latitude_deg, *longitude_deg, None, warming)
+                    .filter(|climate| climate.on_land)
                     .map(|climate| climate.warm_season(threshold_c))
             })
             .collect()

@@ -71,6 +71,8 @@ pub struct DraftElement {
 pub struct PointCourse {
     /// Twelve values of minimum, maximum, rain and wet days.
     pub elements: [[f64; 12]; ELEMENTS],
+    /// Whether the square degree of the point is land; if not, land is near.
+    pub on_land: bool,
     /// Mean elevation of the land around, m.
     pub land_elevation_m: f64,
     /// Closeness to the sea: 1 at the shore, 1/e at 100 km.
@@ -169,8 +171,8 @@ impl ClimateTable {
         encoder.finish()
     }
 
-    /// The table's twelve months at a point, or `None` off the land and beyond 45° of latitude.
-    /// Without an elevation the mean of the land around is taken.
+    /// The table's twelve months at a point, or `None` farther than about half a degree from land and
+    /// beyond 45° of latitude. Without an elevation the mean of the land around is taken.
     pub fn at(
         &self,
         latitude_deg: f64,
@@ -179,10 +181,10 @@ impl ClimateTable {
     ) -> Option<PointCourse> {
         let in_reach = latitude_deg.abs() <= 45.0 && longitude_deg.abs() <= 180.0;
         let elevation_is_number = elevation_m.is_none_or(f64::is_finite);
-        if !in_reach || !elevation_is_number || !self.is_land(latitude_deg, longitude_deg) {
+        if !in_reach || !elevation_is_number {
             return None;
         }
-        let corners = self.corners(latitude_deg, longitude_deg);
+        let corners = self.corners(latitude_deg, longitude_deg)?;
         let blend = |plane: usize| -> f64 {
             corners
                 .iter()
@@ -231,6 +233,7 @@ impl ClimateTable {
             None => ERROR_WITHOUT_ELEVATION_PLANE,
         };
         Some(PointCourse {
+            on_land: self.is_land(latitude_deg, longitude_deg),
             elements,
             land_elevation_m,
             coast,
@@ -246,8 +249,9 @@ impl ClimateTable {
         self.land[row * COLUMNS + column]
     }
 
-    /// The nodes around a point with their weights, which add to one.
-    fn corners(&self, latitude_deg: f64, longitude_deg: f64) -> [Corner; 4] {
+    /// The nodes around a point with their weights, which add to one; `None` where none of them is
+    /// land.
+    fn corners(&self, latitude_deg: f64, longitude_deg: f64) -> Option<[Corner; 4]> {
         let row = index_below(latitude_deg, FIRST_LATITUDE_DEG, 1.0).min(ROWS - 2);
         // Counted from one degree west of the first column, so that it is never below zero.
         let column = index_below(longitude_deg, FIRST_LONGITUDE_DEG - 1.0, 1.0);
@@ -255,27 +259,32 @@ impl ClimateTable {
         let east = longitude_deg - (FIRST_LONGITUDE_DEG - 1.0) - column as f64;
         let west_column = (column + COLUMNS - 1) % COLUMNS;
         let east_column = column % COLUMNS;
-        let mut corners = [
+        let places = [
             (row, west_column, (1.0 - north) * (1.0 - east)),
             (row, east_column, (1.0 - north) * east),
             (row + 1, west_column, north * (1.0 - east)),
             (row + 1, east_column, north * east),
         ]
-        .map(
-            |(row, column, weight)| match self.nodes[row * COLUMNS + column] {
-                NO_NODE => Corner {
-                    node: 0,
-                    weight: 0.0,
-                },
-                node => Corner {
-                    node: usize::from(node),
-                    weight,
-                },
+        .map(|(row, column, weight)| (row * COLUMNS + column, weight));
+        if !places.iter().any(|(place, _)| self.land[*place]) {
+            return None;
+        }
+        let mut corners = places.map(|(place, weight)| match self.nodes[place] {
+            NO_NODE => Corner {
+                node: 0,
+                weight: 0.0,
             },
-        );
+            node => Corner {
+                node: usize::from(node),
+                weight,
+            },
+        });
         let total: f64 = corners.iter().map(|corner| corner.weight).sum();
-        corners.iter_mut().for_each(|corner| corner.weight /= total);
-        corners
+        for corner in &mut corners {
+            corner.weight /= total;
+        }
+        // A damaged table may have land without weight.
+        (total > 0.0).then_some(corners)
     }
 
     /// 1 at the shore, falling inland.
