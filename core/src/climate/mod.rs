@@ -1,5 +1,5 @@
 //! The temperatures of a day, from the best source there is: a forecast, a record of that very
-//! day, the mean of recorded years, monthly normals, or what the latitude alone lets one expect.
+//! day, the mean of recorded years, monthly normals, or what the location alone lets one expect.
 //!
 //! Every day says in [`DayTemperatures::source`] what it rests on, and [`Climate::basis`] says it
 //! in words, with the error that is known.
@@ -14,6 +14,7 @@ mod daily;
 mod day_record;
 mod diurnal;
 mod forecast;
+pub mod grid;
 mod input;
 mod location;
 mod location_table;
@@ -36,7 +37,7 @@ pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum TemperatureSource {
-    /// Latitude and elevation alone.
+    /// The location alone: normals of the built-in grid, or latitude and elevation.
     LocationDefault,
     /// The means of the twelve months.
     MonthlyNormals,
@@ -141,9 +142,10 @@ enum Base {
 }
 
 impl Climate {
-    /// What the site's latitude and elevation let one expect.
+    /// What the location alone lets one expect: normals of the built-in [`grid`], or at sea and beyond
+    /// 45° of latitude a curve by latitude and elevation. [`basis`](Climate::basis) says which.
     pub fn from_location(site: &Site) -> Self {
-        LocationDefault::at(site.latitude_deg, site.elevation_m).into()
+        LocationDefault::of_site(site).into()
     }
 
     /// The means of the twelve months.
@@ -152,9 +154,9 @@ impl Climate {
     }
 
     /// Recorded days; on other dates the mean of the recorded years. Parts of the year in which
-    /// too little was recorded for a mean are answered from the site's latitude and elevation.
+    /// too little was recorded for a mean are answered as by [`from_location`](Climate::from_location).
     pub fn from_records(records: DailyRecords, site: &Site) -> Self {
-        let otherwise = LocationDefault::at(site.latitude_deg, site.elevation_m);
+        let otherwise = LocationDefault::of_site(site);
         Climate {
             base: Base::DailyRecords { records, otherwise },
             forecast: None,
@@ -211,7 +213,9 @@ impl Climate {
     /// Mean rain of the twelve months in mm, January first, where it is known.
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
         match &self.base {
-            Base::LocationDefault(_) => None,
+            Base::LocationDefault(location) => {
+                location.grid_normals().map(|normals| normals.rain_mm)
+            }
             Base::MonthlyNormals(normals) => normals.rain_mm(),
             Base::DailyRecords { records, .. } => records.monthly_rain_mm(),
         }
@@ -350,10 +354,13 @@ mod tests {
     }
 
     #[test]
-    fn rain_of_months_comes_from_normals_or_records_only() {
+    fn rain_of_months_is_given_where_it_is_known() {
         let normals = MonthlyNormals::new([10.0; 12], [20.0; 12], Some([50.0; 12]), "").unwrap();
         assert_eq!(Climate::from(normals).monthly_rain_mm(), Some([50.0; 12]));
-        assert_eq!(Climate::from_location(&site()).monthly_rain_mm(), None);
+        let of_the_grid = Climate::from_location(&site()).monthly_rain_mm().unwrap();
+        assert!(of_the_grid.iter().all(|mm| (40.0..220.0).contains(mm)));
+        let at_sea = Site::new(-28.81, 160.0, 0.0, "Australia/Sydney").unwrap();
+        assert_eq!(Climate::from_location(&at_sea).monthly_rain_mm(), None);
         assert_eq!(
             Climate::from_records(records(), &site()).monthly_rain_mm(),
             None
