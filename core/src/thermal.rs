@@ -160,3 +160,86 @@ impl From<DegreeDays> for Wire {
         count.wire
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn shape() -> impl Strategy<Value = DayShape> {
+        prop_oneof![Just(DayShape::SingleSine), Just(DayShape::SingleTriangle)]
+    }
+
+    #[test]
+    fn thresholds_and_days_the_wrong_way_round_are_refused() {
+        for (lower, upper) in [(20.0, 20.0), (20.0, 10.0)] {
+            let error = DegreeDays::new(DayShape::SingleSine, lower, Some(upper)).unwrap_err();
+            assert_eq!(
+                (error.code(), error.field()),
+                ("inconsistent", "lower_c, upper_c")
+            );
+        }
+        assert!(DegreeDays::new(DayShape::SingleSine, f64::NAN, None).is_err());
+        assert!(DegreeDays::new(DayShape::SingleSine, 10.0, Some(f64::INFINITY)).is_err());
+        let count = DegreeDays::new(DayShape::SingleTriangle, 10.0, None).unwrap();
+        assert_eq!(count.of(20.0, 19.0).unwrap_err().code(), "inconsistent");
+        assert_eq!(count.of(20.0, f64::NAN).unwrap_err().field(), "maximum_c");
+    }
+
+    #[test]
+    fn json_round_trip_checks_again() {
+        let count = DegreeDays::new(DayShape::SingleTriangle, 12.0, Some(30.0)).unwrap();
+        let text = serde_json::to_string(&count).unwrap();
+        assert_eq!(
+            text,
+            r#"{"shape":"single_triangle","lower_c":12.0,"upper_c":30.0}"#
+        );
+        assert_eq!(serde_json::from_str::<DegreeDays>(&text).unwrap(), count);
+        assert!(serde_json::from_str::<DegreeDays>(&text.replace("30.0", "3.0")).is_err());
+        let short: DegreeDays = serde_json::from_str(r#"{"lower_c":12}"#).unwrap();
+        assert_eq!((short.lower_c(), short.upper_c()), (12.0, None));
+    }
+
+    /// Mean of the warmth between the thresholds over many moments of the day.
+    fn by_summing(shape: DayShape, day: (f64, f64), lower_c: f64, upper_c: f64) -> f64 {
+        const MOMENTS: usize = 20_000;
+        let sum: f64 = (0..MOMENTS)
+            .map(|i| {
+                let turn = (i as f64 + 0.5) / MOMENTS as f64;
+                let share = match shape {
+                    DayShape::SingleSine => (1.0 - (2.0 * PI * turn).cos()) / 2.0,
+                    DayShape::SingleTriangle => 1.0 - (2.0 * turn - 1.0).abs(),
+                };
+                (day.0 + (day.1 - day.0) * share).clamp(lower_c, upper_c) - lower_c
+            })
+            .sum();
+        sum / MOMENTS as f64
+    }
+
+    proptest! {
+        #[test]
+        fn the_formula_is_the_area_between_the_thresholds(
+            shape in shape(), low in -10.0..35.0_f64, range in 0.0..25.0_f64,
+            lower in 0.0..25.0_f64, width in 0.5..20.0_f64,
+        ) {
+            let count = DegreeDays::new(shape, lower, Some(lower + width)).unwrap();
+            let formula = count.of(low, low + range).unwrap();
+            let summed = by_summing(shape, (low, low + range), lower, lower + width);
+            prop_assert!((formula - summed).abs() < 1e-5, "{} and {}", formula, summed);
+        }
+
+        #[test]
+        fn warmer_never_lowers_the_count(
+            shape in shape(), low in -10.0..30.0_f64, range in 0.0..20.0_f64,
+            low_up in 0.0..5.0_f64, high_up in 0.0..5.0_f64,
+            lower in 0.0..30.0_f64, width in prop::option::of(0.1..20.0_f64),
+        ) {
+            let count = DegreeDays::new(shape, lower, width.map(|width| lower + width)).unwrap();
+            let before = count.of(low, low + range).unwrap();
+            let high = low + range + high_up;
+            let after = count.of((low + low_up).min(high), high).unwrap();
+            prop_assert!(after >= before - 1e-9, "{} to {}", before, after);
+            prop_assert!(before >= 0.0 && width.is_none_or(|width| before <= width + 1e-9));
+        }
+    }
+}

@@ -75,11 +75,353 @@ export interface CivilDay {
   readonly dayLengthH: number;
 }
 
+/** The numbers of a user's own bee, laid over a built-in one; {@link parameters} lists those. */
+export interface BeeOverrides {
+  /** Built-in bee to start from; `"generic_small"` when not given. */
+  readonly basedOn?: string;
+  readonly label?: string;
+  /** Where the numbers come from. */
+  readonly source?: string;
+  readonly flightMinimumC?: number;
+  /** Give this or `flightLightLx`, not both. */
+  readonly flightLightWM2?: number;
+  readonly flightLightLx?: number;
+  readonly flyingDayH?: number;
+  readonly rainLimitMm?: number;
+  readonly windLimitMS?: number;
+  readonly homingTypicalM?: number;
+  readonly homingLimitM?: number;
+  readonly workerDevelopmentD?: number;
+  readonly heatShadeC?: number;
+  readonly heatLimitC?: number;
+}
+
+/** A built-in bee by name, or a user's own. */
+export type BeeInput = string | BeeOverrides;
+
+/** The text of a file, and the name by which errors call it. */
+export interface TextFile {
+  readonly file: string;
+  readonly text: string;
+}
+
+/** Means of the twelve months, January first. */
+export interface MonthlyNormals {
+  readonly minimumC: ArrayLike<number>;
+  readonly maximumC: ArrayLike<number>;
+  readonly rainMm?: ArrayLike<number>;
+  /** Station and years. */
+  readonly about: string;
+}
+
+/** One day of a forecast. */
+export interface ForecastDay {
+  readonly date: CivilDate;
+  readonly minimumC: number;
+  readonly maximumC: number;
+  readonly rainMm?: number;
+  readonly windMS?: number;
+}
+
+/**
+ * Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals
+ * and records the default for the location is used.
+ */
+export interface ClimateInput {
+  readonly normals?: MonthlyNormals;
+  readonly normalsCsv?: TextFile;
+  readonly recordsCsv?: TextFile;
+  readonly forecast?: readonly ForecastDay[];
+  readonly forecastCsv?: TextFile;
+}
+
+export type Quantity = "mean" | "minimum" | "maximum";
+
+/** What a season rule asks of a date. */
+export type RuleTest =
+  | {
+      /** The temperature, averaged over a number of days (1 to 120) around the date. */
+      readonly kind: "temperature";
+      readonly quantity: Quantity;
+      readonly atLeastC?: number;
+      readonly atMostC?: number;
+      readonly overDays: number;
+    }
+  | {
+      /** Every one of the weeks (1 to 40) that begin with the date is warm enough. */
+      readonly kind: "warm_weeks_ahead";
+      readonly quantity: Quantity;
+      readonly atLeastC: number;
+      readonly weeks: number;
+    }
+  | {
+      /** The date does not fall in one of the wettest months (1 to 11) of the year. */
+      readonly kind: "outside_wettest_months";
+      readonly months: number;
+    }
+  | {
+      /** The date's month brings no more rain than this. */
+      readonly kind: "monthly_rain";
+      readonly atMostMm: number;
+    };
+
+/** A condition that must hold for a date to lie in a working window. */
+export interface Rule {
+  readonly name: string;
+  readonly test: RuleTest;
+  /** Publication, or `"common practice, no source"`. */
+  readonly source: string;
+}
+
+/** How the season is to be judged; what is not given stays at its default. */
+export interface SeasonSettings {
+  /** Rules in place of the default ones of the bee. */
+  readonly rules?: readonly Rule[];
+  /** Bars this many of the wettest months, in addition to the rules: 1 to 11. */
+  readonly barWettestMonths?: number;
+  /** Share of years asked of records. */
+  readonly chance?: number;
+}
+
+/** A user's own numbers for a move; what is not given stays at its default. */
+export interface MorningOverrides {
+  /** Minutes before first flight by which the hive must stand in its new place. */
+  readonly marginMin?: number;
+  /** Minutes after last flight before the entrance is closed. */
+  readonly settleMin?: number;
+  readonly shortestWindowMin?: number;
+  readonly coldestWorkC?: number;
+  readonly warmestWorkC?: number;
+}
+
+export type Weekday =
+  | "monday"
+  | "tuesday"
+  | "wednesday"
+  | "thursday"
+  | "friday"
+  | "saturday"
+  | "sunday";
+
+/** A parameter: value, unit, allowed range and source. */
+export interface Sourced {
+  readonly value: number;
+  readonly unit: string;
+  readonly lowest: number;
+  readonly highest: number;
+  readonly source: string;
+}
+
+/** A default number and where it belongs. */
+export interface Parameter {
+  readonly group: string;
+  readonly name: string;
+  readonly number: Sourced;
+}
+
+/** The numbers of one kind of bee. */
+export interface Bee {
+  readonly name: string;
+  readonly label: string;
+  /** Air temperature below which foragers stay in. */
+  readonly flightMinimumC: Sourced;
+  /** Light below which foragers stay in: W/m² or lx, as its unit says. */
+  readonly flightLight: Sourced;
+  readonly flyingDayH: Sourced;
+  readonly rainLimitMm: Sourced;
+  readonly windLimitMS: Sourced;
+  readonly homingTypicalM: Sourced;
+  readonly homingLimitM: Sourced;
+  readonly workerDevelopmentD: Sourced;
+  readonly heatShadeC: Sourced;
+  readonly heatLimitC: Sourced;
+  /** Numbers that were taken from a generic bee, by their names in the JSON form. */
+  readonly fromGeneric: readonly string[];
+  /** Numbers that the user set, by their names in the JSON form. */
+  readonly overridden: readonly string[];
+}
+
+/** One reason, caution or piece of advice. */
+export interface Reason {
+  readonly code: string;
+  readonly text: string;
+}
+
+/** What to mind. */
+export interface Caution extends Reason {
+  /** The number or day that calls for it; null where it always holds. */
+  readonly because: string | null;
+  readonly source: string;
+}
+
+export type TemperatureSource =
+  | "location_default"
+  | "monthly_normals"
+  | "recorded_day"
+  | "recorded_mean"
+  | "forecast";
+
+/** What an answer rests on. */
+export interface Basis {
+  readonly source: TemperatureSource;
+  readonly about: string;
+  readonly period?: string;
+  readonly typicalErrorC?: number;
+  readonly worstErrorC?: number;
+  readonly advice?: string;
+}
+
+/** Whether and when the sun passes an altitude in one solar day. */
+export type Crossing =
+  | { readonly kind: "rises_and_sets"; readonly rise: Instant; readonly set: Instant }
+  | { readonly kind: "only_rises"; readonly rise: Instant }
+  | { readonly kind: "only_sets"; readonly set: Instant }
+  | { readonly kind: "always_above" }
+  | { readonly kind: "always_below" };
+
+/** Sun and twilights of one civil date; events may fall on a neighbouring date. */
+export interface SunDay {
+  readonly date: CivilDate;
+  readonly solarNoon: Instant;
+  readonly noonAltitudeDeg: number;
+  /** The upper edge on the skyline of the site, refraction included. */
+  readonly sun: Crossing;
+  readonly civil: Crossing;
+  readonly nautical: Crossing;
+  readonly astronomical: Crossing;
+  readonly dayLengthH: number;
+  /** Passage of the altitude that was asked for. */
+  readonly crossing?: Crossing;
+}
+
+/** Minimum, maximum and rain of one civil day. */
+export interface DayTemperatures {
+  readonly date: CivilDate;
+  readonly minimumC: number;
+  readonly maximumC: number;
+  /** Not there where it is not known. */
+  readonly rainMm?: number;
+  readonly source: TemperatureSource;
+}
+
+/** First or last flight, and what sets it. */
+export interface FlightEdge {
+  readonly at: Instant;
+  readonly limit: "light" | "temperature";
+}
+
+/** Whether and when bees can fly. */
+export type Flight =
+  | { readonly kind: "possible"; readonly first: FlightEdge; readonly last: FlightEdge }
+  | { readonly kind: "too_cold" }
+  | { readonly kind: "too_dark" }
+  | { readonly kind: "never_both" };
+
+/** The flight of one day. */
+export interface FlightDay {
+  readonly date: CivilDate;
+  readonly temperatures: DayTemperatures;
+  readonly flight: Flight;
+  readonly flyingHours: number;
+  readonly flyingDay: boolean;
+  readonly reason: Reason;
+}
+
+/** A stretch of dates on which every rule holds. */
+export interface WorkingWindow {
+  readonly opens: CivilDate;
+  readonly closes: CivilDate;
+  readonly days: number;
+  /** What stood in the way on the day before. */
+  readonly openedBy: readonly Reason[];
+  /** What stands in the way on the day after. */
+  readonly closedBy: readonly Reason[];
+}
+
+/** The working windows of a span of dates. */
+export interface Season {
+  readonly first: CivilDate;
+  readonly last: CivilDate;
+  readonly outcome:
+    | { readonly kind: "all_year" }
+    | { readonly kind: "windows"; readonly windows: readonly WorkingWindow[] }
+    | { readonly kind: "none"; readonly reasons: readonly Reason[] };
+  readonly chance: number;
+  readonly years: number;
+  readonly rules: readonly Rule[];
+  readonly basis: readonly Basis[];
+}
+
+/** When to close the entrance on the evening before. */
+export interface EveningClosing {
+  readonly lastFlight: FlightEdge | null;
+  /** From when the foragers are in. */
+  readonly from: Instant;
+  readonly daylightUntil: Instant | null;
+  readonly lampNeeded: boolean;
+}
+
+/** The stretch of a morning in which a hive can be moved, or why there is none. */
+export type MoveWindow =
+  | {
+      readonly kind: "open";
+      readonly from: Instant;
+      readonly until: Instant;
+      readonly minutes: number;
+    }
+  | {
+      readonly kind: "none";
+      readonly reasons: readonly Reason[];
+      readonly help: readonly Reason[];
+    };
+
+/** A morning and the evening before it. */
+export interface Morning {
+  readonly date: CivilDate;
+  readonly eveningBefore: EveningClosing;
+  readonly workLight: Instant | null;
+  readonly sunrise: Instant | null;
+  readonly firstFlight: FlightEdge | null;
+  readonly window: MoveWindow;
+  /** Air temperature at work light. */
+  readonly temperatureC: number | null;
+  readonly minimumC: number;
+  readonly maximumC: number;
+  readonly rainMm: number | null;
+  readonly windMS: number | null;
+  readonly flyingDay: boolean;
+  readonly flightDayReason: Reason;
+  readonly source: TemperatureSource;
+}
+
+/** A morning with its place among the others. */
+export interface RankedMorning {
+  /** 1 is the best. */
+  readonly rank: number;
+  readonly points: number;
+  readonly free: boolean;
+  readonly reasons: readonly Reason[];
+  readonly morning: Morning;
+}
+
+/** Season, tomorrow, the next mornings, cautions. */
+export interface Outlook {
+  readonly site: Site;
+  readonly today: CivilDate;
+  readonly bee: Bee;
+  readonly basis: readonly Basis[];
+  readonly season: Season;
+  readonly sunTomorrow: SunDay;
+  readonly flightTomorrow: FlightDay;
+  readonly mornings: readonly RankedMorning[];
+  readonly cautions: readonly Caution[];
+}
+
 /** Name and version of the engine, its requests and its error codes. */
 export function about(): About;
 
-/** Checks a site and gives it back. */
-export function site(site: Site): Site;
+/** A bee with all its numbers; `"generic_small"` when not given. */
+export function bee(bee?: BeeInput): Bee;
 
 /** A civil day at a site, by its date or as the one that an instant belongs to. */
 export function civilDay(
@@ -87,6 +429,68 @@ export function civilDay(
     | { readonly site: Site; readonly date: CivilDate; readonly instant?: undefined }
     | { readonly site: Site; readonly instant: InstantInput; readonly date?: undefined },
 ): CivilDay;
+
+/** First and last flight of every civil day of a span. */
+export function flight(request: {
+  readonly site: Site;
+  readonly first: CivilDate;
+  readonly last: CivilDate;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+}): FlightDay[];
+
+/** The mornings of a number of days (1 to 60), the best for moving a hive first. */
+export function mornings(request: {
+  readonly site: Site;
+  readonly first: CivilDate;
+  readonly days: number;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  readonly freeWeekdays?: readonly Weekday[];
+  readonly settings?: MorningOverrides;
+}): RankedMorning[];
+
+/** Where the year stands, tomorrow's sun and flight, and the next mornings for a move. */
+export function outlook(request: {
+  readonly site: Site;
+  readonly today: CivilDate;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  readonly season?: SeasonSettings;
+  /** How many mornings to rank: 1 to 60; 10 when not given. */
+  readonly mornings?: number;
+  readonly freeWeekdays?: readonly Weekday[];
+  readonly settings?: MorningOverrides;
+  /** Weight of the hive that is to be moved, where the keeper knows it. */
+  readonly hiveWeightKg?: number;
+}): Outlook;
+
+/** Every default number with unit, range and source. */
+export function parameters(): Parameter[];
+
+/** The working windows that touch a span of dates. */
+export function season(request: {
+  readonly site: Site;
+  readonly first: CivilDate;
+  readonly last: CivilDate;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  readonly settings?: SeasonSettings;
+}): Season;
+
+/** Checks a site and gives it back. */
+export function site(site: Site): Site;
+
+/**
+ * Sun and twilights of every civil day of a span. With `altitudeDeg` each day also has the
+ * `crossing` of that altitude by the sun's centre.
+ */
+export function sun(request: {
+  readonly site: Site;
+  readonly first: CivilDate;
+  readonly last: CivilDate;
+  readonly altitudeDeg?: number;
+}): SunDay[];
 
 /** Answers a request given as JSON text with JSON text, both in the engine's own names. */
 export function ask(request: string): string;

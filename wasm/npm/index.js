@@ -28,8 +28,15 @@ export function ask(request) {
 }
 
 export const about = () => call("about", {});
+export const bee = (request) => call("bee", { bee: request });
 export const civilDay = (request) => call("civil_day", request);
+export const flight = (request) => call("flight", request);
+export const mornings = (request) => call("mornings", request);
+export const outlook = (request) => call("outlook", request);
+export const parameters = () => call("parameters", {});
+export const season = (request) => call("season", request);
 export const site = (request) => call("site", { site: request });
+export const sun = (request) => call("sun", request);
 
 function call(name, request) {
   return rename(JSON.parse(ask(JSON.stringify({ ...toWire(request), ask: name }))), camelCase);
@@ -60,5 +67,4 @@ function mapEntries(object, key, value) {
 }
 
 const camelCase = (name) => name.replace(/_([a-z])/g, (_, letter) => letter.toUpperCase());
-const snakeCase = (name) =>
-  name.replace(/(?<=[a-z0-9])[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
+const snakeCase = (name) => name.replace(/(?!^)[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);

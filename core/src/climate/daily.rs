@@ -145,6 +145,21 @@ impl DailyRecords {
     /// The mean of this day of the year and of the seven days before and after it, over all years
     /// that were recorded. `None` where fewer than eight such days were measured. The rain is not
     /// given: a mean over wet and dry days is the rain of neither.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DailyRecords;
+    /// let mut text = String::from("date,minimum_c,maximum_c\n");
+    /// for year in [2023, 2024] {
+    ///     for day in 1..=15 {
+    ///         text += &format!("{year}-07-{day:02},9,{}\n", year - 2000);
+    ///     }
+    /// }
+    /// let records = DailyRecords::from_csv("july.csv", &text)?;
+    /// let mean = records.mean_day("2031-07-08".parse()?).ok_or("too few days")?;
+    /// assert_eq!(mean.maximum_c, 23.5);
+    /// assert_eq!(records.mean_day("2031-08-08".parse()?), None);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn mean_day(&self, date: NaiveDate) -> Option<DayTemperatures> {
         let index = civil::day_of_common_year(date) as usize - 1;
         let (minimum_c, maximum_c) = (*self.mean_year.get(index)?)?;
@@ -179,6 +194,15 @@ impl DailyRecords {
     }
 
     /// What is missing between the first record and the last.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DailyRecords;
+    /// let text = "date,minimum_c,maximum_c\n2024-03-01,20,29\n2024-03-02,,30\n2024-03-05,19,28\n";
+    /// let gaps = DailyRecords::from_csv("yard.csv", text)?.gaps();
+    /// assert_eq!(gaps.missing[0].days, 3);
+    /// assert_eq!(gaps.years[0].share, 2.0 / 366.0);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn gaps(&self) -> Gaps {
         let mut gaps = Gaps {
             missing: Vec::new(),
@@ -293,6 +317,295 @@ impl From<DailyRecords> for Wire {
         Wire {
             about: records.about,
             days: records.days,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn date(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    fn record(date: NaiveDate, low: f64, high: f64) -> DayRecord {
+        DayRecord {
+            date,
+            minimum_c: Some(low),
+            maximum_c: Some(high),
+            rain_mm: Some(1.0),
+            wind_m_s: None,
+        }
+    }
+
+    /// Every day of some years.
+    fn years(first: i32, last: i32) -> Vec<DayRecord> {
+        NaiveDate::from_yo_opt(first, 1)
+            .unwrap()
+            .iter_days()
+            .take_while(|date| date.year() <= last)
+            .map(|date| record(date, f64::from(date.ordinal()) / 20.0, 30.0))
+            .collect()
+    }
+
+    #[test]
+    fn the_mean_is_taken_over_the_years_and_fifteen_days() {
+        let mut days = years(2021, 2022);
+        for day in &mut days {
+            let warm = if day.date.year() == 2022 { 2.0 } else { 0.0 };
+            day.minimum_c = Some(f64::from(civil::day_of_common_year(day.date)) / 20.0 + warm);
+        }
+        let records = DailyRecords::new(days, "").unwrap();
+        // The window is symmetric, so a straight slope keeps its value; the years differ by 2.
+        let mean = records.mean_day(date("2035-07-01")).unwrap();
+        assert!(
+            (mean.minimum_c - (182.0 / 20.0 + 1.0)).abs() < 1e-9,
+            "{mean:?}"
+        );
+        assert_eq!(
+            (mean.source, mean.rain_mm),
+            (TemperatureSource::RecordedMean, None)
+        );
+        // Across the new year it takes in both ends: 7 days from each side of 1 January.
+        let mean = records.mean_day(date("2035-01-01")).unwrap();
+        let expected = (1..=8).chain(359..=365).map(f64::from).sum::<f64>() / 15.0 / 20.0 + 1.0;
+        assert!((mean.minimum_c - expected).abs() < 1e-9, "{mean:?}");
+    }
+
+    #[test]
+    fn leap_days_count_as_the_day_before() {
+        let records = DailyRecords::new(years(2024, 2024), "").unwrap();
+        let (leap, before) = (date("2028-02-29"), date("2028-02-28"));
+        let (leap, before) = (
+            records.mean_day(leap).unwrap(),
+            records.mean_day(before).unwrap(),
+        );
+        assert_eq!(
+            (leap.minimum_c, leap.maximum_c),
+            (before.minimum_c, before.maximum_c)
+        );
+    }
+
+    #[test]
+    fn fewer_than_eight_days_make_no_mean() {
+        let july = |days: u64| {
+            let days = (0..days).map(|i| record(date("2024-07-01") + Days::new(i), 8.0, 20.0));
+            DailyRecords::new(days.collect(), "").unwrap()
+        };
+        assert_eq!(july(7).mean_day(date("2030-07-04")), None);
+        assert!(july(8).mean_day(date("2030-07-04")).is_some());
+        // Only the first of the eight lies within seven days of 24 June.
+        assert_eq!(july(8).mean_day(date("2030-06-24")), None);
+        assert!(!july(8).covers_the_year());
+    }
+
+    #[test]
+    fn gaps_are_listed_and_years_are_weighed() {
+        let mut days = years(2023, 2024);
+        days.retain(|day| !(date("2023-03-10")..=date("2023-03-14")).contains(&day.date));
+        days.iter_mut()
+            .find(|day| day.date == date("2024-02-29"))
+            .unwrap()
+            .maximum_c = None;
+        let last = days
+            .iter_mut()
+            .find(|day| day.date == date("2024-12-31"))
+            .unwrap();
+        last.minimum_c = None;
+        days.rotate_left(200);
+        let records = DailyRecords::new(days, "").unwrap();
+        let gaps = records.gaps();
+        let stretch = |first: &str, last: &str, days| MissingDays {
+            first: date(first),
+            last: date(last),
+            days,
+        };
+        assert_eq!(
+            gaps.missing,
+            [
+                stretch("2023-03-10", "2023-03-14", 5),
+                stretch("2024-02-29", "2024-02-29", 1),
+                stretch("2024-12-31", "2024-12-31", 1),
+            ]
+        );
+        assert_eq!(
+            gaps.years,
+            [
+                YearShare {
+                    year: 2023,
+                    share: 360.0 / 365.0
+                },
+                YearShare {
+                    year: 2024,
+                    share: 364.0 / 366.0
+                },
+            ]
+        );
+        assert_eq!(records.years(), [2023, 2024]);
+        assert_eq!(records.day(date("2024-02-29")), None);
+        assert!(records.mean_day(date("2024-02-29")).is_some());
+    }
+
+    #[test]
+    fn a_whole_year_without_records_is_a_gap_with_share_zero() {
+        let mut days = years(2020, 2020);
+        days.extend(years(2022, 2022));
+        let gaps = DailyRecords::new(days, "").unwrap().gaps();
+        assert_eq!(gaps.missing.len(), 1);
+        assert_eq!(gaps.missing[0].days, 365);
+        assert_eq!(
+            gaps.years[1],
+            YearShare {
+                year: 2021,
+                share: 0.0
+            }
+        );
+    }
+
+    #[test]
+    fn monthly_rain_needs_nine_days_in_ten_and_is_scaled_up() {
+        let mut days = years(2021, 2022);
+        assert_eq!(
+            DailyRecords::new(days.clone(), "")
+                .unwrap()
+                .monthly_rain_mm()
+                .unwrap()[1],
+            28.0
+        );
+        // Three days of January 2021 unknown: 28 of 31 is enough, and the total still 31.
+        for day in &mut days[..3] {
+            day.rain_mm = None;
+        }
+        let rain = DailyRecords::new(days.clone(), "")
+            .unwrap()
+            .monthly_rain_mm()
+            .unwrap();
+        assert!((rain[0] - 31.0).abs() < 1e-9);
+        // Four days: only January 2022 counts.
+        days[3].rain_mm = None;
+        days[10].rain_mm = Some(500.0);
+        let rain = DailyRecords::new(days.clone(), "")
+            .unwrap()
+            .monthly_rain_mm()
+            .unwrap();
+        assert!((rain[0] - 31.0).abs() < 1e-9);
+        // No January at all: no answer.
+        days.retain(|day| day.date.month() != 1);
+        assert_eq!(DailyRecords::new(days, "").unwrap().monthly_rain_mm(), None);
+    }
+
+    #[test]
+    fn bad_days_are_refused_by_date() {
+        let good = record(date("2024-01-01"), 10.0, 20.0);
+        for (day, code, field) in [
+            (
+                DayRecord {
+                    minimum_c: Some(f64::NAN),
+                    ..good
+                },
+                "out_of_range",
+                "minimum_c of 2024-01-01",
+            ),
+            (
+                DayRecord {
+                    maximum_c: Some(61.0),
+                    ..good
+                },
+                "out_of_range",
+                "maximum_c of 2024-01-01",
+            ),
+            (
+                DayRecord {
+                    rain_mm: Some(-0.1),
+                    ..good
+                },
+                "out_of_range",
+                "rain_mm of 2024-01-01",
+            ),
+            (
+                DayRecord {
+                    wind_m_s: Some(101.0),
+                    ..good
+                },
+                "out_of_range",
+                "wind_m_s of 2024-01-01",
+            ),
+            (
+                DayRecord {
+                    maximum_c: Some(9.0),
+                    ..good
+                },
+                "inconsistent",
+                "minimum_c, maximum_c",
+            ),
+            (
+                DayRecord {
+                    date: date("1899-12-31"),
+                    ..good
+                },
+                "out_of_range",
+                "date",
+            ),
+        ] {
+            let error = DailyRecords::new(vec![day], "").unwrap_err();
+            assert_eq!((error.code(), error.field()), (code, field));
+        }
+        assert_eq!(
+            DailyRecords::new(vec![good, good], "").unwrap_err().field(),
+            "date"
+        );
+        assert_eq!(
+            DailyRecords::new(vec![], "").unwrap_err().code(),
+            "not_enough_data"
+        );
+    }
+
+    fn any_day() -> impl Strategy<Value = DayRecord> {
+        let value = |range: std::ops::Range<i32>| {
+            prop::option::weighted(0.9, range.prop_map(|tenths| f64::from(tenths) / 10.0))
+        };
+        (
+            0..73_000_u64,
+            value(-300..200),
+            value(200..450),
+            value(0..3000),
+            value(0..300),
+        )
+            .prop_map(|(day, minimum_c, maximum_c, rain_mm, wind_m_s)| DayRecord {
+                date: civil::FIRST_DATE + Days::new(day),
+                minimum_c,
+                maximum_c,
+                rain_mm,
+                wind_m_s,
+            })
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_written_is_read(days in prop::collection::vec(any_day(), 1..40)) {
+            let mut days = days;
+            days.sort_by_key(|day| day.date);
+            days.dedup_by_key(|day| day.date);
+            let records = DailyRecords::new(days.clone(), "f.csv").unwrap();
+            let cell = |value: Option<f64>| value.map_or(String::new(), |v| v.to_string());
+            let mut csv = String::from("wind_m_s,date,minimum_c,maximum_c,rain_mm\n");
+            for day in days.iter().rev() {
+                let [low, high] = [cell(day.minimum_c), cell(day.maximum_c)];
+                let [rain, wind] = [cell(day.rain_mm), cell(day.wind_m_s)];
+                csv += &format!("{wind},{},{low},{high},{rain}\n", day.date);
+            }
+            prop_assert_eq!(&DailyRecords::from_csv("f.csv", &csv).unwrap(), &records);
+            let json = serde_json::to_string(&records).unwrap();
+            prop_assert_eq!(&serde_json::from_str::<DailyRecords>(&json).unwrap(), &records);
+            for day in &days {
+                prop_assert_eq!(records.day(day.date).is_some(), day.extremes_c().is_some());
+            }
+            let missing: u32 = records.gaps().missing.iter().map(|gap| gap.days).sum();
+            let span = (days[days.len() - 1].date - days[0].date).num_days() + 1;
+            let present = days.iter().filter(|day| day.extremes_c().is_some()).count() as i64;
+            prop_assert_eq!(i64::from(missing), span - present);
         }
     }
 }

@@ -152,3 +152,64 @@ impl From<Forecast> for Vec<ForecastDay> {
         forecast.days
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use chrono::Days;
+
+    fn week() -> Vec<ForecastDay> {
+        let first: NaiveDate = "2026-07-20".parse().unwrap();
+        let day = |i: u64| ForecastDay {
+            date: first + Days::new(i),
+            minimum_c: 9.0,
+            maximum_c: 21.0,
+            rain_mm: Some(0.5),
+            wind_m_s: None,
+        };
+        (0..7).map(day).collect()
+    }
+
+    #[test]
+    fn json_is_a_list_of_days() {
+        let text = r#"[{"date":"2026-07-22","minimum_c":9,"maximum_c":21},
+            {"date":"2026-07-20","minimum_c":8,"maximum_c":20,"rain_mm":3,"wind_m_s":4}]"#;
+        let forecast: Forecast = serde_json::from_str(text).unwrap();
+        assert_eq!(forecast.days()[0].date.to_string(), "2026-07-20");
+        assert_eq!(forecast.wind_m_s("2026-07-20".parse().unwrap()), Some(4.0));
+        assert_eq!(forecast.day("2026-07-21".parse().unwrap()), None);
+        let again = serde_json::to_string(&forecast).unwrap();
+        assert_eq!(serde_json::from_str::<Forecast>(&again).unwrap(), forecast);
+        assert!(serde_json::from_str::<Forecast>(&text.replace("rain_mm", "rain")).is_err());
+    }
+
+    #[test]
+    fn what_cannot_be_a_forecast_is_refused() {
+        let mut reversed = week();
+        reversed[3].minimum_c = 22.0;
+        assert_eq!(Forecast::new(reversed).unwrap_err().code(), "inconsistent");
+        let mut twice = week();
+        twice[3].date = twice[2].date;
+        assert_eq!(Forecast::new(twice).unwrap_err().code(), "inconsistent");
+        assert_eq!(Forecast::new(vec![]).unwrap_err().code(), "not_enough_data");
+        let first = week()[0];
+        let days = |count: u64| {
+            let days = (0..count).map(|i| ForecastDay {
+                date: first.date + Days::new(i),
+                ..first
+            });
+            Forecast::new(days.collect())
+        };
+        assert!(days(60).is_ok());
+        assert_eq!(days(61).unwrap_err().code(), "too_large");
+    }
+
+    #[test]
+    fn a_table_needs_both_extremes_of_every_day() {
+        let text = "date,minimum_c,maximum_c,wind_km_h\n2026-07-20,9,21,\n2026-07-21,,20,18\n";
+        let error = Forecast::from_csv("f.csv", text).unwrap_err();
+        assert_eq!((error.code(), error.field()), ("bad_cell", "minimum_c"));
+        let forecast = Forecast::from_csv("f.csv", &text.replace(",,", ",8,")).unwrap();
+        assert_eq!(forecast.wind_m_s("2026-07-21".parse().unwrap()), Some(5.0));
+    }
+}

@@ -1,5 +1,5 @@
 //! The temperatures of a day, from the best source there is: a forecast, a record of that very
-//! day, the mean of recorded years, monthly normals, or what the latitude alone lets one expect.
+//! day, the mean of recorded years, monthly normals, or what the location alone lets one expect.
 //!
 //! Every day says in [`DayTemperatures::source`] what it rests on, and [`Climate::basis`] says it
 //! in words, with the error that is known.
@@ -9,10 +9,12 @@ use serde::{Deserialize, Serialize};
 
 use crate::site::Site;
 
+mod columns;
 mod daily;
 mod day_record;
 mod diurnal;
 mod forecast;
+pub mod grid;
 mod input;
 mod location;
 mod location_table;
@@ -35,7 +37,7 @@ pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum TemperatureSource {
-    /// Latitude and elevation alone.
+    /// The location alone: normals of the built-in grid, or latitude and elevation.
     LocationDefault,
     /// The means of the twelve months.
     MonthlyNormals,
@@ -140,9 +142,10 @@ enum Base {
 }
 
 impl Climate {
-    /// What the site's latitude and elevation let one expect.
+    /// What the location alone lets one expect: normals of the built-in [`grid`], or at sea and beyond
+    /// 45° of latitude a curve by latitude and elevation. [`basis`](Climate::basis) says which.
     pub fn from_location(site: &Site) -> Self {
-        LocationDefault::at(site.latitude_deg, site.elevation_m).into()
+        LocationDefault::of_site(site).into()
     }
 
     /// The means of the twelve months.
@@ -151,9 +154,9 @@ impl Climate {
     }
 
     /// Recorded days; on other dates the mean of the recorded years. Parts of the year in which
-    /// too little was recorded for a mean are answered from the site's latitude and elevation.
+    /// too little was recorded for a mean are answered as by [`from_location`](Climate::from_location).
     pub fn from_records(records: DailyRecords, site: &Site) -> Self {
-        let otherwise = LocationDefault::at(site.latitude_deg, site.elevation_m);
+        let otherwise = LocationDefault::of_site(site);
         Climate {
             base: Base::DailyRecords { records, otherwise },
             forecast: None,
@@ -210,13 +213,26 @@ impl Climate {
     /// Mean rain of the twelve months in mm, January first, where it is known.
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
         match &self.base {
-            Base::LocationDefault(_) => None,
+            Base::LocationDefault(location) => {
+                location.grid_normals().map(|normals| normals.rain_mm)
+            }
             Base::MonthlyNormals(normals) => normals.rain_mm(),
             Base::DailyRecords { records, .. } => records.monthly_rain_mm(),
         }
     }
 
     /// What the answers rest on: the base first, then the forecast with the dates it covers.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site, climate::Forecast};
+    /// let site = Site::new(14.17, 121.24, 40.0, "Asia/Manila")?;
+    /// let text = "date,minimum_c,maximum_c\n2026-02-03,22,30\n2026-02-04,21,29\n";
+    /// let climate = Climate::from_location(&site).with_forecast(Forecast::from_csv("f.csv", text)?);
+    /// let basis = climate.basis();
+    /// assert!(basis[0].typical_error_c.is_some());
+    /// assert_eq!(basis[1].period.as_deref(), Some("2026-02-03 to 2026-02-04"));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn basis(&self) -> Vec<Basis> {
         let mut list = match &self.base {
             Base::LocationDefault(location) => vec![location.basis()],
@@ -249,5 +265,122 @@ impl From<MonthlyNormals> for Climate {
             base: Base::MonthlyNormals(normals),
             forecast: None,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn site() -> Site {
+        Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap()
+    }
+
+    fn date(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    fn records() -> DailyRecords {
+        let mut text = String::from("date,minimum_c,maximum_c,wind_m_s\n");
+        for day in 1..=31 {
+            text += &format!("2025-07-{day:02},9,21,2\n");
+        }
+        DailyRecords::from_csv("july.csv", &text).unwrap()
+    }
+
+    fn forecast() -> Forecast {
+        let text = "date,minimum_c,maximum_c,rain_mm\n2025-07-10,5,18,12\n2025-07-12,6,19,0\n";
+        Forecast::from_csv("week.csv", text).unwrap()
+    }
+
+    #[test]
+    fn each_day_comes_from_the_best_source_and_says_so() {
+        let climate = Climate::from_records(records(), &site()).with_forecast(forecast());
+        for (day, source, maximum_c) in [
+            ("2025-07-10", TemperatureSource::Forecast, 18.0),
+            ("2025-07-11", TemperatureSource::RecordedDay, 21.0),
+            ("2025-07-12", TemperatureSource::Forecast, 19.0),
+            ("2027-07-10", TemperatureSource::RecordedMean, 21.0),
+        ] {
+            let day = climate.day(date(day));
+            assert_eq!((day.source, day.maximum_c), (source, maximum_c));
+        }
+        let january = climate.day(date("2026-01-15"));
+        assert_eq!(january.source, TemperatureSource::LocationDefault);
+        // The forecast has no wind: the record of that day does.
+        assert_eq!(climate.wind_m_s(date("2025-07-10")), Some(2.0));
+        assert_eq!(climate.wind_m_s(date("2026-07-10")), None);
+    }
+
+    #[test]
+    fn every_source_that_may_answer_is_named() {
+        let climate = Climate::from_records(records(), &site()).with_forecast(forecast());
+        let sources: Vec<_> = climate
+            .basis()
+            .into_iter()
+            .map(|basis| basis.source)
+            .collect();
+        assert_eq!(
+            sources,
+            [
+                TemperatureSource::RecordedMean,
+                TemperatureSource::LocationDefault,
+                TemperatureSource::Forecast,
+            ]
+        );
+        let basis = climate.basis();
+        assert_eq!(basis[0].period.as_deref(), Some("2025-07-01 to 2025-07-31"));
+        assert_eq!(basis[2].period.as_deref(), Some("2025-07-10 to 2025-07-12"));
+        assert!(basis[1].typical_error_c.is_some() && basis[1].worst_error_c.is_some());
+    }
+
+    #[test]
+    fn every_day_of_the_range_has_an_answer() {
+        let normals = MonthlyNormals::new([10.0; 12], [20.0; 12], Some([50.0; 12]), "").unwrap();
+        for climate in [
+            Climate::from_location(&site()),
+            Climate::from_normals(normals),
+            Climate::from_records(records(), &site()),
+        ] {
+            let mut day = crate::civil::FIRST_DATE;
+            while day <= crate::civil::LAST_DATE {
+                let answer = climate.day(day);
+                assert!(answer.minimum_c <= answer.maximum_c && answer.date == day);
+                day = day + chrono::Days::new(97);
+            }
+            let text = serde_json::to_string(&climate).unwrap();
+            assert_eq!(serde_json::from_str::<Climate>(&text).unwrap(), climate);
+        }
+    }
+
+    #[test]
+    fn rain_of_months_is_given_where_it_is_known() {
+        let normals = MonthlyNormals::new([10.0; 12], [20.0; 12], Some([50.0; 12]), "").unwrap();
+        assert_eq!(Climate::from(normals).monthly_rain_mm(), Some([50.0; 12]));
+        let of_the_grid = Climate::from_location(&site()).monthly_rain_mm().unwrap();
+        assert!(of_the_grid.iter().all(|mm| (40.0..220.0).contains(mm)));
+        let at_sea = Site::new(-28.81, 160.0, 0.0, "Australia/Sydney").unwrap();
+        assert_eq!(Climate::from_location(&at_sea).monthly_rain_mm(), None);
+        assert_eq!(
+            Climate::from_records(records(), &site()).monthly_rain_mm(),
+            None
+        );
+    }
+
+    #[test]
+    fn the_examples_of_the_guide_can_be_read() {
+        let guide = include_str!("../../../docs/climate.md");
+        let tables: Vec<_> = guide.split("```csv\n").skip(1).collect();
+        let table = |index: usize| tables[index].split("```").next().unwrap();
+        let records = DailyRecords::from_csv("records.csv", table(0)).unwrap();
+        assert_eq!(records.days().len(), 3);
+        // The guide shows two of the twelve months.
+        let mut months = table(1).to_owned();
+        for month in 3..=12 {
+            months += &format!("{month};15,5;25;60\n");
+        }
+        let normals = MonthlyNormals::from_csv("normals.csv", &months).unwrap();
+        assert_eq!(normals.rain_mm().unwrap()[1], 175.0);
+        assert_eq!(tables.len(), 2);
     }
 }

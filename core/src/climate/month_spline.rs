@@ -25,6 +25,11 @@ impl YearOfDays {
         }
     }
 
+    /// Minimum and maximum of the 365 days of a common year.
+    pub fn common(&self) -> &[(f64, f64)] {
+        &self.common
+    }
+
     /// Minimum and maximum of a date.
     pub fn of(&self, date: NaiveDate) -> (f64, f64) {
         let year = if date.leap_year() {

@@ -2,8 +2,10 @@
 //! row for each date or month.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::fmt::Display;
 
+use super::columns::{Columns, Place, Quantity};
 use crate::error::{Error, clip};
 
 /// Largest text that is read, bytes: two centuries of days take about 3 MiB.
@@ -35,105 +37,8 @@ pub(super) struct Row<K> {
     pub wind_m_s: Option<f64>,
 }
 
-/// A unit in which a column may be written.
-#[derive(Clone, Copy)]
-struct Unit {
-    suffix: &'static str,
-    label: &'static str,
-    /// Allowed range, in this unit.
-    lowest: f64,
-    highest: f64,
-    to_si: fn(f64) -> f64,
-}
-
-struct Quantity {
-    stem: &'static str,
-    required: bool,
-    units: [Unit; 2],
-}
-
-fn temperature(stem: &'static str) -> Quantity {
-    let units = [
-        Unit {
-            suffix: "c",
-            label: "°C",
-            lowest: -60.0,
-            highest: 60.0,
-            to_si: |v| v,
-        },
-        Unit {
-            suffix: "f",
-            label: "°F",
-            lowest: -76.0,
-            highest: 140.0,
-            to_si: |v| (v - 32.0) / 1.8,
-        },
-    ];
-    Quantity {
-        stem,
-        required: true,
-        units,
-    }
-}
-
-fn rain(most_mm: f64) -> Quantity {
-    let units = [
-        Unit {
-            suffix: "mm",
-            label: "mm",
-            lowest: 0.0,
-            highest: most_mm,
-            to_si: |v| v,
-        },
-        Unit {
-            suffix: "in",
-            label: "inches",
-            lowest: 0.0,
-            highest: (most_mm / 25.4).floor(),
-            to_si: |v| v * 25.4,
-        },
-    ];
-    Quantity {
-        stem: "rain",
-        required: false,
-        units,
-    }
-}
-
-fn wind() -> Quantity {
-    let units = [
-        Unit {
-            suffix: "m_s",
-            label: "m/s",
-            lowest: 0.0,
-            highest: 100.0,
-            to_si: |v| v,
-        },
-        Unit {
-            suffix: "km_h",
-            label: "km/h",
-            lowest: 0.0,
-            highest: 360.0,
-            to_si: |v| v / 3.6,
-        },
-    ];
-    Quantity {
-        stem: "wind",
-        required: false,
-        units,
-    }
-}
-
-/// Where a quantity stands and in which unit.
-#[derive(Clone, Copy)]
-struct Place {
-    index: usize,
-    unit: Unit,
-    required: bool,
-}
-
 /// Reads a table; its rows come back in the order of their keys.
-pub(super) fn read<K: Ord + Copy + Display>(
+pub(super) fn read<K: Ord + Copy>(
     file: &str,
     text: &str,
     layout: &Layout<K>,
@@ -145,6 +50,10 @@ pub(super) fn read<K: Ord + Copy + Display>(
             allowed: format!("{MOST_BYTES} bytes"),
         });
     }
+    let bad_table = |problem: String| Error::BadTable {
+        file: file.to_owned(),
+        problem,
+    };
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let separator = separator_of(text);
     let mut reader = csv::ReaderBuilder::new()
@@ -152,31 +61,27 @@ pub(super) fn read<K: Ord + Copy + Display>(
         .flexible(true)
         .trim(csv::Trim::All)
         .from_reader(text.as_bytes());
-    let bad_table = |problem: String| Error::BadTable {
-        file: file.to_owned(),
-        problem,
-    };
-
     let header = reader
         .headers()
         .map_err(|e| bad_table(e.to_string()))?
         .clone();
-    let mut quantities = vec![temperature("minimum"), temperature("maximum")];
-    quantities.push(rain(layout.most_rain_mm));
+    let mut quantities = vec![
+        Quantity::temperature("minimum"),
+        Quantity::temperature("maximum"),
+        Quantity::rain(layout.most_rain_mm),
+    ];
     if layout.wind {
-        quantities.push(wind());
+        quantities.push(Quantity::wind());
     }
-    let (key_index, places) =
-        match_header(&header, layout.key_column, &quantities).map_err(bad_table)?;
+    let columns = Columns::find(&header, layout.key_column, &quantities).map_err(bad_table)?;
 
-    let mut rows: BTreeMap<K, Row<K>> = BTreeMap::new();
-    let mut lines: BTreeMap<K, u64> = BTreeMap::new();
+    let mut rows: BTreeMap<K, (u64, Row<K>)> = BTreeMap::new();
     let mut wrong = WrongCells {
         file,
         first: None,
         more: 0,
     };
-    let mut lines_of_text = LineCounter {
+    let mut lines = LineCounter {
         text: text.as_bytes(),
         offset: 0,
         line: 1,
@@ -186,89 +91,54 @@ pub(super) fn read<K: Ord + Copy + Display>(
         if record.iter().all(str::is_empty) {
             continue;
         }
-        let line = lines_of_text.of_record(record.position());
-        if record.len() < header.len() || record.iter().skip(header.len()).any(|c| !c.is_empty()) {
-            return Err(bad_table(format!(
-                "line {line} has {} cells, the header has {} (a decimal comma needs a semicolon or \
-                 a tab between cells)",
-                record.len(),
-                header.len()
-            )));
-        }
-
-        let mut values = [None; 4];
-        for (value, place) in values.iter_mut().zip(&places) {
-            let Some(Place {
-                index,
-                unit,
-                required,
-            }) = place
-            else {
-                continue;
-            };
-            let cell = &record[*index];
-            let may_be_empty = layout.gaps_allowed || !required;
-            match number(cell, separator) {
-                None if cell.is_empty() && may_be_empty => {}
-                Some(v) if (unit.lowest..=unit.highest).contains(&v) => {
-                    *value = Some((unit.to_si)(v));
-                }
-                _ => wrong.add(
-                    line,
-                    &header[*index],
-                    cell,
-                    format_args!(
-                        "a number from {} to {} {}{}",
-                        unit.lowest,
-                        unit.highest,
-                        unit.label,
-                        if may_be_empty { ", or nothing" } else { "" }
-                    ),
-                ),
-            }
-        }
-        let [minimum_c, maximum_c, rain_mm, wind_m_s] = values;
-        if let (Some(low), Some(high), Some(place)) = (minimum_c, maximum_c, places[1])
+        let line = lines.of_record(record.position());
+        check_length(&record, &header, line).map_err(bad_table)?;
+        let mut cells = Cells {
+            header: &header,
+            record: &record,
+            line,
+            wrong: &mut wrong,
+        };
+        let [minimum_c, maximum_c, rain_mm, wind_m_s] = [0, 1, 2, 3].map(|slot| {
+            let place = columns.places.get(slot).copied().flatten()?;
+            cells.number(place, separator, layout.gaps_allowed || !place.required)
+        });
+        if let (Some(low), Some(high)) = (minimum_c, maximum_c)
             && low > high
         {
-            let minimum = places[0].map_or("", |place| &record[place.index]);
-            wrong.add(
-                line,
-                &header[place.index],
-                &record[place.index],
-                format_args!("at or above the minimum of the same line, {minimum}"),
-            );
+            cells.reversed(&columns.places);
         }
-
-        let cell = &record[key_index];
-        let Some(key) = (layout.read_key)(cell) else {
-            wrong.add(line, &header[key_index], cell, layout.key_allowed);
+        let Some(key) = (layout.read_key)(&record[columns.key]) else {
+            cells.wrong(columns.key, layout.key_allowed);
             continue;
         };
-        if let Some(earlier) = lines.insert(key, line) {
-            wrong.add(
-                line,
-                &header[key_index],
-                cell,
-                format_args!("new: line {earlier} has it already"),
-            );
+        match rows.entry(key) {
+            Entry::Occupied(earlier) => {
+                let earlier = earlier.get().0;
+                cells.wrong(
+                    columns.key,
+                    format_args!("new: line {earlier} has it already"),
+                );
+            }
+            Entry::Vacant(place) => {
+                place.insert((
+                    line,
+                    Row {
+                        key,
+                        minimum_c,
+                        maximum_c,
+                        rain_mm,
+                        wind_m_s,
+                    },
+                ));
+            }
         }
-        rows.insert(
-            key,
-            Row {
-                key,
-                minimum_c,
-                maximum_c,
-                rain_mm,
-                wind_m_s,
-            },
-        );
     }
     wrong.finish()?;
     if rows.is_empty() {
         return Err(bad_table("there are no rows below the header".to_owned()));
     }
-    Ok(rows.into_values().collect())
+    Ok(rows.into_values().map(|(_, row)| row).collect())
 }
 
 /// The separator is whichever of comma, semicolon and tab the header holds most of.
@@ -296,74 +166,68 @@ fn number(cell: &str, separator: u8) -> Option<f64> {
     }
 }
 
-/// Finds the key and the quantities among the headers; explains what does not fit.
-fn match_header(
+/// Every row has the header's cells; spreadsheets may add empty ones.
+fn check_length(
+    record: &csv::StringRecord,
     header: &csv::StringRecord,
-    key: &str,
-    quantities: &[Quantity],
-) -> Result<(usize, [Option<Place>; 4]), String> {
-    let with_units = |q: &Quantity| {
-        format!(
-            "{0}_{1} or {0}_{2}",
-            q.stem, q.units[0].suffix, q.units[1].suffix
-        )
-    };
-    if header.iter().all(str::is_empty) {
-        return Err(format!(
-            "the file is empty; needed is a header with {key} and columns such as \
-                            minimum_c and maximum_c"
-        ));
+    line: u64,
+) -> Result<(), String> {
+    let (cells, expected) = (record.len(), header.len());
+    if cells < expected {
+        Err(format!(
+            "line {line} has {cells} cells, the header has {expected}"
+        ))
+    } else if record.iter().skip(expected).any(|cell| !cell.is_empty()) {
+        Err(format!(
+            "line {line} has {cells} cells, the header has {expected} (a decimal comma needs a \
+             semicolon or a tab between cells)"
+        ))
+    } else {
+        Ok(())
     }
-    let mut key_index = None;
-    let mut places = [None; 4];
-    for (index, name) in header.iter().enumerate() {
-        let lower = name.to_lowercase();
-        if lower == key {
-            if key_index.replace(index).is_some() {
-                return Err(format!("there are two columns {key}"));
+}
+
+/// The cells of one row, and the list to which wrong ones go.
+struct Cells<'a, 'file> {
+    header: &'a csv::StringRecord,
+    record: &'a csv::StringRecord,
+    line: u64,
+    wrong: &'a mut WrongCells<'file>,
+}
+
+impl Cells<'_, '_> {
+    /// The number in a cell, in SI units.
+    fn number(&mut self, place: Place, separator: u8, may_be_empty: bool) -> Option<f64> {
+        let Place { index, unit, .. } = place;
+        let cell = &self.record[index];
+        match number(cell, separator) {
+            None if cell.is_empty() && may_be_empty => None,
+            Some(value) if (unit.lowest..=unit.highest).contains(&value) => {
+                Some((unit.to_si)(value))
             }
-            continue;
-        }
-        let Some((slot, quantity)) = quantities
-            .iter()
-            .enumerate()
-            .find(|(_, q)| lower.starts_with(q.stem))
-        else {
-            let known: Vec<_> = quantities.iter().map(with_units).collect();
-            return Err(format!(
-                "column {:?} is not known; known are {key}, {}",
-                clip(name),
-                known.join(", ")
-            ));
-        };
-        let suffix = lower[quantity.stem.len()..].strip_prefix('_');
-        let Some(unit) = quantity
-            .units
-            .iter()
-            .find(|unit| suffix == Some(unit.suffix))
-        else {
-            return Err(format!(
-                "column {:?} does not say a unit that can be read; name it {}",
-                clip(name),
-                with_units(quantity)
-            ));
-        };
-        let place = Place {
-            index,
-            unit: *unit,
-            required: quantity.required,
-        };
-        if places[slot].replace(place).is_some() {
-            return Err(format!("there are two columns of {}", quantity.stem));
+            _ => {
+                let or_nothing = if may_be_empty { ", or nothing" } else { "" };
+                let (lowest, highest, label) = (unit.lowest, unit.highest, unit.label);
+                let allowed = format!("a number from {lowest} to {highest} {label}{or_nothing}");
+                self.wrong(index, allowed);
+                None
+            }
         }
     }
-    let key_index = key_index.ok_or_else(|| format!("there is no column {key}"))?;
-    for (quantity, place) in quantities.iter().zip(&places) {
-        if quantity.required && place.is_none() {
-            return Err(format!("there is no column {}", with_units(quantity)));
+
+    /// Minimum and maximum, the first two places, are the wrong way round.
+    fn reversed(&mut self, places: &[Option<Place>]) {
+        if let [Some(minimum), Some(maximum), ..] = places {
+            let minimum = clip(&self.record[minimum.index]);
+            let allowed = format!("at or above the minimum of the same line, {minimum}");
+            self.wrong(maximum.index, allowed);
         }
     }
-    Ok((key_index, places))
+
+    fn wrong(&mut self, index: usize, allowed: impl Display) {
+        self.wrong
+            .add(self.line, &self.header[index], &self.record[index], allowed);
+    }
 }
 
 /// Finds the line on which a record begins, as an editor counts lines. The reader's own count

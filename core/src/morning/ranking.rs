@@ -57,7 +57,7 @@ impl Weekday {
 pub struct RankedMorning {
     /// 1 is the best.
     pub rank: u32,
-    /// 0 to 100; 0 without a window.
+    /// 0 to 100, whole; 0 without a window.
     pub points: f64,
     /// True when the keeper is free on that day, or named no days.
     pub free: bool,
@@ -144,36 +144,29 @@ fn judge(
     let mut note = |code, text: String| reasons.push(Reason::new(code, text));
 
     let length_points = 35.0 * (length / AMPLE_WINDOW_MIN).min(1.0);
-    note(
-        if length >= AMPLE_WINDOW_MIN {
-            "ample_time"
-        } else {
-            "short_time"
-        },
-        format!("{length:.0} min between work light and the margin before first flight."),
-    );
+    if length >= AMPLE_WINDOW_MIN {
+        note("ample_time", "Ample time.".to_owned());
+    } else {
+        note("short_time", format!("Only {length:.0} min."));
+    }
 
     let temperature_points = match morning.temperature_c {
         None => 0.0,
         Some(c) => {
             let (cold, warm) = (settings.coldest_work_c.value, settings.warmest_work_c.value);
-            let (code, words) = if c < cold {
-                (
+            if c < cold {
+                note(
                     "cold_work",
-                    "cold enough to chill brood: keep the hive closed and be quick",
-                )
+                    format!("{c:.0} °C at work: cold enough to chill brood."),
+                );
             } else if c > warm {
-                (
+                note(
                     "warm_work",
-                    "warm for a closed hive: ventilate it and be quick",
-                )
+                    format!("{c:.0} °C at work: warm for a closed hive."),
+                );
             } else {
-                (
-                    "mild_work",
-                    "neither too cold nor too warm for a closed hive",
-                )
-            };
-            note(code, format!("{c:.0} °C while you work, {words}."));
+                note("mild_work", format!("{c:.0} °C at work."));
+            }
             let outside = (cold - c).max(c - warm).max(0.0);
             20.0 * (1.0 - outside / 5.0).max(0.0)
         }
@@ -181,7 +174,7 @@ fn judge(
 
     let rain_points = match morning.rain_mm {
         None => {
-            note("rain_unknown", "Rain is not known for this day.".to_owned());
+            note("rain_unknown", "Rain not known.".to_owned());
             10.0
         }
         Some(rain) if rain < 1.0 => {
@@ -189,17 +182,14 @@ fn judge(
             20.0
         }
         Some(rain) => {
-            note("rain", format!("{rain:.0} mm of rain expected."));
+            note("rain", format!("{rain:.0} mm of rain."));
             20.0 * (1.0 - rain / bee.rain_limit_mm.value).max(0.0)
         }
     };
 
     let wind_points = match morning.wind_m_s {
         Some(wind) if wind > bee.wind_limit_m_s.value => {
-            note(
-                "windy",
-                format!("Wind of {wind:.0} m/s keeps bees in and makes lifting harder."),
-            );
+            note("windy", format!("Wind of {wind:.0} m/s keeps bees in."));
             0.0
         }
         _ => 5.0,
@@ -208,7 +198,7 @@ fn judge(
     let flying_points = if morning.flying_day {
         note(
             "bees_learn_place",
-            "Bees fly long enough that day to learn the new place.".to_owned(),
+            "Bees can fly long enough to learn the new place.".to_owned(),
         );
         20.0
     } else {
@@ -221,14 +211,10 @@ fn judge(
     if !free {
         note(
             "not_free",
-            format!(
-                "{:?} is not one of your free days.",
-                Weekday::of(morning.date)
-            ),
+            format!("{:?} is not a free day.", Weekday::of(morning.date)),
         );
     }
-    (
-        length_points + temperature_points + rain_points + wind_points + flying_points,
-        reasons,
-    )
+    // Whole points, so that mornings that differ by a trifle stand in the order of their dates.
+    let points = length_points + temperature_points + rain_points + wind_points + flying_points;
+    (points.round(), reasons)
 }

@@ -8,13 +8,121 @@ does not accept raises :class:`ApiaryError`, a :class:`ValueError` with ``code``
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from typing import Any, TypeVar, overload
 
 from apiary_almanac._convert import ask, from_json
 from apiary_almanac._error import ApiaryError
-from apiary_almanac._types import About, CivilDay, Site
+from apiary_almanac._types import (
+    About,
+    AllYear,
+    Basis,
+    Bee,
+    BeeOverrides,
+    Caution,
+    CivilDay,
+    ClimateInput,
+    Crossing,
+    DayTemperatures,
+    EveningClosing,
+    FlightDay,
+    FlightEdge,
+    FlightLimit,
+    FlightPossible,
+    ForecastDay,
+    MonthlyNormals,
+    MonthlyRainRule,
+    Morning,
+    MorningOverrides,
+    MoveWindowOpen,
+    NeitherRisesNorSets,
+    NoFlight,
+    NoMoveWindow,
+    NoWindow,
+    OnlyRises,
+    OnlySets,
+    Outlook,
+    OutsideWettestMonthsRule,
+    Parameter,
+    Quantity,
+    RankedMorning,
+    Reason,
+    RisesAndSets,
+    Rule,
+    Season,
+    SeasonSettings,
+    Site,
+    Sourced,
+    SunDay,
+    TemperatureRule,
+    TemperatureSource,
+    TextFile,
+    WarmWeeksAheadRule,
+    Weekday,
+    Windows,
+    WorkingWindow,
+)
 
-__all__ = ["About", "ApiaryError", "CivilDay", "Site", "about", "ask", "civil_day"]
+__all__ = [
+    "About",
+    "AllYear",
+    "ApiaryError",
+    "Basis",
+    "Bee",
+    "BeeOverrides",
+    "Caution",
+    "CivilDay",
+    "ClimateInput",
+    "Crossing",
+    "DayTemperatures",
+    "EveningClosing",
+    "FlightDay",
+    "FlightEdge",
+    "FlightLimit",
+    "FlightPossible",
+    "ForecastDay",
+    "MonthlyNormals",
+    "MonthlyRainRule",
+    "Morning",
+    "MorningOverrides",
+    "MoveWindowOpen",
+    "NeitherRisesNorSets",
+    "NoFlight",
+    "NoMoveWindow",
+    "NoWindow",
+    "OnlyRises",
+    "OnlySets",
+    "Outlook",
+    "OutsideWettestMonthsRule",
+    "Parameter",
+    "Quantity",
+    "RankedMorning",
+    "Reason",
+    "RisesAndSets",
+    "Rule",
+    "Season",
+    "SeasonSettings",
+    "Site",
+    "Sourced",
+    "SunDay",
+    "TemperatureRule",
+    "TemperatureSource",
+    "TextFile",
+    "WarmWeeksAheadRule",
+    "Weekday",
+    "Windows",
+    "WorkingWindow",
+    "about",
+    "ask",
+    "bee",
+    "civil_day",
+    "flight",
+    "mornings",
+    "outlook",
+    "parameters",
+    "season",
+    "sun",
+]
 
 T = TypeVar("T")
 
@@ -22,6 +130,20 @@ T = TypeVar("T")
 def about() -> About:
     """Name and version of the engine, its requests and its error codes."""
     return _answer(About, {"ask": "about"}, "UTC")
+
+
+def parameters() -> tuple[Parameter, ...]:
+    """Every default number with unit, range and source."""
+    return _answer(tuple[Parameter, ...], {"ask": "parameters"}, "UTC")
+
+
+def bee(bee: str | BeeOverrides = "generic_small") -> Bee:
+    """A bee with all its numbers: a built-in one by name, or a user's own.
+
+    >>> bee("tetragonula_carbonaria").flight_minimum_c.value
+    18.0
+    """
+    return _answer(Bee, {"ask": "bee", "bee": bee}, "UTC")
 
 
 @overload
@@ -39,6 +161,104 @@ def civil_day(
     23.0
     """
     return _answer(CivilDay, _request("civil_day", site, date=date, instant=instant), site.zone)
+
+
+def sun(
+    site: Site, first: dt.date, last: dt.date, *, altitude_deg: float | None = None
+) -> tuple[SunDay, ...]:
+    """Sun and twilights of every civil day of a span.
+
+    With ``altitude_deg`` each day also has the ``crossing`` of that altitude by the sun's centre.
+    """
+    request = _request("sun", site, first=first, last=last, altitude_deg=altitude_deg)
+    return _answer(tuple[SunDay, ...], request, site.zone)
+
+
+def flight(
+    site: Site,
+    first: dt.date,
+    last: dt.date,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+) -> tuple[FlightDay, ...]:
+    """First and last flight of every civil day of a span."""
+    request = _request("flight", site, first=first, last=last, bee=bee, climate=climate)
+    return _answer(tuple[FlightDay, ...], request, site.zone)
+
+
+def season(
+    site: Site,
+    first: dt.date,
+    last: dt.date,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+    settings: SeasonSettings | None = None,
+) -> Season:
+    """The working windows that touch a span of dates.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> season(club, dt.date(2026, 1, 1), dt.date(2026, 12, 31)).outcome.kind
+    'all_year'
+    """
+    request = _request(
+        "season", site, first=first, last=last, bee=bee, climate=climate, settings=settings
+    )
+    return _answer(Season, request, site.zone)
+
+
+def mornings(
+    site: Site,
+    first: dt.date,
+    days: int,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+    free_weekdays: Sequence[Weekday] = (),
+    settings: MorningOverrides | None = None,
+) -> tuple[RankedMorning, ...]:
+    """The mornings of a number of days, the best for moving a hive first."""
+    request = _request(
+        "mornings",
+        site,
+        first=first,
+        days=days,
+        bee=bee,
+        climate=climate,
+        free_weekdays=free_weekdays,
+        settings=settings,
+    )
+    return _answer(tuple[RankedMorning, ...], request, site.zone)
+
+
+def outlook(
+    site: Site,
+    today: dt.date,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+    season: SeasonSettings | None = None,
+    mornings: int | None = None,
+    free_weekdays: Sequence[Weekday] = (),
+    settings: MorningOverrides | None = None,
+    hive_weight_kg: float | None = None,
+) -> Outlook:
+    """Where the year stands, tomorrow's sun and flight, and the next mornings for a move."""
+    request = _request(
+        "outlook",
+        site,
+        today=today,
+        bee=bee,
+        climate=climate,
+        season=season,
+        mornings=mornings,
+        free_weekdays=free_weekdays,
+        settings=settings,
+        hive_weight_kg=hive_weight_kg,
+    )
+    return _answer(Outlook, request, site.zone)
 
 
 def _request(name: str, site: Site, **fields: Any) -> dict[str, Any]:

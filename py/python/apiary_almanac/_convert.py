@@ -10,7 +10,7 @@ import math
 import types
 import typing
 import zoneinfo
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from apiary_almanac import _core
@@ -30,11 +30,11 @@ def to_json(value: Any) -> Any:
     if isinstance(value, dt.date):  # datetimes are dates too
         return value.isoformat()
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        fields = {f.name: getattr(value, f.name) for f in dataclasses.fields(value)}
+        fields = {_wire_name(f.name): getattr(value, f.name) for f in dataclasses.fields(value)}
         return to_json({name: item for name, item in fields.items() if item is not None})
     if isinstance(value, Mapping):
         return {key: to_json(item) for key, item in value.items()}
-    if isinstance(value, (list, tuple)):
+    if isinstance(value, Sequence) and not isinstance(value, str):
         return [to_json(item) for item in value]
     if isinstance(value, float) and not math.isfinite(value):
         # JSON has no such number; the engine's error then shows what was given.
@@ -53,18 +53,29 @@ def from_json(wanted: Any, value: Any, zone: str) -> Any:
             return None
         options = [option for option in typing.get_args(wanted) if option is not type(None)]
         return from_json(_variant(options, value), value, zone)
-    if origin is tuple:
+    if origin in (tuple, Sequence):
         item = typing.get_args(wanted)[0]
         return tuple(from_json(item, one, zone) for one in value)
     if dataclasses.is_dataclass(wanted) and isinstance(wanted, type):
         kinds = _field_types(wanted)
-        fields = {name: from_json(kinds[name], item, zone) for name, item in value.items()}
+        fields = {
+            name: from_json(kinds[name], value[_wire_name(name)], zone)
+            for name in kinds
+            if _wire_name(name) in value
+        }
+        if len(fields) != len(value):
+            raise TypeError(f"{wanted.__name__} does not have every field of {sorted(value)}")
         return wanted(**fields)
     if wanted is dt.datetime:
         return _in_zone(dt.datetime.fromisoformat(value), zone)
     if wanted is dt.date:
         return dt.date.fromisoformat(value)
     return float(value) if wanted is float else value
+
+
+def _wire_name(name: str) -> str:
+    """The engine's name of a field; one that is a keyword of Python carries an underscore."""
+    return name.removesuffix("_")
 
 
 @functools.cache

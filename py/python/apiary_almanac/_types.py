@@ -3,9 +3,22 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from apiary_almanac._convert import ask
+
+# What goes in. Whatever is None stays at the engine's default.
+
+Weekday = Literal[
+    "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"
+]
+Quantity = Literal["mean", "minimum", "maximum"]
+TemperatureSource = Literal[
+    "location_default", "monthly_normals", "recorded_day", "recorded_mean", "forecast"
+]
+FlightLimit = Literal["light", "temperature"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,6 +47,154 @@ class Site:
 
 
 @dataclass(frozen=True, kw_only=True)
+class BeeOverrides:
+    """A user's own bee: a built-in one to start from, and any number of its numbers.
+
+    The built-in bees and the allowed ranges are listed by :func:`parameters`.
+    """
+
+    based_on: str | None = None
+    """Built-in bee to start from; ``generic_small`` when not given."""
+    label: str | None = None
+    source: str | None = None
+    """Where the numbers come from."""
+    flight_minimum_c: float | None = None
+    flight_light_w_m2: float | None = None
+    """Give this or ``flight_light_lx``, not both."""
+    flight_light_lx: float | None = None
+    flying_day_h: float | None = None
+    rain_limit_mm: float | None = None
+    wind_limit_m_s: float | None = None
+    homing_typical_m: float | None = None
+    homing_limit_m: float | None = None
+    worker_development_d: float | None = None
+    heat_shade_c: float | None = None
+    heat_limit_c: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class TextFile:
+    """The text of a file, and the name by which errors call it."""
+
+    file: str
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class MonthlyNormals:
+    """Means of the twelve months, January first."""
+
+    minimum_c: Sequence[float]
+    maximum_c: Sequence[float]
+    rain_mm: Sequence[float] | None = None
+    about: str
+    """Station and years."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastDay:
+    """One day of a forecast."""
+
+    date: dt.date
+    minimum_c: float
+    maximum_c: float
+    rain_mm: float | None = None
+    wind_m_s: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClimateInput:
+    """Normals or records, and a forecast: each as values or as the text of a CSV file.
+
+    Without normals and records the default for the location is used.
+    """
+
+    normals: MonthlyNormals | None = None
+    normals_csv: TextFile | None = None
+    records_csv: TextFile | None = None
+    forecast: Sequence[ForecastDay] | None = None
+    forecast_csv: TextFile | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class TemperatureRule:
+    """The temperature, averaged over a number of days around the date, lies within bounds."""
+
+    kind: Literal["temperature"] = "temperature"
+    quantity: Quantity
+    at_least_c: float | None = None
+    at_most_c: float | None = None
+    over_days: int
+    """1 to 120."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WarmWeeksAheadRule:
+    """Every one of the weeks that begin with the date is warm enough."""
+
+    kind: Literal["warm_weeks_ahead"] = "warm_weeks_ahead"
+    quantity: Quantity
+    at_least_c: float
+    weeks: int
+    """1 to 40."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class OutsideWettestMonthsRule:
+    """The date does not fall in one of the wettest months of the year."""
+
+    kind: Literal["outside_wettest_months"] = "outside_wettest_months"
+    months: int
+    """1 to 11."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MonthlyRainRule:
+    """The date's month brings no more rain than this."""
+
+    kind: Literal["monthly_rain"] = "monthly_rain"
+    at_most_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rule:
+    """A condition that must hold for a date to lie in a working window."""
+
+    name: str
+    test: TemperatureRule | WarmWeeksAheadRule | OutsideWettestMonthsRule | MonthlyRainRule
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonSettings:
+    """How the season is to be judged."""
+
+    rules: Sequence[Rule] | None = None
+    """Rules in place of the default ones of the bee."""
+    bar_wettest_months: int | None = None
+    """Bars this many of the wettest months, in addition to the rules: 1 to 11."""
+    chance: float | None = None
+    """Share of years asked of records."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MorningOverrides:
+    """A user's own numbers for a move."""
+
+    margin_min: float | None = None
+    """Minutes before first flight by which the hive must stand in its new place."""
+    settle_min: float | None = None
+    """Minutes after last flight before the entrance is closed."""
+    shortest_window_min: float | None = None
+    coldest_work_c: float | None = None
+    warmest_work_c: float | None = None
+
+
+# What comes out.
+
+
+@dataclass(frozen=True, kw_only=True)
 class About:
     """What is behind the door."""
 
@@ -57,3 +218,306 @@ class CivilDay:
     """Its first moment."""
     day_length_h: float
     """Hours until the next day starts: 24 but on days when clocks are changed."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sourced:
+    """A parameter: value, unit, allowed range and source."""
+
+    value: float
+    unit: str
+    lowest: float
+    highest: float
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Parameter:
+    """A default number and where it belongs."""
+
+    group: str
+    name: str
+    number: Sourced
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bee:
+    """The numbers of one kind of bee."""
+
+    name: str
+    label: str
+    flight_minimum_c: Sourced
+    """Air temperature below which foragers stay in."""
+    flight_light: Sourced
+    """Light below which foragers stay in: W/m² or lx, as its unit says."""
+    flying_day_h: Sourced
+    rain_limit_mm: Sourced
+    wind_limit_m_s: Sourced
+    homing_typical_m: Sourced
+    homing_limit_m: Sourced
+    worker_development_d: Sourced
+    heat_shade_c: Sourced
+    heat_limit_c: Sourced
+    from_generic: tuple[str, ...]
+    """Names of the numbers that were taken from a generic bee."""
+    overridden: tuple[str, ...]
+    """Names of the numbers that the user set."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reason:
+    """One reason, caution or piece of advice."""
+
+    code: str
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Caution:
+    """What to mind."""
+
+    code: str
+    text: str
+    because: str | None
+    """The number or day that calls for it; None where it always holds."""
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Basis:
+    """What an answer rests on."""
+
+    source: TemperatureSource
+    about: str
+    period: str | None = None
+    typical_error_c: float | None = None
+    worst_error_c: float | None = None
+    advice: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class RisesAndSets:
+    """The usual day."""
+
+    kind: Literal["rises_and_sets"]
+    rise: dt.datetime
+    set: dt.datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class OnlyRises:
+    """It comes up and stays up: polar day begins."""
+
+    kind: Literal["only_rises"]
+    rise: dt.datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class OnlySets:
+    """It goes down and stays down: polar night begins."""
+
+    kind: Literal["only_sets"]
+    set: dt.datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class NeitherRisesNorSets:
+    """Above all day or below all day."""
+
+    kind: Literal["always_above", "always_below"]
+
+
+Crossing = RisesAndSets | OnlyRises | OnlySets | NeitherRisesNorSets
+
+
+@dataclass(frozen=True, kw_only=True)
+class SunDay:
+    """Sun and twilights of one civil date; events may fall on a neighbouring date."""
+
+    date: dt.date
+    solar_noon: dt.datetime
+    noon_altitude_deg: float
+    sun: Crossing
+    """The upper edge on the skyline of the site, refraction included."""
+    civil: Crossing
+    nautical: Crossing
+    astronomical: Crossing
+    day_length_h: float
+    crossing: Crossing | None = None
+    """Passage of the altitude that was asked for."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayTemperatures:
+    """Minimum, maximum and rain of one civil day."""
+
+    date: dt.date
+    minimum_c: float
+    maximum_c: float
+    rain_mm: float | None = None
+    """None where it is not known."""
+    source: TemperatureSource
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightEdge:
+    """First or last flight, and what sets it."""
+
+    at: dt.datetime
+    limit: FlightLimit
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightPossible:
+    """Flight is possible from ``first`` to ``last``."""
+
+    kind: Literal["possible"]
+    first: FlightEdge
+    last: FlightEdge
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoFlight:
+    """Too cold all day, too dark all day, or never both at once."""
+
+    kind: Literal["too_cold", "too_dark", "never_both"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightDay:
+    """The flight of one day."""
+
+    date: dt.date
+    temperatures: DayTemperatures
+    flight: FlightPossible | NoFlight
+    flying_hours: float
+    flying_day: bool
+    reason: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class WorkingWindow:
+    """A stretch of dates on which every rule holds."""
+
+    opens: dt.date
+    closes: dt.date
+    days: int
+    opened_by: tuple[Reason, ...]
+    """What stood in the way on the day before."""
+    closed_by: tuple[Reason, ...]
+    """What stands in the way on the day after."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class AllYear:
+    """Every rule holds on every date."""
+
+    kind: Literal["all_year"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Windows:
+    """The windows that touch the asked span, in order."""
+
+    kind: Literal["windows"]
+    windows: tuple[WorkingWindow, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoWindow:
+    """No date passes: the rules in the way, how far off they are, and what would help."""
+
+    kind: Literal["none"]
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Season:
+    """The working windows of a span of dates."""
+
+    first: dt.date
+    last: dt.date
+    outcome: AllYear | Windows | NoWindow
+    chance: float
+    years: int
+    rules: tuple[Rule, ...]
+    basis: tuple[Basis, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class EveningClosing:
+    """When to close the entrance on the evening before."""
+
+    last_flight: FlightEdge | None
+    from_: dt.datetime
+    """From when the foragers are in."""
+    daylight_until: dt.datetime | None
+    lamp_needed: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class MoveWindowOpen:
+    """The stretch of a morning in which a hive can be moved."""
+
+    kind: Literal["open"]
+    from_: dt.datetime
+    until: dt.datetime
+    minutes: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoMoveWindow:
+    """There is none: why, and what would help."""
+
+    kind: Literal["none"]
+    reasons: tuple[Reason, ...]
+    help: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Morning:
+    """A morning and the evening before it."""
+
+    date: dt.date
+    evening_before: EveningClosing
+    work_light: dt.datetime | None
+    sunrise: dt.datetime | None
+    first_flight: FlightEdge | None
+    window: MoveWindowOpen | NoMoveWindow
+    temperature_c: float | None
+    """Air temperature at work light."""
+    minimum_c: float
+    maximum_c: float
+    rain_mm: float | None
+    wind_m_s: float | None
+    flying_day: bool
+    flight_day_reason: Reason
+    source: TemperatureSource
+
+
+@dataclass(frozen=True, kw_only=True)
+class RankedMorning:
+    """A morning with its place among the others."""
+
+    rank: int
+    """1 is the best."""
+    points: float
+    free: bool
+    reasons: tuple[Reason, ...]
+    morning: Morning
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outlook:
+    """Season, tomorrow, the next mornings, cautions."""
+
+    site: Site
+    today: dt.date
+    bee: Bee
+    basis: tuple[Basis, ...]
+    season: Season
+    sun_tomorrow: SunDay
+    flight_tomorrow: FlightDay
+    mornings: tuple[RankedMorning, ...]
+    cautions: tuple[Caution, ...]

@@ -1,0 +1,167 @@
+//! The README's command, run as a user runs it.
+// Helpers of a test may unwrap like the test itself.
+#![allow(clippy::unwrap_used)]
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use apiary_almanac::outlook::Outlook;
+
+fn demo(file: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../docs/demo")
+        .join(file)
+}
+
+fn scratch(file: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    std::fs::create_dir_all(folder).unwrap();
+    folder.join(file)
+}
+
+fn run(args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_apiary-almanac"))
+        .args(args)
+        .output()
+        .unwrap()
+}
+
+fn printed(output: &Output) -> String {
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn refused(args: &[&str]) -> String {
+    let output = run(args);
+    assert_eq!(output.status.code(), Some(2), "{args:?}");
+    assert!(output.stdout.is_empty());
+    String::from_utf8(output.stderr).unwrap()
+}
+
+#[test]
+fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
+    let json = scratch("demo.json");
+    let text = printed(&run(&[
+        demo("apiary.toml").to_str().unwrap(),
+        "--json",
+        json.to_str().unwrap(),
+    ]));
+    for part in [
+        "Quoll Creek Little Bee Circle, Ines Marrow, hive Lantern",
+        "Season for dividing colonies",
+        "Tomorrow, Mon 14 Sep 2026",
+        "civil dawn 05:23",
+        "Mornings to move a hive, the best first",
+        " 1. ",
+        "10. ",
+        "local law",
+        "declared weight 9.5 kg",
+    ] {
+        assert!(text.contains(part), "{part:?} is missing in:\n{text}");
+    }
+    let longest = text.lines().map(|line| line.chars().count()).max();
+    assert!(longest <= Some(80), "{longest:?} columns");
+
+    let answer: Outlook = serde_json::from_str(&std::fs::read_to_string(&json).unwrap()).unwrap();
+    assert_eq!(answer.today.to_string(), "2026-09-13");
+    assert_eq!(answer.mornings.len(), 10);
+    // The best morning of the text is the best of the JSON.
+    let best = answer.mornings[0]
+        .morning
+        .date
+        .format("%a %e %b")
+        .to_string();
+    let first_line = text.lines().find(|line| line.starts_with(" 1. ")).unwrap();
+    assert!(first_line.contains(&best), "{first_line}");
+}
+
+#[test]
+fn a_place_and_a_date_are_enough() {
+    let text = printed(&run(&[
+        "--latitude=-25.53",
+        "--longitude=152.7",
+        "--elevation=11",
+        "--zone=Australia/Brisbane",
+        "--today=2026-08-01",
+        "--mornings=3",
+    ]));
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("Error typically"), "{text}");
+    assert!(text.contains(" 3. ") && !text.contains(" 4. "));
+}
+
+#[test]
+fn arguments_replace_what_the_file_says() {
+    let file = demo("apiary.toml");
+    let text = printed(&run(&[
+        file.to_str().unwrap(),
+        "--today=2026-12-01",
+        "--bee=generic_large",
+        "--latitude=-30",
+    ]));
+    assert!(
+        text.contains("30.000° S") && text.contains("Tomorrow, Wed 2 Dec 2026"),
+        "{text}"
+    );
+    assert!(text.contains("large-bodied"));
+}
+
+#[test]
+fn what_is_wrong_is_named_with_file_and_place() {
+    let cells = scratch("cells.csv");
+    std::fs::write(
+        &cells,
+        "date,minimum_c,maximum_c\n2026-09-14,11,24\n2026-09-15,warm,24\n",
+    )
+    .unwrap();
+    let file = demo("apiary.toml");
+    let message = refused(&[
+        file.to_str().unwrap(),
+        "--forecast",
+        cells.to_str().unwrap(),
+    ]);
+    assert!(message.contains("cells.csv, line 3"), "{message}");
+    assert!(
+        message.contains("minimum_c") && message.contains("warm"),
+        "{message}"
+    );
+
+    let toml = scratch("odd.toml");
+    std::fs::write(&toml, "[site]\nlatitude_deg = 5\naltitude_m = 3\n").unwrap();
+    let message = refused(&[toml.to_str().unwrap()]);
+    assert!(
+        message.contains("odd.toml") && message.contains("altitude_m"),
+        "{message}"
+    );
+
+    assert!(
+        refused(&[
+            "--latitude=91",
+            "--longitude=0",
+            "--elevation=0",
+            "--zone=UTC"
+        ])
+        .contains("-90 to 90")
+    );
+    assert!(refused(&["--longitude=0"]).contains("latitude_deg"));
+    assert!(
+        refused(&[
+            "--latitude=1",
+            "--longitude=0",
+            "--elevation=0",
+            "--zone=UTC+1"
+        ])
+        .contains("IANA")
+    );
+}
+
+#[test]
+fn a_missing_file_is_named() {
+    let output = run(&["no-such-file.toml"]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("no-such-file.toml"));
+}

@@ -1,0 +1,12 @@
+//! Generated documents are up to date.
+
+#[test]
+fn the_table_of_default_numbers() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../docs/parameters.md");
+    let written = std::fs::read_to_string(file).unwrap();
+    let now = apiary_almanac::parameters::parameters_markdown();
+    assert!(
+        written == now,
+        "docs/parameters.md is out of date: cargo run --example parameters > docs/parameters.md"
+    );
+}

@@ -1,0 +1,117 @@
+// The named functions: the same answers as the JSON door, in JavaScript's names.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import * as almanac from "apiary-almanac";
+
+import { load } from "./vectors.js";
+
+const club = {
+  latitudeDeg: -28.81,
+  longitudeDeg: 153.28,
+  elevationM: 12,
+  zone: "Australia/Sydney",
+};
+
+const camel = (value) => {
+  if (Array.isArray(value)) return value.map(camel);
+  if (value === null || typeof value !== "object") return value;
+  const name = (key) => key.replace(/_([a-z])/g, (_, letter) => letter.toUpperCase());
+  return Object.fromEntries(Object.entries(value).map(([key, item]) => [name(key), camel(item)]));
+};
+
+/** How a request is put through its named function. */
+const named = {
+  about: () => almanac.about(),
+  bee: (request) => almanac.bee(request.bee),
+  civil_day: almanac.civilDay,
+  flight: almanac.flight,
+  mornings: almanac.mornings,
+  outlook: almanac.outlook,
+  parameters: () => almanac.parameters(),
+  season: almanac.season,
+  site: (request) => almanac.site(request.site),
+  sun: almanac.sun,
+};
+
+test("every request has a named function", () => {
+  assert.deepEqual(Object.keys(named), almanac.about().requests);
+});
+
+test("named functions answer the vectors as the JSON door does", () => {
+  let answered = 0;
+  for (const { request } of load().flatMap((file) => file.rows)) {
+    if (!(request?.ask in named)) continue;
+    const { ask, ...fields } = request;
+    if (named[ask].length === 0 && Object.keys(fields).length > 0) continue; // takes none
+    const outcome = (call) => {
+      try {
+        return call();
+      } catch (error) {
+        assert(error instanceof almanac.ApiaryError, String(error));
+        return [error.code, error.field, error.message];
+      }
+    };
+    const plain = outcome(() => camel(JSON.parse(almanac.ask(JSON.stringify(request)))));
+    assert.deepEqual(outcome(() => named[ask](camel(fields))), plain, JSON.stringify(request));
+    answered += 1;
+  }
+  assert(answered > 50, `${answered} vectors`);
+});
+
+test("dates and typed arrays go in", () => {
+  const day = almanac.civilDay({ site: club, instant: new Date("2026-10-03T14:00:00Z") });
+  assert.deepEqual(day, {
+    date: "2026-10-04",
+    start: "2026-10-04T00:00:00+10:00",
+    dayLengthH: 23,
+  });
+  const normals = {
+    minimumC: Float64Array.from({ length: 12 }, () => 24.5),
+    maximumC: Float32Array.from({ length: 12 }, () => 31.5),
+    about: "invented",
+  };
+  const season = almanac.season({
+    site: club,
+    first: "2026-01-01",
+    last: "2026-12-31",
+    climate: { normals },
+  });
+  assert.equal(season.outcome.kind, "all_year");
+});
+
+test("names with single letters keep their places", () => {
+  const bee = almanac.bee({ flightLightWM2: 20, windLimitMS: 6 });
+  assert.deepEqual([bee.flightLight.value, bee.windLimitMS.value], [20, 6]);
+  assert.deepEqual(bee.overridden, ["flight_light_w_m2", "wind_limit_m_s"]);
+});
+
+test("what JSON cannot hold is refused by name", () => {
+  for (const value of [NaN, Infinity, -Infinity]) {
+    assert.throws(() => almanac.site({ ...club, latitudeDeg: value }), {
+      code: "unreadable",
+      field: "site.latitude_deg",
+      message: new RegExp(String(value)),
+    });
+  }
+  assert.throws(() => almanac.civilDay({ site: club, instant: new Date(NaN) }), {
+    name: "ApiaryError",
+    code: "out_of_range",
+    field: "instant",
+  });
+  assert.throws(() => almanac.civilDay({ site: club, instant: "2026-10-04T00:00:00" }), {
+    code: "out_of_range",
+    field: "instant",
+    message: /offset/,
+  });
+  assert.throws(() => almanac.civilDay(), { code: "unreadable" });
+  assert.throws(() => almanac.bee("bumblebee"), { code: "unknown_name" });
+});
+
+test("texts go through unharmed", () => {
+  const label = "café \u{1F41D} \u0000 \ud800 end";
+  assert.equal(almanac.bee({ label: "café \u{1F41D}" }).label, "café \u{1F41D}");
+  // Half a surrogate pair is no text; JSON cannot hold it and the engine says so.
+  assert.throws(() => almanac.bee({ label }), { code: "unreadable" });
+});

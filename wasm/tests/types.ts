@@ -1,0 +1,56 @@
+// Compiled, never run: what the types must allow and what they must refuse.
+
+import * as almanac from "apiary-almanac";
+
+const club: almanac.Site = {
+  latitudeDeg: -28.81,
+  longitudeDeg: 153.28,
+  elevationM: 12,
+  zone: "Australia/Sydney",
+};
+
+type Same<A, B> = (<T>() => T extends A ? 1 : 2) extends <T>() => T extends B ? 1 : 2 ? true : false;
+const is = <_ extends true>(): void => undefined;
+
+is<Same<ReturnType<typeof almanac.civilDay>, almanac.CivilDay>>();
+is<Same<ReturnType<typeof almanac.sun>, almanac.SunDay[]>>();
+is<Same<ReturnType<typeof almanac.outlook>["season"], almanac.Season>>();
+is<Same<almanac.About["errorCodes"][number], almanac.ErrorCode>>();
+
+almanac.civilDay({ site: club, date: "2026-10-04" }).dayLengthH.toFixed(1);
+almanac.civilDay({ site: club, instant: new Date() });
+almanac.bee();
+almanac.bee({ basedOn: "generic_large", flightLightWM2: 20 });
+const normals: almanac.MonthlyNormals = {
+  minimumC: new Float64Array(12),
+  maximumC: [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12],
+  about: "invented",
+};
+almanac.season({ site: club, first: "2026-01-01", last: "2026-12-31", climate: { normals } });
+
+// A union is narrowed by its kind.
+const [day] = almanac.sun({ site: club, first: "2026-06-21", last: "2026-06-21" });
+if (day?.sun.kind === "rises_and_sets") is<Same<typeof day.sun.set, almanac.Instant>>();
+
+try {
+  almanac.about();
+} catch (error) {
+  if (error instanceof almanac.ApiaryError) is<Same<typeof error.code, almanac.ErrorCode>>();
+}
+
+// @ts-expect-error a date or an instant, not both
+almanac.civilDay({ site: club, date: "2026-10-04", instant: new Date() });
+// @ts-expect-error and not neither
+almanac.civilDay({ site: club });
+// @ts-expect-error the JSON form's names are those of ask() only
+almanac.site({ ...club, latitude_deg: 3 });
+// @ts-expect-error the zone is missing
+almanac.site({ latitudeDeg: 1, longitudeDeg: 1, elevationM: 1 });
+// @ts-expect-error not a day of the week
+almanac.mornings({ site: club, first: "2026-10-04", days: 3, freeWeekdays: ["Sonntag"] });
+// @ts-expect-error only the engine raises it
+new almanac.ApiaryError();
+// @ts-expect-error there is no set where the sun only rises
+if (day?.sun.kind === "only_rises") day.sun.set;
+// @ts-expect-error answers are not to be changed
+almanac.about().name = "other";
