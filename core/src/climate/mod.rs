@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use crate::site::Site;
+use grid::DailySpread;
 
 mod columns;
 mod daily;
@@ -50,6 +51,14 @@ pub enum TemperatureSource {
 }
 
 impl TemperatureSource {
+    /// True for the mean of many years, from which a single day strays.
+    pub const fn is_a_mean(self) -> bool {
+        !matches!(
+            self,
+            TemperatureSource::RecordedDay | TemperatureSource::Forecast
+        )
+    }
+
     /// The source in words, as a note beside a number.
     pub const fn words(self) -> &'static str {
         match self {
@@ -125,6 +134,9 @@ pub struct Basis {
 #[serde(deny_unknown_fields)]
 pub struct Climate {
     base: Base,
+    /// How far single days stray from the means of the base.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    spread: Option<DailySpread>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     forecast: Option<Forecast>,
 }
@@ -148,9 +160,25 @@ impl Climate {
         LocationDefault::of_site(site).into()
     }
 
-    /// The means of the twelve months.
+    /// The means of the twelve months. How far days stray from them is not known;
+    /// [`with_spread`](Climate::with_spread) adds it.
     pub fn from_normals(normals: MonthlyNormals) -> Self {
         normals.into()
+    }
+
+    /// The same climate with a spread of the days about its means.
+    #[must_use]
+    pub fn with_spread(self, spread: DailySpread) -> Self {
+        Climate {
+            spread: Some(spread),
+            ..self
+        }
+    }
+
+    /// How far single days stray from the means; `None` where that is not known, or where the
+    /// records themselves show it.
+    pub fn spread(&self) -> Option<&DailySpread> {
+        self.spread.as_ref()
     }
 
     /// Recorded days; on other dates the mean of the recorded years. Parts of the year in which
@@ -159,6 +187,7 @@ impl Climate {
         let otherwise = LocationDefault::of_site(site);
         Climate {
             base: Base::DailyRecords { records, otherwise },
+            spread: None,
             forecast: None,
         }
     }
@@ -253,6 +282,7 @@ impl Climate {
 impl From<LocationDefault> for Climate {
     fn from(location: LocationDefault) -> Self {
         Climate {
+            spread: location.grid_normals().map(grid::GridClimate::spread),
             base: Base::LocationDefault(location),
             forecast: None,
         }
@@ -263,6 +293,7 @@ impl From<MonthlyNormals> for Climate {
     fn from(normals: MonthlyNormals) -> Self {
         Climate {
             base: Base::MonthlyNormals(normals),
+            spread: None,
             forecast: None,
         }
     }
