@@ -32,7 +32,8 @@ struct DayCubics {
 /// Consecutive days.
 #[derive(Debug, Clone)]
 pub(super) struct Table {
-    first_day: usize,
+    first_day: i32,
+    last_day: i32,
     days: Vec<DayCubics>,
 }
 
@@ -51,22 +52,24 @@ impl Table {
             })
             .collect();
         Table {
-            first_day: first as usize,
+            first_day: first,
+            last_day: last.max(first),
             days,
         }
     }
 
     /// Whether a moment lies within the table.
     pub fn covers(&self, t: f64) -> bool {
-        t >= self.first_day as f64 && t < (self.first_day + self.days.len()) as f64
+        t >= f64::from(self.first_day) && t < f64::from(self.last_day) + 1.0
     }
 
     /// The sun `t` days after the epoch. Outside the table the nearest day's cubics are continued.
     #[inline(always)]
     pub fn at(&self, t: f64) -> Sun {
-        let index = (t as usize).clamp(self.first_day, self.first_day + self.days.len() - 1);
-        let x = t - index as f64;
-        let day = &self.days[index - self.first_day];
+        // i32 because the processor turns it from and into f64 in one step each.
+        let index = (t as i32).clamp(self.first_day, self.last_day);
+        let x = t - f64::from(index);
+        let day = &self.days[(index - self.first_day) as usize];
         let (equation_of_time_d, equation_of_time_rate) = value_and_rate(&day.equation_of_time, x);
         let (tan_declination, tan_declination_rate) = value_and_rate(&day.tan_declination, x);
         Sun {

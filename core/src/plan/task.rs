@@ -1,0 +1,163 @@
+//! The tasks of a plan.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use crate::caution::Caution;
+use crate::civil::Instant;
+use crate::climate::Basis;
+use crate::clock::{DateRange, RestsOn, Wait};
+use crate::reason::Reason;
+use crate::season::WorkingWindow;
+use crate::site::Site;
+
+/// What kind of work a task is. Pictures and calendars group by it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TaskKind {
+    /// Looking after readiness and material beforehand.
+    Prepare,
+    /// Dividing, setting a box on, parting, transferring.
+    Divide,
+    /// Closing or opening an entrance.
+    Entrance,
+    /// Looking for pests.
+    PestWatch,
+    /// Moving a box.
+    Move,
+    /// Leaving the pair alone, side by side.
+    Rest,
+    /// Looking for eggs, queen, new workers.
+    Check,
+    /// Feeding.
+    Feed,
+    /// Deciding what to do.
+    Decide,
+    /// When the colony may be divided again.
+    NextDivision,
+}
+
+/// Which of the two boxes a task concerns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Which {
+    /// The colony that was there before.
+    Parent,
+    /// The new one.
+    Daughter,
+    /// Both.
+    Pair,
+}
+
+/// A stretch of a day for a task.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TimeWindow {
+    /// Its beginning, on the task's best date.
+    pub from: Instant,
+    /// Its end, on the same civil day.
+    pub until: Instant,
+}
+
+/// What must have been done before, and how long before.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Dependency {
+    /// The `id` of the other task.
+    pub task: String,
+    /// The waiting time after it; `None` where any later time will do.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<Wait>,
+}
+
+/// Whether a task is still ahead.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+pub enum TaskState {
+    /// Ahead.
+    Planned,
+    /// Done on a date; that date no longer moves.
+    Done {
+        /// When.
+        on: NaiveDate,
+    },
+    /// Left out, with the reason among the task's `why`.
+    Dropped,
+}
+
+/// One thing to do.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Task {
+    /// Stable within the plan, in kebab case: `divide`, `stage-3`, `egg-check`.
+    pub id: String,
+    /// What kind of work.
+    pub kind: TaskKind,
+    /// Which box.
+    pub which: Which,
+    /// A short line for people.
+    pub title: String,
+    /// When.
+    pub dates: DateRange,
+    /// The stretch of the best date; `None` for the whole day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub window: Option<TimeWindow>,
+    /// Why then.
+    pub why: Vec<Reason>,
+    /// What to look for, a sentence each.
+    pub look_for: Vec<String>,
+    /// What to mind.
+    pub cautions: Vec<Caution>,
+    /// Where the rule behind the date comes from.
+    pub source: String,
+    /// What comes before it.
+    pub depends_on: Vec<Dependency>,
+    /// Which weather the date rests on.
+    pub rests_on: RestsOn,
+    /// Ahead or done.
+    pub state: TaskState,
+}
+
+/// A setting on which practice differs, what was chosen, and what else is done.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Choice {
+    /// Its name.
+    pub name: String,
+    /// What was chosen, in words.
+    pub chosen: String,
+    /// Where that comes from.
+    pub source: String,
+    /// The other ways, each with its source.
+    pub others: Vec<String>,
+}
+
+/// A dated plan for one new colony.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    /// Stable: calendars build their identifiers from it. Small letters, digits and hyphens.
+    pub id: String,
+    /// Name for people: club, keeper, hive.
+    pub title: String,
+    /// Name of the method.
+    pub method: String,
+    /// Name of the bee.
+    pub bee: String,
+    /// Where.
+    pub site: Site,
+    /// The day the plan was made for.
+    pub today: NaiveDate,
+    /// The working window that the plan uses; `None` where the place is open all year.
+    pub window: Option<WorkingWindow>,
+    /// Last date on which the division still leaves enough warm time; `None` all year round.
+    pub last_safe: Option<NaiveDate>,
+    /// The tasks, by best date; of equal dates in the order of work.
+    pub tasks: Vec<Task>,
+    /// The choices that were made where practice differs.
+    pub choices: Vec<Choice>,
+    /// What to mind throughout.
+    pub cautions: Vec<Caution>,
+    /// What the temperatures rest on.
+    pub basis: Vec<Basis>,
+}
