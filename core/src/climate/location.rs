@@ -392,4 +392,70 @@ mod tests {
             LocationDefault::of_1961_1990(default.wire.latitude_deg, default.wire.elevation_m)
         );
     }
+
+    fn of_site(latitude_deg: f64, longitude_deg: f64, elevation_m: f64) -> LocationDefault {
+        let site = Site::new(latitude_deg, longitude_deg, elevation_m, "UTC").unwrap();
+        LocationDefault::of_site(&site)
+    }
+
+    #[test]
+    fn on_land_the_grid_answers_and_says_so() {
+        let default = of_site(-28.81, 153.28, 12.0);
+        let normals = default.grid_normals().unwrap();
+        for month in 1..=12 {
+            let first = NaiveDate::from_ymd_opt(2026, month, 1).unwrap();
+            let days = first
+                .iter_days()
+                .take_while(|day| chrono::Datelike::month(day) == month);
+            let lows: Vec<f64> = days.map(|day| default.day(day).minimum_c).collect();
+            let mean = lows.iter().sum::<f64>() / lows.len() as f64;
+            assert!((mean - normals.minimum_c[month as usize - 1]).abs() < 1e-6);
+        }
+        let basis = default.basis();
+        assert!(basis.about.contains("one-degree grid") && basis.about.contains("CRU CL 2.0"));
+        assert_eq!(basis.period.as_deref(), Some("1961-1990"));
+        assert_eq!(basis.typical_error_c, Some(normals.typical_error_c));
+    }
+
+    #[test]
+    fn off_the_grid_the_latitude_answers_and_says_so() {
+        for (latitude, longitude) in [(-28.81, 170.0), (52.0, 10.0), (-60.0, 0.0)] {
+            let default = of_site(latitude, longitude, 0.0);
+            assert!(default.grid_normals().is_none());
+            assert!(
+                default
+                    .basis()
+                    .about
+                    .contains("latitude and elevation alone")
+            );
+            let date = "2026-07-15".parse().unwrap();
+            assert_eq!(default.day(date), place(latitude, 0.0).day(date));
+        }
+    }
+
+    #[test]
+    fn an_elevation_far_off_the_land_is_questioned() {
+        let advice = |elevation| of_site(-1.29, 36.82, elevation).basis().advice.unwrap();
+        assert!(advice(0.0).contains("check the elevation"));
+        assert!(!advice(1661.0).contains("check the elevation"));
+    }
+
+    #[test]
+    fn json_of_a_site() {
+        let default = of_site(-28.81, 153.28, 12.0);
+        let text = serde_json::to_string(&default).unwrap();
+        assert_eq!(
+            text,
+            r#"{"latitude_deg":-28.81,"longitude_deg":153.28,"elevation_m":12.0}"#
+        );
+        assert_eq!(
+            serde_json::from_str::<LocationDefault>(&text).unwrap(),
+            default
+        );
+        let then = text.replace('}', r#","warming":false}"#);
+        let then = serde_json::from_str::<LocationDefault>(&then).unwrap();
+        let date = "2026-07-15".parse().unwrap();
+        let warmer = default.day(date).maximum_c - then.day(date).maximum_c;
+        assert!((warmer - 0.6).abs() < 1e-9);
+    }
 }

@@ -25,11 +25,6 @@ impl YearOfDays {
         }
     }
 
-    /// Minimum and maximum of the 365 days of a common year.
-    pub fn common(&self) -> &[(f64, f64)] {
-        &self.common
-    }
-
     /// Minimum and maximum of a date.
     pub fn of(&self, date: NaiveDate) -> (f64, f64) {
         let year = if date.leap_year() {
@@ -39,6 +34,11 @@ impl YearOfDays {
         };
         year[date.ordinal0() as usize]
     }
+}
+
+/// The 365 days of a common year from twelve means.
+pub(super) fn common_days(means: &[f64; 12]) -> Vec<f64> {
+    days(means, &COMMON_MONTHS)
 }
 
 fn pairs(minimum: &[f64; 12], maximum: &[f64; 12], lengths: &[u32; 12]) -> Vec<(f64, f64)> {

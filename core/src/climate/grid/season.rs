@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::super::month_spline::YearOfDays;
+use super::super::month_spline::common_days;
 use super::{GridClimate, Warming, at_with};
 
 /// The part of a year in which the smoothed daily mean is at or above a threshold.
@@ -45,11 +45,9 @@ impl GridClimate {
 /// assert!((215..232).contains(&season.days));
 /// ```
 pub fn warm_season(mean_c: &[f64; 12], threshold_c: f64) -> WarmSeason {
-    let year = YearOfDays::new(mean_c, mean_c);
-    let warm: Vec<bool> = year
-        .common()
+    let warm: Vec<bool> = common_days(mean_c)
         .iter()
-        .map(|(day, _)| *day >= threshold_c)
+        .map(|day| *day >= threshold_c)
         .collect();
     let count = warm.iter().filter(|warm| **warm).count();
     let mut longest = (0, 0);

@@ -11,6 +11,8 @@ use super::format::{
 };
 use crate::error::Error;
 
+/// Planes before those of rain and wet days.
+const RAIN_PLANES: usize = 2 * ELEMENT_PLANES;
 /// Mark of a place in the grid that has no node.
 const NO_NODE: u16 = u16::MAX;
 
@@ -26,8 +28,8 @@ pub struct ClimateTable {
     /// Closeness to the sea in steps.
     coast: Vec<u8>,
     step: [f64; PLANES],
-    /// Cosines and sines of the year's first harmonics at the middles of the months.
-    course: [[f64; HARMONIC_NUMBERS]; 12],
+    /// Mean, cosines and sines of the year's first harmonics at the middles of the months.
+    course: [[f64; 12]; HARMONIC_NUMBERS],
 }
 
 /// What a table is made from: the numbers before they are rounded to steps.
@@ -195,38 +197,48 @@ impl ClimateTable {
         let land_elevation_m = blend(ELEVATION_PLANE);
         let elevation_m_or_mean = elevation_m.unwrap_or(land_elevation_m);
         let coast = self.closeness_to_sea(latitude_deg, longitude_deg);
-        let mut numbers = [[0.0; HARMONIC_NUMBERS]; ELEMENTS];
+        // Sums over the corners of every plane's steps, as they are and times the height above the
+        // corner. Plain loops over whole planes: the compiler makes vectors of them.
+        let mut level = [0.0; ELEVATION_PLANE];
+        let mut by_height = [0.0; ELEVATION_PLANE];
         for corner in &corners {
             let steps = corner.steps(self);
-            let above_km = (elevation_m_or_mean
-                - f64::from(steps[ELEVATION_PLANE]) * self.step[ELEVATION_PLANE])
-                / 1000.0;
-            for (element, numbers) in numbers.iter_mut().enumerate() {
-                let first = element * ELEMENT_PLANES;
-                let height = if element < 2 {
-                    above_km
+            let corner_m = f64::from(steps[ELEVATION_PLANE]) * self.step[ELEVATION_PLANE];
+            let above_km = (elevation_m_or_mean - corner_m) / 1000.0;
+            let height = corner.weight * above_km;
+            // Rain is not carried on into heights of which nothing is known.
+            let height_of_rain = corner.weight * above_km.clamp(-1.0, 1.0);
+            for (sum, steps) in level.iter_mut().zip(steps) {
+                *sum += corner.weight * f64::from(*steps);
+            }
+            for (plane, (sum, steps)) in by_height.iter_mut().zip(steps).enumerate() {
+                let height = if plane < RAIN_PLANES {
+                    height
                 } else {
-                    above_km.clamp(-1.0, 1.0)
+                    height_of_rain
                 };
-                for (i, number) in numbers.iter_mut().enumerate() {
-                    let plane = first + i;
-                    *number += corner.weight * f64::from(steps[plane]) * self.step[plane];
-                    if i < EFFECT_NUMBERS {
-                        let by_height = plane + HARMONIC_NUMBERS;
-                        let by_coast = by_height + EFFECT_NUMBERS;
-                        *number += corner.weight
-                            * (height * f64::from(steps[by_height]) * self.step[by_height]
-                                + coast * f64::from(steps[by_coast]) * self.step[by_coast]);
-                    }
-                }
+                *sum += height * f64::from(*steps);
             }
         }
-        for (element, numbers) in numbers.iter_mut().enumerate() {
-            numbers[0] -= STORED_FALL_PER_KM[element] * elevation_m_or_mean / 1000.0;
-        }
-        let elements = numbers.map(|numbers| {
-            self.course
-                .map(|course| course.iter().zip(&numbers).map(|(c, n)| c * n).sum())
+        let elements = std::array::from_fn(|element| {
+            let first = element * ELEMENT_PLANES;
+            let mut course = [0.0; 12];
+            for (i, wave) in self.course.iter().enumerate() {
+                let mut number = level[first + i] * self.step[first + i];
+                if i < EFFECT_NUMBERS {
+                    let height = first + HARMONIC_NUMBERS + i;
+                    let shore = height + EFFECT_NUMBERS;
+                    number += by_height[height] * self.step[height]
+                        + coast * level[shore] * self.step[shore];
+                }
+                if i == 0 {
+                    number -= STORED_FALL_PER_KM[element] * elevation_m_or_mean / 1000.0;
+                }
+                for (month, part) in course.iter_mut().zip(wave) {
+                    *month += number * part;
+                }
+            }
+            course
         });
         let error = match elevation_m {
             Some(_) => ERROR_PLANE,
@@ -450,12 +462,17 @@ fn index_below(value: f64, first: f64, step: f64) -> usize {
     ((value - first) / step).floor().max(0.0) as usize
 }
 
-fn course() -> [[f64; HARMONIC_NUMBERS]; 12] {
-    std::array::from_fn(|month| {
-        let turn = TAU * (month as f64 + 0.5) / 12.0;
-        let harmonic = |h: f64| ((h * turn).cos(), (h * turn).sin());
-        let [(c1, s1), (c2, s2), (c3, s3)] = [harmonic(1.0), harmonic(2.0), harmonic(3.0)];
-        [1.0, c1, s1, c2, s2, c3, s3]
+fn course() -> [[f64; 12]; HARMONIC_NUMBERS] {
+    std::array::from_fn(|number| {
+        let order = number.div_ceil(2) as f64;
+        std::array::from_fn(|month| {
+            let turn = order * TAU * (month as f64 + 0.5) / 12.0;
+            if number > 0 && number % 2 == 0 {
+                turn.sin()
+            } else {
+                turn.cos()
+            }
+        })
     })
 }
 
