@@ -1,4 +1,6 @@
 //! The README's command, run as a user runs it.
+// Helpers of a test may unwrap like the test itself.
+#![allow(clippy::unwrap_used)]
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

@@ -342,6 +342,11 @@ mod tests {
             json!("2025-12-31T23:59:58.5Z"),
             true
         ));
+        let (z, zero) = (
+            json!("2026-01-01T00:00:00Z"),
+            json!("2026-01-01T00:00:01+00:00"),
+        );
+        assert!(check(z, zero, true));
         assert!(check(json!({"n": 1}), json!({"n": 1, "m": 2}), false));
         assert!(!check(json!({"n": 1}), json!({"m": 2}), false));
     }

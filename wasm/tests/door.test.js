@@ -44,6 +44,7 @@ test("named functions answer the vectors as the JSON door does", () => {
   for (const { request } of load().flatMap((file) => file.rows)) {
     if (!(request?.ask in named)) continue;
     const { ask, ...fields } = request;
+    if (named[ask].length === 0 && Object.keys(fields).length > 0) continue; // takes none
     const outcome = (call) => {
       try {
         return call();

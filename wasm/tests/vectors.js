@@ -75,6 +75,8 @@ export function requestText(row) {
 
 const instant = /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d+)?(Z|[+-]\d{2}:\d{2})$/;
 
+const offset = ([, , text]) => (text === "Z" ? "+00:00" : text);
+
 /** The first difference between an answer and what is wanted, or undefined. */
 export function difference(path, wanted, given, tolerance, whole) {
   const differs = `${path} is ${JSON.stringify(given)}, not ${JSON.stringify(wanted)}`;
@@ -86,8 +88,9 @@ export function difference(path, wanted, given, tolerance, whole) {
     const [a, b] = [instant.exec(wanted), instant.exec(given)];
     const close =
       tolerance.instant_s > 0 &&
-      a?.[2] !== undefined &&
-      a[2] === b?.[2] &&
+      a !== null &&
+      b !== null &&
+      offset(a) === offset(b) &&
       Math.abs(Date.parse(wanted) - Date.parse(given)) <= tolerance.instant_s * 1000;
     return close ? undefined : differs;
   }

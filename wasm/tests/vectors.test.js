@@ -83,5 +83,6 @@ test("the comparison is strict", () => {
   ];
   for (const [wanted, given] of different) assert(!same(wanted, given), JSON.stringify(given));
   assert(same("2026-01-01T00:00:00Z", "2025-12-31T23:59:58.5Z"));
+  assert(same("2026-01-01T00:00:00Z", "2026-01-01T00:00:01+00:00"));
   assert(same({ n: 1 }, { n: 1, m: 2 }, false));
 });

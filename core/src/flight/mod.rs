@@ -74,14 +74,6 @@ pub struct FlightDay {
     pub reason: Reason,
 }
 
-/// The sun, the air and the bees' flight of one day.
-#[derive(Debug, Clone)]
-pub(crate) struct DayFrame {
-    pub sun: SunDay,
-    pub curve: DayCurve,
-    pub flight: FlightDay,
-}
-
 /// The flight of one day.
 ///
 /// # Errors
@@ -106,7 +98,16 @@ pub fn flight_day(
     bee: &Bee,
     date: NaiveDate,
 ) -> Result<FlightDay, Error> {
-    Ok(day_frame(ephemeris, site, climate, bee, date)?.flight)
+    let finder = Finder::new(ephemeris, site, climate, bee)?;
+    Ok(finder.around(date)?.flight(date)?.0)
+}
+
+/// The sun, the air and the bees' flight of one day.
+#[derive(Debug, Clone)]
+pub(crate) struct DayFrame {
+    pub sun: SunDay,
+    pub curve: DayCurve,
+    pub flight: FlightDay,
 }
 
 pub(crate) fn day_frame(
@@ -116,44 +117,98 @@ pub(crate) fn day_frame(
     bee: &Bee,
     date: NaiveDate,
 ) -> Result<DayFrame, Error> {
+    let finder = Finder::new(ephemeris, site, climate, bee)?;
+    let (flight, curve) = finder.around(date)?.flight(date)?;
     let sun = ephemeris.day(site, date)?;
-    let (before, after) = (previous_day(date, site.zone)?, next_day(date, site.zone)?);
-    let suns = [
-        day_sun(ephemeris, site, before)?,
-        day_sun(ephemeris, site, date)?,
-        day_sun(ephemeris, site, after)?,
-    ];
-    let days = [climate.day(before), climate.day(date), climate.day(after)];
-    let curve = DayCurve::new(
-        [&suns[0], &suns[1], &suns[2]],
-        [&days[0], &days[1], &days[2]],
-    );
+    Ok(DayFrame { sun, curve, flight })
+}
 
-    let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
-    let light = stretch_above(
-        &ephemeris.crossing(site, date, light_altitude_deg)?,
-        sun.solar_noon,
-    );
-    let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
-    let flight = meet(light, warmth);
-    let flying_hours = match flight {
-        Flight::Possible { first, last } => hours(last.at - first.at),
-        _ => 0.0,
-    };
-    let [_, temperatures, _] = days;
-    let (flying_day, reason) = grade(bee, &temperatures, &flight, flying_hours);
-    Ok(DayFrame {
-        sun,
-        curve,
-        flight: FlightDay {
+/// What does not change from day to day.
+struct Finder<'a> {
+    ephemeris: &'a Ephemeris,
+    site: &'a Site,
+    climate: &'a Climate,
+    bee: &'a Bee,
+    light_altitude_deg: f64,
+}
+
+/// A day between its neighbours.
+struct Around<'a, 'b> {
+    finder: &'b Finder<'a>,
+    days: [(DaySun, DayTemperatures); 3],
+}
+
+impl<'a> Finder<'a> {
+    fn new(
+        ephemeris: &'a Ephemeris,
+        site: &'a Site,
+        climate: &'a Climate,
+        bee: &'a Bee,
+    ) -> Result<Self, Error> {
+        let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
+        Ok(Finder {
+            ephemeris,
+            site,
+            climate,
+            bee,
+            light_altitude_deg,
+        })
+    }
+
+    fn day(&self, date: NaiveDate) -> Result<(DaySun, DayTemperatures), Error> {
+        Ok((
+            day_sun(self.ephemeris, self.site, date)?,
+            self.climate.day(date),
+        ))
+    }
+
+    fn around(&self, date: NaiveDate) -> Result<Around<'a, '_>, Error> {
+        let zone = self.site.zone;
+        let days = [
+            self.day(previous_day(date, zone)?)?,
+            self.day(date)?,
+            self.day(next_day(date, zone)?)?,
+        ];
+        Ok(Around { finder: self, days })
+    }
+}
+
+impl Around<'_, '_> {
+    fn flight(&self, date: NaiveDate) -> Result<(FlightDay, DayCurve), Error> {
+        let Finder {
+            ephemeris,
+            site,
+            bee,
+            light_altitude_deg,
+            ..
+        } = *self.finder;
+        let [before, today, after] = &self.days;
+        let curve = DayCurve::new(
+            [&before.0, &today.0, &after.0],
+            [&before.1, &today.1, &after.1],
+        );
+        let light = stretch_above(
+            &ephemeris.crossing(site, date, light_altitude_deg)?,
+            today.0.noon,
+        );
+        let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
+        let flight = meet(light, warmth);
+        let flying_hours = match flight {
+            Flight::Possible { first, last } => hours(last.at - first.at),
+            _ => 0.0,
+        };
+        let temperatures = today.1;
+        let (flying_day, reason) = grade(bee, &temperatures, &flight, flying_hours);
+        let day = FlightDay {
             date,
             temperatures,
             flight,
             flying_hours,
             flying_day,
             reason,
-        },
-    })
+        };
+        Ok((day, curve))
+    }
 }
 
 fn day_sun(ephemeris: &Ephemeris, site: &Site, date: NaiveDate) -> Result<DaySun, Error> {
@@ -279,9 +334,20 @@ pub fn flight_days(
     last: NaiveDate,
 ) -> Result<Vec<FlightDay>, Error> {
     let ephemeris = Ephemeris::with_neighbours(first, last)?;
-    days(first, last, site.zone)
-        .map(|date| flight_day(&ephemeris, site, climate, bee, date))
-        .collect()
+    let finder = Finder::new(&ephemeris, site, climate, bee)?;
+    let mut dates = days(first, last, site.zone);
+    let Some(date) = dates.next() else {
+        return Ok(Vec::new());
+    };
+    let mut around = finder.around(date)?;
+    let mut found = vec![around.flight(date)?.0];
+    // Each day is worked out once, and then is the neighbour of two others.
+    for date in dates {
+        let [_, yesterday, today] = around.days;
+        around.days = [yesterday, today, finder.day(next_day(date, site.zone)?)?];
+        found.push(around.flight(date)?.0);
+    }
+    Ok(found)
 }
 
 #[cfg(test)]

@@ -1,2 +1,4 @@
+__all__ = ["ask"]
+
 def ask(request: str, /) -> str:
     """Answer a request: JSON text in, JSON text out."""
