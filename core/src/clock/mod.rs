@@ -1,6 +1,7 @@
 //! Waiting times: what they count, how long they are, and when they run out.
 
 mod run;
+mod spells;
 mod wait;
 mod weather;
 
@@ -11,6 +12,7 @@ use crate::climate::TemperatureSource;
 use crate::reason::Reason;
 
 pub use run::run;
+pub use spells::Spread;
 pub use wait::{ClockUnit, Wait};
 pub use weather::Weather;
 
