@@ -12,6 +12,7 @@ use crate::climate::TemperatureSource;
 use crate::reason::Reason;
 
 pub use run::run;
+pub(crate) use run::{Luck, reached, rests_on};
 pub use spells::Spread;
 pub use wait::{ClockUnit, Wait};
 pub use weather::Weather;

@@ -24,7 +24,7 @@ pub(crate) enum Luck {
 }
 
 impl Luck {
-    pub const ALL: [Luck; 3] = [Luck::Early, Luck::Middle, Luck::Late];
+    pub(crate) const ALL: [Luck; 3] = [Luck::Early, Luck::Middle, Luck::Late];
 
     /// The share of cases that come as early.
     fn share(self) -> f64 {
