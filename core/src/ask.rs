@@ -15,13 +15,15 @@ use serde_json::value::RawValue;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::{self, CivilDay, Instant};
-use crate::climate::{Climate, ClimateInput};
+use crate::climate::{Basis, Climate, ClimateInput};
+use crate::clock::{ClockOutcome, DateRange, Wait, Weather};
 use crate::error::{Error, clip};
 use crate::flight::{FlightDay, flight_days};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::reading;
+use crate::relocation::{Relocation, RelocationRequest};
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, SunDay};
@@ -32,14 +34,16 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 10] = [
+const REQUESTS: [(&str, Answer); 12] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("civil_day", |fields| answer(fields, civil_day)),
+    ("clock", |fields| answer(fields, clock)),
     ("flight", |fields| answer(fields, flight)),
     ("mornings", |fields| answer(fields, mornings)),
     ("outlook", |fields| answer(fields, outlook)),
     ("parameters", |fields| answer(fields, parameters)),
+    ("relocation", |fields| answer(fields, relocation)),
     ("season", |fields| answer(fields, season)),
     ("site", |fields| answer(fields, site)),
     ("sun", |fields| answer(fields, sun)),
@@ -293,6 +297,40 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
         first,
         last,
     )
+}
+
+/// When a waiting time runs out that starts on a date, or on a range of dates.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ClockRequest {
+    site: Site,
+    wait: Wait,
+    after: DateRange,
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    #[serde(default)]
+    climate: ClimateInput,
+}
+
+/// When it runs out, and what the temperatures rest on.
+#[derive(Serialize)]
+struct ClockAnswer {
+    outcome: ClockOutcome,
+    basis: Vec<Basis>,
+}
+
+fn clock(request: ClockRequest) -> Result<ClockAnswer, Error> {
+    let climate = Climate::from_input(&request.site, &request.climate)?;
+    let bee = Bee::with_overrides(&request.bee)?;
+    let weather = Weather::new(&request.site, &climate, &bee);
+    Ok(ClockAnswer {
+        outcome: crate::clock::run(&request.wait, &request.after, &weather)?,
+        basis: climate.basis(),
+    })
+}
+
+fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
+    crate::relocation::relocation(&request)
 }
 
 /// The working windows that touch a span.

@@ -19,6 +19,7 @@ pub mod parameters;
 pub mod plan;
 pub mod reading;
 pub mod reason;
+pub mod relocation;
 pub mod season;
 pub mod site;
 pub mod sourced;

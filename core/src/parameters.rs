@@ -3,7 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use crate::bee::{bee_names, built_in};
+use crate::clock::{LONGEST_WAIT, Spread, Wait};
 use crate::morning::MorningSettings;
+use crate::relocation::{FarStay, RelocationSettings, parted_from_parent};
 use crate::season::{DEFAULT_CHANCE, RuleTest, default_rules};
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
@@ -11,7 +13,8 @@ use crate::sourced::{COMMON_PRACTICE, Sourced};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Parameter {
-    /// What it belongs to: `bee generic_small`, `morning`, `season`.
+    /// What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`,
+    /// `parting`.
     pub group: String,
     /// Its name within the group.
     pub name: String,
@@ -43,7 +46,51 @@ pub fn parameters() -> Vec<Parameter> {
         list.push(parameter("morning", name, number.clone()));
     }
     list.extend(season());
+    for (name, number) in Spread::default().parameters() {
+        list.push(parameter("clock", name, number.clone()));
+    }
+    for (name, number) in RelocationSettings::default().parameters() {
+        list.push(parameter("relocation", name, number.clone()));
+    }
+    for (name, stay) in [
+        ("far_stay.sixty_days", FarStay::SixtyDays),
+        ("far_stay.three_weeks", FarStay::ThreeWeeks),
+    ] {
+        list.extend(wait("relocation", name, &stay.wait()));
+    }
+    let parting = parted_from_parent();
+    list.push(parameter("parting", "apart_m", parting.apart_m.clone()));
+    list.push(parameter("parting", "stage_m", parting.stage_m.clone()));
+    for (name, time) in [
+        ("before_entrance", &parting.before_entrance),
+        ("between_stages", &parting.between_stages),
+        ("side_by_side", &parting.side_by_side),
+    ] {
+        list.extend(wait("parting", name, time));
+    }
     list
+}
+
+/// The counts of a waiting time: one number where all three are the same.
+fn wait(group: &str, name: &str, wait: &Wait) -> Vec<Parameter> {
+    let count = |name: String, value| {
+        let number = Sourced {
+            value,
+            unit: wait.unit.words().to_owned(),
+            lowest: 0.0,
+            highest: LONGEST_WAIT,
+            source: wait.source.clone(),
+        };
+        parameter(group, &name, number)
+    };
+    if wait.earliest == wait.latest {
+        return vec![count(name.to_owned(), wait.likely)];
+    }
+    ["earliest", "likely", "latest"]
+        .iter()
+        .zip(wait.counts())
+        .map(|(which, value)| count(format!("{name}.{which}"), value))
+        .collect()
 }
 
 fn parameter(group: &str, name: &str, number: Sourced) -> Parameter {
@@ -115,7 +162,7 @@ pub fn parameters_markdown() -> String {
     let mut text = String::from(
         "# Default numbers\n\nWritten by `cargo run --example parameters > docs/parameters.md`; \
          do not edit by hand.\nEvery number can be replaced: those of a bee in a bee's table, \
-         those of a morning in\n`settings`, those of the season in a list of rules.\n\n\
+         those of a morning or a\nrelocation in `settings`, those of the season in a list of rules.\n\n\
          | of | name | value | unit | allowed | source |\n|---|---|---|---|---|---|\n",
     );
     for Parameter {

@@ -183,32 +183,114 @@ impl Around<'_, '_> {
             ..
         } = *self.finder;
         let [before, today, after] = &self.days;
-        let curve = DayCurve::new(
-            [&before.0, &today.0, &after.0],
-            [&before.1, &today.1, &after.1],
-        );
-        let light = stretch_above(
-            &ephemeris.crossing(site, date, light_altitude_deg)?,
-            today.0.noon,
-        );
-        let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
-        let flight = meet(light, warmth);
-        let flying_hours = match flight {
-            Flight::Possible { first, last } => hours(last.at - first.at),
-            _ => 0.0,
+        let sky = DaySky {
+            date,
+            suns: [before.0, today.0, after.0],
+            light: light(ephemeris, site, date, light_altitude_deg, today.0.noon)?,
         };
-        let temperatures = today.1;
+        Ok(sky.flight(bee, [&before.1, &today.1, &after.1]))
+    }
+}
+
+/// What the sun of a day and of its neighbours means for flight: it stays the same whatever the
+/// weather.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DaySky {
+    date: NaiveDate,
+    suns: [DaySun; 3],
+    /// The stretch that is light enough for the bee.
+    light: Option<(Instant, Instant)>,
+}
+
+impl DaySky {
+    pub fn new(
+        ephemeris: &Ephemeris,
+        site: &Site,
+        bee: &Bee,
+        date: NaiveDate,
+    ) -> Result<Self, Error> {
+        let sun = |date| day_sun(ephemeris, site, date);
+        let suns = [
+            sun(previous_day(date, site.zone)?)?,
+            sun(date)?,
+            sun(next_day(date, site.zone)?)?,
+        ];
+        let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
+        Ok(DaySky {
+            date,
+            suns,
+            light: light(ephemeris, site, date, light_altitude_deg, suns[1].noon)?,
+        })
+    }
+
+    fn curve(&self, temperatures: [&DayTemperatures; 3]) -> DayCurve {
+        let [before, today, after] = &self.suns;
+        DayCurve::new([before, today, after], temperatures)
+    }
+
+    /// The flight of the day when yesterday, today and tomorrow are as warm as given.
+    pub fn flight(&self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> (FlightDay, DayCurve) {
+        let curve = self.curve(temperatures);
+        let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
+        let flight = meet(self.light, warmth);
+        let flying_hours = flying_hours(&flight);
+        let temperatures = *temperatures[1];
         let (flying_day, reason) = grade(bee, &temperatures, &flight, flying_hours);
         let day = FlightDay {
-            date,
+            date: self.date,
             temperatures,
             flight,
             flying_hours,
             flying_day,
             reason,
         };
-        Ok((day, curve))
+        (day, curve)
     }
+
+    /// By how much yesterday, today and tomorrow together could be colder, °C, with the day still
+    /// long enough for a flying day; negative where they would have to be warmer, `None` where no
+    /// warmth would do. Rain is not looked at.
+    pub fn spare_warmth_c(&self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> Option<f64> {
+        let curve = self.curve(temperatures);
+        // The whole curve moves with the temperatures, so instead of it the threshold is moved.
+        let long_enough = |threshold_c| {
+            let flight = meet(self.light, curve.stretch_at_or_above(threshold_c));
+            flying_hours(&flight) >= bee.flying_day_h.value
+        };
+        let lowest_c = temperatures.map(|day| day.minimum_c);
+        let mut below = lowest_c.into_iter().fold(f64::INFINITY, f64::min) - 1.0;
+        let mut above = temperatures[1].maximum_c + 1.0;
+        if !long_enough(below) {
+            return None;
+        }
+        while above - below > 0.001 {
+            let middle = f64::midpoint(below, above);
+            if long_enough(middle) {
+                below = middle;
+            } else {
+                above = middle;
+            }
+        }
+        Some(below - bee.flight_minimum_c.value)
+    }
+}
+
+fn flying_hours(flight: &Flight) -> f64 {
+    match flight {
+        Flight::Possible { first, last } => hours(last.at - first.at),
+        _ => 0.0,
+    }
+}
+
+fn light(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    date: NaiveDate,
+    altitude_deg: f64,
+    noon: Instant,
+) -> Result<Option<(Instant, Instant)>, Error> {
+    let crossing = ephemeris.crossing(site, date, altitude_deg)?;
+    Ok(stretch_above(&crossing, noon))
 }
 
 fn day_sun(ephemeris: &Ephemeris, site: &Site, date: NaiveDate) -> Result<DaySun, Error> {

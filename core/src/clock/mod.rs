@@ -1,44 +1,24 @@
 //! Waiting times: what they count, how long they are, and when they run out.
 
+mod run;
+mod spells;
+#[cfg(test)]
+mod tests;
+mod wait;
+mod weather;
+
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use crate::civil;
 use crate::climate::TemperatureSource;
+use crate::reason::Reason;
 
-/// What a waiting time counts.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-pub enum ClockUnit {
-    /// Civil days.
-    Days,
-    /// Days on which bees can fly at least the bee's `flying_day_h`.
-    FlyingDays,
-    /// Degree-days above a base.
-    DegreeDays {
-        /// Base, °C.
-        base_c: f64,
-        /// Upper cut-off, °C.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        upper_c: Option<f64>,
-    },
-}
-
-/// A waiting time as data: three counts and their source.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Wait {
-    /// What is counted.
-    #[serde(flatten)]
-    pub unit: ClockUnit,
-    /// The shortest count.
-    pub earliest: f64,
-    /// The count to plan with.
-    pub likely: f64,
-    /// The longest count.
-    pub latest: f64,
-    /// Publication, or `common practice, no source`.
-    pub source: String,
-}
+pub use run::run;
+pub(crate) use run::{Luck, reached, rests_on};
+pub use spells::Spread;
+pub use wait::{ClockUnit, LONGEST_WAIT, Wait};
+pub use weather::Weather;
 
 /// How many of the days that an answer rests on came from where.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -73,9 +53,43 @@ impl RestsOn {
 #[serde(deny_unknown_fields)]
 pub struct DateRange {
     /// Not before.
+    #[serde(deserialize_with = "civil::date")]
     pub earliest: NaiveDate,
     /// The date to plan with.
+    #[serde(deserialize_with = "civil::date")]
     pub best: NaiveDate,
     /// By then at the latest.
+    #[serde(deserialize_with = "civil::date")]
     pub latest: NaiveDate,
+}
+
+impl DateRange {
+    /// A date that is certain.
+    pub const fn on(date: NaiveDate) -> Self {
+        DateRange {
+            earliest: date,
+            best: date,
+            latest: date,
+        }
+    }
+}
+
+/// When a waiting time runs out.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+pub enum ClockOutcome {
+    /// It does.
+    RunsOut {
+        /// The dates on which the count is reached.
+        dates: DateRange,
+        /// Which weather the best date rests on.
+        rests_on: RestsOn,
+    },
+    /// The weather of a year is not enough for one of the three dates.
+    NeverWithinAYear {
+        /// What the likely run has counted after 366 days.
+        counted: f64,
+        /// Why.
+        reason: Reason,
+    },
 }
