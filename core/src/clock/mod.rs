@@ -2,12 +2,15 @@
 
 mod run;
 mod spells;
+#[cfg(test)]
+mod tests;
 mod wait;
 mod weather;
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use crate::civil;
 use crate::climate::TemperatureSource;
 use crate::reason::Reason;
 
@@ -50,10 +53,13 @@ impl RestsOn {
 #[serde(deny_unknown_fields)]
 pub struct DateRange {
     /// Not before.
+    #[serde(deserialize_with = "civil::date")]
     pub earliest: NaiveDate,
     /// The date to plan with.
+    #[serde(deserialize_with = "civil::date")]
     pub best: NaiveDate,
     /// By then at the latest.
+    #[serde(deserialize_with = "civil::date")]
     pub latest: NaiveDate,
 }
 

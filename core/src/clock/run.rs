@@ -5,12 +5,23 @@ use chrono::NaiveDate;
 use super::spells::BINS;
 use super::{ClockOutcome, ClockUnit, DateRange, RestsOn, Wait, Weather};
 use crate::civil::{check_date, next_day};
+use crate::climate::ALLOWED_C;
 use crate::error::Error;
 use crate::reason::Reason;
 use crate::thermal::{DayShape, DegreeDays};
 
 /// Days after which a clock that depends on weather gives up.
 const YEAR_D: u32 = 366;
+
+/// Mean over a standard normal variable: places and weights of five-point Gauss–Hermite quadrature
+/// (Abramowitz & Stegun 1964, table 25.10, places times √2 and weights over √π).
+const GAUSS_HERMITE: [(f64, f64); 5] = [
+    (-2.856_970_013_872_806, 0.011_257_411_327_721),
+    (-1.355_626_179_974_266, 0.222_075_922_005_613),
+    (0.0, 0.533_333_333_333_333),
+    (1.355_626_179_974_266, 0.222_075_922_005_613),
+    (2.856_970_013_872_806, 0.011_257_411_327_721),
+];
 
 /// Which of the dates that the weather may bring.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -67,10 +78,9 @@ impl Luck {
 ///   distributed, minimum and maximum alike, and warm and cold days come in spells. Flying days:
 ///   the distribution of the count is worked out day by day; it is exact for the chain of spells,
 ///   in which tomorrow hangs on today alone, and for independent days, where the correlation is 0.
-///   Degree-days: an approximation. The best date is that of the mean course; the earliest and the
-///   latest are those of courses that are warmer and colder throughout by 1.28 standard deviations
-///   of the mean departure of so many days. The gain from warm days where the mean lies near the
-///   base is left out.
+///   Degree-days: an approximation. Over so many days the mean departure is that of one case in ten
+///   (1.28 standard deviations of such a mean, warmer or colder), none for the best date, and the
+///   single days scatter around it. It is exact for one day.
 ///
 /// Rain is known from records and forecasts only: elsewhere its flying days are counted as if dry.
 ///
@@ -338,11 +348,23 @@ impl Walk<'_, '_> {
                 unknown.push(day);
             }
             let days = u32::try_from(unknown.len()).unwrap_or(u32::MAX);
-            let warmer_c = luck.warmth_sd() * self.weather.spread().sd_of_mean_c(days);
-            // A departure may leave the range that is allowed for temperatures.
-            let shifted = |c: f64| (c + warmer_c).clamp(-60.0, 60.0);
+            let spread = self.weather.spread();
+            let sd_of_mean_c = spread.sd_of_mean_c(days);
+            let warmer_c = luck.warmth_sd() * sd_of_mean_c;
+            let left_c = (spread.day_sd_c.value.powi(2) - sd_of_mean_c.powi(2))
+                .max(0.0)
+                .sqrt();
             unknown.iter().try_fold(known_sum, |sum, day| {
-                Ok(sum + degree_days.of(shifted(day.minimum_c), shifted(day.maximum_c))?)
+                let mut expected = 0.0;
+                for (sd, weight) in GAUSS_HERMITE {
+                    let departure_c = warmer_c + sd * left_c;
+                    // A departure may leave the range that is allowed for temperatures.
+                    let shifted =
+                        |c: f64| (c + departure_c).clamp(*ALLOWED_C.start(), *ALLOWED_C.end());
+                    expected +=
+                        weight * degree_days.of(shifted(day.minimum_c), shifted(day.maximum_c))?;
+                }
+                Ok(sum + expected)
             })
         })
     }

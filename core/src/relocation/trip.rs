@@ -4,8 +4,8 @@ use chrono::{Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use super::stages::Dawns;
-use crate::civil::next_day;
-use crate::clock::{DateRange, Luck, RestsOn, rests_on};
+use crate::civil::{next_day, previous_day};
+use crate::clock::{DateRange, Luck, RestsOn, Weather, rests_on};
 use crate::error::Error;
 use crate::flight::day_frame;
 use crate::morning::EveningClosing;
@@ -101,7 +101,7 @@ impl Dawns<'_, '_> {
              coolest hours.",
         ));
         let morning = self.morning(best)?;
-        let eve = morning.evening_before.from.date_naive().min(first.best);
+        let eve = previous_day(first.best, self.weather.site.zone)?;
         Ok(Trip {
             dates,
             evening_before: morning.evening_before,
@@ -154,7 +154,7 @@ impl Dawns<'_, '_> {
     }
 
     fn lift(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
-        let crate::clock::Weather {
+        let Weather {
             site, climate, bee, ..
         } = *self.weather;
         let frame = day_frame(&*self.weather.ephemeris(date)?, site, climate, bee, date)?;
