@@ -95,10 +95,14 @@ fn season() -> Vec<Parameter> {
                 add("over_days", over_days.into(), "d", 1.0, 120.0);
             }
             RuleTest::WarmWeeksAhead {
-                at_least_c, weeks, ..
+                at_least_c,
+                weeks,
+                averaged_weeks,
+                ..
             } => {
                 add("at_least_c", at_least_c, "°C", -40.0, 60.0);
                 add("weeks", weeks.into(), "weeks", 1.0, 40.0);
+                add("averaged_weeks", averaged_weeks.into(), "weeks", 1.0, 40.0);
             }
             RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => {}
         }

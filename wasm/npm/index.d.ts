@@ -148,11 +148,13 @@ export type RuleTest =
       readonly overDays: number;
     }
   | {
-      /** Every one of the weeks (1 to 40) that begin with the date is warm enough. */
+      /** The weeks (1 to 40) that begin with the date are warm: every stretch of some on end. */
       readonly kind: "warm_weeks_ahead";
       readonly quantity: Quantity;
       readonly atLeastC: number;
       readonly weeks: number;
+      /** How many weeks are averaged; 4 when not given. */
+      readonly averagedWeeks?: number;
     }
   | {
       /** The date does not fall in one of the wettest months (1 to 11) of the year. */
@@ -336,6 +338,17 @@ export interface WorkingWindow {
   readonly openedBy: readonly Reason[];
   /** What stands in the way on the day after. */
   readonly closedBy: readonly Reason[];
+  /** How far the dates may be off, where the error of the temperatures is known. */
+  readonly errorRange?: ErrorRange;
+}
+
+/** The ends of a window if it were warmer or cooler by the typical error; null: no such end. */
+export interface ErrorRange {
+  readonly errorC: number;
+  readonly opensIfWarmer: CivilDate | null;
+  readonly closesIfWarmer: CivilDate | null;
+  readonly opensIfCooler: CivilDate | null;
+  readonly closesIfCooler: CivilDate | null;
 }
 
 /** The working windows of a span of dates. */
@@ -347,6 +360,8 @@ export interface Season {
     | { readonly kind: "windows"; readonly windows: readonly WorkingWindow[] }
     | { readonly kind: "none"; readonly reasons: readonly Reason[] };
   readonly chance: number;
+  /** By one mean course, by the spread of days about it, or by the years of the records. */
+  readonly judgement: "mean_course" | "spread" | "years";
   readonly years: number;
   readonly rules: readonly Rule[];
   readonly basis: readonly Basis[];

@@ -130,13 +130,15 @@ class TemperatureRule:
 
 @dataclass(frozen=True, kw_only=True)
 class WarmWeeksAheadRule:
-    """Every one of the weeks that begin with the date is warm enough."""
+    """The weeks that begin with the date are warm enough: every stretch of some on end."""
 
     kind: Literal["warm_weeks_ahead"] = "warm_weeks_ahead"
     quantity: Quantity
     at_least_c: float
     weeks: int
     """1 to 40."""
+    averaged_weeks: int = 4
+    """How many weeks are averaged."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -407,6 +409,22 @@ class WorkingWindow:
     """What stood in the way on the day before."""
     closed_by: tuple[Reason, ...]
     """What stands in the way on the day after."""
+    error_range: ErrorRange | None = None
+    """How far the dates may be off, where the error of the temperatures is known."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ErrorRange:
+    """The ends of a window if it were warmer or cooler by the typical error, in °C.
+
+    ``None`` where there is no such end: open all year, or no window.
+    """
+
+    error_c: float
+    opens_if_warmer: dt.date | None
+    closes_if_warmer: dt.date | None
+    opens_if_cooler: dt.date | None
+    closes_if_cooler: dt.date | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -440,6 +458,8 @@ class Season:
     last: dt.date
     outcome: AllYear | Windows | NoWindow
     chance: float
+    judgement: Literal["mean_course", "spread", "years"]
+    """By one mean course, by the spread of days about it, or by the years of the records."""
     years: int
     rules: tuple[Rule, ...]
     basis: tuple[Basis, ...]
