@@ -3,7 +3,10 @@
 use serde::{Deserialize, Serialize};
 
 use crate::bee::{bee_names, built_in};
+use crate::clock::Wait;
+use crate::method::{self, Method, WORKER_CHECK_MARGIN_D, method_names};
 use crate::morning::MorningSettings;
+use crate::plan::PlanSettings;
 use crate::season::{DEFAULT_CHANCE, RuleTest, default_rules};
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
@@ -43,6 +46,76 @@ pub fn parameters() -> Vec<Parameter> {
         list.push(parameter("morning", name, number.clone()));
     }
     list.extend(season());
+    for (name, number) in PlanSettings::default().parameters() {
+        list.push(parameter("plan", name, number.clone()));
+    }
+    list.push(parameter(
+        "plan",
+        "worker_check_margin_d",
+        Sourced {
+            value: WORKER_CHECK_MARGIN_D,
+            unit: "d".to_owned(),
+            lowest: WORKER_CHECK_MARGIN_D,
+            highest: WORKER_CHECK_MARGIN_D,
+            source: COMMON_PRACTICE.to_owned(),
+        },
+    ));
+    for method in method_names()
+        .into_iter()
+        .filter_map(|name| method::built_in(name).ok())
+    {
+        list.extend(of_method(&method));
+    }
+    list
+}
+
+/// The numbers of a method: readiness, and the waits between steps and of options. Of a wait whose
+/// three counts are one only `likely` is listed.
+fn of_method(method: &Method) -> Vec<Parameter> {
+    let group = format!("method {}", method.name());
+    let mut list = Vec::new();
+    let mut add = |name: String, value: f64, unit: &str, most: f64, source: &str| {
+        list.push(Parameter {
+            group: group.clone(),
+            name,
+            number: Sourced {
+                value,
+                unit: unit.to_owned(),
+                lowest: 0.0,
+                highest: most,
+                source: source.to_owned(),
+            },
+        });
+    };
+    if let Some(kg) = method.readiness().net_weight_kg {
+        let source = &method.readiness().source;
+        add("readiness.net_weight_kg".to_owned(), kg, "kg", 50.0, source);
+    }
+    let mut waits: Vec<(String, &Wait)> = Vec::new();
+    for setting in method.settings() {
+        for option in &setting.options {
+            let name = format!("{}.{}", setting.name, option.name);
+            waits.extend(option.wait.as_ref().map(|wait| (name, wait)));
+        }
+    }
+    for step in method.steps() {
+        for after in &step.depends_on {
+            let name = format!("{}.{}", after.task, step.id);
+            waits.extend(after.wait.as_ref().map(|wait| (name, wait)));
+        }
+        if let Some(repeat) = &step.repeat {
+            let name = format!("{0}.{0}", step.id);
+            waits.extend(repeat.wait.as_ref().map(|wait| (name, wait)));
+        }
+    }
+    for (name, wait) in waits {
+        for (count, value) in ["earliest", "likely", "latest"].iter().zip(wait.counts()) {
+            if *count == "likely" || wait.earliest < wait.latest {
+                let name = format!("{name}.{count}");
+                add(name, value, wait.unit.words(), 1000.0, &wait.source);
+            }
+        }
+    }
     list
 }
 
@@ -115,7 +188,7 @@ pub fn parameters_markdown() -> String {
     let mut text = String::from(
         "# Default numbers\n\nWritten by `cargo run --example parameters > docs/parameters.md`; \
          do not edit by hand.\nEvery number can be replaced: those of a bee in a bee's table, \
-         those of a morning in\n`settings`, those of the season in a list of rules.\n\n\
+         those of a morning in\n`settings`, those of the season in a list of rules, those of a plan in its `settings`, those of a method\nin a method of your own.\n\n\
          | of | name | value | unit | allowed | source |\n|---|---|---|---|---|---|\n",
     );
     for Parameter {

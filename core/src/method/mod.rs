@@ -19,7 +19,7 @@ use crate::error::Error;
 use crate::plan::{TaskKind, Which};
 use crate::reading::{self, deserialize_through};
 
-pub(crate) use resolve::{Resolved, ResolvedStep, resolve};
+pub(crate) use resolve::{Resolved, ResolvedStep, WORKER_CHECK_MARGIN_D, resolve};
 
 /// The built-in methods, in alphabetical order.
 const BUILT_IN: [(&str, &str); 4] = [

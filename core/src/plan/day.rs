@@ -18,8 +18,8 @@ use crate::sun::Ephemeris;
 
 /// Steps in which the temperature of a day is looked through, minutes.
 const LOOK_EVERY_MIN: i64 = 10;
-/// How long after `from` an evening's work may take where it does not get dark, minutes.
-const EVENING_MIN: i64 = 90;
+/// Shortest time given for an evening's work, with a lamp if need be, minutes.
+const EVENING_MIN: i64 = 30;
 
 /// Days, their weather and their windows; what has been worked out is kept.
 pub(crate) struct Days<'a> {
@@ -278,10 +278,8 @@ impl<'a> Days<'a> {
             TimeOfDay::Evening => {
                 let tomorrow = next_day(date, self.weather.site.zone)?;
                 let evening = self.dawn(tomorrow)?.evening_before;
-                let until = evening
-                    .daylight_until
-                    .filter(|dusk| *dusk > evening.from)
-                    .unwrap_or(evening.from + TimeDelta::minutes(EVENING_MIN));
+                let shortest = evening.from + TimeDelta::minutes(EVENING_MIN);
+                let until = evening.daylight_until.map_or(shortest, |dusk| dusk.max(shortest));
                 let window = TimeWindow {
                     from: evening.from,
                     until,
