@@ -108,7 +108,13 @@ pub const SIGNS: [SignMeaning; 18] = {
         }
     }
     [
-        sign(Eggs, Conclusive, "new cells with eggs", "a queen lays in this box", EGGS_2012),
+        sign(
+            Eggs,
+            Conclusive,
+            "new cells with eggs",
+            "a queen lays in this box",
+            EGGS_2012,
+        ),
         sign(
             LayingQueen,
             Conclusive,

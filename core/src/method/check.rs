@@ -59,7 +59,10 @@ pub(super) fn check(method: &Method) -> Result<(), Error> {
 fn settings(method: &Method) -> Result<(), Error> {
     unique(
         "settings",
-        method.settings().iter().map(|setting| setting.name.as_str()),
+        method
+            .settings()
+            .iter()
+            .map(|setting| setting.name.as_str()),
     )?;
     for (index, setting) in method.settings().iter().enumerate() {
         let place = format!("settings[{index}]");
@@ -283,10 +286,7 @@ fn check_when(settings: &[Setting], place: &str, when: &When) -> Result<(), Erro
         .map(|setting| setting.name.as_str())
         .collect();
     known(&format!("{place}.when.setting"), &when.setting, &names)?;
-    match settings
-        .iter()
-        .find(|setting| setting.name == when.setting)
-    {
+    match settings.iter().find(|setting| setting.name == when.setting) {
         Some(setting) => option(setting, &format!("{place}.when.is"), &when.is),
         None => Ok(()),
     }

@@ -192,9 +192,7 @@ fn choices(method: &Method, options: &BTreeMap<&str, &SettingOption>) -> Vec<Cho
                     .options
                     .iter()
                     .filter(|option| option.name != chosen.name)
-                    .map(|option| {
-                        format!("{}: {} ({})", option.name, option.words, option.source)
-                    })
+                    .map(|option| format!("{}: {} ({})", option.name, option.words, option.source))
                     .collect(),
             })
         })
@@ -234,7 +232,11 @@ fn worker_wait(bee: &Bee) -> Wait {
     let days = bee.worker_development_d.value;
     Wait::unchecked(
         ClockUnit::Days,
-        [days - WORKER_CHECK_MARGIN_D, days, days + WORKER_CHECK_MARGIN_D],
+        [
+            days - WORKER_CHECK_MARGIN_D,
+            days,
+            days + WORKER_CHECK_MARGIN_D,
+        ],
         &bee.worker_development_d.source,
     )
 }

@@ -5,7 +5,7 @@ use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
 use super::readiness::Readiness;
 use super::request::{NO_SEASON, NOT_READY};
 use super::safe::{SafeWindow, SeasonView};
-use super::{BestDate, Bench, Dependency, Plan, Task, TaskKind, TaskState, Which, reason};
+use super::{Bench, BestDate, Dependency, Plan, Task, TaskKind, TaskState, Which, reason};
 use crate::caution::{Caution, STANDING_CAUTIONS, cautions};
 use crate::civil::{check_date, previous_day};
 use crate::clock::{self, ClockOutcome, DateRange, RestsOn, Wait};
@@ -105,8 +105,11 @@ pub(super) fn dated(
     let find_out: Vec<String> = plan.tasks.iter().map(|task| task.id.clone()).collect();
     walk(bench, season, &mut plan, opening, begun)?;
     if let Some(task) = plan.tasks.iter_mut().find(|task| task.id == start.id) {
-        task.depends_on
-            .extend(find_out.into_iter().map(|task| Dependency { task, wait: None }));
+        task.depends_on.extend(
+            find_out
+                .into_iter()
+                .map(|task| Dependency { task, wait: None }),
+        );
     }
     Ok(plan)
 }
@@ -332,8 +335,7 @@ impl Queen {
         let Some(divided) = request.done_on(&safe.id) else {
             return Queen { seen: None };
         };
-        let eggs_from =
-            divided + CalendarDays::new(bench.settings.eggs_count_from_d.value as u64);
+        let eggs_from = divided + CalendarDays::new(bench.settings.eggs_count_from_d.value as u64);
         let at = |which: Which| -> Option<NaiveDate> {
             let seen = |kind: SignKind, from: NaiveDate| {
                 request
@@ -415,11 +417,7 @@ fn ordered(bench: &Bench<'_>, dates: DateRange) -> Result<DateRange, Error> {
     })
 }
 
-fn starting(
-    bench: &Bench<'_>,
-    step: &ResolvedStep,
-    opening: DateRange,
-) -> Result<Dated, Error> {
+fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Result<Dated, Error> {
     let verdict = bench
         .days
         .judge(step.step.day, step.step.time, opening.best)?;
@@ -447,12 +445,7 @@ fn starting(
 }
 
 /// A step that prepares the first one.
-fn leading(
-    bench: &Bench<'_>,
-    lead_d: u32,
-    opening: DateRange,
-    begun: Option<NaiveDate>,
-) -> Dated {
+fn leading(bench: &Bench<'_>, lead_d: u32, opening: DateRange, begun: Option<NaiveDate>) -> Dated {
     if let Some(date) = begun {
         return Dated {
             dates: DateRange::on(date),
@@ -609,16 +602,19 @@ fn following(
         if date < dates.earliest || date > dates.latest {
             why.push(reason(
                 "outside_range",
-                format!(
-                    "The usual range is {} to {}.",
-                    dates.earliest, dates.latest
-                ),
+                format!("The usual range is {} to {}.", dates.earliest, dates.latest),
             ));
         }
         why.push(reason("moved", "Put on this date by the keeper."));
         dates = DateRange::on(date);
     } else {
-        dates = on_a_fit_day(bench, step, dates, not_before.map(|(date, _)| date), &mut why)?;
+        dates = on_a_fit_day(
+            bench,
+            step,
+            dates,
+            not_before.map(|(date, _)| date),
+            &mut why,
+        )?;
     }
     Ok(Dated {
         dates,
@@ -939,9 +935,7 @@ fn task_cautions(
         bench.request.colony.net_weight_kg,
     );
     let standing = |code: &str| STANDING_CAUTIONS.contains(&code);
-    list.retain(|caution| {
-        !standing(&caution.code) || step.step.cautions.contains(&caution.code)
-    });
+    list.retain(|caution| !standing(&caution.code) || step.step.cautions.contains(&caution.code));
     Ok(list)
 }
 

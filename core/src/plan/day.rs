@@ -105,12 +105,7 @@ impl<'a> Days<'a> {
     }
 
     /// What a step asks of a day, by its rule and its time of day.
-    pub fn judge(
-        &self,
-        rule: DayRule,
-        time: TimeOfDay,
-        date: NaiveDate,
-    ) -> Result<Verdict, Error> {
+    pub fn judge(&self, rule: DayRule, time: TimeOfDay, date: NaiveDate) -> Result<Verdict, Error> {
         let mut verdict = match rule {
             DayRule::Any => Verdict {
                 good: true,
@@ -279,7 +274,9 @@ impl<'a> Days<'a> {
                 let tomorrow = next_day(date, self.weather.site.zone)?;
                 let evening = self.dawn(tomorrow)?.evening_before;
                 let shortest = evening.from + TimeDelta::minutes(EVENING_MIN);
-                let until = evening.daylight_until.map_or(shortest, |dusk| dusk.max(shortest));
+                let until = evening
+                    .daylight_until
+                    .map_or(shortest, |dusk| dusk.max(shortest));
                 let window = TimeWindow {
                     from: evening.from,
                     until,

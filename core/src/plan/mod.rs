@@ -23,9 +23,7 @@ use crate::reason::Reason;
 
 pub use request::{Colony, FixedDate, PlanRequest};
 pub use settings::{PlanOverrides, PlanSettings};
-pub use task::{
-    BestDate, Choice, Dependency, Plan, Task, TaskKind, TaskState, TimeWindow, Which,
-};
+pub use task::{BestDate, Choice, Dependency, Plan, Task, TaskKind, TaskState, TimeWindow, Which};
 
 use day::Days;
 use readiness::Readiness;

@@ -50,11 +50,17 @@ impl Readiness {
             match weighed {
                 Some(kg) if kg >= least => found.reasons.push(reason(
                     "heavy_enough",
-                    format!("{kg:.1} kg net; {least:.1} kg are asked ({}).", asked.source),
+                    format!(
+                        "{kg:.1} kg net; {least:.1} kg are asked ({}).",
+                        asked.source
+                    ),
                 )),
                 Some(kg) => found.lacking.push(reason(
                     "too_light",
-                    format!("{kg:.1} kg net; {least:.1} kg are asked ({}).", asked.source),
+                    format!(
+                        "{kg:.1} kg net; {least:.1} kg are asked ({}).",
+                        asked.source
+                    ),
                 )),
                 None => found.unknown.push(Unknown {
                     id: FIND_WEIGHT,

@@ -68,7 +68,10 @@ pub(super) fn recommend(
                 Advice::CloseEmptyBox,
                 box_.which,
                 "Close the empty box at once, freeze or burn spoilt combs, and find out why.",
-                ("box_empty", "The box is empty; robbers and moths come next.".to_owned()),
+                (
+                    "box_empty",
+                    "The box is empty; robbers and moths come next.".to_owned(),
+                ),
             ),
             Standing::Failing => failing(bench, box_, &mut list),
             _ => {}
@@ -108,9 +111,7 @@ pub(super) fn recommend(
             ),
         );
     }
-    let urgent = list
-        .iter()
-        .any(|known| known.advice != Advice::SayWhichBox);
+    let urgent = list.iter().any(|known| known.advice != Advice::SayWhichBox);
     if let Some(divided) = divided_on(bench)
         && !urgent
     {
