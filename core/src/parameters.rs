@@ -3,10 +3,11 @@
 use serde::{Deserialize, Serialize};
 
 use crate::bee::{bee_names, built_in};
-use crate::clock::Wait;
+use crate::clock::{LONGEST_WAIT, Spread, Wait};
 use crate::method::{self, Method, WORKER_CHECK_MARGIN_D, method_names};
 use crate::morning::MorningSettings;
 use crate::plan::PlanSettings;
+use crate::relocation::{FarStay, RelocationSettings, parted_from_parent};
 use crate::season::{DEFAULT_CHANCE, RuleTest, default_rules};
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
@@ -14,7 +15,8 @@ use crate::sourced::{COMMON_PRACTICE, Sourced};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Parameter {
-    /// What it belongs to: `bee generic_small`, `morning`, `season`.
+    /// What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`,
+    /// `parting`.
     pub group: String,
     /// Its name within the group.
     pub name: String,
@@ -46,6 +48,28 @@ pub fn parameters() -> Vec<Parameter> {
         list.push(parameter("morning", name, number.clone()));
     }
     list.extend(season());
+    for (name, number) in Spread::default().parameters() {
+        list.push(parameter("clock", name, number.clone()));
+    }
+    for (name, number) in RelocationSettings::default().parameters() {
+        list.push(parameter("relocation", name, number.clone()));
+    }
+    for (name, stay) in [
+        ("far_stay.sixty_days", FarStay::SixtyDays),
+        ("far_stay.three_weeks", FarStay::ThreeWeeks),
+    ] {
+        list.extend(wait("relocation", name, &stay.wait()));
+    }
+    let parting = parted_from_parent();
+    list.push(parameter("parting", "apart_m", parting.apart_m.clone()));
+    list.push(parameter("parting", "stage_m", parting.stage_m.clone()));
+    for (name, time) in [
+        ("before_entrance", &parting.before_entrance),
+        ("between_stages", &parting.between_stages),
+        ("side_by_side", &parting.side_by_side),
+    ] {
+        list.extend(wait("parting", name, time));
+    }
     for (name, number) in PlanSettings::default().parameters() {
         list.push(parameter("plan", name, number.clone()));
     }
@@ -69,27 +93,19 @@ pub fn parameters() -> Vec<Parameter> {
     list
 }
 
-/// The numbers of a method: readiness, and the waits between steps and of options. Of a wait whose
-/// three counts are one only `likely` is listed.
+/// The numbers of a method: readiness, and the waits between steps and of options.
 fn of_method(method: &Method) -> Vec<Parameter> {
     let group = format!("method {}", method.name());
     let mut list = Vec::new();
-    let mut add = |name: String, value: f64, unit: &str, most: f64, source: &str| {
-        list.push(Parameter {
-            group: group.clone(),
-            name,
-            number: Sourced {
-                value,
-                unit: unit.to_owned(),
-                lowest: 0.0,
-                highest: most,
-                source: source.to_owned(),
-            },
-        });
-    };
     if let Some(kg) = method.readiness().net_weight_kg {
-        let source = &method.readiness().source;
-        add("readiness.net_weight_kg".to_owned(), kg, "kg", 50.0, source);
+        let number = Sourced {
+            value: kg,
+            unit: "kg".to_owned(),
+            lowest: 0.1,
+            highest: 50.0,
+            source: method.readiness().source.clone(),
+        };
+        list.push(parameter(&group, "readiness.net_weight_kg", number));
     }
     let mut waits: Vec<(String, &Wait)> = Vec::new();
     for setting in method.settings() {
@@ -108,15 +124,32 @@ fn of_method(method: &Method) -> Vec<Parameter> {
             waits.extend(repeat.wait.as_ref().map(|wait| (name, wait)));
         }
     }
-    for (name, wait) in waits {
-        for (count, value) in ["earliest", "likely", "latest"].iter().zip(wait.counts()) {
-            if *count == "likely" || wait.earliest < wait.latest {
-                let name = format!("{name}.{count}");
-                add(name, value, wait.unit.words(), 1000.0, &wait.source);
-            }
-        }
+    for (name, time) in waits {
+        list.extend(wait(&group, &name, time));
     }
     list
+}
+
+/// The counts of a waiting time: one number where all three are the same.
+fn wait(group: &str, name: &str, wait: &Wait) -> Vec<Parameter> {
+    let count = |name: String, value| {
+        let number = Sourced {
+            value,
+            unit: wait.unit.words().to_owned(),
+            lowest: 0.0,
+            highest: LONGEST_WAIT,
+            source: wait.source.clone(),
+        };
+        parameter(group, &name, number)
+    };
+    if wait.earliest == wait.latest {
+        return vec![count(name.to_owned(), wait.likely)];
+    }
+    ["earliest", "likely", "latest"]
+        .iter()
+        .zip(wait.counts())
+        .map(|(which, value)| count(format!("{name}.{which}"), value))
+        .collect()
 }
 
 fn parameter(group: &str, name: &str, number: Sourced) -> Parameter {
@@ -188,7 +221,7 @@ pub fn parameters_markdown() -> String {
     let mut text = String::from(
         "# Default numbers\n\nWritten by `cargo run --example parameters > docs/parameters.md`; \
          do not edit by hand.\nEvery number can be replaced: those of a bee in a bee's table, \
-         those of a morning in\n`settings`, those of the season in a list of rules, those of a plan in its `settings`, those of a method\nin a method of your own.\n\n\
+         those of a morning, a\nrelocation or a plan in `settings`, those of the season in a list of rules, those of a method in\na method of your own.\n\n\
          | of | name | value | unit | allowed | source |\n|---|---|---|---|---|---|\n",
     );
     for Parameter {

@@ -269,7 +269,7 @@ export interface Basis {
   readonly about: string;
   readonly period?: string;
   readonly typicalErrorC?: number;
-  readonly worstErrorC?: number;
+  readonly p95ErrorC?: number;
   readonly advice?: string;
 }
 

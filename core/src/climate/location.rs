@@ -204,7 +204,7 @@ impl LocationDefault {
             ),
             period: Some(grid::PERIOD.to_owned()),
             typical_error_c: Some(normals.typical_error_c),
-            worst_error_c: Some(2.0 * normals.typical_error_c),
+            p95_error_c: Some(2.0 * normals.typical_error_c),
             advice: Some(format!(
                 "{odd}Normals of a near weather station, or daily records of the place, are \
                  better, above all on the coast, in mountains and in frost hollows."
@@ -230,7 +230,7 @@ impl LocationDefault {
             ),
             period: Some("1961 to 1990".to_owned()),
             typical_error_c: Some(typical),
-            worst_error_c: Some(worst),
+            p95_error_c: Some(worst),
             advice: Some(format!(
                 "{far}Give the monthly normals of a near weather station, or daily records."
             )),

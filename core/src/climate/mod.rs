@@ -113,7 +113,7 @@ pub struct Basis {
     /// Error of the long-term means that one value in twenty exceeds, °C, where it has been
     /// measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub worst_error_c: Option<f64>,
+    pub p95_error_c: Option<f64>,
     /// What would make the answer better.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub advice: Option<String>,
@@ -362,7 +362,7 @@ mod tests {
         let basis = climate.basis();
         assert_eq!(basis[0].period.as_deref(), Some("2025-07-01 to 2025-07-31"));
         assert_eq!(basis[2].period.as_deref(), Some("2025-07-10 to 2025-07-12"));
-        assert!(basis[1].typical_error_c.is_some() && basis[1].worst_error_c.is_some());
+        assert!(basis[1].typical_error_c.is_some() && basis[1].p95_error_c.is_some());
     }
 
     #[test]

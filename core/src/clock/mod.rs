@@ -17,7 +17,7 @@ use crate::reason::Reason;
 pub use run::run;
 pub(crate) use run::{Luck, reached, rests_on};
 pub use spells::Spread;
-pub use wait::{ClockUnit, Wait};
+pub use wait::{ClockUnit, LONGEST_WAIT, Wait};
 pub use weather::Weather;
 
 /// How many of the days that an answer rests on came from where.

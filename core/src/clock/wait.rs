@@ -6,7 +6,7 @@ use crate::error::Error;
 use crate::reading::deserialize_through;
 
 /// Longest count of a waiting time.
-const LONGEST: f64 = 1000.0;
+pub const LONGEST_WAIT: f64 = 1000.0;
 /// Base of degree-days and their upper cut-off, °C.
 const BASE_C: std::ops::RangeInclusive<f64> = -10.0..=40.0;
 
@@ -103,8 +103,8 @@ impl Wait {
     /// `inconsistent` for counts out of order or an upper cut-off that is not above the base.
     pub fn check(&self) -> Result<(), Error> {
         for (field, count) in ["earliest", "likely", "latest"].iter().zip(self.counts()) {
-            if !(0.0..=LONGEST).contains(&count) {
-                let allowed = format!("0 to {LONGEST} {}", self.unit.words());
+            if !(0.0..=LONGEST_WAIT).contains(&count) {
+                let allowed = format!("0 to {LONGEST_WAIT} {}", self.unit.words());
                 return Err(Error::out_of_range(field, count, allowed));
             }
         }

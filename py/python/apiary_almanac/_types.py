@@ -294,7 +294,7 @@ class Basis:
     about: str
     period: str | None = None
     typical_error_c: float | None = None
-    worst_error_c: float | None = None
+    p95_error_c: float | None = None
     advice: str | None = None
 
 
