@@ -288,6 +288,9 @@ def clock_rows():
             expect_part=runs_out("2026-10-18", "2026-10-25", "2026-11-01")),
         row("zero", "It ends at its start.", request(wait("flying_days", 0, 0, 0)),
             expect_part=runs_out("2026-10-04", "2026-10-04", "2026-10-04")),
+        row("start-as-a-date", "A plain date for a range that is certain.",
+            {**request(wait("days", 1, 2, 3)), "after": "2026-10-04"},
+            expect_part=runs_out("2026-10-05", "2026-10-06", "2026-10-07")),
         row("skipped-day", "Samoa had no 30 December 2011.",
             request(wait("days", 1, 2, 3), "2011-12-28", site=APIA),
             expect_part=runs_out("2011-12-29", "2011-12-31", "2012-01-01")),
@@ -322,6 +325,8 @@ def clock_rows():
         refused("start-not-padded", {**request(wait("days", 1, 2, 3)),
                                      "after": {**on("2026-09-14"), "best": "2026-9-14"}},
                 "out_of_range", "best"),
+        refused("start-not-a-date", {**request(wait("days", 1, 2, 3)), "after": "today"},
+                "out_of_range", "after"),
     ]
 
 
