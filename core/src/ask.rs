@@ -16,7 +16,7 @@ use serde_json::value::RawValue;
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{Basis, Climate, ClimateInput};
-use crate::clock::{ClockOutcome, DateRange, Wait, Weather};
+use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
 use crate::error::{Error, clip};
 use crate::flight::{FlightDay, flight_days};
 use crate::method::{Method, built_in, method_names};
@@ -311,6 +311,7 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
 struct ClockRequest {
     site: Site,
     wait: Wait,
+    #[serde(deserialize_with = "date_or_range")]
     after: DateRange,
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
