@@ -16,14 +16,17 @@ use serde_json::value::RawValue;
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{Basis, Climate, ClimateInput};
-use crate::clock::{ClockOutcome, DateRange, Wait, Weather};
+use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
 use crate::error::{Error, clip};
 use crate::flight::{FlightDay, flight_days};
+use crate::method::{Method, built_in, method_names};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
+use crate::plan::{Plan, PlanRequest};
 use crate::reading;
 use crate::relocation::{Relocation, RelocationRequest};
+use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, SunDay};
@@ -34,16 +37,19 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 12] = [
+const REQUESTS: [(&str, Answer); 15] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("civil_day", |fields| answer(fields, civil_day)),
     ("clock", |fields| answer(fields, clock)),
     ("flight", |fields| answer(fields, flight)),
+    ("methods", |fields| answer(fields, methods)),
     ("mornings", |fields| answer(fields, mornings)),
     ("outlook", |fields| answer(fields, outlook)),
     ("parameters", |fields| answer(fields, parameters)),
+    ("plan", |fields| answer(fields, plan)),
     ("relocation", |fields| answer(fields, relocation)),
+    ("review", |fields| answer(fields, review)),
     ("season", |fields| answer(fields, season)),
     ("site", |fields| answer(fields, site)),
     ("sun", |fields| answer(fields, sun)),
@@ -305,6 +311,7 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
 struct ClockRequest {
     site: Site,
     wait: Wait,
+    #[serde(deserialize_with = "date_or_range")]
     after: DateRange,
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
@@ -390,6 +397,23 @@ fn mornings(request: MorningsRequest) -> Result<Vec<RankedMorning>, Error> {
 
 fn outlook(request: OutlookRequest) -> Result<Outlook, Error> {
     crate::outlook::outlook(&request)
+}
+
+/// The built-in methods, whole.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MethodsRequest {}
+
+fn methods(MethodsRequest {}: MethodsRequest) -> Result<Vec<Method>, Error> {
+    method_names().into_iter().map(built_in).collect()
+}
+
+fn plan(request: PlanRequest) -> Result<Plan, Error> {
+    crate::plan::plan(&request)
+}
+
+fn review(request: PlanRequest) -> Result<Review, Error> {
+    crate::review::review(&request)
 }
 
 /// Every default number with unit, range and source.

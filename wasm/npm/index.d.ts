@@ -432,6 +432,141 @@ export interface Outlook {
   readonly cautions: readonly Caution[];
 }
 
+/** What a waiting time counts. */
+export type WaitUnit = "days" | "flying_days" | "degree_days";
+
+/** A waiting time: three counts from 0 to 1000, in order. */
+export interface Wait {
+  readonly unit: WaitUnit;
+  /** Degree-days only, and needed there: -10 to 40 °C. */
+  readonly baseC?: number;
+  /** Degree-days only: upper cut-off. */
+  readonly upperC?: number;
+  readonly earliest: number;
+  readonly likely: number;
+  readonly latest: number;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** A date that depends on weather. */
+export interface DateRange {
+  readonly earliest: CivilDate;
+  readonly best: CivilDate;
+  readonly latest: CivilDate;
+}
+
+/** How many of the days that an answer rests on came from where. */
+export interface RestsOn {
+  readonly recordedDays: number;
+  readonly forecastDays: number;
+  readonly normalDays: number;
+  readonly defaultDays: number;
+}
+
+/** When a waiting time runs out, and what the temperatures rest on. */
+export interface Clock {
+  readonly outcome:
+    | { readonly kind: "runs_out"; readonly dates: DateRange; readonly restsOn: RestsOn }
+    | { readonly kind: "never_within_a_year"; readonly counted: number; readonly reason: Reason };
+  readonly basis: readonly Basis[];
+}
+
+/** How a hive is moved. */
+export type Way = "staged" | "far_and_return" | "at_once";
+
+/** A user's own numbers for a relocation; {@link parameters} lists the defaults. */
+export interface RelocationOverrides {
+  readonly stageM?: number;
+  readonly flyingDaysBetween?: number;
+  readonly slowFromM?: number;
+  readonly stagedUpToM?: number;
+  readonly farSmallM?: number;
+  readonly farLargeM?: number;
+  readonly farStay?: "sixty_days" | "three_weeks";
+}
+
+/** A stretch of a day. */
+export interface TimeWindow {
+  readonly from: Instant;
+  readonly until: Instant;
+}
+
+/** A setting on which practice differs, what was chosen, and what else is done. */
+export interface Choice {
+  readonly name: string;
+  readonly chosen: string;
+  readonly source: string;
+  readonly others: readonly string[];
+}
+
+/** One move at dawn. */
+export interface Stage {
+  readonly number: number;
+  readonly dates: DateRange;
+  /** The move window of the best date. */
+  readonly window: TimeWindow;
+  readonly distanceSoFarM: number;
+  readonly turnedSoFarDeg?: number;
+  readonly reasons: readonly Reason[];
+  readonly restsOn: RestsOn;
+}
+
+/** One journey of a closed hive. */
+export interface Trip {
+  readonly dates: DateRange;
+  readonly eveningBefore: EveningClosing;
+  /** From work light until the air is too warm for a closed hive. */
+  readonly lift?: TimeWindow;
+  readonly reasons: readonly Reason[];
+  readonly restsOn: RestsOn;
+}
+
+/** What a closed hive can bear. */
+export interface TransitLimits {
+  readonly coldestWorkC: Sourced;
+  readonly warmestWorkC: Sourced;
+  readonly heatShadeC: Sourced;
+  readonly heatLimitC: Sourced;
+  readonly closing: Reason;
+}
+
+/** How the hive gets there. */
+export type Course =
+  | {
+      readonly kind: "staged";
+      readonly stages: readonly Stage[];
+      readonly finish?: DateRange;
+      /** Why it comes to a stop before the end; empty where it does not. */
+      readonly stopped: readonly Reason[];
+    }
+  | {
+      readonly kind: "far_and_return";
+      readonly awayAtLeastM: number;
+      readonly awaySource: string;
+      readonly out: Trip;
+      readonly stay: Wait;
+      readonly back: Trip;
+      readonly limits: TransitLimits;
+    }
+  | { readonly kind: "at_once"; readonly trip: Trip; readonly limits: TransitLimits };
+
+/** A dated relocation. */
+export interface Relocation {
+  readonly site: Site;
+  readonly bee: Bee;
+  readonly distanceM: number;
+  readonly way: Way;
+  readonly wayWasGiven: boolean;
+  readonly why: readonly Reason[];
+  readonly course: Course;
+  /** When the hive stands in its new place; not there where the stages come to a stop. */
+  readonly finish?: DateRange;
+  readonly choices: readonly Choice[];
+  readonly cautions: readonly Caution[];
+  readonly basis: readonly Basis[];
+}
+
 /** Name and version of the engine, its requests and its error codes. */
 export function about(): About;
 
@@ -444,6 +579,15 @@ export function civilDay(
     | { readonly site: Site; readonly date: CivilDate; readonly instant?: undefined }
     | { readonly site: Site; readonly instant: InstantInput; readonly date?: undefined },
 ): CivilDay;
+
+/** When a waiting time runs out that starts on a date, or on a range of dates. */
+export function clock(request: {
+  readonly site: Site;
+  readonly wait: Wait;
+  readonly after: CivilDate | DateRange;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+}): Clock;
 
 /** First and last flight of every civil day of a span. */
 export function flight(request: {
@@ -482,6 +626,26 @@ export function outlook(request: {
 
 /** Every default number with unit, range and source. */
 export function parameters(): Parameter[];
+
+/** How a hive gets from here to there: in stages, by way of a far place, or at once. */
+export function relocation(request: {
+  readonly site: Site;
+  /** The first morning on which work can be done. */
+  readonly first: CivilDate;
+  /** From here to there: 0.05 to 1000000 m. */
+  readonly distanceM: number;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  /** The engine chooses when not given. */
+  readonly way?: Way;
+  /** By how much the entrance is to be turned in all, clockwise positive. */
+  readonly totalTurnDeg?: number;
+  /** True where the keeper also moves by lamp, with the entrance closed the evening before. */
+  readonly byLamp?: boolean;
+  readonly settings?: RelocationOverrides;
+  readonly mornings?: MorningOverrides;
+  readonly hiveWeightKg?: number;
+}): Relocation;
 
 /** The working windows that touch a span of dates. */
 export function season(request: {

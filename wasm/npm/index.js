@@ -30,10 +30,12 @@ export function ask(request) {
 export const about = () => call("about", {});
 export const bee = (request) => call("bee", { bee: request });
 export const civilDay = (request) => call("civil_day", request);
+export const clock = (request) => call("clock", request);
 export const flight = (request) => call("flight", request);
 export const mornings = (request) => call("mornings", request);
 export const outlook = (request) => call("outlook", request);
 export const parameters = () => call("parameters", {});
+export const relocation = (request) => call("relocation", request);
 export const season = (request) => call("season", request);
 export const site = (request) => call("site", { site: request });
 export const sun = (request) => call("sun", request);

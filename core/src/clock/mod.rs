@@ -7,11 +7,16 @@ mod tests;
 mod wait;
 mod weather;
 
+use std::fmt;
+
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::de::value::MapAccessDeserializer;
+use serde::de::{self, MapAccess, Visitor};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::civil;
 use crate::climate::TemperatureSource;
+use crate::reading::carry;
 use crate::reason::Reason;
 
 pub use run::run;
@@ -72,6 +77,30 @@ impl DateRange {
             latest: date,
         }
     }
+}
+
+/// Reads a range of a request: a plain date stands for one that is certain.
+pub(crate) fn date_or_range<'de, D: Deserializer<'de>>(from: D) -> Result<DateRange, D::Error> {
+    struct DateOrRange;
+
+    impl<'de> Visitor<'de> for DateOrRange {
+        type Value = DateRange;
+
+        fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+            f.write_str("a date, or a table of earliest, best and latest")
+        }
+
+        fn visit_str<E: de::Error>(self, text: &str) -> Result<DateRange, E> {
+            let date = civil::parse_date("", text).map_err(carry)?;
+            Ok(DateRange::on(date))
+        }
+
+        fn visit_map<A: MapAccess<'de>>(self, table: A) -> Result<DateRange, A::Error> {
+            DateRange::deserialize(MapAccessDeserializer::new(table))
+        }
+    }
+
+    from.deserialize_any(DateOrRange)
 }
 
 /// When a waiting time runs out.

@@ -190,7 +190,7 @@ pub fn staged(
     let stopped = if done {
         Vec::new()
     } else {
-        dawns.stopped(before.unwrap_or(first.best))?
+        dawns.stopped(first.best, before)?
     };
     Ok(StagedMove {
         finish: stages.last().filter(|_| done).map(|stage| stage.dates),
@@ -365,13 +365,20 @@ impl Dawns<'_, '_> {
         }
     }
 
-    /// Why no further stage is found after a date.
-    pub fn stopped(&self, date: NaiveDate) -> Result<Vec<Reason>, Error> {
-        let morning = self.morning(next_day(date, self.weather.site.zone)?)?;
-        let mut reasons = vec![Reason::new(
-            "stopped",
-            format!("Within two years the weather does not let the move go on after {date}."),
-        )];
+    /// Why no stage is found from `first` on, or none after the one `before`.
+    fn stopped(&self, first: NaiveDate, before: Option<NaiveDate>) -> Result<Vec<Reason>, Error> {
+        let (date, text) = match before {
+            Some(last) => (
+                next_day(last, self.weather.site.zone)?,
+                format!("Within two years the weather does not let the move go on after {last}."),
+            ),
+            None => (
+                first,
+                "Within two years the weather does not let the move begin.".to_owned(),
+            ),
+        };
+        let morning = self.morning(date)?;
+        let mut reasons = vec![Reason::new("stopped", text)];
         if let MoveWindow::None {
             reasons: none,
             help,

@@ -19,6 +19,9 @@ TemperatureSource = Literal[
     "location_default", "monthly_normals", "recorded_day", "recorded_mean", "forecast"
 ]
 FlightLimit = Literal["light", "temperature"]
+WaitUnit = Literal["days", "flying_days", "degree_days"]
+Way = Literal["staged", "far_and_return", "at_once"]
+FarStay = Literal["sixty_days", "three_weeks"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -191,6 +194,43 @@ class MorningOverrides:
     shortest_window_min: float | None = None
     coldest_work_c: float | None = None
     warmest_work_c: float | None = None
+
+@dataclass(frozen=True, kw_only=True)
+class Wait:
+    """A waiting time: three counts from 0 to 1000, in order."""
+
+    unit: WaitUnit
+    base_c: float | None = None
+    """Degree-days only, and needed there: -10 to 40 °C."""
+    upper_c: float | None = None
+    """Degree-days only: upper cut-off."""
+    earliest: float
+    likely: float
+    latest: float
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DateRange:
+    """A date that depends on weather."""
+
+    earliest: dt.date
+    best: dt.date
+    latest: dt.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class RelocationOverrides:
+    """A user's own numbers for a relocation; :func:`parameters` lists the defaults."""
+
+    stage_m: float | None = None
+    flying_days_between: float | None = None
+    slow_from_m: float | None = None
+    staged_up_to_m: float | None = None
+    far_small_m: float | None = None
+    far_large_m: float | None = None
+    far_stay: FarStay | None = None
 
 
 # What comes out.
@@ -541,3 +581,143 @@ class Outlook:
     flight_tomorrow: FlightDay
     mornings: tuple[RankedMorning, ...]
     cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class RestsOn:
+    """How many of the days that an answer rests on came from where."""
+
+    recorded_days: int
+    forecast_days: int
+    normal_days: int
+    default_days: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunsOut:
+    """The dates on which the count is reached."""
+
+    kind: Literal["runs_out"]
+    dates: DateRange
+    rests_on: RestsOn
+
+
+@dataclass(frozen=True, kw_only=True)
+class NeverWithinAYear:
+    """The weather of a year is not enough: what it brings, and why."""
+
+    kind: Literal["never_within_a_year"]
+    counted: float
+    reason: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clock:
+    """When a waiting time runs out, and what the temperatures rest on."""
+
+    outcome: RunsOut | NeverWithinAYear
+    basis: tuple[Basis, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TimeWindow:
+    """A stretch of a day."""
+
+    from_: dt.datetime
+    until: dt.datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Choice:
+    """A setting on which practice differs, what was chosen, and what else is done."""
+
+    name: str
+    chosen: str
+    source: str
+    others: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stage:
+    """One move at dawn."""
+
+    number: int
+    dates: DateRange
+    window: TimeWindow
+    distance_so_far_m: float
+    turned_so_far_deg: float | None = None
+    reasons: tuple[Reason, ...]
+    rests_on: RestsOn
+
+
+@dataclass(frozen=True, kw_only=True)
+class StagedMove:
+    """A move in stages; ``stopped`` says why it comes to a stop, where it does."""
+
+    kind: Literal["staged"]
+    stages: tuple[Stage, ...]
+    finish: DateRange | None = None
+    stopped: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Trip:
+    """One journey of a closed hive."""
+
+    dates: DateRange
+    evening_before: EveningClosing
+    lift: TimeWindow | None = None
+    """From work light until the air is too warm for a closed hive."""
+    reasons: tuple[Reason, ...]
+    rests_on: RestsOn
+
+
+@dataclass(frozen=True, kw_only=True)
+class TransitLimits:
+    """What a closed hive can bear."""
+
+    coldest_work_c: Sourced
+    warmest_work_c: Sourced
+    heat_shade_c: Sourced
+    heat_limit_c: Sourced
+    closing: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class FarMove:
+    """A move to a far place and back."""
+
+    kind: Literal["far_and_return"]
+    away_at_least_m: float
+    away_source: str
+    out: Trip
+    stay: Wait
+    back: Trip
+    limits: TransitLimits
+
+
+@dataclass(frozen=True, kw_only=True)
+class DirectMove:
+    """A move in one go."""
+
+    kind: Literal["at_once"]
+    trip: Trip
+    limits: TransitLimits
+
+
+@dataclass(frozen=True, kw_only=True)
+class Relocation:
+    """A dated relocation."""
+
+    site: Site
+    bee: Bee
+    distance_m: float
+    way: Way
+    way_was_given: bool
+    why: tuple[Reason, ...]
+    course: StagedMove | FarMove | DirectMove
+    finish: DateRange | None = None
+    """When the hive stands in its new place; None where the stages come to a stop."""
+    choices: tuple[Choice, ...]
+    cautions: tuple[Caution, ...]
+    basis: tuple[Basis, ...]
