@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, Months, NaiveDate};
 
-use super::page::{Anchor, MARGIN, Page, SMALL, WIDTH, line_height};
+use super::page::{Anchor, INK, MARGIN, Page, SMALL, Stroke, WIDTH, line_height};
 use super::text;
 
 /// Dates from `first` to `last`, both with their whole day, between two edges.
@@ -144,22 +144,33 @@ pub(super) fn place(mut labels: Vec<Label>) -> Vec<Placed> {
         .collect()
 }
 
-/// Draws labels in rows below `top`; gives back where the rows end and, for each label, the x of its
-/// place and the y from which a line may be drawn downwards.
-pub(super) fn draw_labels(page: &mut Page, top: f64, labels: Vec<Label>) -> (f64, Vec<(f64, f64)>) {
+/// Draws labels in rows below `top`, each with a line down to where the rows end; gives back where
+/// that is.
+pub(super) fn draw_labels(page: &mut Page, top: f64, labels: Vec<Label>) -> f64 {
+    let row_height = line_height(SMALL);
     let placed = place(labels);
-    let rows = placed.iter().map(|p| p.row + 1).max().unwrap_or(0);
-    let bottom = top + rows as f64 * line_height(SMALL);
-    let feet = placed
-        .iter()
-        .map(|label| {
-            let y = bottom - label.row as f64 * line_height(SMALL) - 3.0;
-            let middle = label.left + label.wide / 2.0;
-            page.text((middle, y), SMALL, false, Anchor::Middle, &label.words);
-            (label.x, y + 3.0)
-        })
-        .collect();
-    (bottom, feet)
+    let rows = placed.iter().map(|label| label.row + 1).max().unwrap_or(0);
+    let bottom = top + rows as f64 * row_height;
+    let foot = |label: &Placed| bottom - label.row as f64 * row_height;
+    for label in placed.iter().filter(|label| label.row > 0) {
+        let line = Stroke::new(INK, 0.8, "");
+        page.line((label.x, foot(label)), (label.x, bottom), line);
+    }
+    // A label hides the line of the one above it.
+    for label in &placed {
+        let y = foot(label);
+        let size = (label.wide, row_height - 1.0);
+        page.rectangle((label.left, y - row_height), size, "#ffffff", None);
+        let middle = label.left + label.wide / 2.0;
+        page.text(
+            (middle, y - 3.0),
+            SMALL,
+            false,
+            Anchor::Middle,
+            &label.words,
+        );
+    }
+    bottom
 }
 
 #[cfg(test)]

@@ -13,6 +13,3 @@ mod year;
 
 pub use plan::plan_picture;
 pub use year::{YearRequest, year_picture};
-
-#[cfg(test)]
-mod tests;

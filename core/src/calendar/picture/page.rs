@@ -192,11 +192,6 @@ impl Page {
         );
     }
 
-    /// Draws another page over this one.
-    pub fn append(&mut self, other: Page) {
-        self.body.push_str(&other.body);
-    }
-
     /// Everything up to [`Page::end_group`] is one thing, named in words for whoever asks for it.
     pub fn begin_group(&mut self, words: &str) {
         let _ = writeln!(self.body, "<g><title>{}</title>", escape(words));

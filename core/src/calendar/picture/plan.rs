@@ -2,7 +2,8 @@
 
 use std::collections::HashSet;
 
-use chrono::{Days, NaiveDate};
+use chrono::{Datelike, Days, NaiveDate};
+use chrono_tz::Tz;
 
 use super::axis::{DateAxis, Label, draw_labels};
 use super::page::{
@@ -42,28 +43,17 @@ pub fn plan_picture(plan: &Plan) -> Result<String, Error> {
         y = page.paragraph(y + 2.0, BODY, true, 1, &words);
     }
     y = key(&mut page, plan, y + 3.0);
-    let (top, top_of_lines) = head(&mut page, plan, &axis, y + 6.0);
-    y = top;
-    // The grid goes below everything, but its length is known only when the rows are drawn.
-    let mut rows = Page::default();
+    y = head(&mut page, plan, &axis, y + 6.0);
+    if plan.tasks.is_empty() {
+        y = page.paragraph(y, BODY, false, 1, "No tasks.");
+    }
     for group in groups(plan) {
-        y = group_heading(&mut rows, y, words::which(group.which));
+        y = group_heading(&mut page, y, words::which(group.which));
         for row in &group.rows {
-            y = draw_row(&mut rows, &axis, y, row);
+            y = draw_row(&mut page, plan, &axis, y, row);
         }
     }
-    let bottom = y + 4.0;
-    for (date, _) in axis.ticks() {
-        page.line((axis.start(date), top), (axis.start(date), bottom), GRID);
-    }
-    page.append(rows);
-    for (date, stroke) in lines(plan) {
-        if axis.holds(date) {
-            let x = line_x(plan, &axis, date);
-            page.line((x, top_of_lines), (x, bottom), stroke);
-        }
-    }
-    let bottom = tick_labels(&mut page, &axis, bottom);
+    let bottom = tick_labels(&mut page, &axis, y + 4.0);
     Ok(page.finish(bottom + MARGIN, &plan.title, &description(plan)))
 }
 
@@ -84,8 +74,8 @@ fn key(page: &mut Page, plan: &Plan, y: f64) -> f64 {
     ];
     let rows: Vec<_> = groups(plan).into_iter().flat_map(|g| g.rows).collect();
     if rows.iter().any(|row| row.tasks.len() > 1) {
-        entries.push((Sample::Mark(Mark::Window), "day with a window"));
-        entries.push((Sample::Mark(Mark::Day), "without"));
+        entries.push((Sample::Mark(Mark::Window), "day with its hours"));
+        entries.push((Sample::Mark(Mark::Day), "whole day"));
     }
     if has(|task| matches!(task.state, TaskState::Done { .. })) {
         entries.push((Sample::Mark(Mark::Done), "done"));
@@ -99,9 +89,8 @@ fn key(page: &mut Page, plan: &Plan, y: f64) -> f64 {
     page.key(y, &entries)
 }
 
-/// Today, last safe date, working window and the names of dates. Gives back where the rows begin
-/// and where the upright lines begin.
-fn head(page: &mut Page, plan: &Plan, axis: &DateAxis, y: f64) -> (f64, f64) {
+/// Today, last safe date, working window and the names of dates.
+fn head(page: &mut Page, plan: &Plan, axis: &DateAxis, y: f64) -> f64 {
     let mut labels = Vec::new();
     for (date, stroke) in lines(plan) {
         if axis.holds(date) {
@@ -116,11 +105,7 @@ fn head(page: &mut Page, plan: &Plan, axis: &DateAxis, y: f64) -> (f64, f64) {
             });
         }
     }
-    let (mut y, feet) = draw_labels(page, y, labels);
-    for (x, from) in feet {
-        page.line((x, from), (x, y), Stroke::new(INK, 0.8, ""));
-    }
-    let top_of_lines = y;
+    let mut y = draw_labels(page, y, labels);
     if let Some(window) = &plan.window {
         const HEIGHT: f64 = 9.0;
         let (from, until) = (axis.start(window.opens), axis.end(window.closes));
@@ -130,7 +115,7 @@ fn head(page: &mut Page, plan: &Plan, axis: &DateAxis, y: f64) -> (f64, f64) {
         }
         y += HEIGHT;
     }
-    (tick_labels(page, axis, y), top_of_lines)
+    tick_labels(page, axis, y)
 }
 
 fn tick_labels(page: &mut Page, axis: &DateAxis, y: f64) -> f64 {
@@ -249,9 +234,9 @@ fn group_heading(page: &mut Page, y: f64, words: &str) -> f64 {
     top + 17.0
 }
 
-fn draw_row(page: &mut Page, axis: &DateAxis, y: f64, row: &Row) -> f64 {
-    let (title, dates) = row.words();
-    page.begin_group(&row.sentences());
+fn draw_row(page: &mut Page, plan: &Plan, axis: &DateAxis, y: f64, row: &Row) -> f64 {
+    let (title, dates) = row.words(plan.site.zone);
+    page.begin_group(&row.sentences(plan.site.zone));
     let date_room = text::width(&dates, SMALL, false) + 10.0;
     let room = WIDTH - 2.0 * MARGIN - 8.0;
     // A long date goes below its title.
@@ -273,15 +258,26 @@ fn draw_row(page: &mut Page, axis: &DateAxis, y: f64, row: &Row) -> f64 {
         }
     }
     let middle = baseline + 11.0;
+    // Upright lines keep to the strip of the marks, so that none runs through words.
+    let (top, bottom) = (middle - 7.0, middle + 7.0);
+    for (date, _) in axis.ticks() {
+        page.line((axis.start(date), top), (axis.start(date), bottom), GRID);
+    }
+    for (date, stroke) in lines(plan) {
+        if axis.holds(date) {
+            let x = line_x(plan, axis, date);
+            page.line((x, top), (x, bottom), stroke);
+        }
+    }
     row.draw_marks(page, axis, middle);
     page.end_group();
-    middle + 7.0
+    bottom
 }
 
 impl Row<'_> {
-    fn words(&self) -> (String, String) {
+    fn words(&self, zone: Tz) -> (String, String) {
         match self.tasks.as_slice() {
-            [task] => (task.title.clone(), task_dates(task)),
+            [task] => (task.title.clone(), task_dates(task, zone)),
             tasks => {
                 let (Some(first), Some(last)) = (tasks.first(), tasks.last()) else {
                     return (String::new(), String::new());
@@ -305,11 +301,11 @@ impl Row<'_> {
     }
 
     /// Every task of the row in words.
-    fn sentences(&self) -> String {
+    fn sentences(&self, zone: Tz) -> String {
         let list: Vec<_> = self
             .tasks
             .iter()
-            .map(|task| format!("{}: {}.", task.title, task_dates(task)))
+            .map(|task| format!("{}: {}.", task.title, task_dates(task, zone)))
             .collect();
         list.join(" ")
     }
@@ -355,8 +351,8 @@ fn beyond(page: &mut Page, y: f64) {
     );
 }
 
-/// `20 Sep, 10:00–12:30 (20 Sep – 27 Sep)`.
-fn task_dates(task: &Task) -> String {
+/// `20 Sep, 10:00–12:30 (20–27 Sep)`.
+fn task_dates(task: &Task, zone: Tz) -> String {
     let dates = &task.dates;
     match task.state {
         TaskState::Done { on } => return format!("done {}", words::date(on)),
@@ -364,30 +360,23 @@ fn task_dates(task: &Task) -> String {
         TaskState::Planned => {}
     }
     let far = task.kind == TaskKind::NextDivision;
-    let name = |date| {
-        if far {
-            words::date(date)
-        } else {
-            words::short_date(date)
-        }
-    };
+    let name = if far { words::date } else { words::short_date };
     let clock = task.window.as_ref().map_or(String::new(), |window| {
-        format!(
-            ", {}–{}",
-            window.from.format("%H:%M"),
-            window.until.format("%H:%M")
-        )
+        let (from, until) = words::on_the_clock(window, zone);
+        format!(", {}–{}", from.format("%H:%M"), until.format("%H:%M"))
     });
-    if dates.earliest == dates.latest {
-        format!("{}{clock}", name(dates.best))
+    let range = if dates.earliest == dates.latest {
+        String::new()
+    } else if !far && same_month(dates.earliest, dates.latest) {
+        format!(" ({}–{})", dates.earliest.format("%-d"), name(dates.latest))
     } else {
-        format!(
-            "{}{clock} ({} – {})",
-            name(dates.best),
-            name(dates.earliest),
-            name(dates.latest)
-        )
-    }
+        format!(" ({} – {})", name(dates.earliest), name(dates.latest))
+    };
+    format!("{}{clock}{range}", name(dates.best))
+}
+
+fn same_month(a: NaiveDate, b: NaiveDate) -> bool {
+    (a.year(), a.month()) == (b.year(), b.month())
 }
 
 fn description(plan: &Plan) -> String {
@@ -396,7 +385,11 @@ fn description(plan: &Plan) -> String {
         parts.push(format!("Last safe date to divide: {}.", words::date(date)));
     }
     for group in groups(plan) {
-        let rows: Vec<_> = group.rows.iter().map(Row::sentences).collect();
+        let rows: Vec<_> = group
+            .rows
+            .iter()
+            .map(|row| row.sentences(plan.site.zone))
+            .collect();
         parts.push(format!("{}: {}", words::which(group.which), rows.join(" ")));
     }
     parts.join(" ")

@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use super::axis::{DateAxis, Label, draw_labels};
 use super::page::{
-    Anchor, BODY, DASHED, DOTTED, GRID, INK, LAST_SAFE, MARGIN, Page, SMALL, SOLID, Sample, Stroke,
-    TITLE, TODAY, WIDTH, line_height, num,
+    Anchor, BODY, DASHED, DOTTED, GRID, LAST_SAFE, MARGIN, Page, SMALL, SOLID, Sample, TITLE,
+    TODAY, WIDTH, line_height, num,
 };
 use super::text;
 use crate::bee::{Bee, BeeOverrides, name_or_table};
@@ -35,7 +35,7 @@ pub struct YearRequest {
         skip_serializing_if = "Option::is_none"
     )]
     pub first: Option<NaiveDate>,
-    /// Heading; the place when not given.
+    /// Heading, such as club, keeper and hive.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub title: Option<String>,
     /// A built-in bee by name, or a user's own.
@@ -107,7 +107,7 @@ pub fn year_picture(request: &YearRequest) -> Result<String, Error> {
     };
     let title = match &request.title {
         Some(title) => title.clone(),
-        None => format!("The year at {}", words::place(site)),
+        None => "The year of the hives".to_owned(),
     };
     Ok(year.draw(site, &title))
 }
@@ -127,31 +127,23 @@ impl Year {
         let mut page = Page::default();
         let mut y = page.paragraph(MARGIN - 2.0, TITLE, true, 3, title);
         let about = format!(
-            "{}, {} m. {}.",
+            "{}, {} m, for {}",
             words::place(site),
             num(site.elevation_m.get().round()),
             self.bee.label
         );
         y = page.paragraph(y + 1.0, SMALL, false, 2, &about);
-        for sentence in self.season_sentences() {
-            y = page.paragraph(y + 2.0, BODY, true, 3, &sentence);
+        for (i, sentence) in self.season_sentences().iter().enumerate() {
+            // Where there is no window, reasons follow: the first sentence is what matters.
+            let bold = i == 0 || !self.windows().is_empty();
+            y = page.paragraph(y + 2.0, BODY, bold, 4, sentence);
         }
-        for basis in self.climate.basis() {
-            y = page.paragraph(
-                y + 1.0,
-                SMALL,
-                false,
-                3,
-                &format!("Rests on {}.", basis.about),
-            );
-        }
-        let (mut y, top) = self.lane(&mut page, y + 8.0);
+        let basis: Vec<_> = self.climate.basis().into_iter().map(|b| b.about).collect();
+        let basis = format!("Rests on {}.", basis.join("; "));
+        y = page.paragraph(y + 2.0, SMALL, false, 5, &basis);
+        y = self.lane(&mut page, y + 8.0);
         y = self.temperatures(&mut page, y + 10.0);
         y = self.hours(&mut page, y + 10.0);
-        if self.axis.holds(self.today) {
-            let x = self.axis.middle(self.today);
-            page.line((x, top), (x, y), TODAY);
-        }
         y = self.months(&mut page, y);
         page.finish(y + MARGIN, title, &self.description())
     }
@@ -172,12 +164,11 @@ impl Year {
                     .iter()
                     .take(MOST_WINDOWS)
                     .map(|window| {
-                        let days = (window.closes - window.opens).num_days() + 1;
                         format!(
-                            "Working window {} to {}: {days} days; the last of them is the last \
-                             safe date to divide.",
+                            "Divide from {} to {} at the latest ({} days).",
                             words::date(window.opens),
                             words::date(window.closes),
+                            window.days
                         )
                     })
                     .collect();
@@ -197,8 +188,7 @@ impl Year {
         }
     }
 
-    /// Gives back the lower edge, and from where today's line may run.
-    fn lane(&self, page: &mut Page, y: f64) -> (f64, f64) {
+    fn lane(&self, page: &mut Page, y: f64) -> f64 {
         const HEIGHT: f64 = 22.0;
         let y = heading(page, y, "Working windows");
         let axis = &self.axis;
@@ -220,10 +210,7 @@ impl Year {
             x: axis.end(*closes),
             words: format!("last safe {}", words::short_date(*closes)),
         }));
-        let (top, feet) = draw_labels(page, y, labels);
-        for (x, from) in &feet {
-            page.line((*x, *from), (*x, top), Stroke::new(INK, 0.8, ""));
-        }
+        let top = draw_labels(page, y, labels);
         let (low, wide) = (top + HEIGHT, RIGHT - LEFT);
         self.month_lines(page, top, low);
         page.rectangle((LEFT, top), (wide, HEIGHT), "none", Some(GRID));
@@ -257,7 +244,8 @@ impl Year {
             let x = axis.end(closes);
             page.line((x, top), (x, low), LAST_SAFE);
         }
-        (low, top)
+        self.today_line(page, top, low);
+        low
     }
 
     fn temperatures(&self, page: &mut Page, y: f64) -> f64 {
@@ -267,8 +255,12 @@ impl Year {
         let of = |pick: fn(&DayTemperatures) -> f64, best: fn(f64, f64) -> f64| {
             days.iter().map(pick).fold(flight_c, best)
         };
-        let low = (of(|day| day.minimum_c, f64::min) / 5.0).floor() * 5.0;
-        let high = (of(|day| day.maximum_c, f64::max) / 5.0).ceil() * 5.0;
+        let (low, high) = (
+            of(|day| day.minimum_c, f64::min),
+            of(|day| day.maximum_c, f64::max),
+        );
+        let step = if high - low > 25.0 { 10.0 } else { 5.0 };
+        let (low, high) = ((low / step).floor() * step, (high / step).ceil() * step);
         let y = heading(page, y, "Air temperature, °C");
         let flies = format!("bees fly from {} °C", num(flight_c));
         let y = page.key(
@@ -283,12 +275,7 @@ impl Year {
             top: y + 7.0,
             height: 120.0,
             low,
-            high: high.max(low + 5.0),
-        };
-        let step = if panel.high - panel.low > 30.0 {
-            10.0
-        } else {
-            5.0
+            high: high.max(low + step),
         };
         panel.grid(page, step);
         self.month_lines(page, panel.top, panel.bottom());
@@ -305,6 +292,7 @@ impl Year {
         page.curve(&minima, DASHED);
         let at = panel.y(flight_c);
         page.line((LEFT, at), (RIGHT, at), DOTTED);
+        self.today_line(page, panel.top, panel.bottom());
         panel.bottom()
     }
 
@@ -350,7 +338,15 @@ impl Year {
         page.curve(&flights, DASHED);
         let at = panel.y(asked);
         page.line((LEFT, at), (RIGHT, at), DOTTED);
+        self.today_line(page, panel.top, panel.bottom());
         panel.bottom()
+    }
+
+    fn today_line(&self, page: &mut Page, top: f64, bottom: f64) {
+        if self.axis.holds(self.today) {
+            let x = self.axis.middle(self.today);
+            page.line((x, top), (x, bottom), TODAY);
+        }
     }
 
     fn month_lines(&self, page: &mut Page, top: f64, bottom: f64) {
