@@ -19,7 +19,7 @@ use crate::civil::{self, Instant};
 use crate::error::Error;
 use crate::plan::{Plan, Task, TaskState};
 
-const PRODUCT: &str = concat!("-//apiary-almanac//", env!("CARGO_PKG_VERSION"), "//EN");
+const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
 
 /// What an iCalendar file needs besides the plans.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
