@@ -25,14 +25,18 @@ const camel = (value) => {
 const named = {
   about: () => almanac.about(),
   bee: (request) => almanac.bee(request.bee),
+  calendar: almanac.calendar,
   civil_day: almanac.civilDay,
   flight: almanac.flight,
   mornings: almanac.mornings,
   outlook: almanac.outlook,
   parameters: () => almanac.parameters(),
+  plan_csv: almanac.planCsv,
+  plan_picture: almanac.planPicture,
   season: almanac.season,
   site: (request) => almanac.site(request.site),
   sun: almanac.sun,
+  year_picture: almanac.yearPicture,
 };
 
 test("every request has a named function", () => {
