@@ -25,16 +25,20 @@ const camel = (value) => {
 const named = {
   about: () => almanac.about(),
   bee: (request) => almanac.bee(request.bee),
+  calendar: almanac.calendar,
   civil_day: almanac.civilDay,
   clock: almanac.clock,
   flight: almanac.flight,
   mornings: almanac.mornings,
   outlook: almanac.outlook,
   parameters: () => almanac.parameters(),
+  plan_csv: almanac.planCsv,
+  plan_picture: almanac.planPicture,
   relocation: almanac.relocation,
   season: almanac.season,
   site: (request) => almanac.site(request.site),
   sun: almanac.sun,
+  year_picture: almanac.yearPicture,
 };
 
 test("every request has a named function", () => {
