@@ -76,7 +76,7 @@ pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
         (Some(text), _) => parse_date("today", text)?,
         (None, Some(date)) => parse_date("today", &date.to_string())?,
         (None, None) => civil_day(
-            chrono::DateTime::from(std::time::SystemTime::now()),
+            chrono::DateTime::<chrono::Utc>::from(std::time::SystemTime::now()),
             site.zone,
         ),
     };
