@@ -16,14 +16,18 @@ use serde_json::value::RawValue;
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::calendar::{self, IcsSettings, YearRequest};
 use crate::civil::{self, CivilDay, Instant};
-use crate::climate::{Climate, ClimateInput};
+use crate::climate::{Basis, Climate, ClimateInput};
+use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
 use crate::error::{Error, clip};
 use crate::flight::{FlightDay, flight_days};
+use crate::method::{Method, built_in, method_names};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
-use crate::plan::Plan;
+use crate::plan::{Plan, PlanRequest};
 use crate::reading;
+use crate::relocation::{Relocation, RelocationRequest};
+use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, SunDay};
@@ -34,17 +38,22 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 14] = [
+const REQUESTS: [(&str, Answer); 19] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
     ("civil_day", |fields| answer(fields, civil_day)),
+    ("clock", |fields| answer(fields, clock)),
     ("flight", |fields| answer(fields, flight)),
+    ("methods", |fields| answer(fields, methods)),
     ("mornings", |fields| answer(fields, mornings)),
     ("outlook", |fields| answer(fields, outlook)),
     ("parameters", |fields| answer(fields, parameters)),
+    ("plan", |fields| answer(fields, plan)),
     ("plan_csv", |fields| answer(fields, plan_csv)),
     ("plan_picture", |fields| answer(fields, plan_picture)),
+    ("relocation", |fields| answer(fields, relocation)),
+    ("review", |fields| answer(fields, review)),
     ("season", |fields| answer(fields, season)),
     ("site", |fields| answer(fields, site)),
     ("sun", |fields| answer(fields, sun)),
@@ -301,6 +310,41 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
     )
 }
 
+/// When a waiting time runs out that starts on a date, or on a range of dates.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ClockRequest {
+    site: Site,
+    wait: Wait,
+    #[serde(deserialize_with = "date_or_range")]
+    after: DateRange,
+    #[serde(default, deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    #[serde(default)]
+    climate: ClimateInput,
+}
+
+/// When it runs out, and what the temperatures rest on.
+#[derive(Serialize)]
+struct ClockAnswer {
+    outcome: ClockOutcome,
+    basis: Vec<Basis>,
+}
+
+fn clock(request: ClockRequest) -> Result<ClockAnswer, Error> {
+    let climate = Climate::from_input(&request.site, &request.climate)?;
+    let bee = Bee::with_overrides(&request.bee)?;
+    let weather = Weather::new(&request.site, &climate, &bee);
+    Ok(ClockAnswer {
+        outcome: crate::clock::run(&request.wait, &request.after, &weather)?,
+        basis: climate.basis(),
+    })
+}
+
+fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
+    crate::relocation::relocation(&request)
+}
+
 /// The working windows that touch a span.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -358,6 +402,23 @@ fn mornings(request: MorningsRequest) -> Result<Vec<RankedMorning>, Error> {
 
 fn outlook(request: OutlookRequest) -> Result<Outlook, Error> {
     crate::outlook::outlook(&request)
+}
+
+/// The built-in methods, whole.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MethodsRequest {}
+
+fn methods(MethodsRequest {}: MethodsRequest) -> Result<Vec<Method>, Error> {
+    method_names().into_iter().map(built_in).collect()
+}
+
+fn plan(request: PlanRequest) -> Result<Plan, Error> {
+    crate::plan::plan(&request)
+}
+
+fn review(request: PlanRequest) -> Result<Review, Error> {
+    crate::review::review(&request)
 }
 
 /// Every default number with unit, range and source.

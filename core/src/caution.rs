@@ -21,6 +21,9 @@ pub struct Caution {
     pub source: String,
 }
 
+/// Codes of the cautions that hold whatever the weather.
+pub const STANDING_CAUTIONS: [&str; 5] = ["dark", "lifting", "closed_hive", "bites_allergy", "law"];
+
 fn caution(code: &str, text: &str, because: Option<String>, source: &str) -> Caution {
     Caution {
         code: code.to_owned(),

@@ -125,18 +125,24 @@ pub fn day_length(date: NaiveDate, zone: Tz) -> Result<TimeDelta, Error> {
 /// # Errors
 /// As [`day_start`].
 pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
+    civil_noon_unix_s(date, zone).map(|s| DateTime::from_timestamp(s, 0).unwrap_or_default())
+}
+
+/// [`civil_noon`] in seconds of UTC since 1970.
+pub(crate) fn civil_noon_unix_s(date: NaiveDate, zone: Tz) -> Result<i64, Error> {
     check_date("date", date)?;
     let noon = NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN);
     // A day whose 12:00 the clocks showed took place: nothing more to look up.
-    if let MappedLocalTime::Single(noon) = zone.from_local_datetime(&date.and_time(noon)) {
-        return Ok(noon.to_utc());
+    match zone.offset_from_local_datetime(&date.and_time(noon)) {
+        MappedLocalTime::Single(offset) => {
+            let clock_s = i64::from(date.to_epoch_days()) * 86_400 + 43_200;
+            Ok(clock_s - i64::from(offset.fix().local_minus_utc()))
+        }
+        _ => {
+            day_start(date, zone)?;
+            Ok(local_or_next(date, noon, zone).timestamp())
+        }
     }
-    day_start(date, zone)?;
-    Ok(local_or_next(
-        date,
-        NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN),
-        zone,
-    ))
 }
 
 /// The civil day before `date`, stepping over one that the zone's calendar skipped.

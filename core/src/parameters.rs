@@ -3,7 +3,11 @@
 use serde::{Deserialize, Serialize};
 
 use crate::bee::{bee_names, built_in};
+use crate::clock::{LONGEST_WAIT, Spread, Wait};
+use crate::method::{self, Method, WORKER_CHECK_MARGIN_D, method_names};
 use crate::morning::MorningSettings;
+use crate::plan::PlanSettings;
+use crate::relocation::{FarStay, RelocationSettings, parted_from_parent};
 use crate::season::{DEFAULT_CHANCE, RuleTest, default_rules};
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
@@ -11,7 +15,8 @@ use crate::sourced::{COMMON_PRACTICE, Sourced};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Parameter {
-    /// What it belongs to: `bee generic_small`, `morning`, `season`.
+    /// What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`,
+    /// `parting`.
     pub group: String,
     /// Its name within the group.
     pub name: String,
@@ -43,7 +48,108 @@ pub fn parameters() -> Vec<Parameter> {
         list.push(parameter("morning", name, number.clone()));
     }
     list.extend(season());
+    for (name, number) in Spread::default().parameters() {
+        list.push(parameter("clock", name, number.clone()));
+    }
+    for (name, number) in RelocationSettings::default().parameters() {
+        list.push(parameter("relocation", name, number.clone()));
+    }
+    for (name, stay) in [
+        ("far_stay.sixty_days", FarStay::SixtyDays),
+        ("far_stay.three_weeks", FarStay::ThreeWeeks),
+    ] {
+        list.extend(wait("relocation", name, &stay.wait()));
+    }
+    let parting = parted_from_parent();
+    list.push(parameter("parting", "apart_m", parting.apart_m.clone()));
+    list.push(parameter("parting", "stage_m", parting.stage_m.clone()));
+    for (name, time) in [
+        ("before_entrance", &parting.before_entrance),
+        ("between_stages", &parting.between_stages),
+        ("side_by_side", &parting.side_by_side),
+    ] {
+        list.extend(wait("parting", name, time));
+    }
+    for (name, number) in PlanSettings::default().parameters() {
+        list.push(parameter("plan", name, number.clone()));
+    }
+    list.push(parameter(
+        "plan",
+        "worker_check_margin_d",
+        Sourced {
+            value: WORKER_CHECK_MARGIN_D,
+            unit: "d".to_owned(),
+            lowest: WORKER_CHECK_MARGIN_D,
+            highest: WORKER_CHECK_MARGIN_D,
+            source: COMMON_PRACTICE.to_owned(),
+        },
+    ));
+    for method in method_names()
+        .into_iter()
+        .filter_map(|name| method::built_in(name).ok())
+    {
+        list.extend(of_method(&method));
+    }
     list
+}
+
+/// The numbers of a method: readiness, and the waits between steps and of options.
+fn of_method(method: &Method) -> Vec<Parameter> {
+    let group = format!("method {}", method.name());
+    let mut list = Vec::new();
+    if let Some(kg) = method.readiness().net_weight_kg {
+        let number = Sourced {
+            value: kg,
+            unit: "kg".to_owned(),
+            lowest: 0.1,
+            highest: 50.0,
+            source: method.readiness().source.clone(),
+        };
+        list.push(parameter(&group, "readiness.net_weight_kg", number));
+    }
+    let mut waits: Vec<(String, &Wait)> = Vec::new();
+    for setting in method.settings() {
+        for option in &setting.options {
+            let name = format!("{}.{}", setting.name, option.name);
+            waits.extend(option.wait.as_ref().map(|wait| (name, wait)));
+        }
+    }
+    for step in method.steps() {
+        for after in &step.depends_on {
+            let name = format!("{}.{}", after.task, step.id);
+            waits.extend(after.wait.as_ref().map(|wait| (name, wait)));
+        }
+        if let Some(repeat) = &step.repeat {
+            let name = format!("{0}.{0}", step.id);
+            waits.extend(repeat.wait.as_ref().map(|wait| (name, wait)));
+        }
+    }
+    for (name, time) in waits {
+        list.extend(wait(&group, &name, time));
+    }
+    list
+}
+
+/// The counts of a waiting time: one number where all three are the same.
+fn wait(group: &str, name: &str, wait: &Wait) -> Vec<Parameter> {
+    let count = |name: String, value| {
+        let number = Sourced {
+            value,
+            unit: wait.unit.words().to_owned(),
+            lowest: 0.0,
+            highest: LONGEST_WAIT,
+            source: wait.source.clone(),
+        };
+        parameter(group, &name, number)
+    };
+    if wait.earliest == wait.latest {
+        return vec![count(name.to_owned(), wait.likely)];
+    }
+    ["earliest", "likely", "latest"]
+        .iter()
+        .zip(wait.counts())
+        .map(|(which, value)| count(format!("{name}.{which}"), value))
+        .collect()
 }
 
 fn parameter(group: &str, name: &str, number: Sourced) -> Parameter {
@@ -95,10 +201,14 @@ fn season() -> Vec<Parameter> {
                 add("over_days", over_days.into(), "d", 1.0, 120.0);
             }
             RuleTest::WarmWeeksAhead {
-                at_least_c, weeks, ..
+                at_least_c,
+                weeks,
+                averaged_weeks,
+                ..
             } => {
                 add("at_least_c", at_least_c, "°C", -40.0, 60.0);
                 add("weeks", weeks.into(), "weeks", 1.0, 40.0);
+                add("averaged_weeks", averaged_weeks.into(), "weeks", 1.0, 40.0);
             }
             RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => {}
         }
@@ -111,7 +221,7 @@ pub fn parameters_markdown() -> String {
     let mut text = String::from(
         "# Default numbers\n\nWritten by `cargo run --example parameters > docs/parameters.md`; \
          do not edit by hand.\nEvery number can be replaced: those of a bee in a bee's table, \
-         those of a morning in\n`settings`, those of the season in a list of rules.\n\n\
+         those of a morning, a\nrelocation or a plan in `settings`, those of the season in a list of rules, those of a method in\na method of your own.\n\n\
          | of | name | value | unit | allowed | source |\n|---|---|---|---|---|---|\n",
     );
     for Parameter {

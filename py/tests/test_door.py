@@ -67,6 +67,8 @@ def test_named_functions_answer_the_vectors_as_the_json_door_does() -> None:
         wanted = plain(json.loads(_core.ask(json.dumps(request))))
         if request["ask"] == "site":
             wanted = {"east_horizon_deg": 0.0, "west_horizon_deg": 0.0, **wanted}
+        if request["ask"] == "relocation":
+            wanted["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
         assert given == wanted, vector.id
         answered += 1
     assert answered > 20
@@ -77,6 +79,11 @@ REQUESTS: dict[str, dict[str, Any]] = {
     "flight": {"first": "2026-06-20", "last": "2026-06-22", "bee": "generic_large"},
     "season": {"first": "2026-01-01", "last": "2026-12-31"},
     "mornings": {"first": "2026-06-20", "days": 4, "free_weekdays": ["sunday"]},
+    "clock": {
+        "wait": {"unit": "flying_days", "earliest": 2, "likely": 3, "latest": 4, "source": "s"},
+        "after": {"earliest": "2026-06-20", "best": "2026-06-20", "latest": "2026-06-22"},
+    },
+    "relocation": {"first": "2026-06-20", "distance_m": 2.0, "total_turn_deg": 20.0},
     "outlook": {"today": "2026-06-20", "hive_weight_kg": 9.5},
 }
 PLACES = [
@@ -95,7 +102,7 @@ def test_every_answer_fits_its_type(name: str, place: tuple[float, float, float,
     request = {"ask": name, "site": dict(zip(names, place, strict=True)), **REQUESTS[name]}
     given = plain(json.loads(json.dumps(to_json(call(request)))))
     wanted = plain(json.loads(_core.ask(json.dumps(request))))
-    if name == "outlook":
+    if name in ("outlook", "relocation"):
         wanted["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
     assert given == wanted
 

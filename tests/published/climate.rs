@@ -271,7 +271,7 @@ fn the_location_default_keeps_to_its_stated_errors_at_cells_of_cru_cl_2() {
             ] {
                 squares += error * error;
                 stated += basis.typical_error_c.unwrap().powi(2);
-                beyond += i32::from(error.abs() > basis.worst_error_c.unwrap());
+                beyond += i32::from(error.abs() > basis.p95_error_c.unwrap());
                 count += 1;
             }
         }

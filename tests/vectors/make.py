@@ -1,4 +1,4 @@
-"""Writes sun.json, season.json and mornings.json.
+"""Writes sun.json, season.json, mornings.json, clock.json and relocation.json.
 
     pip install skyfield skyfield-data numpy
     python tests/vectors/make.py
@@ -248,6 +248,142 @@ def morning_rows():
     ]
 
 
+# Clocks and relocations --------------------------------------------------------------------------
+
+FINE, COLD, WET = (12, 27, 0), (5, 14, 0), (15, 24, 22)
+
+
+def spells(first, *spells):
+    """A forecast of so many days of each weather."""
+    weather = [one for days, one in spells for _ in range(days)]
+    names = ("minimum_c", "maximum_c", "rain_mm")
+    first = dt.date.fromisoformat(first)
+    return [{"date": str(first + dt.timedelta(i)), **dict(zip(names, day))}
+            for i, day in enumerate(weather)]
+
+
+def on(date):
+    return {"earliest": date, "best": date, "latest": date}
+
+
+def wait(unit, *counts, **more):
+    names = ("earliest", "likely", "latest")
+    return {"unit": unit, **dict(zip(names, counts)), "source": "invented", **more}
+
+
+def clock_rows():
+    def request(wait, after="2026-10-04", **fields):
+        return {"ask": "clock", "site": LISMORE, "wait": wait, "after": on(after),
+                "bee": "tetragonula_carbonaria", "climate": steady(12, 27), **fields}
+
+    def runs_out(*dates):
+        names = ("earliest", "best", "latest")
+        return {"outcome": {"kind": "runs_out", "dates": dict(zip(names, dates))}}
+
+    cool = {**steady(14, 27), "forecast": spells("2026-10-05", (1, FINE), (3, COLD), (1, WET),
+                                                 (6, FINE))}
+    years = five_years()
+    return [
+        row("civil-days", "By the calendar.", request(wait("days", 14, 21, 28)),
+            expect_part=runs_out("2026-10-18", "2026-10-25", "2026-11-01")),
+        row("zero", "It ends at its start.", request(wait("flying_days", 0, 0, 0)),
+            expect_part=runs_out("2026-10-04", "2026-10-04", "2026-10-04")),
+        row("start-as-a-date", "A plain date for a range that is certain.",
+            {**request(wait("days", 1, 2, 3)), "after": "2026-10-04"},
+            expect_part=runs_out("2026-10-05", "2026-10-06", "2026-10-07")),
+        row("skipped-day", "Samoa had no 30 December 2011.",
+            request(wait("days", 1, 2, 3), "2011-12-28", site=APIA),
+            expect_part=runs_out("2011-12-29", "2011-12-31", "2012-01-01")),
+        row("cold-snap", "Flying are the first and the sixth day of the forecast.",
+            request(wait("flying_days", 2, 2, 2), climate=cool),
+            expect_part={"outcome": {"kind": "runs_out", "dates": on("2026-10-10"),
+                                     "rests_on": {"forecast_days": 6}}}),
+        row("degree-days-of-a-forecast",
+            "12 to 27 °C is all above 10 °C: 9.5 degree-days a day.",
+            request(wait("degree_days", 28, 28, 28, base_c=10),
+                    climate={"forecast": spells("2026-10-05", (4, FINE))}),
+            expect_part=runs_out("2026-10-07", "2026-10-07", "2026-10-07")),
+        engine("degree-days-of-normals", "A range.",
+               request(wait("degree_days", 200, 240, 260, base_c=12, upper_c=33))),
+        engine("flying-days-of-a-cool-season", "A range.",
+               request(wait("flying_days", 3, 4, 5), "2026-07-01", climate=steady(6, 19))),
+        engine("recorded-years", "Four of the five years have the year after the start complete: "
+               "too few to be run one by one.",
+               request(wait("flying_days", 5, 5, 5), "2027-04-20", climate=years)),
+        engine("never", "Too cold for flight all year.",
+               request(wait("flying_days", 30, 40, 50), climate=steady(0, 8))),
+        engine("default-for-the-location", None,
+               request(wait("flying_days", 2, 2, 2), climate={})),
+        refused("counts-out-of-order", request(wait("days", 3, 2, 4)), "inconsistent",
+                "earliest, likely, latest"),
+        refused("count-out-of-range", request(wait("days", 3, 4, 4000)), "out_of_range", "latest"),
+        refused("base-missing", request(wait("degree_days", 1, 2, 3)), "inconsistent",
+                "unit, base_c"),
+        refused("unknown-unit", request(wait("weeks", 1, 2, 3)), "unreadable", "wait.unit"),
+        refused("field-too-many", request(wait("days", 1, 2, 3, length=2)), "unreadable",
+                "wait.length"),
+        refused("start-not-padded", {**request(wait("days", 1, 2, 3)),
+                                     "after": {**on("2026-09-14"), "best": "2026-9-14"}},
+                "out_of_range", "best"),
+        refused("start-not-a-date", {**request(wait("days", 1, 2, 3)), "after": "today"},
+                "out_of_range", "after"),
+    ]
+
+
+def relocation_rows():
+    def request(distance_m, **fields):
+        return {"ask": "relocation", "site": LISMORE, "first": "2026-09-14",
+                "distance_m": distance_m, "bee": "tetragonula_carbonaria",
+                "climate": steady(12, 27), **fields}
+
+    def stages(*dates):
+        return {"way": "staged", "course": {"kind": "staged", "stages": [
+            {"number": i + 1, "dates": on(date)} for i, date in enumerate(dates)]}}
+
+    snap = {**steady(12, 27), "forecast": spells("2026-09-13", (3, FINE), (4, COLD), (9, FINE))}
+    wet = {**steady(12, 27), "forecast": spells("2026-09-13", (1, FINE), (3, WET), (9, FINE))}
+    far = {"kind": "far_and_return", "away_source": "Nogueira-Neto 1997, p. 118"}
+    return [
+        row("half-a-metre-a-day", "Nogueira-Neto 1997, p. 118: about 0.5 m a day.",
+            request(2, settings={"flying_days_between": 1}),
+            expect_part=stages("2026-09-14", "2026-09-15", "2026-09-16", "2026-09-17")),
+        row("every-second-day", "Common practice, no source: 0.5 to 1 m every 1 to 2 days.",
+            request(2, settings={"stage_m": 1}),
+            expect_part=stages("2026-09-14", "2026-09-16")),
+        row("cold-snap", "Four cold days hold the second stage.", request(1.5, climate=snap),
+            expect_part=stages("2026-09-14", "2026-09-20", "2026-09-22")),
+        row("wet-spell", "Three wet days hold the first stage.", request(1, climate=wet),
+            expect_part=stages("2026-09-17", "2026-09-19")),
+        row("far-small", "Nogueira-Neto 1997, p. 118: small bees at least 1,500 m, about 60 d.",
+            request(100), expect_part={
+                "way": "far_and_return", "finish": {"best": "2026-11-13"},
+                "course": {**far, "away_at_least_m": 1500}}),
+        row("far-large", "Nogueira-Neto 1997, p. 118: Melipona at least 3,000 m.",
+            request(100, bee="melipona_bicolor"), expect_part={
+                "way": "far_and_return", "course": {**far, "away_at_least_m": 3000}}),
+        row("three-weeks", "Common practice, no source: 21 d.",
+            request(100, settings={"far_stay": "three_weeks"}),
+            expect_part={"finish": {"best": "2026-10-05"}}),
+        row("at-once", "Beyond the 712 m from which these bees come home.", request(2000),
+            expect_part={"way": "at_once", "finish": {"best": "2026-09-14"}}),
+        engine("whole-answer-staged", "With a turn of the entrance and a hive that was weighed.",
+               request(1, climate=snap, total_turn_deg=60, hive_weight_kg=8)),
+        engine("whole-answer-far", None, request(300, climate={})),
+        engine("asked-against-the-range", "With a caution.", request(50, way="at_once")),
+        engine("no-window", "Large bees in warm air fly before there is light enough to work.",
+               request(1, bee="generic_large", climate=steady(23, 30)), "course"),
+        engine("by-lamp", None,
+               request(1, bee="generic_large", climate=steady(23, 30), by_lamp=True), "course"),
+        engine("cool-season", "Dates are ranges.", request(1.5, climate=steady(6, 19)), "course"),
+        refused("no-distance", request(0), "out_of_range", "distance_m"),
+        refused("too-many-stages", request(150, way="staged"), "inconsistent",
+                "distance_m, stage_m"),
+        refused("stage-too-long", request(3, settings={"stage_m": 2}), "out_of_range", "stage_m"),
+        refused("unknown-way", request(3, way="sideways"), "unreadable", "way"),
+        refused("weight", request(3, hive_weight_kg=0), "out_of_range", "hive_weight_kg"),
+    ]
+
+
 # Rows and files ----------------------------------------------------------------------------------
 
 def row(name, note, request, **expectation):
@@ -288,3 +424,9 @@ write("season", "Working windows of a span, from normals, records and rules.",
 write("mornings", "Ranked mornings with move windows, reasons and what would help.",
       "The engine's own answer; the sun behind it is checked in sun.json. All temperatures are "
       "invented.", 1e-6, 0.002, morning_rows())
+write("clock", "When waiting times run out: days, flying days, degree-days.",
+      "The calendar, the definition of a flying day and of degree-days where a row says so; else the "
+      "engine's own answer. All temperatures are invented.", 1e-6, 0, clock_rows())
+write("relocation", "Staged moves, far moves and return, moves at once.",
+      "Nogueira-Neto 1997 and common practice where a row says so; else the engine's own answer. "
+      "All temperatures are invented.", 1e-6, 0.002, relocation_rows())

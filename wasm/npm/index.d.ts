@@ -148,11 +148,13 @@ export type RuleTest =
       readonly overDays: number;
     }
   | {
-      /** Every one of the weeks (1 to 40) that begin with the date is warm enough. */
+      /** The weeks (1 to 40) that begin with the date are warm: every stretch of some on end. */
       readonly kind: "warm_weeks_ahead";
       readonly quantity: Quantity;
       readonly atLeastC: number;
       readonly weeks: number;
+      /** How many weeks are averaged; 4 when not given. */
+      readonly averagedWeeks?: number;
     }
   | {
       /** The date does not fall in one of the wettest months (1 to 11) of the year. */
@@ -267,7 +269,7 @@ export interface Basis {
   readonly about: string;
   readonly period?: string;
   readonly typicalErrorC?: number;
-  readonly worstErrorC?: number;
+  readonly p95ErrorC?: number;
   readonly advice?: string;
 }
 
@@ -336,6 +338,17 @@ export interface WorkingWindow {
   readonly openedBy: readonly Reason[];
   /** What stands in the way on the day after. */
   readonly closedBy: readonly Reason[];
+  /** How far the dates may be off, where the error of the temperatures is known. */
+  readonly errorRange?: ErrorRange;
+}
+
+/** The ends of a window if it were warmer or cooler by the typical error; null: no such end. */
+export interface ErrorRange {
+  readonly errorC: number;
+  readonly opensIfWarmer: CivilDate | null;
+  readonly closesIfWarmer: CivilDate | null;
+  readonly opensIfCooler: CivilDate | null;
+  readonly closesIfCooler: CivilDate | null;
 }
 
 /** The working windows of a span of dates. */
@@ -347,6 +360,8 @@ export interface Season {
     | { readonly kind: "windows"; readonly windows: readonly WorkingWindow[] }
     | { readonly kind: "none"; readonly reasons: readonly Reason[] };
   readonly chance: number;
+  /** By one mean course, by the spread of days about it, or by the years of the records. */
+  readonly judgement: "mean_course" | "spread" | "years";
   readonly years: number;
   readonly rules: readonly Rule[];
   readonly basis: readonly Basis[];
@@ -417,6 +432,141 @@ export interface Outlook {
   readonly cautions: readonly Caution[];
 }
 
+/** What a waiting time counts. */
+export type WaitUnit = "days" | "flying_days" | "degree_days";
+
+/** A waiting time: three counts from 0 to 1000, in order. */
+export interface Wait {
+  readonly unit: WaitUnit;
+  /** Degree-days only, and needed there: -10 to 40 °C. */
+  readonly baseC?: number;
+  /** Degree-days only: upper cut-off. */
+  readonly upperC?: number;
+  readonly earliest: number;
+  readonly likely: number;
+  readonly latest: number;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** A date that depends on weather. */
+export interface DateRange {
+  readonly earliest: CivilDate;
+  readonly best: CivilDate;
+  readonly latest: CivilDate;
+}
+
+/** How many of the days that an answer rests on came from where. */
+export interface RestsOn {
+  readonly recordedDays: number;
+  readonly forecastDays: number;
+  readonly normalDays: number;
+  readonly defaultDays: number;
+}
+
+/** When a waiting time runs out, and what the temperatures rest on. */
+export interface Clock {
+  readonly outcome:
+    | { readonly kind: "runs_out"; readonly dates: DateRange; readonly restsOn: RestsOn }
+    | { readonly kind: "never_within_a_year"; readonly counted: number; readonly reason: Reason };
+  readonly basis: readonly Basis[];
+}
+
+/** How a hive is moved. */
+export type Way = "staged" | "far_and_return" | "at_once";
+
+/** A user's own numbers for a relocation; {@link parameters} lists the defaults. */
+export interface RelocationOverrides {
+  readonly stageM?: number;
+  readonly flyingDaysBetween?: number;
+  readonly slowFromM?: number;
+  readonly stagedUpToM?: number;
+  readonly farSmallM?: number;
+  readonly farLargeM?: number;
+  readonly farStay?: "sixty_days" | "three_weeks";
+}
+
+/** A stretch of a day. */
+export interface TimeWindow {
+  readonly from: Instant;
+  readonly until: Instant;
+}
+
+/** A setting on which practice differs, what was chosen, and what else is done. */
+export interface Choice {
+  readonly name: string;
+  readonly chosen: string;
+  readonly source: string;
+  readonly others: readonly string[];
+}
+
+/** One move at dawn. */
+export interface Stage {
+  readonly number: number;
+  readonly dates: DateRange;
+  /** The move window of the best date. */
+  readonly window: TimeWindow;
+  readonly distanceSoFarM: number;
+  readonly turnedSoFarDeg?: number;
+  readonly reasons: readonly Reason[];
+  readonly restsOn: RestsOn;
+}
+
+/** One journey of a closed hive. */
+export interface Trip {
+  readonly dates: DateRange;
+  readonly eveningBefore: EveningClosing;
+  /** From work light until the air is too warm for a closed hive. */
+  readonly lift?: TimeWindow;
+  readonly reasons: readonly Reason[];
+  readonly restsOn: RestsOn;
+}
+
+/** What a closed hive can bear. */
+export interface TransitLimits {
+  readonly coldestWorkC: Sourced;
+  readonly warmestWorkC: Sourced;
+  readonly heatShadeC: Sourced;
+  readonly heatLimitC: Sourced;
+  readonly closing: Reason;
+}
+
+/** How the hive gets there. */
+export type Course =
+  | {
+      readonly kind: "staged";
+      readonly stages: readonly Stage[];
+      readonly finish?: DateRange;
+      /** Why it comes to a stop before the end; empty where it does not. */
+      readonly stopped: readonly Reason[];
+    }
+  | {
+      readonly kind: "far_and_return";
+      readonly awayAtLeastM: number;
+      readonly awaySource: string;
+      readonly out: Trip;
+      readonly stay: Wait;
+      readonly back: Trip;
+      readonly limits: TransitLimits;
+    }
+  | { readonly kind: "at_once"; readonly trip: Trip; readonly limits: TransitLimits };
+
+/** A dated relocation. */
+export interface Relocation {
+  readonly site: Site;
+  readonly bee: Bee;
+  readonly distanceM: number;
+  readonly way: Way;
+  readonly wayWasGiven: boolean;
+  readonly why: readonly Reason[];
+  readonly course: Course;
+  /** When the hive stands in its new place; not there where the stages come to a stop. */
+  readonly finish?: DateRange;
+  readonly choices: readonly Choice[];
+  readonly cautions: readonly Caution[];
+  readonly basis: readonly Basis[];
+}
+
 /** Name and version of the engine, its requests and its error codes. */
 export function about(): About;
 
@@ -441,6 +591,15 @@ export function civilDay(
     | { readonly site: Site; readonly date: CivilDate; readonly instant?: undefined }
     | { readonly site: Site; readonly instant: InstantInput; readonly date?: undefined },
 ): CivilDay;
+
+/** When a waiting time runs out that starts on a date, or on a range of dates. */
+export function clock(request: {
+  readonly site: Site;
+  readonly wait: Wait;
+  readonly after: CivilDate | DateRange;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+}): Clock;
 
 /** First and last flight of every civil day of a span. */
 export function flight(request: {
@@ -480,6 +639,25 @@ export function outlook(request: {
 /** Every default number with unit, range and source. */
 export function parameters(): Parameter[];
 
+/** How a hive gets from here to there: in stages, by way of a far place, or at once. */
+export function relocation(request: {
+  readonly site: Site;
+  /** The first morning on which work can be done. */
+  readonly first: CivilDate;
+  /** From here to there: 0.05 to 1000000 m. */
+  readonly distanceM: number;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  /** The engine chooses when not given. */
+  readonly way?: Way;
+  /** By how much the entrance is to be turned in all, clockwise positive. */
+  readonly totalTurnDeg?: number;
+  /** True where the keeper also moves by lamp, with the entrance closed the evening before. */
+  readonly byLamp?: boolean;
+  readonly settings?: RelocationOverrides;
+  readonly mornings?: MorningOverrides;
+  readonly hiveWeightKg?: number;
+}): Relocation;
 /** Plans as a table for spreadsheets (RFC 4180), one row a task. */
 export function planCsv(request: { readonly plans: readonly object[] }): { readonly csv: string };
 

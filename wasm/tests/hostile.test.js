@@ -79,6 +79,7 @@ test("strange values in the place of good ones", () => {
     flight: { site: club, first: "2026-10-04", last: "2026-10-05", bee: "generic_large" },
     mornings: { site: club, first: "2026-10-04", days: 2, freeWeekdays: ["monday"], settings: {} },
     season: { site: club, first: "2026-10-04", last: "2026-10-05", settings: { chance: 1 } },
+    relocation: { site: club, first: "2026-10-04", distanceM: 1, settings: {}, mornings: {} },
     outlook: { site: club, today: "2026-10-04", mornings: 1, hiveWeightKg: 9 },
   };
   const damage = (value) => {

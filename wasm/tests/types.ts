@@ -32,6 +32,9 @@ almanac.season({ site: club, first: "2026-01-01", last: "2026-12-31", climate: {
 const [day] = almanac.sun({ site: club, first: "2026-06-21", last: "2026-06-21" });
 if (day?.sun.kind === "rises_and_sets") is<Same<typeof day.sun.set, almanac.Instant>>();
 
+const { course } = almanac.relocation({ site: club, first: "2026-10-04", distanceM: 2 });
+if (course.kind === "staged") is<Same<(typeof course.stages)[number], almanac.Stage>>();
+
 try {
   almanac.about();
 } catch (error) {

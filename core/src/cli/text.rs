@@ -5,7 +5,7 @@ use std::fmt::Write;
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
 use apiary_almanac::morning::{MoveWindow, RankedMorning};
 use apiary_almanac::outlook::Outlook;
-use apiary_almanac::season::{Season, SeasonOutcome};
+use apiary_almanac::season::{ErrorRange, Judgement, Season, SeasonOutcome};
 use apiary_almanac::{Crossing, Instant, Reason, Site};
 use chrono::NaiveDate;
 
@@ -32,9 +32,11 @@ pub fn render(heading: &Heading, answer: &Outlook) -> String {
     section(&mut out, "Season for dividing colonies");
     season(&mut out, &answer.season);
     for basis in &answer.basis {
-        let error = match (basis.typical_error_c, basis.worst_error_c) {
-            (Some(typical), Some(worst)) => {
-                format!(" Error typically {typical:.1} °C, at worst {worst:.1} °C.")
+        let error = match (basis.typical_error_c, basis.p95_error_c) {
+            (Some(typical), Some(p95)) => {
+                format!(
+                    " Its monthly means are typically {typical:.1} °C off, 19 in 20 by less than {p95:.1} °C."
+                )
             }
             _ => String::new(),
         };
@@ -87,6 +89,9 @@ fn season(out: &mut String, season: &Season) {
                 );
                 because(out, "before it", &window.opened_by);
                 because(out, "after it", &window.closed_by);
+                if let Some(range) = &window.error_range {
+                    line(out, 4, &error_range(range));
+                }
             }
         }
         SeasonOutcome::None { reasons } => {
@@ -100,17 +105,45 @@ fn season(out: &mut String, season: &Season) {
             }
         }
     }
-    if season.years > 1 {
-        line(
+    let chance = 100.0 * season.chance;
+    match season.judgement {
+        Judgement::Years => line(
             out,
             2,
             &format!(
-                "Open means: the rules held in at least {:.0} % of {} years.",
-                100.0 * season.chance,
+                "Open: the rules held in at least {chance:.0} % of {} years.",
                 season.years
             ),
-        );
+        ),
+        Judgement::Spread => line(
+            out,
+            2,
+            &format!(
+                "Open: the rules hold in about {chance:.0} % of years or more, by how far days stray \
+                 from the mean at this place."
+            ),
+        ),
+        Judgement::MeanCourse => {}
     }
+}
+
+/// What the error of the temperatures does to the dates of a window.
+fn error_range(range: &ErrorRange) -> String {
+    let ends = |opens: Option<NaiveDate>, closes: Option<NaiveDate>, neither: &str| {
+        let date = |end: Option<NaiveDate>| end.map(short_date);
+        match (date(opens), date(closes)) {
+            (Some(opens), Some(closes)) => format!("{} to {}", opens.trim(), closes.trim()),
+            (Some(opens), None) => format!("from {} on", opens.trim()),
+            (None, Some(closes)) => format!("until {}", closes.trim()),
+            (None, None) => neither.to_owned(),
+        }
+    };
+    format!(
+        "if the place is {:.1} °C warmer than assumed: {}; if as much cooler: {}",
+        range.error_c,
+        ends(range.opens_if_warmer, range.closes_if_warmer, "all year"),
+        ends(range.opens_if_cooler, range.closes_if_cooler, "not at all"),
+    )
 }
 
 fn because(out: &mut String, when: &str, reasons: &[Reason]) {

@@ -256,7 +256,7 @@ impl DailyRecords {
             about: self.about.clone(),
             period: ends.map(|(first, last)| format!("{} to {}", first.date, last.date)),
             typical_error_c: None,
-            worst_error_c: None,
+            p95_error_c: None,
             advice: Some(advice.to_owned()),
         }
     }

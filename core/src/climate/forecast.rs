@@ -131,7 +131,7 @@ impl Forecast {
             about: format!("a forecast of {} days", self.days.len()),
             period: ends.map(|(first, last)| format!("{} to {}", first.date, last.date)),
             typical_error_c: None,
-            worst_error_c: None,
+            p95_error_c: None,
             advice: Some("Forecasts age: give a new one when it is a few days old.".to_owned()),
         }
     }

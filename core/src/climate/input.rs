@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Climate, DailyRecords, Forecast, MonthlyNormals};
+use super::{Climate, DailyRecords, Forecast, LocationDefault, MonthlyNormals};
 use crate::error::Error;
 use crate::site::Site;
 
@@ -47,9 +47,9 @@ impl Climate {
     pub fn from_input(site: &Site, input: &ClimateInput) -> Result<Self, Error> {
         let base = match (&input.normals, &input.normals_csv, &input.records_csv) {
             (None, None, None) => Climate::from_location(site),
-            (Some(normals), None, None) => Climate::from_normals(normals.clone()),
+            (Some(normals), None, None) => with_spread_of(site, normals.clone()),
             (None, Some(csv), None) => {
-                Climate::from_normals(MonthlyNormals::from_csv(&csv.file, &csv.text)?)
+                with_spread_of(site, MonthlyNormals::from_csv(&csv.file, &csv.text)?)
             }
             (None, None, Some(csv)) => {
                 Climate::from_records(DailyRecords::from_csv(&csv.file, &csv.text)?, site)
@@ -62,6 +62,15 @@ impl Climate {
             (None, Some(csv)) => Ok(base.with_forecast(Forecast::from_csv(&csv.file, &csv.text)?)),
             (Some(_), Some(_)) => Err(twice("forecast, forecast_csv")),
         }
+    }
+}
+
+/// Normals say nothing of single days: the spread is that of the place in the built-in grid.
+fn with_spread_of(site: &Site, normals: MonthlyNormals) -> Climate {
+    let climate = Climate::from_normals(normals);
+    match LocationDefault::of_site(site).grid_normals() {
+        Some(grid) => climate.with_spread(grid.spread()),
+        None => climate,
     }
 }
 

@@ -1,4 +1,5 @@
-//! What latitude and elevation alone let one expect.
+//! What the location alone lets one expect: normals of the built-in grid, or beyond it a curve by
+//! latitude and elevation.
 
 use std::f64::consts::TAU;
 
@@ -9,9 +10,10 @@ use super::location_table::{
     ERRORS_C, FIRST_KNOT_DEG, KNOT_SPACING_DEG, MAXIMUM_C, MAXIMUM_PER_METRE_C, MINIMUM_C,
     MINIMUM_PER_METRE_C,
 };
-use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource};
+use super::month_spline::YearOfDays;
+use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, grid};
 use crate::civil;
-use crate::site::{Elevation, Latitude};
+use crate::site::{Elevation, Latitude, Longitude, Site};
 
 /// How much warmer daily minima and maxima are than the means of 1961–1990, °C: rounded from 46
 /// Australian stations in 2008–2017 (+1.1 and +0.7) and 4,369 stations in a fortnight of July 2011
@@ -20,16 +22,22 @@ const WARMING_C: (f64, f64) = (1.0, 0.6);
 /// Latitude to which the default is meant to be used, degrees from the equator.
 const SUPPORTED_DEG: f64 = 40.0;
 
-/// The yearly curve of the daily minimum and maximum at a latitude and elevation: a rough first
-/// answer where nothing is known of the place.
+/// How far a site may lie above or below the land around before its elevation is questioned, m.
+const ODD_ELEVATION_M: f64 = 700.0;
+
+/// The yearly curve of the daily minimum and maximum at a place of which nothing else is known.
 ///
-/// Mean, yearly and half-yearly wave are piecewise linear in latitude and change linearly with
+/// On land within 45° of the equator the normals of [`grid`] are used, with the warming since
+/// 1961–1990 added; each month's mean is the grid's. Where no longitude is given, at sea and
+/// farther from the equator, a curve by latitude and elevation is used, a rough first answer:
+/// mean, yearly and half-yearly wave are piecewise linear in latitude and change linearly with
 /// elevation; fitted to CRU CL 2.0 (New, Lister, Hulme & Makin 2002, Climate Research 21:1–25),
 /// land, 1961–1990, plus 1.0 °C (minimum) and 0.6 °C (maximum) for the warming since. Longitude,
 /// sea, deserts and monsoons are not in it. Beyond 40° from the equator it answers, but with errors
 /// that make it of little use. [`Climate::basis`](super::Climate::basis) gives the measured errors.
 ///
-/// JSON: `{"latitude_deg": -27.5, "elevation_m": 30}`.
+/// JSON: `{"latitude_deg": -27.5, "longitude_deg": 153, "elevation_m": 30}`; without
+/// `longitude_deg` latitude and elevation alone are used.
 ///
 /// ```
 /// use apiary_almanac::{Elevation, Latitude, climate::LocationDefault};
@@ -42,8 +50,19 @@ const SUPPORTED_DEG: f64 = 40.0;
 #[serde(from = "Wire", into = "Wire")]
 pub struct LocationDefault {
     wire: Wire,
-    minimum_c: Waves,
-    maximum_c: Waves,
+    curve: Curve,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum Curve {
+    ByLatitude {
+        minimum_c: Waves,
+        maximum_c: Waves,
+    },
+    Grid {
+        normals: Box<grid::GridClimate>,
+        days: YearOfDays,
+    },
 }
 
 /// Mean; cosine and sine of the yearly wave; the same of the half-yearly wave.
@@ -53,6 +72,8 @@ type Waves = [f64; 5];
 #[serde(deny_unknown_fields)]
 struct Wire {
     latitude_deg: Latitude,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    longitude_deg: Option<Longitude>,
     elevation_m: Elevation,
     /// Whether the warming since 1961–1990 is added.
     #[serde(default = "yes", skip_serializing_if = "is_yes")]
@@ -70,10 +91,30 @@ fn is_yes(value: &bool) -> bool {
 }
 
 impl LocationDefault {
-    /// The curve of a place today.
+    /// The curve of a site today: from the grid where it has land, else by latitude and elevation.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, climate::LocationDefault};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let default = LocationDefault::of_site(&site);
+    /// assert!(default.grid_normals().is_some_and(|normals| normals.typical_error_c < 1.5));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
+    pub fn of_site(site: &Site) -> Self {
+        Wire {
+            latitude_deg: site.latitude_deg,
+            longitude_deg: Some(site.longitude_deg),
+            elevation_m: site.elevation_m,
+            warming: true,
+        }
+        .into()
+    }
+
+    /// The curve of a latitude and elevation today, whatever the longitude.
     pub fn at(latitude: Latitude, elevation: Elevation) -> Self {
         Wire {
             latitude_deg: latitude,
+            longitude_deg: None,
             elevation_m: elevation,
             warming: true,
         }
@@ -94,43 +135,88 @@ impl LocationDefault {
     pub fn of_1961_1990(latitude: Latitude, elevation: Elevation) -> Self {
         Wire {
             latitude_deg: latitude,
+            longitude_deg: None,
             elevation_m: elevation,
             warming: false,
         }
         .into()
     }
 
+    /// The normals of the grid, where the curve rests on them.
+    pub fn grid_normals(&self) -> Option<&grid::GridClimate> {
+        match &self.curve {
+            Curve::Grid { normals, .. } => Some(normals),
+            Curve::ByLatitude { .. } => None,
+        }
+    }
+
     /// Minimum and maximum of a day, the same in every year; its rain is not known.
     pub fn day(&self, date: NaiveDate) -> DayTemperatures {
-        let angle = TAU * (f64::from(civil::day_of_common_year(date)) - 0.5) / 365.0;
-        let (sin, cos) = angle.sin_cos();
-        let (sin_2, cos_2) = (2.0 * angle).sin_cos();
-        // Only polar heights come near the bounds.
-        let sum = |w: &Waves| {
-            (w[0] + w[1] * cos + w[2] * sin + w[3] * cos_2 + w[4] * sin_2)
-                .clamp(*ALLOWED_C.start(), *ALLOWED_C.end())
+        let (minimum_c, maximum_c) = match &self.curve {
+            Curve::Grid { days, .. } => days.of(date),
+            Curve::ByLatitude {
+                minimum_c,
+                maximum_c,
+            } => (of_waves(minimum_c, date), of_waves(maximum_c, date)),
         };
         DayTemperatures {
             date,
-            minimum_c: sum(&self.minimum_c),
-            maximum_c: sum(&self.maximum_c),
+            minimum_c,
+            maximum_c,
             rain_mm: None,
             source: TemperatureSource::LocationDefault,
         }
     }
 
     pub(super) fn basis(&self) -> Basis {
-        let latitude = self.wire.latitude_deg.get();
-        let band = ((latitude - FIRST_KNOT_DEG) / KNOT_SPACING_DEG).floor() + 1.0;
-        let (typical, worst) = ERRORS_C[band.clamp(0.0, (ERRORS_C.len() - 1) as f64) as usize];
-        let warming = if self.wire.warming {
+        match &self.curve {
+            Curve::Grid { normals, .. } => self.basis_of_grid(normals),
+            Curve::ByLatitude { .. } => self.basis_by_latitude(),
+        }
+    }
+
+    fn warming_in_words(&self) -> String {
+        if self.wire.warming {
             format!(
                 " with {} and {} °C added for the warming since",
                 WARMING_C.0, WARMING_C.1
             )
         } else {
             String::new()
+        }
+    }
+
+    fn basis_of_grid(&self, normals: &grid::GridClimate) -> Basis {
+        let warming = self.warming_in_words();
+        let land_m = normals.cell_elevation_m;
+        let odd = if (normals.elevation_m - land_m).abs() > ODD_ELEVATION_M {
+            format!(
+                "The land around lies at about {land_m:.0} m: check the elevation of the site. "
+            )
+        } else {
+            String::new()
         };
+        Basis {
+            source: TemperatureSource::LocationDefault,
+            about: format!(
+                "the built-in one-degree grid, {}{warming}",
+                grid::ATTRIBUTION
+            ),
+            period: Some(grid::PERIOD.to_owned()),
+            typical_error_c: Some(normals.typical_error_c),
+            p95_error_c: Some(2.0 * normals.typical_error_c),
+            advice: Some(format!(
+                "{odd}Normals of a near weather station, or daily records of the place, are \
+                 better, above all on the coast, in mountains and in frost hollows."
+            )),
+        }
+    }
+
+    fn basis_by_latitude(&self) -> Basis {
+        let latitude = self.wire.latitude_deg.get();
+        let band = ((latitude - FIRST_KNOT_DEG) / KNOT_SPACING_DEG).floor() + 1.0;
+        let (typical, worst) = ERRORS_C[band.clamp(0.0, (ERRORS_C.len() - 1) as f64) as usize];
+        let warming = self.warming_in_words();
         let far = if latitude.abs() > SUPPORTED_DEG {
             "More than 40° from the equator the latitude says too little: do not rely on this. "
         } else {
@@ -144,12 +230,23 @@ impl LocationDefault {
             ),
             period: Some("1961 to 1990".to_owned()),
             typical_error_c: Some(typical),
-            worst_error_c: Some(worst),
+            p95_error_c: Some(worst),
             advice: Some(format!(
                 "{far}Give the monthly normals of a near weather station, or daily records."
             )),
         }
     }
+}
+
+/// A day of a curve by latitude.
+fn of_waves(waves: &Waves, date: NaiveDate) -> f64 {
+    let angle = TAU * (f64::from(civil::day_of_common_year(date)) - 0.5) / 365.0;
+    let (sin, cos) = angle.sin_cos();
+    let (sin_2, cos_2) = (2.0 * angle).sin_cos();
+    let [mean, year_cos, year_sin, half_cos, half_sin] = waves;
+    // Only polar heights come near the bounds.
+    (mean + year_cos * cos + year_sin * sin + half_cos * cos_2 + half_sin * sin_2)
+        .clamp(*ALLOWED_C.start(), *ALLOWED_C.end())
 }
 
 /// The waves at a latitude: linear between knots, constant beyond the outermost.
@@ -164,19 +261,34 @@ fn between_knots(knots: &[Waves], latitude_deg: f64) -> Waves {
 impl From<Wire> for LocationDefault {
     fn from(wire: Wire) -> Self {
         let (latitude, elevation) = (wire.latitude_deg.get(), wire.elevation_m.get());
+        let warming = if wire.warming {
+            grid::Warming {
+                minimum_c: WARMING_C.0,
+                maximum_c: WARMING_C.1,
+            }
+        } else {
+            grid::Warming::NONE
+        };
+        let normals = wire.longitude_deg.and_then(|longitude| {
+            grid::at_with(latitude, longitude.get(), Some(elevation), warming)
+        });
+        if let Some(normals) = normals {
+            let days = YearOfDays::new(&normals.minimum_c, &normals.maximum_c);
+            let normals = Box::new(normals);
+            let curve = Curve::Grid { normals, days };
+            return LocationDefault { wire, curve };
+        }
         let mut minimum_c = between_knots(&MINIMUM_C, latitude);
         let mut maximum_c = between_knots(&MAXIMUM_C, latitude);
         minimum_c[0] += MINIMUM_PER_METRE_C * elevation;
         maximum_c[0] += MAXIMUM_PER_METRE_C * elevation;
-        if wire.warming {
-            minimum_c[0] += WARMING_C.0;
-            maximum_c[0] += WARMING_C.1;
-        }
-        LocationDefault {
-            wire,
+        minimum_c[0] += warming.minimum_c;
+        maximum_c[0] += warming.maximum_c;
+        let curve = Curve::ByLatitude {
             minimum_c,
             maximum_c,
-        }
+        };
+        LocationDefault { wire, curve }
     }
 }
 
@@ -279,5 +391,71 @@ mod tests {
             old,
             LocationDefault::of_1961_1990(default.wire.latitude_deg, default.wire.elevation_m)
         );
+    }
+
+    fn of_site(latitude_deg: f64, longitude_deg: f64, elevation_m: f64) -> LocationDefault {
+        let site = Site::new(latitude_deg, longitude_deg, elevation_m, "UTC").unwrap();
+        LocationDefault::of_site(&site)
+    }
+
+    #[test]
+    fn on_land_the_grid_answers_and_says_so() {
+        let default = of_site(-28.81, 153.28, 12.0);
+        let normals = default.grid_normals().unwrap();
+        for month in 1..=12 {
+            let first = NaiveDate::from_ymd_opt(2026, month, 1).unwrap();
+            let days = first
+                .iter_days()
+                .take_while(|day| chrono::Datelike::month(day) == month);
+            let lows: Vec<f64> = days.map(|day| default.day(day).minimum_c).collect();
+            let mean = lows.iter().sum::<f64>() / lows.len() as f64;
+            assert!((mean - normals.minimum_c[month as usize - 1]).abs() < 1e-6);
+        }
+        let basis = default.basis();
+        assert!(basis.about.contains("one-degree grid") && basis.about.contains("CRU CL 2.0"));
+        assert_eq!(basis.period.as_deref(), Some("1961-1990"));
+        assert_eq!(basis.typical_error_c, Some(normals.typical_error_c));
+    }
+
+    #[test]
+    fn off_the_grid_the_latitude_answers_and_says_so() {
+        for (latitude, longitude) in [(-28.81, 170.0), (52.0, 10.0), (-60.0, 0.0)] {
+            let default = of_site(latitude, longitude, 0.0);
+            assert!(default.grid_normals().is_none());
+            assert!(
+                default
+                    .basis()
+                    .about
+                    .contains("latitude and elevation alone")
+            );
+            let date = "2026-07-15".parse().unwrap();
+            assert_eq!(default.day(date), place(latitude, 0.0).day(date));
+        }
+    }
+
+    #[test]
+    fn an_elevation_far_off_the_land_is_questioned() {
+        let advice = |elevation| of_site(-1.29, 36.82, elevation).basis().advice.unwrap();
+        assert!(advice(0.0).contains("check the elevation"));
+        assert!(!advice(1661.0).contains("check the elevation"));
+    }
+
+    #[test]
+    fn json_of_a_site() {
+        let default = of_site(-28.81, 153.28, 12.0);
+        let text = serde_json::to_string(&default).unwrap();
+        assert_eq!(
+            text,
+            r#"{"latitude_deg":-28.81,"longitude_deg":153.28,"elevation_m":12.0}"#
+        );
+        assert_eq!(
+            serde_json::from_str::<LocationDefault>(&text).unwrap(),
+            default
+        );
+        let then = text.replace('}', r#","warming":false}"#);
+        let then = serde_json::from_str::<LocationDefault>(&then).unwrap();
+        let date = "2026-07-15".parse().unwrap();
+        let warmer = default.day(date).maximum_c - then.day(date).maximum_c;
+        assert!((warmer - 0.6).abs() < 1e-9);
     }
 }

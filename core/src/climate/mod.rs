@@ -1,5 +1,5 @@
 //! The temperatures of a day, from the best source there is: a forecast, a record of that very
-//! day, the mean of recorded years, monthly normals, or what the latitude alone lets one expect.
+//! day, the mean of recorded years, monthly normals, or what the location alone lets one expect.
 //!
 //! Every day says in [`DayTemperatures::source`] what it rests on, and [`Climate::basis`] says it
 //! in words, with the error that is known.
@@ -8,12 +8,14 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use crate::site::Site;
+use grid::DailySpread;
 
 mod columns;
 mod daily;
 mod day_record;
 mod diurnal;
 mod forecast;
+pub mod grid;
 mod input;
 mod location;
 mod location_table;
@@ -36,7 +38,7 @@ pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum TemperatureSource {
-    /// Latitude and elevation alone.
+    /// The location alone: normals of the built-in grid, or latitude and elevation.
     LocationDefault,
     /// The means of the twelve months.
     MonthlyNormals,
@@ -49,6 +51,14 @@ pub enum TemperatureSource {
 }
 
 impl TemperatureSource {
+    /// True for the mean of many years, from which a single day strays.
+    pub const fn is_a_mean(self) -> bool {
+        !matches!(
+            self,
+            TemperatureSource::RecordedDay | TemperatureSource::Forecast
+        )
+    }
+
     /// The source in words, as a note beside a number.
     pub const fn words(self) -> &'static str {
         match self {
@@ -103,7 +113,7 @@ pub struct Basis {
     /// Error of the long-term means that one value in twenty exceeds, °C, where it has been
     /// measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub worst_error_c: Option<f64>,
+    pub p95_error_c: Option<f64>,
     /// What would make the answer better.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub advice: Option<String>,
@@ -124,6 +134,9 @@ pub struct Basis {
 #[serde(deny_unknown_fields)]
 pub struct Climate {
     base: Base,
+    /// How far single days stray from the means of the base.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    spread: Option<DailySpread>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     forecast: Option<Forecast>,
 }
@@ -141,22 +154,40 @@ enum Base {
 }
 
 impl Climate {
-    /// What the site's latitude and elevation let one expect.
+    /// What the location alone lets one expect: normals of the built-in [`grid`], or at sea and beyond
+    /// 45° of latitude a curve by latitude and elevation. [`basis`](Climate::basis) says which.
     pub fn from_location(site: &Site) -> Self {
-        LocationDefault::at(site.latitude_deg, site.elevation_m).into()
+        LocationDefault::of_site(site).into()
     }
 
-    /// The means of the twelve months.
+    /// The means of the twelve months. How far days stray from them is not known;
+    /// [`with_spread`](Climate::with_spread) adds it.
     pub fn from_normals(normals: MonthlyNormals) -> Self {
         normals.into()
     }
 
+    /// The same climate with a spread of the days about its means.
+    #[must_use]
+    pub fn with_spread(self, spread: DailySpread) -> Self {
+        Climate {
+            spread: Some(spread),
+            ..self
+        }
+    }
+
+    /// How far single days stray from the means; `None` where that is not known, or where the
+    /// records themselves show it.
+    pub fn spread(&self) -> Option<&DailySpread> {
+        self.spread.as_ref()
+    }
+
     /// Recorded days; on other dates the mean of the recorded years. Parts of the year in which
-    /// too little was recorded for a mean are answered from the site's latitude and elevation.
+    /// too little was recorded for a mean are answered as by [`from_location`](Climate::from_location).
     pub fn from_records(records: DailyRecords, site: &Site) -> Self {
-        let otherwise = LocationDefault::at(site.latitude_deg, site.elevation_m);
+        let otherwise = LocationDefault::of_site(site);
         Climate {
             base: Base::DailyRecords { records, otherwise },
+            spread: None,
             forecast: None,
         }
     }
@@ -211,7 +242,9 @@ impl Climate {
     /// Mean rain of the twelve months in mm, January first, where it is known.
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
         match &self.base {
-            Base::LocationDefault(_) => None,
+            Base::LocationDefault(location) => {
+                location.grid_normals().map(|normals| normals.rain_mm)
+            }
             Base::MonthlyNormals(normals) => normals.rain_mm(),
             Base::DailyRecords { records, .. } => records.monthly_rain_mm(),
         }
@@ -249,6 +282,7 @@ impl Climate {
 impl From<LocationDefault> for Climate {
     fn from(location: LocationDefault) -> Self {
         Climate {
+            spread: location.grid_normals().map(grid::GridClimate::spread),
             base: Base::LocationDefault(location),
             forecast: None,
         }
@@ -259,6 +293,7 @@ impl From<MonthlyNormals> for Climate {
     fn from(normals: MonthlyNormals) -> Self {
         Climate {
             base: Base::MonthlyNormals(normals),
+            spread: None,
             forecast: None,
         }
     }
@@ -327,7 +362,7 @@ mod tests {
         let basis = climate.basis();
         assert_eq!(basis[0].period.as_deref(), Some("2025-07-01 to 2025-07-31"));
         assert_eq!(basis[2].period.as_deref(), Some("2025-07-10 to 2025-07-12"));
-        assert!(basis[1].typical_error_c.is_some() && basis[1].worst_error_c.is_some());
+        assert!(basis[1].typical_error_c.is_some() && basis[1].p95_error_c.is_some());
     }
 
     #[test]
@@ -350,10 +385,13 @@ mod tests {
     }
 
     #[test]
-    fn rain_of_months_comes_from_normals_or_records_only() {
+    fn rain_of_months_is_given_where_it_is_known() {
         let normals = MonthlyNormals::new([10.0; 12], [20.0; 12], Some([50.0; 12]), "").unwrap();
         assert_eq!(Climate::from(normals).monthly_rain_mm(), Some([50.0; 12]));
-        assert_eq!(Climate::from_location(&site()).monthly_rain_mm(), None);
+        let of_the_grid = Climate::from_location(&site()).monthly_rain_mm().unwrap();
+        assert!(of_the_grid.iter().all(|mm| (40.0..220.0).contains(mm)));
+        let at_sea = Site::new(-28.81, 160.0, 0.0, "Australia/Sydney").unwrap();
+        assert_eq!(Climate::from_location(&at_sea).monthly_rain_mm(), None);
         assert_eq!(
             Climate::from_records(records(), &site()).monthly_rain_mm(),
             None

@@ -36,6 +36,11 @@ impl YearOfDays {
     }
 }
 
+/// The 365 days of a common year from twelve means.
+pub(super) fn common_days(means: &[f64; 12]) -> Vec<f64> {
+    days(means, &COMMON_MONTHS)
+}
+
 fn pairs(minimum: &[f64; 12], maximum: &[f64; 12], lengths: &[u32; 12]) -> Vec<(f64, f64)> {
     let middle: [f64; 12] = std::array::from_fn(|m| f64::midpoint(minimum[m], maximum[m]));
     let range: [f64; 12] = std::array::from_fn(|m| maximum[m] - minimum[m]);

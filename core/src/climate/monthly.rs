@@ -162,7 +162,7 @@ impl MonthlyNormals {
             about: self.wire.about.clone(),
             period: None,
             typical_error_c: None,
-            worst_error_c: None,
+            p95_error_c: None,
             advice: Some(
                 "Monthly means say nothing of single days; a forecast or daily records do.".into(),
             ),

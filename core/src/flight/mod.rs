@@ -74,14 +74,6 @@ pub struct FlightDay {
     pub reason: Reason,
 }
 
-/// The sun, the air and the bees' flight of one day.
-#[derive(Debug, Clone)]
-pub(crate) struct DayFrame {
-    pub sun: SunDay,
-    pub curve: DayCurve,
-    pub flight: FlightDay,
-}
-
 /// The flight of one day.
 ///
 /// # Errors
@@ -106,7 +98,16 @@ pub fn flight_day(
     bee: &Bee,
     date: NaiveDate,
 ) -> Result<FlightDay, Error> {
-    Ok(day_frame(ephemeris, site, climate, bee, date)?.flight)
+    let finder = Finder::new(ephemeris, site, climate, bee)?;
+    Ok(finder.around(date)?.flight(date)?.0)
+}
+
+/// The sun, the air and the bees' flight of one day.
+#[derive(Debug, Clone)]
+pub(crate) struct DayFrame {
+    pub sun: SunDay,
+    pub curve: DayCurve,
+    pub flight: FlightDay,
 }
 
 pub(crate) fn day_frame(
@@ -116,44 +117,180 @@ pub(crate) fn day_frame(
     bee: &Bee,
     date: NaiveDate,
 ) -> Result<DayFrame, Error> {
+    let finder = Finder::new(ephemeris, site, climate, bee)?;
+    let (flight, curve) = finder.around(date)?.flight(date)?;
     let sun = ephemeris.day(site, date)?;
-    let (before, after) = (previous_day(date, site.zone)?, next_day(date, site.zone)?);
-    let suns = [
-        day_sun(ephemeris, site, before)?,
-        day_sun(ephemeris, site, date)?,
-        day_sun(ephemeris, site, after)?,
-    ];
-    let days = [climate.day(before), climate.day(date), climate.day(after)];
-    let curve = DayCurve::new(
-        [&suns[0], &suns[1], &suns[2]],
-        [&days[0], &days[1], &days[2]],
-    );
+    Ok(DayFrame { sun, curve, flight })
+}
 
-    let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
-    let light = stretch_above(
-        &ephemeris.crossing(site, date, light_altitude_deg)?,
-        sun.solar_noon,
-    );
-    let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
-    let flight = meet(light, warmth);
-    let flying_hours = match flight {
-        Flight::Possible { first, last } => hours(last.at - first.at),
-        _ => 0.0,
-    };
-    let [_, temperatures, _] = days;
-    let (flying_day, reason) = grade(bee, &temperatures, &flight, flying_hours);
-    Ok(DayFrame {
-        sun,
-        curve,
-        flight: FlightDay {
+/// What does not change from day to day.
+struct Finder<'a> {
+    ephemeris: &'a Ephemeris,
+    site: &'a Site,
+    climate: &'a Climate,
+    bee: &'a Bee,
+    light_altitude_deg: f64,
+}
+
+/// A day between its neighbours.
+struct Around<'a, 'b> {
+    finder: &'b Finder<'a>,
+    days: [(DaySun, DayTemperatures); 3],
+}
+
+impl<'a> Finder<'a> {
+    fn new(
+        ephemeris: &'a Ephemeris,
+        site: &'a Site,
+        climate: &'a Climate,
+        bee: &'a Bee,
+    ) -> Result<Self, Error> {
+        let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
+        Ok(Finder {
+            ephemeris,
+            site,
+            climate,
+            bee,
+            light_altitude_deg,
+        })
+    }
+
+    fn day(&self, date: NaiveDate) -> Result<(DaySun, DayTemperatures), Error> {
+        Ok((
+            day_sun(self.ephemeris, self.site, date)?,
+            self.climate.day(date),
+        ))
+    }
+
+    fn around(&self, date: NaiveDate) -> Result<Around<'a, '_>, Error> {
+        let zone = self.site.zone;
+        let days = [
+            self.day(previous_day(date, zone)?)?,
+            self.day(date)?,
+            self.day(next_day(date, zone)?)?,
+        ];
+        Ok(Around { finder: self, days })
+    }
+}
+
+impl Around<'_, '_> {
+    fn flight(&self, date: NaiveDate) -> Result<(FlightDay, DayCurve), Error> {
+        let Finder {
+            ephemeris,
+            site,
+            bee,
+            light_altitude_deg,
+            ..
+        } = *self.finder;
+        let [before, today, after] = &self.days;
+        let sky = DaySky {
             date,
+            suns: [before.0, today.0, after.0],
+            light: light(ephemeris, site, date, light_altitude_deg, today.0.noon)?,
+        };
+        Ok(sky.flight(bee, [&before.1, &today.1, &after.1]))
+    }
+}
+
+/// What the sun of a day and of its neighbours means for flight: it stays the same whatever the
+/// weather.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DaySky {
+    date: NaiveDate,
+    suns: [DaySun; 3],
+    /// The stretch that is light enough for the bee.
+    light: Option<(Instant, Instant)>,
+}
+
+impl DaySky {
+    pub fn new(
+        ephemeris: &Ephemeris,
+        site: &Site,
+        bee: &Bee,
+        date: NaiveDate,
+    ) -> Result<Self, Error> {
+        let sun = |date| day_sun(ephemeris, site, date);
+        let suns = [
+            sun(previous_day(date, site.zone)?)?,
+            sun(date)?,
+            sun(next_day(date, site.zone)?)?,
+        ];
+        let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
+        Ok(DaySky {
+            date,
+            suns,
+            light: light(ephemeris, site, date, light_altitude_deg, suns[1].noon)?,
+        })
+    }
+
+    fn curve(&self, temperatures: [&DayTemperatures; 3]) -> DayCurve {
+        let [before, today, after] = &self.suns;
+        DayCurve::new([before, today, after], temperatures)
+    }
+
+    /// The flight of the day when yesterday, today and tomorrow are as warm as given.
+    pub fn flight(&self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> (FlightDay, DayCurve) {
+        let curve = self.curve(temperatures);
+        let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
+        let flight = meet(self.light, warmth);
+        let flying_hours = flying_hours(&flight);
+        let temperatures = *temperatures[1];
+        let (flying_day, reason) = grade(bee, &temperatures, &flight, flying_hours);
+        let day = FlightDay {
+            date: self.date,
             temperatures,
             flight,
             flying_hours,
             flying_day,
             reason,
-        },
-    })
+        };
+        (day, curve)
+    }
+
+    /// By how much yesterday, today and tomorrow together could be colder, °C, with the day still
+    /// long enough for a flying day; negative where they would have to be warmer, `None` where no
+    /// warmth would do. Rain is not looked at.
+    pub fn spare_warmth_c(&self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> Option<f64> {
+        let curve = self.curve(temperatures);
+        // The whole curve moves with the temperatures, so instead of it the threshold is moved.
+        let long_enough = |threshold_c| {
+            let flight = meet(self.light, curve.stretch_at_or_above(threshold_c));
+            flying_hours(&flight) >= bee.flying_day_h.value
+        };
+        let lowest_c = temperatures.map(|day| day.minimum_c);
+        let mut below = lowest_c.into_iter().fold(f64::INFINITY, f64::min) - 1.0;
+        let mut above = temperatures[1].maximum_c + 1.0;
+        if !long_enough(below) {
+            return None;
+        }
+        while above - below > 0.001 {
+            let middle = f64::midpoint(below, above);
+            if long_enough(middle) {
+                below = middle;
+            } else {
+                above = middle;
+            }
+        }
+        Some(below - bee.flight_minimum_c.value)
+    }
+}
+
+fn flying_hours(flight: &Flight) -> f64 {
+    match flight {
+        Flight::Possible { first, last } => hours(last.at - first.at),
+        _ => 0.0,
+    }
+}
+
+fn light(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    date: NaiveDate,
+    altitude_deg: f64,
+    noon: Instant,
+) -> Result<Option<(Instant, Instant)>, Error> {
+    let crossing = ephemeris.crossing(site, date, altitude_deg)?;
+    Ok(stretch_above(&crossing, noon))
 }
 
 fn day_sun(ephemeris: &Ephemeris, site: &Site, date: NaiveDate) -> Result<DaySun, Error> {
@@ -279,9 +416,20 @@ pub fn flight_days(
     last: NaiveDate,
 ) -> Result<Vec<FlightDay>, Error> {
     let ephemeris = Ephemeris::with_neighbours(first, last)?;
-    days(first, last, site.zone)
-        .map(|date| flight_day(&ephemeris, site, climate, bee, date))
-        .collect()
+    let finder = Finder::new(&ephemeris, site, climate, bee)?;
+    let mut dates = days(first, last, site.zone);
+    let Some(date) = dates.next() else {
+        return Ok(Vec::new());
+    };
+    let mut around = finder.around(date)?;
+    let mut found = vec![around.flight(date)?.0];
+    // Each day is worked out once, and then is the neighbour of two others.
+    for date in dates {
+        let [_, yesterday, today] = around.days;
+        around.days = [yesterday, today, finder.day(next_day(date, site.zone)?)?];
+        found.push(around.flight(date)?.0);
+    }
+    Ok(found)
 }
 
 #[cfg(test)]

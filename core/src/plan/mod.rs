@@ -1,5 +1,223 @@
-//! Whole dated plans for a new colony.
+//! Whole dated plans for a new colony: a method, the season, the weather of days and what has been
+//! recorded, worked into tasks that depend on each other.
 
+mod dates;
+mod day;
+mod readiness;
+mod request;
+mod safe;
+mod settings;
 mod task;
 
-pub use task::{Choice, Dependency, Plan, Task, TaskKind, TaskState, TimeWindow, Which};
+use chrono::{Datelike, NaiveDate};
+
+use crate::bee::Bee;
+use crate::caution::cautions;
+use crate::civil::check_date;
+use crate::climate::Climate;
+use crate::clock::Weather;
+use crate::error::Error;
+use crate::method::{Resolved, resolve};
+use crate::morning::MorningSettings;
+use crate::reason::Reason;
+
+pub use request::{Colony, FixedDate, PlanRequest};
+pub use settings::{PlanOverrides, PlanSettings};
+pub use task::{BestDate, Choice, Dependency, Plan, Task, TaskKind, TaskState, TimeWindow, Which};
+
+use day::Days;
+use readiness::Readiness;
+use safe::SeasonView;
+
+/// Most records of one request.
+const MOST_RECORDS: usize = 1000;
+/// Longest name, note or id, bytes.
+const LONGEST_TEXT: usize = 500;
+
+/// Everything that a plan is worked out from, checked.
+pub(crate) struct Bench<'a> {
+    pub request: &'a PlanRequest,
+    pub weather: &'a Weather<'a>,
+    pub mornings: MorningSettings,
+    pub settings: PlanSettings,
+    pub method: crate::method::Method,
+    pub resolved: Resolved,
+    pub days: Days<'a>,
+}
+
+/// Plans a new colony.
+///
+/// What stands in the way of a division, such as an unready colony or a place without a season, is
+/// not an error: the plan then has a single task that says why and what would help.
+///
+/// # Errors
+/// `unknown_name` for a method, setting, option, bee or task that is not there; `out_of_range` for
+/// dates, weights and texts; `inconsistent` for a date fixed before what its task depends on or a
+/// record after today; and what climate, season and clocks refuse.
+///
+/// ```
+/// use apiary_almanac::plan::{PlanRequest, plan};
+/// let request: PlanRequest = serde_json::from_str(r#"{
+///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+///              "zone": "Australia/Sydney"},
+///     "today": "2026-08-01", "method": "split",
+///     "colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 20,
+///                "strength": "strong"}
+/// }"#)?;
+/// let plan = plan(&request)?;
+/// let divide = plan.task("divide").map(|task| task.dates.best);
+/// assert!(divide <= plan.last_safe && divide >= plan.window.map(|window| window.opens));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn plan(request: &PlanRequest) -> Result<Plan, Error> {
+    worked_out(request, |bench| make(bench))
+}
+
+/// The same plan with one task moved to another date; what depends on it moves along.
+///
+/// # Errors
+/// As [`plan()`]; `unknown_name` for a task that the method does not have, `inconsistent` for a date
+/// before what the task depends on.
+///
+/// ```
+/// # use apiary_almanac::plan::{PlanRequest, moved, plan};
+/// # let request: PlanRequest = serde_json::from_str(r#"{
+/// #     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+/// #              "zone": "Australia/Sydney"},
+/// #     "today": "2026-08-01", "method": "split",
+/// #     "colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 20,
+/// #                "strength": "strong"}
+/// # }"#)?;
+/// let later = moved(&request, "divide", "2026-11-07".parse()?)?;
+/// let eggs = later.task("egg-check").map(|task| task.dates.earliest.to_string());
+/// assert_eq!(eggs.as_deref(), Some("2026-11-27"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn moved(request: &PlanRequest, task: &str, date: NaiveDate) -> Result<Plan, Error> {
+    let mut request = request.clone();
+    request.fixed.retain(|fixed| fixed.task != task);
+    request.fixed.push(FixedDate {
+        task: task.to_owned(),
+        date,
+    });
+    plan(&request)
+}
+
+/// Checks a request and hands what it describes to `work`.
+pub(crate) fn worked_out<T>(
+    request: &PlanRequest,
+    work: impl FnOnce(&Bench<'_>) -> Result<T, Error>,
+) -> Result<T, Error> {
+    let site = &request.site;
+    check_date("today", request.today)?;
+    let bee = Bee::with_overrides(&request.bee)?;
+    let mornings = MorningSettings::with_overrides(&request.morning)?;
+    let settings = PlanSettings::with_overrides(&request.settings)?;
+    let climate = Climate::from_input(site, &request.climate)?;
+    let method = request.method.method()?;
+    let resolved = resolve(&method, &request.settings.choices, &bee)?;
+    request.check(&method)?;
+    let weather = Weather::new(site, &climate, &bee);
+    let bench = Bench {
+        days: Days::new(&weather, &mornings, &settings, &request.free_weekdays),
+        request,
+        weather: &weather,
+        mornings: mornings.clone(),
+        settings: settings.clone(),
+        method,
+        resolved,
+    };
+    work(&bench)
+}
+
+pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
+    let season = SeasonView::new(bench)?;
+    let readiness = Readiness::of(bench)?;
+    let mut plan = dates::dated(bench, &season, &readiness)?;
+    plan.tasks.sort_by_key(|task| task.dates.best);
+    finish(bench, &mut plan)?;
+    Ok(plan)
+}
+
+/// Names, choices, cautions: what does not hang on how the dates were found.
+fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
+    let request = bench.request;
+    plan.choices = bench.resolved.choices.clone();
+    plan.id = match &request.id {
+        Some(id) => id.clone(),
+        None => slug(&[
+            &request.colony.name,
+            request.colony.daughter_name.as_deref().unwrap_or_default(),
+            bench.method.name(),
+            &plan.start().unwrap_or(request.today).year().to_string(),
+        ]),
+    };
+    plan.title = [&request.club, &request.keeper]
+        .into_iter()
+        .flatten()
+        .cloned()
+        .chain([match &request.colony.daughter_name {
+            Some(daughter) => format!("{} and {daughter}", request.colony.name),
+            None => request.colony.name.clone(),
+        }])
+        .chain([bench.method.label().to_owned()])
+        .collect::<Vec<_>>()
+        .join(" · ");
+    let mut task_days: Vec<_> = plan
+        .tasks
+        .iter()
+        .filter(|task| task.state == TaskState::Planned)
+        .map(|task| task.dates.best)
+        .collect();
+    task_days.dedup();
+    let task_days: Vec<_> = task_days
+        .into_iter()
+        .map(|date| bench.weather.climate.day(date))
+        .collect();
+    plan.cautions = cautions(
+        bench.weather.bee,
+        &bench.mornings,
+        &task_days,
+        &[],
+        request.colony.net_weight_kg,
+    );
+    Ok(())
+}
+
+/// Small letters, digits and hyphens. Where a name has other letters a number made from it is
+/// added, so that two names do not become one.
+fn slug(parts: &[&str]) -> String {
+    let mut slug = String::new();
+    let mut lost = false;
+    for part in parts.iter().filter(|part| !part.is_empty()) {
+        for letter in part.chars() {
+            if letter.is_ascii_alphanumeric() {
+                slug.push(letter.to_ascii_lowercase());
+            } else {
+                lost |= !letter.is_ascii();
+                if !slug.is_empty() && !slug.ends_with('-') {
+                    slug.push('-');
+                }
+            }
+        }
+        if !slug.is_empty() && !slug.ends_with('-') {
+            slug.push('-');
+        }
+    }
+    if lost || slug.len() > 90 {
+        // FNV-1a, 32 bits.
+        let number = parts.join("|").bytes().fold(0x811c_9dc5_u32, |hash, byte| {
+            (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193)
+        });
+        slug.truncate(80);
+        return format!("{}-{number:08x}", slug.trim_matches('-'));
+    }
+    slug.trim_end_matches('-').to_owned()
+}
+
+fn reason(code: &'static str, text: impl Into<String>) -> Reason {
+    Reason::new(code, text)
+}
+
+#[cfg(test)]
+mod tests;

@@ -21,8 +21,8 @@ use series::Series;
 /// several years are given. Common practice, no source.
 pub const DEFAULT_CHANCE: f64 = 0.8;
 
-/// With records of several years, the share of a date is averaged over this many days before it is
-/// compared with the chance, so that the weather of one year does not split a window.
+/// The chance of a date is averaged over this many days before it is compared with the one asked
+/// for, so that the weather of one year, or a forecast, does not split a window.
 const SHARE_SMOOTHING_DAYS: usize = 15;
 
 /// How far beyond the asked span a window is followed to its opening and closing, days.
@@ -43,6 +43,52 @@ pub struct WorkingWindow {
     pub opened_by: Vec<Reason>,
     /// What stands in the way on the day after `closes`.
     pub closed_by: Vec<Reason>,
+    /// How far the dates may be off because the temperatures are, where their error is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub error_range: Option<ErrorRange>,
+}
+
+/// The ends of a window if every temperature were higher or lower by the typical error of their
+/// source.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ErrorRange {
+    /// The error that was added and taken away, °C.
+    pub error_c: f64,
+    /// `opens` where it is warmer; `None` where the window then has no beginning within a year.
+    pub opens_if_warmer: Option<NaiveDate>,
+    /// `closes` where it is warmer; `None` where the window then has no end within a year.
+    pub closes_if_warmer: Option<NaiveDate>,
+    /// `opens` where it is cooler; `None` where there is then no window.
+    pub opens_if_cooler: Option<NaiveDate>,
+    /// `closes` where it is cooler; `None` where there is then no window.
+    pub closes_if_cooler: Option<NaiveDate>,
+}
+
+impl ErrorRange {
+    fn new(window: &WorkingWindow, warmer: &Judged<'_>, cooler: &Judged<'_>, chance: f64) -> Self {
+        let (warm_opens, warm_closes) = warmer.ends_around(window, chance);
+        let (cool_opens, cool_closes) = cooler.ends_around(window, chance);
+        ErrorRange {
+            error_c: warmer.offset_c,
+            opens_if_warmer: warm_opens,
+            closes_if_warmer: warm_closes,
+            opens_if_cooler: cool_opens,
+            closes_if_cooler: cool_closes,
+        }
+    }
+}
+
+/// What a season was judged by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Judgement {
+    /// One mean course of the year: a date passes or not.
+    MeanCourse,
+    /// The mean course and the spread of single days about it: a date passes with a chance.
+    Spread,
+    /// The years of the records, each of which passes or not.
+    Years,
 }
 
 /// What the rules leave of a year.
@@ -75,6 +121,8 @@ pub struct Season {
     pub outcome: SeasonOutcome,
     /// Share of years asked for.
     pub chance: f64,
+    /// What it was judged by.
+    pub judgement: Judgement,
     /// Courses of weather the answer rests on: the years of the records, or 1 for normals.
     pub years: usize,
     /// The rules that were used.
@@ -139,9 +187,17 @@ pub struct DayShare {
 /// Finds the working windows that touch the span from `first` to `last`.
 ///
 /// A window is followed beyond the span, for a year at most, so that `opens` and `closes` are its
-/// true ends. With monthly normals or the location default there is one course of the weather and
-/// a date is open or not; with records each year is a course, and a date is open when the rules
-/// held in at least the share `chance` of the years. A forecast replaces the days it covers.
+/// true ends. A date is open when the rules hold with at least the chance `chance`:
+///
+/// - with records each year is judged, and the chance is the share of years;
+/// - with means and a known spread of the days about them ([`Climate::spread`]) the chance of a
+///   rule on an average of days is exact for normally distributed days with the correlation from
+///   day to day; of several rules, and of several stretches of weeks ahead, the least likely one
+///   counts, which is an approximation: all of them together are a little less likely;
+/// - with means alone a rule holds or not.
+///
+/// A forecast replaces the days it covers. Where the error of the temperatures is known, each
+/// window says in `error_range` what that error does to its dates.
 ///
 /// # Errors
 /// `out_of_range` for a date, chance or rule number outside its range, `inconsistent` for a
@@ -171,8 +227,8 @@ pub fn season(
     check_span(first, last)?;
     let from = (first - TimeDelta::days(FOLLOW_DAYS)).max(FIRST_DATE);
     let to = (last + TimeDelta::days(FOLLOW_DAYS)).min(LAST_DATE);
-    let judged = Judged::new(climate, rules, from, to)?;
-    let open = judged.open(chance);
+    let asked = Asked::new(climate, rules, from, to)?;
+    let judged = asked.judge(0.0);
     if !judged.years.iter().any(|years| *years > 0) {
         return Err(Error::NotEnoughData {
             field: "records".to_owned(),
@@ -180,15 +236,95 @@ pub fn season(
             needed: "at least one year of days with few gaps".to_owned(),
         });
     }
+    let basis = climate.basis();
+    let stretches = judged.open_stretches(chance);
+    let touching = stretches.iter().filter(|stretch| {
+        judged.date(stretch.start) <= last && judged.date(stretch.end - 1) >= first
+    });
+    let mut windows: Vec<_> = touching
+        .map(|stretch| judged.window(stretch, chance))
+        .collect();
+    let error_c = basis.first().and_then(|base| base.typical_error_c);
+    if let Some(error_c) = error_c.filter(|_| !windows.is_empty()) {
+        let (warmer, cooler) = (asked.judge(error_c), asked.judge(-error_c));
+        for window in &mut windows {
+            window.error_range = Some(ErrorRange::new(window, &warmer, &cooler, chance));
+        }
+    }
+    let all_year = stretches
+        .first()
+        .is_some_and(|stretch| stretch.len() == judged.years.len());
+    let outcome = if all_year {
+        SeasonOutcome::AllYear
+    } else if windows.is_empty() {
+        let reasons = judged.why_none(&asked.courses, chance, first, last);
+        SeasonOutcome::None { reasons }
+    } else {
+        SeasonOutcome::Windows { windows }
+    };
     Ok(Season {
         first,
         last,
-        outcome: judged.outcome(&open, chance, first, last),
+        outcome,
         chance,
+        judgement: judged.judgement,
         years: judged.years.iter().copied().max().unwrap_or(0),
         rules: rules.to_vec(),
-        basis: climate.basis(),
+        basis,
     })
+}
+
+/// The weather and the rules of one question.
+struct Asked<'a> {
+    rules: &'a [Rule],
+    barred: Vec<[bool; 12]>,
+    courses: Vec<Series<'a>>,
+    judgement: Judgement,
+    span: (NaiveDate, NaiveDate),
+}
+
+impl<'a> Asked<'a> {
+    fn new(
+        climate: &'a Climate,
+        rules: &'a [Rule],
+        from: NaiveDate,
+        to: NaiveDate,
+    ) -> Result<Self, Error> {
+        if rules.is_empty() {
+            return Err(Error::out_of_range("rules", "no rule", "at least one rule"));
+        }
+        for rule in rules {
+            rule.check()?;
+        }
+        let barred = rules
+            .iter()
+            .map(|rule| barred_months(rule, climate))
+            .collect::<Result<Vec<_>, _>>()?;
+        let reach = TimeDelta::days(rules.iter().map(Rule::reach_days).max().unwrap_or(0));
+        let judgement = match (climate.records(), climate.spread()) {
+            (Some(_), _) => Judgement::Years,
+            (None, Some(_)) => Judgement::Spread,
+            (None, None) => Judgement::MeanCourse,
+        };
+        let courses = courses(climate, from - reach, to + reach);
+        Ok(Asked {
+            rules,
+            barred,
+            courses,
+            judgement,
+            span: (from, to),
+        })
+    }
+
+    fn judge(&self, offset_c: f64) -> Judged<'a> {
+        let Asked {
+            courses,
+            judgement,
+            barred,
+            ..
+        } = self;
+        Judged::new(courses, *judgement, self.rules, barred, self.span, offset_c)
+    }
 }
 
 /// For each date of a span, the share of years in which every rule held.
@@ -202,12 +338,16 @@ pub fn day_shares(
     last: NaiveDate,
 ) -> Result<Vec<DayShare>, Error> {
     check_span(first, last)?;
-    let judged = Judged::new(climate, rules, first, last)?;
+    let judged = Asked::new(climate, rules, first, last)?.judge(0.0);
     Ok((0..judged.years.len())
         .map(|i| DayShare {
             date: judged.date(i),
             years: judged.years[i],
-            share: judged.share(&judged.all, i),
+            share: judged.share(&judged.all, i).map(
+                |share| {
+                    if judged.is_barred(i) { 0.0 } else { share }
+                },
+            ),
         })
         .collect())
 }
@@ -224,174 +364,189 @@ fn check_span(first: NaiveDate, last: NaiveDate) -> Result<(), Error> {
     Ok(())
 }
 
-/// How many courses of the weather passed each rule on each date.
+/// With what chance each rule holds on each date, summed over the courses of the weather.
 struct Judged<'a> {
     from: NaiveDate,
     rules: &'a [Rule],
-    courses: Vec<Series>,
     /// Courses that could be judged, by date.
     years: Vec<usize>,
-    /// Of these, courses in which every rule held.
-    all: Vec<usize>,
-    /// Of these, courses in which the one rule held, by rule and date.
-    each: Vec<Vec<usize>>,
+    /// Their chances that every rule on the weather holds, summed.
+    all: Vec<f64>,
+    /// Their chances that the one rule holds, summed, by rule and date.
+    each: Vec<Vec<f64>>,
+    judgement: Judgement,
+    offset_c: f64,
 }
 
 impl<'a> Judged<'a> {
+    /// `offset_c` is added to every temperature.
     fn new(
-        climate: &Climate,
+        courses: &[Series<'_>],
+        judgement: Judgement,
         rules: &'a [Rule],
-        from: NaiveDate,
-        to: NaiveDate,
-    ) -> Result<Self, Error> {
-        if rules.is_empty() {
-            return Err(Error::out_of_range("rules", "no rule", "at least one rule"));
-        }
-        for rule in rules {
-            rule.check()?;
-        }
-        let barred = rules
-            .iter()
-            .map(|rule| barred_months(rule, climate))
-            .collect::<Result<Vec<_>, _>>()?;
-        let reach = rules.iter().map(Rule::reach_days).max().unwrap_or(0);
-        let courses = courses(
-            climate,
-            from - TimeDelta::days(reach),
-            to + TimeDelta::days(reach),
-        );
-
+        barred: &[[bool; 12]],
+        (from, to): (NaiveDate, NaiveDate),
+        offset_c: f64,
+    ) -> Self {
         let days = (to - from).num_days() as usize + 1;
         let mut judged = Judged {
             from,
             rules,
             years: vec![0; days],
-            all: vec![0; days],
-            each: vec![vec![0; days]; rules.len()],
-            courses,
+            all: vec![0.0; days],
+            each: vec![vec![0.0; days]; rules.len()],
+            judgement,
+            offset_c,
         };
-        let mut held = vec![false; rules.len()];
-        for course in &judged.courses {
+        let mut chances = vec![0.0; rules.len()];
+        for course in courses {
             for day in 0..days {
-                let date = from + TimeDelta::days(day as i64);
+                let date = judged.date(day);
                 let mut known = true;
-                for ((rule, barred), held) in rules.iter().zip(&barred).zip(&mut held) {
-                    match course.holds(rule, barred, date) {
-                        Some(answer) => *held = answer,
+                for ((rule, barred), chance) in rules.iter().zip(barred).zip(&mut chances) {
+                    match course.chance(rule, barred, date, offset_c) {
+                        Some(answer) => *chance = answer,
                         None => known = false,
                     }
                 }
                 if known {
                     judged.years[day] += 1;
-                    judged.all[day] += usize::from(held.iter().all(|h| *h));
-                    for (count, held) in judged.each.iter_mut().zip(&held) {
-                        count[day] += usize::from(*held);
+                    // The rules look at the same warm or cold days: they hold together with about
+                    // the chance of the least likely one.
+                    let by_weather = rules
+                        .iter()
+                        .zip(&chances)
+                        .filter(|(r, _)| !r.is_of_the_calendar());
+                    judged.all[day] += by_weather.map(|(_, chance)| *chance).fold(1.0, f64::min);
+                    for (sum, chance) in judged.each.iter_mut().zip(&chances) {
+                        sum[day] += chance;
                     }
                 }
             }
         }
-        Ok(judged)
+        judged
     }
 
     fn date(&self, index: usize) -> NaiveDate {
         self.from + TimeDelta::days(index as i64)
     }
 
-    fn share(&self, counts: &[usize], index: usize) -> Option<f64> {
-        (self.years[index] > 0).then(|| counts[index] as f64 / self.years[index] as f64)
+    fn share(&self, sums: &[f64], index: usize) -> Option<f64> {
+        (self.years[index] > 0).then(|| sums[index] / self.years[index] as f64)
     }
 
-    /// The share of a date, smoothed where there are several years.
-    fn smooth_share(&self, counts: &[usize], index: usize) -> f64 {
-        let half = if self.courses.len() > 1 {
-            SHARE_SMOOTHING_DAYS / 2
+    /// The share of a date under one rule.
+    fn share_of_rule(&self, rule: usize, index: usize) -> f64 {
+        if self.rules[rule].is_of_the_calendar() {
+            self.share(&self.each[rule], index).unwrap_or(0.0)
         } else {
-            0
+            self.smooth_share(&self.each[rule], index)
+        }
+    }
+
+    fn is_open(&self, index: usize, chance: f64) -> bool {
+        !self.is_barred(index) && passes(self.smooth_share(&self.all, index), chance)
+    }
+
+    /// True where a rule of the calendar closes the date.
+    fn is_barred(&self, index: usize) -> bool {
+        let rules = self.rules.iter().zip(&self.each);
+        rules
+            .filter(|(rule, _)| rule.is_of_the_calendar())
+            .any(|(_, sums)| sums[index] == 0.0)
+    }
+
+    /// The share of a date, smoothed where there are chances.
+    fn smooth_share(&self, sums: &[f64], index: usize) -> f64 {
+        let half = match self.judgement {
+            Judgement::Years | Judgement::Spread => SHARE_SMOOTHING_DAYS / 2,
+            Judgement::MeanCourse => 0,
         };
         let around = index.saturating_sub(half)..(index + half + 1).min(self.years.len());
-        let known: Vec<f64> = around.filter_map(|i| self.share(counts, i)).collect();
-        if known.is_empty() {
+        let (sum, known) = around
+            .filter_map(|i| self.share(sums, i))
+            .fold((0.0, 0_u32), |(sum, known), share| (sum + share, known + 1));
+        if known == 0 {
             0.0
         } else {
-            known.iter().sum::<f64>() / known.len() as f64
+            sum / f64::from(known)
         }
     }
 
-    fn open(&self, chance: f64) -> Vec<bool> {
-        // A share such as 4/5 must pass a chance of 0.8 in spite of rounding.
-        (0..self.years.len())
-            .map(|i| self.smooth_share(&self.all, i) >= chance - 1e-9)
-            .collect()
+    /// The stretches of open dates, as indices with the end left out.
+    fn open_stretches(&self, chance: f64) -> Vec<std::ops::Range<usize>> {
+        let mut stretches: Vec<std::ops::Range<usize>> = Vec::new();
+        for index in 0..self.years.len() {
+            if !self.is_open(index, chance) {
+                continue;
+            }
+            match stretches.last_mut() {
+                Some(last) if last.end == index => last.end += 1,
+                _ => stretches.push(index..index + 1),
+            }
+        }
+        stretches
     }
 
-    fn outcome(
+    fn window(&self, stretch: &std::ops::Range<usize>, chance: f64) -> WorkingWindow {
+        let before = stretch.start.checked_sub(1);
+        let after = Some(stretch.end).filter(|end| *end < self.years.len());
+        let in_the_way =
+            |index: Option<usize>| index.map_or_else(Vec::new, |i| self.in_the_way(i, chance));
+        WorkingWindow {
+            opens: self.date(stretch.start),
+            closes: self.date(stretch.end - 1),
+            days: stretch.len() as i64,
+            opened_by: in_the_way(before),
+            closed_by: in_the_way(after),
+            error_range: None,
+        }
+    }
+
+    /// Beginning and end of the longest stretch that shares a date with a window.
+    fn ends_around(
         &self,
-        open: &[bool],
+        window: &WorkingWindow,
         chance: f64,
-        first: NaiveDate,
-        last: NaiveDate,
-    ) -> SeasonOutcome {
-        if open.iter().all(|o| *o) {
-            return SeasonOutcome::AllYear;
+    ) -> (Option<NaiveDate>, Option<NaiveDate>) {
+        let (opens, closes) = (self.index(window.opens), self.index(window.closes));
+        let stretches = self.open_stretches(chance);
+        let shared = stretches
+            .iter()
+            .filter(|s| s.start as i64 <= closes && s.end as i64 > opens);
+        match shared.max_by_key(|stretch| stretch.len()) {
+            None => (None, None),
+            Some(stretch) => (
+                Some(self.date(stretch.start)).filter(|_| stretch.start > 0),
+                Some(self.date(stretch.end - 1)).filter(|_| stretch.end < self.years.len()),
+            ),
         }
-        let mut windows = Vec::new();
-        let mut start = None;
-        for index in 0..=open.len() {
-            let is_open = open.get(index).copied().unwrap_or(false);
-            match (start, is_open) {
-                (None, true) => start = Some(index),
-                (Some(from), false) => {
-                    start = None;
-                    let (opens, closes) = (self.date(from), self.date(index - 1));
-                    if closes >= first && opens <= last {
-                        windows.push(WorkingWindow {
-                            opens,
-                            closes,
-                            days: (index - from) as i64,
-                            opened_by: from
-                                .checked_sub(1)
-                                .map_or_else(Vec::new, |i| self.in_the_way(i, chance)),
-                            closed_by: if index < open.len() {
-                                self.in_the_way(index, chance)
-                            } else {
-                                Vec::new()
-                            },
-                        });
-                    }
-                }
-                _ => {}
-            }
-        }
-        if windows.is_empty() {
-            SeasonOutcome::None {
-                reasons: self.why_none(chance, first, last),
-            }
-        } else {
-            SeasonOutcome::Windows { windows }
-        }
+    }
+
+    fn index(&self, date: NaiveDate) -> i64 {
+        (date - self.from).num_days()
     }
 
     /// The rules that keep a date closed; where each alone would pass, the one that passes least.
     fn in_the_way(&self, index: usize, chance: f64) -> Vec<Reason> {
-        let shares: Vec<f64> = self
-            .each
-            .iter()
-            .map(|counts| self.smooth_share(counts, index))
+        let shares: Vec<f64> = (0..self.rules.len())
+            .map(|rule| self.share_of_rule(rule, index))
             .collect();
         let least = shares.iter().copied().fold(1.0, f64::min);
-        let limit = if least < chance - 1e-9 {
-            chance - 1e-9
-        } else {
-            least + 1e-9
+        let in_the_way = |share: f64| {
+            if passes(least, chance) {
+                share <= least
+            } else {
+                !passes(share, chance)
+            }
         };
-        let several = self.courses.len() > 1;
         self.rules
             .iter()
             .zip(&shares)
-            .filter(|(_, share)| **share < limit)
+            .filter(|(_, share)| in_the_way(**share))
             .map(|(rule, share)| {
                 let mut reason = rule.broken();
-                if several {
+                if self.judgement != Judgement::MeanCourse {
                     reason.text += &format!(" in {:.0} % of years", 100.0 * (1.0 - share));
                 }
                 reason
@@ -400,13 +555,19 @@ impl<'a> Judged<'a> {
     }
 
     /// For each rule that never or seldom passes: how close it comes, and what would change it.
-    fn why_none(&self, chance: f64, first: NaiveDate, last: NaiveDate) -> Vec<Reason> {
+    fn why_none(
+        &self,
+        courses: &[Series<'_>],
+        chance: f64,
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> Vec<Reason> {
         let span = (first - self.from).num_days() as usize..=(last - self.from).num_days() as usize;
         let mut reasons = Vec::new();
-        for (rule, counts) in self.rules.iter().zip(&self.each) {
+        for (number, rule) in self.rules.iter().enumerate() {
             if span
                 .clone()
-                .any(|i| self.smooth_share(counts, i) >= chance - 1e-9)
+                .any(|i| passes(self.share_of_rule(number, i), chance))
             {
                 continue;
             }
@@ -415,7 +576,7 @@ impl<'a> Judged<'a> {
                 rule.name,
                 rule.broken().text
             );
-            if let Some(nearest) = self.nearest(rule, span.clone()) {
+            if let Some(nearest) = nearest(courses, rule, span.clone().map(|i| self.date(i))) {
                 text += &format!("; the nearest it comes is {nearest:.1} °C");
             }
             reasons.push(Reason {
@@ -436,37 +597,44 @@ impl<'a> Judged<'a> {
         ));
         reasons
     }
+}
 
-    /// The value of a temperature rule that comes nearest to passing, averaged over the courses.
-    fn nearest(&self, rule: &Rule, mut span: std::ops::RangeInclusive<usize>) -> Option<f64> {
-        let (quantity, days, low) = match rule.test {
-            RuleTest::Temperature {
-                quantity,
-                at_least_c,
-                over_days,
-                ..
-            } => (quantity, over_days, at_least_c.is_some()),
-            RuleTest::WarmWeeksAhead { quantity, .. } => (quantity, 7, true),
-            _ => return None,
-        };
-        let mut best: Option<f64> = None;
-        for index in &mut span {
-            let values: Vec<f64> = self
-                .courses
-                .iter()
-                .filter_map(|course| course.around(quantity, self.date(index), days))
-                .collect();
-            if values.is_empty() {
-                continue;
-            }
-            let mean = values.iter().sum::<f64>() / values.len() as f64;
-            best = Some(match best {
-                Some(so_far) if low => so_far.max(mean),
-                Some(so_far) => so_far.min(mean),
-                None => mean,
-            });
-        }
-        best
+/// A share such as 4/5 must pass a chance of 0.8 in spite of rounding.
+fn passes(share: f64, chance: f64) -> bool {
+    share >= chance - 1e-9
+}
+
+/// The value of a temperature rule that comes nearest to passing, averaged over the courses.
+fn nearest(
+    courses: &[Series<'_>],
+    rule: &Rule,
+    dates: impl Iterator<Item = NaiveDate>,
+) -> Option<f64> {
+    let (quantity, days, low) = match rule.test {
+        RuleTest::Temperature {
+            quantity,
+            at_least_c,
+            over_days,
+            ..
+        } => (quantity, over_days, at_least_c.is_some()),
+        RuleTest::WarmWeeksAhead {
+            quantity,
+            averaged_weeks,
+            ..
+        } => (quantity, 7 * averaged_weeks, true),
+        RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => return None,
+    };
+    let means = dates.filter_map(|date| {
+        let values: Vec<f64> = courses
+            .iter()
+            .filter_map(|course| course.around(quantity, date, days))
+            .collect();
+        (!values.is_empty()).then(|| values.iter().sum::<f64>() / values.len() as f64)
+    });
+    if low {
+        means.reduce(f64::max)
+    } else {
+        means.reduce(f64::min)
     }
 }
 
@@ -507,11 +675,10 @@ fn barred_months(rule: &Rule, climate: &Climate) -> Result<[bool; 12], Error> {
 
 /// The courses of the weather: one for each year of the records, laid over the asked dates; else
 /// the one that the climate gives.
-fn courses(climate: &Climate, from: NaiveDate, to: NaiveDate) -> Vec<Series> {
+fn courses(climate: &Climate, from: NaiveDate, to: NaiveDate) -> Vec<Series<'_>> {
     let Some(records) = climate.records() else {
-        return vec![Series::new(from, to, |date| {
-            let day = climate.day(date);
-            Some((day.minimum_c, day.maximum_c))
+        return vec![Series::new(from, to, climate.spread(), |date| {
+            Some(climate.day(date))
         })];
     };
     let years = records.years();
@@ -520,11 +687,10 @@ fn courses(climate: &Climate, from: NaiveDate, to: NaiveDate) -> Vec<Series> {
     };
     (oldest - to.year()..=newest - from.year())
         .map(|shift| {
-            Series::new(from, to, |date| {
-                let day = climate
+            Series::new(from, to, None, |date| {
+                climate
                     .forecast_day(date)
-                    .or_else(|| records.day(in_year(date, date.year() + shift)?))?;
-                Some((day.minimum_c, day.maximum_c))
+                    .or_else(|| records.day(in_year(date, date.year() + shift)?))
             })
         })
         .collect()

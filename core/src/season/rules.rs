@@ -48,14 +48,18 @@ pub enum RuleTest {
         /// Days that are averaged, the date in their middle: 1 to 120.
         over_days: u16,
     },
-    /// Every one of the weeks that begin with the date is warm enough.
+    /// The weeks that begin with the date are warm enough: every stretch of some weeks on end.
     WarmWeeksAhead {
-        /// Which temperature, averaged over each week.
+        /// Which temperature, averaged over each stretch.
         quantity: Quantity,
         /// Lower bound, °C.
         at_least_c: f64,
         /// How many weeks: 1 to 40.
         weeks: u16,
+        /// How many of them are averaged, 4 when not given: a month or so, as the limits of
+        /// climates are meant. Not more than `weeks` count.
+        #[serde(default = "default_averaged_weeks")]
+        averaged_weeks: u16,
     },
     /// The date does not fall in one of the wettest months of the year.
     OutsideWettestMonths {
@@ -67,6 +71,10 @@ pub enum RuleTest {
         /// Upper bound, mm in the month.
         at_most_mm: f64,
     },
+}
+
+fn default_averaged_weeks() -> u16 {
+    4
 }
 
 /// A condition that must hold for a date to lie in a working window.
@@ -85,8 +93,8 @@ pub struct Rule {
 ///
 /// - `warm_enough`: 14 days around the date average at least 18 °C.
 /// - `not_too_hot`: the maxima of 7 days average at most the bee's shade limit.
-/// - `warm_weeks_ahead`: each of the weeks it takes to raise new workers from eggs (55 d: 8 weeks)
-///   averages at least 18 °C.
+/// - `warm_weeks_ahead`: of the weeks it takes to raise new workers from eggs (55 d: 8 weeks) any 4
+///   on end average at least 18 °C.
 ///
 /// ```
 /// use apiary_almanac::{bee, season::default_rules};
@@ -130,6 +138,7 @@ pub fn default_rules(bee: &Bee) -> Vec<Rule> {
                 quantity: Quantity::Mean,
                 at_least_c: WARM_C,
                 weeks,
+                averaged_weeks: default_averaged_weeks(),
             },
             source: format!(
                 "{weeks} weeks: from egg to new worker, {}; 18 °C as in warm_enough",
@@ -203,9 +212,13 @@ impl Rule {
                 }
             }
             RuleTest::WarmWeeksAhead {
-                at_least_c, weeks, ..
+                at_least_c,
+                weeks,
+                averaged_weeks,
+                ..
             } => {
                 within("weeks", weeks.into(), 1.0, 40.0, "weeks")?;
+                within("averaged_weeks", averaged_weeks.into(), 1.0, 40.0, "weeks")?;
                 within("at_least_c", at_least_c, -40.0, 60.0, "°C")
             }
             RuleTest::OutsideWettestMonths { months } => {
@@ -238,10 +251,12 @@ impl Rule {
                 quantity,
                 at_least_c,
                 weeks,
+                averaged_weeks,
             } => {
                 format!(
-                    "not every one of the next {weeks} weeks has a {} of {at_least_c} °C",
-                    quantity.words()
+                    "{} of some {} of the next {weeks} weeks below {at_least_c} °C",
+                    quantity.words(),
+                    averaged_weeks.min(weeks),
                 )
             }
             RuleTest::OutsideWettestMonths { months: 1 } => {
@@ -258,6 +273,14 @@ impl Rule {
             code: Cow::Owned(self.name.clone()),
             text,
         }
+    }
+
+    /// True for a rule that bars months, whatever the weather of the year.
+    pub(super) fn is_of_the_calendar(&self) -> bool {
+        matches!(
+            self.test,
+            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. }
+        )
     }
 
     /// Days after a date that the rule looks at.

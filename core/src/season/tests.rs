@@ -354,7 +354,12 @@ proptest! {
             },
             Rule {
                 name: "ahead".to_owned(),
-                test: RuleTest::WarmWeeksAhead { quantity: Quantity::Maximum, at_least_c, weeks },
+                test: RuleTest::WarmWeeksAhead {
+                    quantity: Quantity::Maximum,
+                    at_least_c,
+                    weeks,
+                    averaged_weeks: 4,
+                },
                 source: "test".to_owned(),
             },
         ];

@@ -8,6 +8,8 @@ use super::day::{
     NAUTICAL_TWILIGHT_ALTITUDE_DEG, check_altitude, unix_ms,
 };
 use super::event::{Finder, Passage, Target};
+use super::guess::days_of_unix_s;
+use crate::civil::civil_noon_unix_s;
 use crate::error::Error;
 use crate::site::Site;
 
@@ -172,8 +174,8 @@ impl Ephemeris {
             .zip(row.set_unix_ms);
         for (date, ((state, rise_ms), set_ms)) in dates.iter().zip(cells) {
             // Dates are checked, so the only error left is a skipped day.
-            (*state, *rise_ms, *set_ms) = match self.noon_phase(&finder, site, *date) {
-                Ok(noon_phase) => cell(&finder, noon_phase, &target),
+            (*state, *rise_ms, *set_ms) = match civil_noon_unix_s(*date, site.zone) {
+                Ok(noon_s) => cell(&finder, finder.noon_phase(days_of_unix_s(noon_s)), &target),
                 Err(_) => (CrossingState::NoSuchDay, NO_EVENT, NO_EVENT),
             };
         }

@@ -4,9 +4,9 @@ use chrono::{DateTime, Days, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::event::{Finder, Observer, Passage, Target};
-use super::guess::days_of;
+use super::guess::{days_of, days_of_unix_s};
 use super::table::{EPOCH_UNIX_DAY, Table};
-use crate::civil::{FIRST_DATE, Instant, LAST_DATE, check_date, civil_noon, in_zone};
+use crate::civil::{FIRST_DATE, Instant, LAST_DATE, check_date, civil_noon_unix_s, in_zone};
 use crate::error::Error;
 use crate::site::Site;
 
@@ -218,7 +218,7 @@ impl Ephemeris {
         date: NaiveDate,
     ) -> Result<f64, Error> {
         self.check_covered(date)?;
-        Ok(finder.noon_phase(days_of(civil_noon(date, site.zone)?)))
+        Ok(finder.noon_phase(days_of_unix_s(civil_noon_unix_s(date, site.zone)?)))
     }
 
     pub(super) fn check_covered(&self, date: NaiveDate) -> Result<(), Error> {

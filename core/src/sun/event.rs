@@ -16,6 +16,8 @@ use crate::site::Site;
 pub(super) struct Observer {
     pub sin_latitude: f64,
     pub cos_latitude: f64,
+    tan_latitude: f64,
+    sec_latitude: f64,
     pub longitude_turns: f64,
 }
 
@@ -23,14 +25,17 @@ impl Observer {
     pub fn new(site: &Site) -> Self {
         let latitude_deg = site.latitude_deg.get();
         let (sin_latitude, cos_latitude) = latitude_deg.to_radians().sin_cos();
+        // The rounded cosine of 90° is not zero.
+        let cos_latitude = if latitude_deg.abs() == 90.0 {
+            0.0
+        } else {
+            cos_latitude
+        };
         Observer {
             sin_latitude,
-            // The rounded cosine of 90° is not zero.
-            cos_latitude: if latitude_deg.abs() == 90.0 {
-                0.0
-            } else {
-                cos_latitude
-            },
+            cos_latitude,
+            tan_latitude: sin_latitude / cos_latitude,
+            sec_latitude: 1.0 / cos_latitude,
             longitude_turns: site.longitude_deg.get() / 360.0,
         }
     }
@@ -96,10 +101,9 @@ struct Arc {
 impl Circle {
     #[inline]
     fn new(observer: &Observer, sin_altitude: f64) -> Self {
-        let per_cos = 1.0 / observer.cos_latitude;
         Circle {
-            tan_latitude: observer.sin_latitude * per_cos,
-            offset: sin_altitude * per_cos,
+            tan_latitude: observer.tan_latitude,
+            offset: sin_altitude * observer.sec_latitude,
         }
     }
 
@@ -250,52 +254,55 @@ impl<'a> Finder<'a> {
             let setting = Circle::new(&self.observer, target.sin_set);
             (setting, setting.half_arc(&sun)?)
         };
-        let [rise, set] = match &self.first_guess {
+        let guess = match &self.first_guess {
             None => [noon - rising_arc.turns, noon + setting_arc.turns],
             Some(guess) => guess.rise_and_set(target)?,
         };
-        Some(Passage::Both {
-            rise: self.refine(rise, noon_phase, &rising, &rising_arc, -1.0)?,
-            set: self.refine(set, noon_phase, &setting, &setting_arc, 1.0)?,
-        })
+        let circles = [(rising, rising_arc), (setting, setting_arc)];
+        let [rise, set] = self.refine(guess, noon_phase, &circles)?;
+        Some(Passage::Both { rise, set })
     }
 
-    /// Newton's method on "hour angle of the sun less hour angle of the circle", which is close to a
-    /// straight line. `side` is -1 before noon and 1 after it.
+    /// Newton's method for rise and set at once, on "hour angle of the sun less hour angle of the
+    /// circle", which is close to a straight line. Each circle comes with its arc at noon.
     #[inline]
     fn refine(
         &self,
-        mut t: f64,
+        mut times: [f64; 2],
         noon_phase: f64,
-        circle: &Circle,
-        noon_arc: &Arc,
-        side: f64,
-    ) -> Option<f64> {
+        circles: &[(Circle, Arc); 2],
+    ) -> Option<[f64; 2]> {
         for _ in 0..8 {
-            let sun = self.table.at(t);
-            let cosine = circle.cos_hour_angle(&sun);
-            // Not NaN even where the circle is out of reach; such a step ends below.
-            let sine = (1.0 - cosine * cosine).max(0.0).sqrt();
-            // The arc now, from that of noon: the difference is small, so its sine is as good as it.
-            let change = sine * noon_arc.cosine - cosine * noon_arc.sine;
-            if change.abs() > 0.1 {
-                return None;
-            }
-            let square = change * change;
-            let arcsine = change * (1.0 + square * (1.0 / 6.0 + square * (3.0 / 40.0)));
-            let gap =
-                self.phase(t, &sun) - noon_phase - side * (noon_arc.turns + arcsine * PER_TAU);
-            // How fast the gap closes, times sin H: the sky turns, and the circle's hour angle
-            // shifts with the declination (cos δ from its series; this only steers the steps).
-            let tangent = sun.tan_declination;
-            let shift = (circle.tan_latitude
-                - circle.offset * tangent * (1.0 - tangent * tangent / 2.0))
-                * sun.tan_declination_rate;
-            let rate = sine * (1.0 + sun.equation_of_time_rate) - side * shift * PER_TAU;
-            let step = gap * sine / rate;
-            t -= step;
-            if step.abs() < LAST_STEP_D {
-                return Some(t);
+            let steps: [f64; 2] = std::array::from_fn(|i| {
+                let (circle, noon_arc) = &circles[i];
+                let side = [-1.0, 1.0][i];
+                let sun = self.table.at(times[i]);
+                let tangent = sun.tan_declination;
+                let cosine = circle.cos_hour_angle(&sun);
+                let sine = (1.0 - cosine * cosine).max(0.0).sqrt();
+                // The arc now, from that of noon: the difference is small, so its sine is as good.
+                let change = sine * noon_arc.cosine - cosine * noon_arc.sine;
+                let square = change * change;
+                let arcsine = change * (1.0 + square * (1.0 / 6.0 + square * (3.0 / 40.0)));
+                let arc_turns = noon_arc.turns + arcsine * PER_TAU;
+                let gap = self.phase(times[i], &sun) - noon_phase - side * arc_turns;
+                // How fast the gap closes, times sin H: the sky turns, and the circle's hour angle
+                // shifts with the declination (cos δ from its series; this only steers the steps).
+                let shift = (circle.tan_latitude
+                    - circle.offset * tangent * (1.0 - tangent * tangent / 2.0))
+                    * sun.tan_declination_rate;
+                let rate = sine * (1.0 + sun.equation_of_time_rate) - side * shift * PER_TAU;
+                // A change too large for the series is left to the search.
+                if square > 0.01 {
+                    f64::NAN
+                } else {
+                    gap * sine / rate
+                }
+            });
+            times = [times[0] - steps[0], times[1] - steps[1]];
+            let longest = steps[0].abs().max(steps[1].abs());
+            if longest < LAST_STEP_D {
+                return (times[0] + times[1]).is_finite().then_some(times);
             }
         }
         None

@@ -41,6 +41,11 @@ pub(super) fn days_of(at: DateTime<Utc>) -> f64 {
     at.timestamp_millis() as f64 / 86_400_000.0 - f64::from(EPOCH_UNIX_DAY)
 }
 
+/// Days since the table's epoch.
+pub(super) fn days_of_unix_s(unix_s: i64) -> f64 {
+    unix_s as f64 * (1.0 / 86_400.0) - f64::from(EPOCH_UNIX_DAY)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

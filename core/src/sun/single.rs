@@ -6,9 +6,9 @@ use super::day::{
     Crossing, Ephemeris, Position, SunDay, check_altitude, describe, instants, position_at, targets,
 };
 use super::event::{Finder, Observer, Passage, Target};
-use super::guess::{FirstGuess, days_of};
+use super::guess::{FirstGuess, days_of, days_of_unix_s};
 use super::table::Table;
-use crate::civil::{check_date, civil_noon};
+use crate::civil::{check_date, civil_noon_unix_s};
 use crate::error::Error;
 use crate::site::Site;
 
@@ -82,7 +82,7 @@ fn quick_answer<const N: usize, T>(
     targets: &[Target; N],
     answer: impl Fn(&Finder<'_>, f64, &[Passage; N]) -> T,
 ) -> Result<Option<T>, Error> {
-    let near = days_of(civil_noon(date, site.zone)?);
+    let near = days_of_unix_s(civil_noon_unix_s(date, site.zone)?);
     let observer = Observer::new(site);
     Ok((|| {
         // By the mean sun; the apparent sun may disagree when noon is 12 h from 12:00.

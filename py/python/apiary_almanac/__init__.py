@@ -21,11 +21,17 @@ from apiary_almanac._types import (
     BeeOverrides,
     CalendarText,
     Caution,
+    Choice,
     CivilDay,
     ClimateInput,
+    Clock,
     Crossing,
+    DateRange,
     DayTemperatures,
+    DirectMove,
     EveningClosing,
+    FarMove,
+    FarStay,
     FlightDay,
     FlightEdge,
     FlightLimit,
@@ -37,6 +43,7 @@ from apiary_almanac._types import (
     MorningOverrides,
     MoveWindowOpen,
     NeitherRisesNorSets,
+    NeverWithinAYear,
     NoFlight,
     NoMoveWindow,
     NoWindow,
@@ -49,18 +56,30 @@ from apiary_almanac._types import (
     Quantity,
     RankedMorning,
     Reason,
+    Relocation,
+    RelocationOverrides,
+    RestsOn,
     RisesAndSets,
     Rule,
+    RunsOut,
     Season,
     SeasonSettings,
     Site,
     Sourced,
+    Stage,
+    StagedMove,
     SunDay,
     TableText,
     TemperatureRule,
     TemperatureSource,
     TextFile,
+    TimeWindow,
+    TransitLimits,
+    Trip,
+    Wait,
+    WaitUnit,
     WarmWeeksAheadRule,
+    Way,
     Weekday,
     Windows,
     WorkingWindow,
@@ -75,11 +94,17 @@ __all__ = [
     "BeeOverrides",
     "CalendarText",
     "Caution",
+    "Choice",
     "CivilDay",
     "ClimateInput",
+    "Clock",
     "Crossing",
+    "DateRange",
     "DayTemperatures",
+    "DirectMove",
     "EveningClosing",
+    "FarMove",
+    "FarStay",
     "FlightDay",
     "FlightEdge",
     "FlightLimit",
@@ -91,6 +116,7 @@ __all__ = [
     "MorningOverrides",
     "MoveWindowOpen",
     "NeitherRisesNorSets",
+    "NeverWithinAYear",
     "NoFlight",
     "NoMoveWindow",
     "NoWindow",
@@ -103,18 +129,30 @@ __all__ = [
     "Quantity",
     "RankedMorning",
     "Reason",
+    "Relocation",
+    "RelocationOverrides",
+    "RestsOn",
     "RisesAndSets",
     "Rule",
+    "RunsOut",
     "Season",
     "SeasonSettings",
     "Site",
     "Sourced",
+    "Stage",
+    "StagedMove",
     "SunDay",
     "TableText",
     "TemperatureRule",
     "TemperatureSource",
     "TextFile",
+    "TimeWindow",
+    "TransitLimits",
+    "Trip",
+    "Wait",
+    "WaitUnit",
     "WarmWeeksAheadRule",
+    "Way",
     "Weekday",
     "Windows",
     "WorkingWindow",
@@ -123,10 +161,12 @@ __all__ = [
     "bee",
     "calendar",
     "civil_day",
+    "clock",
     "flight",
     "mornings",
     "outlook",
     "parameters",
+    "relocation",
     "plan_csv",
     "plan_picture",
     "season",
@@ -271,6 +311,62 @@ def outlook(
     return _answer(Outlook, request, site.zone)
 
 
+def clock(
+    site: Site,
+    wait: Wait,
+    after: DateRange | dt.date,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+) -> Clock:
+    """When a waiting time runs out that starts on a date, or on a range of dates.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> two = Wait(unit="flying_days", earliest=2, likely=2, latest=2, source="own counts")
+    >>> clock(club, two, dt.date(2026, 3, 1)).outcome.dates.best
+    datetime.date(2026, 3, 3)
+    """
+    request = _request("clock", site, wait=wait, after=after, bee=bee, climate=climate)
+    return _answer(Clock, request, site.zone)
+
+
+def relocation(
+    site: Site,
+    first: dt.date,
+    distance_m: float,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+    way: Way | None = None,
+    total_turn_deg: float | None = None,
+    by_lamp: bool = False,
+    settings: RelocationOverrides | None = None,
+    mornings: MorningOverrides | None = None,
+    hive_weight_kg: float | None = None,
+) -> Relocation:
+    """How a hive gets from here to there: in stages, by way of a far place, or at once.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> relocation(club, dt.date(2026, 3, 1), 80).way
+    'far_and_return'
+    """
+    request = _request(
+        "relocation",
+        site,
+        first=first,
+        distance_m=distance_m,
+        bee=bee,
+        climate=climate,
+        way=way,
+        total_turn_deg=total_turn_deg,
+        by_lamp=by_lamp,
+        settings=settings,
+        mornings=mornings,
+        hive_weight_kg=hive_weight_kg,
+    )
+    return _answer(Relocation, request, site.zone)
 def calendar(
     plans: Sequence[object],
     stamp: dt.datetime,

@@ -19,6 +19,9 @@ TemperatureSource = Literal[
     "location_default", "monthly_normals", "recorded_day", "recorded_mean", "forecast"
 ]
 FlightLimit = Literal["light", "temperature"]
+WaitUnit = Literal["days", "flying_days", "degree_days"]
+Way = Literal["staged", "far_and_return", "at_once"]
+FarStay = Literal["sixty_days", "three_weeks"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -130,13 +133,15 @@ class TemperatureRule:
 
 @dataclass(frozen=True, kw_only=True)
 class WarmWeeksAheadRule:
-    """Every one of the weeks that begin with the date is warm enough."""
+    """The weeks that begin with the date are warm enough: every stretch of some on end."""
 
     kind: Literal["warm_weeks_ahead"] = "warm_weeks_ahead"
     quantity: Quantity
     at_least_c: float
     weeks: int
     """1 to 40."""
+    averaged_weeks: int = 4
+    """How many weeks are averaged."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -189,6 +194,43 @@ class MorningOverrides:
     shortest_window_min: float | None = None
     coldest_work_c: float | None = None
     warmest_work_c: float | None = None
+
+@dataclass(frozen=True, kw_only=True)
+class Wait:
+    """A waiting time: three counts from 0 to 1000, in order."""
+
+    unit: WaitUnit
+    base_c: float | None = None
+    """Degree-days only, and needed there: -10 to 40 °C."""
+    upper_c: float | None = None
+    """Degree-days only: upper cut-off."""
+    earliest: float
+    likely: float
+    latest: float
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DateRange:
+    """A date that depends on weather."""
+
+    earliest: dt.date
+    best: dt.date
+    latest: dt.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class RelocationOverrides:
+    """A user's own numbers for a relocation; :func:`parameters` lists the defaults."""
+
+    stage_m: float | None = None
+    flying_days_between: float | None = None
+    slow_from_m: float | None = None
+    staged_up_to_m: float | None = None
+    far_small_m: float | None = None
+    far_large_m: float | None = None
+    far_stay: FarStay | None = None
 
 
 # What comes out.
@@ -292,7 +334,7 @@ class Basis:
     about: str
     period: str | None = None
     typical_error_c: float | None = None
-    worst_error_c: float | None = None
+    p95_error_c: float | None = None
     advice: str | None = None
 
 
@@ -407,6 +449,22 @@ class WorkingWindow:
     """What stood in the way on the day before."""
     closed_by: tuple[Reason, ...]
     """What stands in the way on the day after."""
+    error_range: ErrorRange | None = None
+    """How far the dates may be off, where the error of the temperatures is known."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ErrorRange:
+    """The ends of a window if it were warmer or cooler by the typical error, in °C.
+
+    ``None`` where there is no such end: open all year, or no window.
+    """
+
+    error_c: float
+    opens_if_warmer: dt.date | None
+    closes_if_warmer: dt.date | None
+    opens_if_cooler: dt.date | None
+    closes_if_cooler: dt.date | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -440,6 +498,8 @@ class Season:
     last: dt.date
     outcome: AllYear | Windows | NoWindow
     chance: float
+    judgement: Literal["mean_course", "spread", "years"]
+    """By one mean course, by the spread of days about it, or by the years of the records."""
     years: int
     rules: tuple[Rule, ...]
     basis: tuple[Basis, ...]
@@ -524,6 +584,143 @@ class Outlook:
 
 
 @dataclass(frozen=True, kw_only=True)
+class RestsOn:
+    """How many of the days that an answer rests on came from where."""
+
+    recorded_days: int
+    forecast_days: int
+    normal_days: int
+    default_days: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunsOut:
+    """The dates on which the count is reached."""
+
+    kind: Literal["runs_out"]
+    dates: DateRange
+    rests_on: RestsOn
+
+
+@dataclass(frozen=True, kw_only=True)
+class NeverWithinAYear:
+    """The weather of a year is not enough: what it brings, and why."""
+
+    kind: Literal["never_within_a_year"]
+    counted: float
+    reason: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clock:
+    """When a waiting time runs out, and what the temperatures rest on."""
+
+    outcome: RunsOut | NeverWithinAYear
+    basis: tuple[Basis, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TimeWindow:
+    """A stretch of a day."""
+
+    from_: dt.datetime
+    until: dt.datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Choice:
+    """A setting on which practice differs, what was chosen, and what else is done."""
+
+    name: str
+    chosen: str
+    source: str
+    others: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stage:
+    """One move at dawn."""
+
+    number: int
+    dates: DateRange
+    window: TimeWindow
+    distance_so_far_m: float
+    turned_so_far_deg: float | None = None
+    reasons: tuple[Reason, ...]
+    rests_on: RestsOn
+
+
+@dataclass(frozen=True, kw_only=True)
+class StagedMove:
+    """A move in stages; ``stopped`` says why it comes to a stop, where it does."""
+
+    kind: Literal["staged"]
+    stages: tuple[Stage, ...]
+    finish: DateRange | None = None
+    stopped: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Trip:
+    """One journey of a closed hive."""
+
+    dates: DateRange
+    evening_before: EveningClosing
+    lift: TimeWindow | None = None
+    """From work light until the air is too warm for a closed hive."""
+    reasons: tuple[Reason, ...]
+    rests_on: RestsOn
+
+
+@dataclass(frozen=True, kw_only=True)
+class TransitLimits:
+    """What a closed hive can bear."""
+
+    coldest_work_c: Sourced
+    warmest_work_c: Sourced
+    heat_shade_c: Sourced
+    heat_limit_c: Sourced
+    closing: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class FarMove:
+    """A move to a far place and back."""
+
+    kind: Literal["far_and_return"]
+    away_at_least_m: float
+    away_source: str
+    out: Trip
+    stay: Wait
+    back: Trip
+    limits: TransitLimits
+
+
+@dataclass(frozen=True, kw_only=True)
+class DirectMove:
+    """A move in one go."""
+
+    kind: Literal["at_once"]
+    trip: Trip
+    limits: TransitLimits
+
+
+@dataclass(frozen=True, kw_only=True)
+class Relocation:
+    """A dated relocation."""
+
+    site: Site
+    bee: Bee
+    distance_m: float
+    way: Way
+    way_was_given: bool
+    why: tuple[Reason, ...]
+    course: StagedMove | FarMove | DirectMove
+    finish: DateRange | None = None
+    """When the hive stands in its new place; None where the stages come to a stop."""
+    choices: tuple[Choice, ...]
+    cautions: tuple[Caution, ...]
+    basis: tuple[Basis, ...]
 class CalendarText:
     """An iCalendar file (RFC 5545)."""
 

@@ -1,0 +1,183 @@
+//! Climate of a place from its coordinates: normals of minimum, maximum, rain and wet days on a
+//! one-degree grid over the land between 45° south and 45° north.
+//!
+//! The table is derived from CRU CL 2.0 ([`ATTRIBUTION`]) and comes under that dataset's licence,
+//! not the code's. How it was made and how far off it is: `docs/default-climate.md`.
+
+use std::sync::OnceLock;
+
+use serde::{Deserialize, Serialize};
+
+pub mod coder;
+pub mod format;
+mod season;
+mod spread;
+mod table;
+
+pub use season::{WarmSeason, warm_season, warm_season_map};
+pub use spread::{
+    DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, SAME_DAY_CORRELATION, chance_at_or_above,
+    chance_at_or_below,
+};
+pub use table::{ClimateTable, Draft, DraftElement, DraftNode, PointCourse};
+
+/// The years of the normals.
+pub const PERIOD: &str = "1961-1990";
+
+/// What must be said wherever these numbers are used.
+pub const ATTRIBUTION: &str = "derived from CRU CL 2.0, Climatic Research Unit, University of East Anglia (New, Lister, Hulme \
+     and Makin 2002, A high-resolution data set of surface climate over global land areas, \
+     Climate Research 21:1-25); coastline from Natural Earth, public domain";
+
+/// What is added to normals of 1961–1990 for the years since.
+///
+/// The default, +1.0 °C to the minimum and +0.6 °C to the maximum, rests on two comparisons of the
+/// table's source with later records: 46 Australian stations of 2008–2017 (+1.1 and +0.7), and
+/// 4,369 stations in one July fortnight of 2011 (+1.0 and +0.4). It is one number for the whole
+/// world, and the places differ.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Warming {
+    /// Added to the minimum, °C.
+    pub minimum_c: f64,
+    /// Added to the maximum, °C.
+    pub maximum_c: f64,
+}
+
+impl Warming {
+    /// The normals of 1961–1990 as they are.
+    pub const NONE: Warming = Warming {
+        minimum_c: 0.0,
+        maximum_c: 0.0,
+    };
+}
+
+impl Default for Warming {
+    fn default() -> Self {
+        Warming {
+            minimum_c: 1.0,
+            maximum_c: 0.6,
+        }
+    }
+}
+
+/// Normals of a place, read off the grid.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GridClimate {
+    /// ° north.
+    pub latitude_deg: f64,
+    /// Mean daily minimum of the months, January first, °C.
+    pub minimum_c: [f64; 12],
+    /// Mean daily maximum of the months, °C.
+    pub maximum_c: [f64; 12],
+    /// Rain of the months, mm.
+    pub rain_mm: [f64; 12],
+    /// Days of the months with 0.1 mm of rain or more.
+    pub wet_days: [f64; 12],
+    /// Whether the square degree around the place counts as land (more than 5 % of it, or a weather
+    /// station on it). Elsewhere, up to about half a degree off, the numbers are those of the land
+    /// nearby.
+    pub on_land: bool,
+    /// Mean elevation of the land within about a degree, m.
+    pub cell_elevation_m: f64,
+    /// The elevation the numbers hold for, m: the one asked for, or else the land's mean.
+    pub elevation_m: f64,
+    /// Whether that elevation was asked for.
+    pub elevation_known: bool,
+    /// Root mean square error of the monthly minima and maxima in this region against stations left
+    /// out, °C. It does not hold what the warming of [`Warming`] leaves unsaid, nor frost hollows,
+    /// city centres and the like.
+    pub typical_error_c: f64,
+    /// Closeness to the sea: 1 at the shore, 0.37 at 100 km, 0 far inland.
+    pub closeness_to_sea: f64,
+    /// What has been added to the normals of [`PERIOD`].
+    pub warming: Warming,
+}
+
+/// Normals of a place with the default [`Warming`]. `None` at sea, farther than about half a degree
+/// from land, beyond 45° of latitude, and for numbers that are no coordinates.
+///
+/// ```
+/// use apiary_almanac::climate::grid;
+/// let lismore = grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
+/// assert!((8.0..12.0).contains(&lismore.minimum_c[6]));
+/// assert!((28.0..32.0).contains(&lismore.maximum_c[0]));
+/// assert!(grid::at(-28.81, 160.0, None).is_none());
+/// ```
+pub fn at(latitude_deg: f64, longitude_deg: f64, elevation_m: Option<f64>) -> Option<GridClimate> {
+    at_with(latitude_deg, longitude_deg, elevation_m, Warming::default())
+}
+
+/// [`at`] with another warming, or none.
+///
+/// ```
+/// use apiary_almanac::climate::grid::{Warming, at, at_with};
+/// let then = at_with(-1.29, 36.82, Some(1661.0), Warming::NONE).expect("it lies on land");
+/// let now = at(-1.29, 36.82, Some(1661.0)).expect("it lies on land");
+/// assert!((now.minimum_c[0] - then.minimum_c[0] - 1.0).abs() < 1e-9);
+/// ```
+pub fn at_with(
+    latitude_deg: f64,
+    longitude_deg: f64,
+    elevation_m: Option<f64>,
+    warming: Warming,
+) -> Option<GridClimate> {
+    let table = built_in();
+    table
+        .at(latitude_deg, longitude_deg, elevation_m)
+        .map(|point| GridClimate::from_point(&point, latitude_deg, elevation_m, warming))
+}
+
+/// The table that comes with the crate, decoded at the first call.
+pub fn built_in() -> &'static ClimateTable {
+    static TABLE: OnceLock<ClimateTable> = OnceLock::new();
+    // A test reads the file as it is committed, so that the empty table is never met.
+    TABLE.get_or_init(|| {
+        ClimateTable::from_bytes(
+            "climate_grid.bin",
+            include_bytes!("../../../data/climate_grid.bin"),
+        )
+        .unwrap_or_else(|_| ClimateTable::empty())
+    })
+}
+
+impl GridClimate {
+    /// Turns what a table holds for a point into normals.
+    pub fn from_point(
+        point: &PointCourse,
+        latitude_deg: f64,
+        elevation_m: Option<f64>,
+        warming: Warming,
+    ) -> Self {
+        let [mut minimum_c, mut maximum_c, root_of_rain, wet_days] = point.elements;
+        for (low, high) in minimum_c.iter_mut().zip(&mut maximum_c) {
+            *low += warming.minimum_c;
+            *high += warming.maximum_c;
+            // Rounding must not turn a narrow range over.
+            if *high - *low < 1.0 {
+                let middle = f64::midpoint(*low, *high);
+                (*low, *high) = (middle - 0.5, middle + 0.5);
+            }
+        }
+        GridClimate {
+            latitude_deg,
+            minimum_c,
+            maximum_c,
+            rain_mm: root_of_rain.map(|root| root.max(0.0).powi(2)),
+            wet_days: std::array::from_fn(|m| wet_days[m].clamp(0.0, DAYS[m])),
+            on_land: point.on_land,
+            cell_elevation_m: point.land_elevation_m,
+            elevation_m: elevation_m.unwrap_or(point.land_elevation_m),
+            elevation_known: elevation_m.is_some(),
+            typical_error_c: point.typical_error_c,
+            closeness_to_sea: point.coast,
+            warming,
+        }
+    }
+}
+
+/// Mean lengths of the months, d.
+const DAYS: [f64; 12] = [
+    31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0,
+];

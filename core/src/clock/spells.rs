@@ -1,0 +1,193 @@
+//! How far the days of a season stray from their mean, and for how long they stay there.
+//!
+//! A warm day is mostly followed by a warm one. The departure from the mean is a normal variable
+//! whose value on one day is correlated with the next day's; its range is cut into bins, and the
+//! chance of each bin is carried from day to day. Within the bins this is exact; that only the bin
+//! of yesterday is remembered, and not the value, is an approximation.
+
+use serde::{Deserialize, Serialize};
+
+use crate::sourced::{COMMON_PRACTICE, Sourced};
+
+/// How far and how long days stray from the mean of their season.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Spread {
+    /// Standard deviation of a day's minimum and maximum about the mean of the season, °C.
+    pub day_sd_c: Sourced,
+    /// Correlation of a day's departure with that of the next day; 0 for days that are independent.
+    pub day_to_day_correlation: Sourced,
+}
+
+impl Default for Spread {
+    fn default() -> Self {
+        let number = |value, unit: &str, lowest, highest, source: &str| Sourced {
+            value,
+            unit: unit.to_owned(),
+            lowest,
+            highest,
+            source: source.to_owned(),
+        };
+        Spread {
+            day_sd_c: number(2.5, "°C", 0.0, 10.0, COMMON_PRACTICE),
+            day_to_day_correlation: number(
+                0.62,
+                "1",
+                0.0,
+                0.95,
+                "Richardson & Wright 1984, WGEN, USDA-ARS ARS-8: daily maxima, mean of 31 stations \
+                 in the United States; none for the tropics was found",
+            ),
+        }
+    }
+}
+
+impl Spread {
+    /// Every number with its name, in a fixed order.
+    pub fn parameters(&self) -> [(&'static str, &Sourced); 2] {
+        [
+            ("day_sd_c", &self.day_sd_c),
+            ("day_to_day_correlation", &self.day_to_day_correlation),
+        ]
+    }
+
+    /// Standard deviation of the mean departure of this many days that follow each other, °C: the
+    /// variance of a mean of correlated values.
+    pub(super) fn sd_of_mean_c(&self, days: u32) -> f64 {
+        let (n, r) = (f64::from(days), self.day_to_day_correlation.value);
+        if days == 0 {
+            return 0.0;
+        }
+        // Sum over k = 1..n-1 of (1 - k/n) r^k, closed.
+        let sum = r / (1.0 - r) - r * (1.0 - r.powf(n)) / (n * (1.0 - r).powi(2));
+        self.day_sd_c.value * ((1.0 + 2.0 * sum) / n).max(0.0).sqrt()
+    }
+}
+
+/// Number of bins.
+pub(super) const BINS: usize = 12;
+/// Upper edges of all bins but the last, in standard deviations.
+const EDGES: [f64; BINS - 1] = [-2.5, -2.0, -1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5];
+/// Beyond this many standard deviations nothing is left.
+const TAIL: f64 = 8.0;
+/// Points at which the density within a bin is looked at.
+const POINTS: u32 = 64;
+
+/// Chance that a standard normal variable is below `x`.
+fn below(x: f64) -> f64 {
+    0.5 * libm::erfc(-x * std::f64::consts::FRAC_1_SQRT_2)
+}
+
+fn edges(bin: usize) -> (f64, f64) {
+    let lower = if bin == 0 { -TAIL } else { EDGES[bin - 1] };
+    (lower, EDGES.get(bin).copied().unwrap_or(TAIL))
+}
+
+/// Chance of each bin today from the chances of yesterday.
+#[derive(Debug, Clone)]
+pub(super) struct Spells {
+    /// Chance of each bin on a day of which nothing else is known.
+    pub shares: [f64; BINS],
+    /// From a bin (row) to a bin.
+    next: [[f64; BINS]; BINS],
+}
+
+impl Spells {
+    pub fn new(correlation: f64) -> Self {
+        let mut shares = [0.0; BINS];
+        let mut next = [[0.0; BINS]; BINS];
+        let left = (1.0 - correlation * correlation).sqrt();
+        for bin in 0..BINS {
+            let (low, high) = edges(bin);
+            shares[bin] = below(high) - below(low);
+            let step = (high - low) / f64::from(POINTS);
+            for point in 0..POINTS {
+                let x = low + (f64::from(point) + 0.5) * step;
+                let weight = (-x * x / 2.0).exp();
+                for (to, chance) in next[bin].iter_mut().enumerate() {
+                    let (low, high) = edges(to);
+                    let reach = |edge: f64| below((edge - correlation * x) / left);
+                    *chance += weight * (reach(high) - reach(low));
+                }
+            }
+            let sum: f64 = next[bin].iter().sum();
+            next[bin].iter_mut().for_each(|chance| *chance /= sum);
+        }
+        Spells { shares, next }
+    }
+
+    /// Carries chances from one day to the next.
+    pub fn step(&self, today: &[f64; BINS]) -> [f64; BINS] {
+        let mut tomorrow = [0.0; BINS];
+        for (chance, row) in today.iter().zip(&self.next) {
+            if *chance > 0.0 {
+                for (sum, share) in tomorrow.iter_mut().zip(row) {
+                    *sum += chance * share;
+                }
+            }
+        }
+        tomorrow
+    }
+
+    /// Within each bin, the chance of a departure of at least `x` standard deviations.
+    pub fn at_least(&self, x: f64) -> [f64; BINS] {
+        std::array::from_fn(|bin| {
+            let (low, high) = edges(bin);
+            let above = below(high) - below(x.clamp(low, high));
+            (above / self.shares[bin]).clamp(0.0, 1.0)
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_normal_distribution_is_that_of_the_tables() {
+        // Abramowitz & Stegun 1964, Handbook of Mathematical Functions, table 26.1.
+        for (x, p) in [
+            (0.0, 0.5),
+            (1.0, 0.841_344_746_068_543),
+            (2.0, 0.977_249_868_051_821),
+        ] {
+            assert!((below(x) - p).abs() < 1e-14, "{x}");
+        }
+    }
+
+    #[test]
+    fn a_season_stays_what_it_is() {
+        for correlation in [0.0, 0.3, 0.62, 0.95] {
+            let spells = Spells::new(correlation);
+            assert!((spells.shares.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+            let next = spells.step(&spells.shares);
+            for (a, b) in next.iter().zip(spells.shares) {
+                assert!((a - b).abs() < 2e-4, "{correlation}: {a} {b}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_chance_of_a_threshold_is_that_of_the_normal_distribution() {
+        let spells = Spells::new(0.62);
+        for x in [-3.1, -1.0, -0.2, 0.0, 0.7, 2.9] {
+            let sum: f64 = spells
+                .at_least(x)
+                .iter()
+                .zip(spells.shares)
+                .map(|(chance, share)| chance * share)
+                .sum();
+            assert!((sum - below(-x)).abs() < 1e-12, "{x}");
+        }
+    }
+
+    #[test]
+    fn the_spread_of_a_mean_shrinks_as_the_textbook_says() {
+        let mut spread = Spread::default();
+        assert!((spread.sd_of_mean_c(1) - 2.5).abs() < 1e-12);
+        // Two values of correlation r: variance (1 + r)/2.
+        assert!((spread.sd_of_mean_c(2) - 2.5 * (1.62_f64 / 2.0).sqrt()).abs() < 1e-12);
+        spread.day_to_day_correlation.value = 0.0;
+        assert!((spread.sd_of_mean_c(25) - 0.5).abs() < 1e-12);
+    }
+}

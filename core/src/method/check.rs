@@ -1,0 +1,397 @@
+//! Refuses methods that make no sense, before anything is planned with them.
+
+use std::collections::BTreeSet;
+
+use super::{After, Method, SeasonUse, Setting, Step, When};
+use crate::caution::STANDING_CAUTIONS;
+use crate::error::{Error, clip};
+
+const MOST_STEPS: usize = 100;
+const MOST_SETTINGS: usize = 40;
+const MOST_TIMES: u32 = 60;
+const LONGEST_TEXT: usize = 1000;
+const LONGEST_LEAD_D: u32 = 120;
+
+pub(super) fn check(method: &Method) -> Result<(), Error> {
+    let steps = method.steps();
+    within("steps", steps.len(), 1, MOST_STEPS)?;
+    within("settings", method.settings().len(), 0, MOST_SETTINGS)?;
+    name_of(
+        "name",
+        method.name(),
+        '_',
+        "small letters, digits and underscores",
+    )?;
+    for (field, text) in [
+        ("label", method.label()),
+        ("about", method.about()),
+        ("source", method.source()),
+        ("readiness.source", &method.readiness().source),
+    ] {
+        words(field, text)?;
+    }
+    if let Some(kg) = method.readiness().net_weight_kg
+        && !(0.1..=50.0).contains(&kg)
+    {
+        return Err(Error::out_of_range(
+            "readiness.net_weight_kg",
+            kg,
+            "0.1 to 50 kg",
+        ));
+    }
+    settings(method)?;
+    if let Some(name) = &method.readiness().since_division_setting {
+        setting_with_waits(method, "readiness.since_division_setting", name)?;
+    }
+    unique("steps", steps.iter().map(|step| step.id.as_str()))?;
+    for (index, step) in steps.iter().enumerate() {
+        check_step(method, step, &format!("steps[{index}]"))?;
+    }
+    expanded_ids(steps)?;
+    only_one("season = \"safe\"", steps, |step| {
+        step.season == SeasonUse::Safe
+    })?;
+    only_one("rebuilt = true", steps, |step| step.rebuilt)?;
+    order(steps)?;
+    rebuilt_after_safe(steps)
+}
+
+fn settings(method: &Method) -> Result<(), Error> {
+    unique(
+        "settings",
+        method
+            .settings()
+            .iter()
+            .map(|setting| setting.name.as_str()),
+    )?;
+    for (index, setting) in method.settings().iter().enumerate() {
+        let place = format!("settings[{index}]");
+        name_of(
+            &format!("{place}.name"),
+            &setting.name,
+            '_',
+            "small letters, digits and underscores",
+        )?;
+        words(&format!("{place}.question"), &setting.question)?;
+        within(&format!("{place}.options"), setting.options.len(), 2, 20)?;
+        unique(
+            &format!("{place}.options"),
+            setting.options.iter().map(|option| option.name.as_str()),
+        )?;
+        for option in &setting.options {
+            words(&format!("{place}.options.words"), &option.words)?;
+            words(&format!("{place}.options.source"), &option.source)?;
+        }
+        option(setting, &format!("{place}.default"), &setting.default)?;
+        if let Some(when) = &setting.when {
+            // Looking back only keeps settings from hanging on each other in a ring.
+            let earlier = &method.settings()[..index];
+            check_when(earlier, &place, when)?;
+        }
+    }
+    Ok(())
+}
+
+fn check_step(method: &Method, step: &Step, place: &str) -> Result<(), Error> {
+    let field = |name: &str| format!("{place}.{name}");
+    name_of(
+        &field("id"),
+        &step.id,
+        '-',
+        "small letters, digits and hyphens",
+    )?;
+    words(&field("title"), &step.title)?;
+    words(&field("why"), &step.why)?;
+    words(&field("source"), &step.source)?;
+    within(&field("look_for"), step.look_for.len(), 0, 20)?;
+    for text in &step.look_for {
+        words(&field("look_for"), text)?;
+    }
+    for code in &step.cautions {
+        known(&field("cautions"), code, &STANDING_CAUTIONS)?;
+    }
+    if let Some(days) = step.lead_d {
+        within(&field("lead_d"), days as usize, 1, LONGEST_LEAD_D as usize)?;
+        if !step.depends_on.is_empty() {
+            return Err(inconsistent(
+                &field("lead_d"),
+                "a step counts back from the first step in season or forward from another, not both",
+            ));
+        }
+    }
+    if let Some(when) = &step.when {
+        check_when(method.settings(), place, when)?;
+    }
+    let ids: Vec<&str> = method.steps().iter().map(|step| step.id.as_str()).collect();
+    for After {
+        task,
+        wait,
+        by_setting,
+        by_bee,
+        ..
+    } in &step.depends_on
+    {
+        known(&field("depends_on"), task, &ids)?;
+        let given = [wait.is_some(), by_setting.is_some(), by_bee.is_some()];
+        if given.iter().filter(|given| **given).count() > 1 {
+            return Err(inconsistent(
+                &field("depends_on"),
+                "give one of `wait`, `by_setting` and `by_bee`",
+            ));
+        }
+        if let Some(wait) = wait {
+            wait.check()?;
+        }
+        if let Some(name) = by_setting {
+            setting_with_waits(method, &field("depends_on"), name)?;
+        }
+    }
+    if let Some(repeat) = &step.repeat {
+        within(
+            &field("repeat.times"),
+            repeat.times as usize,
+            2,
+            MOST_TIMES as usize,
+        )?;
+        match (&repeat.wait, &repeat.by_setting) {
+            (Some(wait), None) => wait.check()?,
+            (None, Some(name)) => setting_with_waits(method, &field("repeat"), name)?,
+            _ => {
+                return Err(inconsistent(
+                    &field("repeat"),
+                    "give one of `wait` and `by_setting`",
+                ));
+            }
+        }
+        if step.season != SeasonUse::Free || step.rebuilt || step.lead_d.is_some() {
+            return Err(inconsistent(
+                &field("repeat"),
+                "a step that is bound to the season, counts back from it or ends the rebuilding \
+                 is done once",
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// Steps that are repeated get numbers: `stage-1` must not be a step of its own.
+fn expanded_ids(steps: &[Step]) -> Result<(), Error> {
+    let mut ids = BTreeSet::new();
+    for step in steps {
+        let times = step.repeat.as_ref().map_or(0, |repeat| repeat.times);
+        let mut add = |id: String| {
+            if ids.insert(id.clone()) {
+                Ok(())
+            } else {
+                Err(inconsistent("steps", &format!("{id} stands there twice")))
+            }
+        };
+        if times == 0 {
+            add(step.id.clone())?;
+        }
+        for number in 1..=times {
+            add(format!("{}-{number}", step.id))?;
+        }
+    }
+    Ok(())
+}
+
+/// Refuses steps that wait for each other.
+fn order(steps: &[Step]) -> Result<(), Error> {
+    let mut placed: BTreeSet<&str> = BTreeSet::new();
+    loop {
+        let before = placed.len();
+        for step in steps {
+            if step
+                .depends_on
+                .iter()
+                .all(|after| placed.contains(after.task.as_str()))
+            {
+                placed.insert(&step.id);
+            }
+        }
+        if placed.len() == steps.len() {
+            return Ok(());
+        }
+        if placed.len() == before {
+            let stuck: Vec<&str> = steps
+                .iter()
+                .map(|step| step.id.as_str())
+                .filter(|id| !placed.contains(id))
+                .collect();
+            return Err(inconsistent(
+                "steps.depends_on",
+                &format!("these wait for each other: {}", clip(&stuck.join(", "))),
+            ));
+        }
+    }
+}
+
+fn rebuilt_after_safe(steps: &[Step]) -> Result<(), Error> {
+    let (Some(safe), Some(rebuilt)) = (
+        steps.iter().find(|step| step.season == SeasonUse::Safe),
+        steps.iter().find(|step| step.rebuilt),
+    ) else {
+        return Ok(());
+    };
+    let mut after: BTreeSet<&str> = BTreeSet::from([safe.id.as_str()]);
+    for _ in steps {
+        for step in steps {
+            if step
+                .depends_on
+                .iter()
+                .any(|dependency| after.contains(dependency.task.as_str()))
+            {
+                after.insert(&step.id);
+            }
+        }
+    }
+    // A step that may be left out would take the end of the rebuilding with it.
+    if let Some(step) = [safe, rebuilt].iter().find(|step| step.when.is_some()) {
+        return Err(inconsistent(
+            "steps.when",
+            &format!("{} can not be left out", step.id),
+        ));
+    }
+    if safe.id != rebuilt.id && after.contains(rebuilt.id.as_str()) {
+        return Ok(());
+    }
+    Err(inconsistent(
+        "steps.rebuilt",
+        &format!("{} does not come after {}", rebuilt.id, safe.id),
+    ))
+}
+
+fn only_one(what: &str, steps: &[Step], is: impl Fn(&Step) -> bool) -> Result<(), Error> {
+    let found: Vec<&str> = steps
+        .iter()
+        .filter(|step| is(step))
+        .map(|step| step.id.as_str())
+        .collect();
+    if found.len() == 1 {
+        return Ok(());
+    }
+    Err(inconsistent(
+        "steps",
+        &format!(
+            "{} steps have {what}; one step of a method has it",
+            found.len()
+        ),
+    ))
+}
+
+fn check_when(settings: &[Setting], place: &str, when: &When) -> Result<(), Error> {
+    let names: Vec<&str> = settings
+        .iter()
+        .map(|setting| setting.name.as_str())
+        .collect();
+    known(&format!("{place}.when.setting"), &when.setting, &names)?;
+    match settings.iter().find(|setting| setting.name == when.setting) {
+        Some(setting) => option(setting, &format!("{place}.when.is"), &when.is),
+        None => Ok(()),
+    }
+}
+
+fn option(setting: &Setting, field: &str, name: &str) -> Result<(), Error> {
+    let names: Vec<&str> = setting
+        .options
+        .iter()
+        .map(|option| option.name.as_str())
+        .collect();
+    known(field, name, &names)
+}
+
+/// A setting that stands for a waiting time needs one with each of its options.
+fn setting_with_waits(method: &Method, field: &str, name: &str) -> Result<(), Error> {
+    let names: Vec<&str> = method
+        .settings()
+        .iter()
+        .map(|setting| setting.name.as_str())
+        .collect();
+    known(field, name, &names)?;
+    let without = method
+        .settings()
+        .iter()
+        .filter(|setting| setting.name == name)
+        .flat_map(|setting| &setting.options)
+        .find(|option| option.wait.is_none());
+    match without {
+        Some(option) => Err(inconsistent(
+            field,
+            &format!("option {} of {name} has no wait", option.name),
+        )),
+        None => Ok(()),
+    }
+}
+
+fn known(field: &str, given: &str, allowed: &[&str]) -> Result<(), Error> {
+    if allowed.contains(&given) {
+        return Ok(());
+    }
+    Err(Error::UnknownName {
+        field: field.to_owned(),
+        given: clip(given),
+        allowed: clip(&allowed.join(", ")),
+    })
+}
+
+fn unique<'a>(field: &str, names: impl Iterator<Item = &'a str>) -> Result<(), Error> {
+    let mut seen = BTreeSet::new();
+    for name in names {
+        if !seen.insert(name) {
+            return Err(inconsistent(
+                field,
+                &format!("{} stands there twice", clip(name)),
+            ));
+        }
+    }
+    Ok(())
+}
+
+fn name_of(field: &str, name: &str, joint: char, allowed: &str) -> Result<(), Error> {
+    let well_formed = name.len() <= 60
+        && name.split(joint).all(|word| {
+            !word.is_empty()
+                && word
+                    .bytes()
+                    .all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit())
+        });
+    if well_formed {
+        Ok(())
+    } else {
+        Err(Error::out_of_range(
+            field,
+            format_args!("{name:?}"),
+            format_args!("{allowed}, up to 60"),
+        ))
+    }
+}
+
+fn words(field: &str, text: &str) -> Result<(), Error> {
+    if !text.trim().is_empty() && text.len() <= LONGEST_TEXT {
+        return Ok(());
+    }
+    Err(Error::out_of_range(
+        field,
+        format_args!("{} bytes long", text.len()),
+        format_args!("some words, up to {LONGEST_TEXT} bytes"),
+    ))
+}
+
+fn within(field: &str, count: usize, low: usize, high: usize) -> Result<(), Error> {
+    if (low..=high).contains(&count) {
+        return Ok(());
+    }
+    Err(Error::out_of_range(
+        field,
+        count,
+        format_args!("{low} to {high}"),
+    ))
+}
+
+fn inconsistent(field: &str, problem: &str) -> Error {
+    Error::Inconsistent {
+        field: field.to_owned(),
+        problem: problem.to_owned(),
+    }
+}

@@ -1,0 +1,446 @@
+//! How a new colony is made, as data: steps, the waiting times between them, what to look for, and
+//! the settings on which practice differs.
+//!
+//! The built-in methods are the TOML files in `method/data`; a keeper's own have the same form in
+//! TOML or JSON. What a method cannot say as data is code, in [`crate::plan`]: reading the season,
+//! the weather of a day and the readiness of a colony.
+
+mod check;
+mod resolve;
+
+use std::fmt;
+
+use serde::de::value::MapAccessDeserializer;
+use serde::de::{self, Deserializer, MapAccess, Visitor};
+use serde::{Deserialize, Serialize};
+
+use crate::clock::Wait;
+use crate::error::Error;
+use crate::plan::{TaskKind, Which};
+use crate::reading::{self, deserialize_through};
+
+pub(crate) use resolve::{Resolved, ResolvedStep, WORKER_CHECK_MARGIN_D, resolve};
+
+/// The built-in methods, in alphabetical order.
+const BUILT_IN: [(&str, &str); 4] = [
+    ("comb_donation", include_str!("data/comb_donation.toml")),
+    ("eduction", include_str!("data/eduction.toml")),
+    ("split", include_str!("data/split.toml")),
+    ("transfer", include_str!("data/transfer.toml")),
+];
+
+/// How strong a colony is, as its keeper judges it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Strength {
+    /// Few bees at the entrance, little brood or few pots.
+    Weak,
+    /// In between.
+    Medium,
+    /// Steady streams, guards, brood and pots that fill the box.
+    Strong,
+}
+
+/// Which box will have to raise a queen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum NewQueen {
+    /// The old box.
+    Parent,
+    /// The new box.
+    Daughter,
+    /// One of the two; which one shows only when the queen or eggs are seen.
+    Either,
+    /// Neither: the queen moves with the colony.
+    None,
+}
+
+/// What a colony must be before the method is begun.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Readiness {
+    /// Least net weight, kg.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub net_weight_kg: Option<f64>,
+    /// Least strength.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strength: Option<Strength>,
+    /// The setting whose earliest wait must have passed since the last division.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub since_division_setting: Option<String>,
+    /// Where this comes from.
+    pub source: String,
+}
+
+/// One way of doing a thing on which practice differs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SettingOption {
+    /// Short name, snake case.
+    pub name: String,
+    /// The way in words.
+    pub words: String,
+    /// Publication, or `common practice, no source`.
+    pub source: String,
+    /// The waiting time that goes with it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<Wait>,
+}
+
+/// A thing on which practice differs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Setting {
+    /// Short name, snake case.
+    pub name: String,
+    /// What is to be chosen.
+    pub question: String,
+    /// The option that is taken where the keeper names none.
+    pub default: String,
+    /// The ways; at least two.
+    pub options: Vec<SettingOption>,
+    /// It matters only with this choice of another setting.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub when: Option<When>,
+}
+
+/// A choice on which something hangs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct When {
+    /// Name of the setting.
+    pub setting: String,
+    /// Name of the option.
+    pub is: String,
+}
+
+/// A number of the bee that is a waiting time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum BeeWait {
+    /// [`crate::Bee::worker_development_d`], 5 d less to 5 d more.
+    WorkerDevelopment,
+}
+
+/// What comes before a step, and how long before: at most one of the three waits; with none, any
+/// later time will do.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct After {
+    /// The `id` of the other step.
+    pub task: String,
+    /// A waiting time.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<Wait>,
+    /// The waiting time of a setting's option.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by_setting: Option<String>,
+    /// A waiting time of the bee.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by_bee: Option<BeeWait>,
+    /// True where the other step's date is known as a range only, so that its whole range counts.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub carries_range: bool,
+}
+
+/// What a step asks of the weather of its day.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum DayRule {
+    /// Nothing.
+    #[default]
+    Any,
+    /// Warm enough to open a hive, not too hot, dry, and no heat in the following days.
+    Opening,
+    /// Bees can fly long enough to learn a place.
+    Flying,
+}
+
+/// The part of the day that a step takes place in.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TimeOfDay {
+    /// Any time.
+    #[default]
+    WholeDay,
+    /// The move window of the dawn.
+    Dawn,
+    /// Daytime with flight, while the air is neither too cold nor too hot to open a hive.
+    WarmHours,
+    /// After last flight.
+    Evening,
+}
+
+/// How a step is bound to the season.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SeasonUse {
+    /// Not at all.
+    #[default]
+    Free,
+    /// It must lie in a working window.
+    Within,
+    /// It must lie in a working window and not after the last safe date. One step of a method.
+    Safe,
+}
+
+/// What becomes of a step whose time has passed without a record of it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum IfMissed {
+    /// It is still to be done.
+    #[default]
+    StillDue,
+    /// It is dropped: a look at the hive on that day cannot be made up for.
+    Lapses,
+}
+
+/// A step that is done several times.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Repeat {
+    /// How often: 2 to 60.
+    pub times: u32,
+    /// The time from one to the next; give this or the next.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<Wait>,
+    /// The setting that has the time.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by_setting: Option<String>,
+}
+
+/// One step of a method.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Step {
+    /// Unique within the method, in kebab case.
+    pub id: String,
+    /// What kind of work.
+    pub kind: TaskKind,
+    /// Which box.
+    pub which: Which,
+    /// A short line for people.
+    pub title: String,
+    /// Why it is done, and why then; one or two sentences.
+    pub why: String,
+    /// What to look for, a sentence each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub look_for: Vec<String>,
+    /// What comes before it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub depends_on: Vec<After>,
+    /// Days before the method's first step in season; for steps that prepare it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lead_d: Option<u32>,
+    /// What it asks of the day.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub day: DayRule,
+    /// The part of the day.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub time: TimeOfDay,
+    /// How it is bound to the season.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub season: SeasonUse,
+    /// If its time passes.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub if_missed: IfMissed,
+    /// True for a step that asks whether there is a laying queen: it falls away when one is seen.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub asks_for_queen: bool,
+    /// True for the step at which the colony stands on its own: new workers. One step of a method.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub rebuilt: bool,
+    /// Where it is done several times.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub repeat: Option<Repeat>,
+    /// It is done only with this choice of a setting.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub when: Option<When>,
+    /// Codes of the standing cautions that it calls for: `dark`, `lifting`, `closed_hive`,
+    /// `bites_allergy`, `law`. Those of heat, cold and rain come with the day.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<String>,
+    /// Publication, or `common practice, no source`.
+    pub source: String,
+}
+
+/// How a new colony is made.
+///
+/// ```
+/// use apiary_almanac::method;
+/// let split = method::built_in("split")?;
+/// assert!(split.steps().iter().any(|step| step.id == "egg-check"));
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(into = "Wire")]
+pub struct Method {
+    wire: Wire,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Wire {
+    name: String,
+    label: String,
+    about: String,
+    source: String,
+    new_queen: NewQueen,
+    readiness: Readiness,
+    #[serde(default)]
+    settings: Vec<Setting>,
+    steps: Vec<Step>,
+}
+
+impl TryFrom<Wire> for Method {
+    type Error = Error;
+
+    fn try_from(wire: Wire) -> Result<Self, Error> {
+        let method = Method { wire };
+        check::check(&method)?;
+        Ok(method)
+    }
+}
+
+deserialize_through!(Wire => Method);
+
+impl From<Method> for Wire {
+    fn from(method: Method) -> Self {
+        method.wire
+    }
+}
+
+impl Method {
+    /// Reads a keeper's own method from TOML.
+    ///
+    /// # Errors
+    /// `unreadable` with the path; `unknown_name` for a step, setting, option or caution that is
+    /// not there; `inconsistent` for names given twice, steps that wait for each other, waits out
+    /// of order; `out_of_range` for numbers and texts that cannot be.
+    pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
+        reading::from_toml(file, text)
+    }
+
+    /// Reads a keeper's own method from JSON.
+    ///
+    /// # Errors
+    /// As [`Method::from_toml`].
+    pub fn from_json(file: &str, text: &str) -> Result<Self, Error> {
+        reading::from_json(file, text)
+    }
+
+    /// Short name.
+    pub fn name(&self) -> &str {
+        &self.wire.name
+    }
+
+    /// Name for people.
+    pub fn label(&self) -> &str {
+        &self.wire.label
+    }
+
+    /// What is done, in a few sentences.
+    pub fn about(&self) -> &str {
+        &self.wire.about
+    }
+
+    /// Where the method comes from.
+    pub fn source(&self) -> &str {
+        &self.wire.source
+    }
+
+    /// Which box will have to raise a queen.
+    pub fn new_queen(&self) -> NewQueen {
+        self.wire.new_queen
+    }
+
+    /// What the colony must be before.
+    pub fn readiness(&self) -> &Readiness {
+        &self.wire.readiness
+    }
+
+    /// The things on which practice differs.
+    pub fn settings(&self) -> &[Setting] {
+        &self.wire.settings
+    }
+
+    /// The steps, as they were written.
+    pub fn steps(&self) -> &[Step] {
+        &self.wire.steps
+    }
+}
+
+/// Names of the built-in methods.
+pub fn method_names() -> [&'static str; BUILT_IN.len()] {
+    BUILT_IN.map(|(name, _)| name)
+}
+
+/// A built-in method by name.
+///
+/// # Errors
+/// `unknown_name`, with the names that are known.
+pub fn built_in(name: &str) -> Result<Method, Error> {
+    match BUILT_IN.iter().find(|(known, _)| *known == name) {
+        Some((name, text)) => Method::from_toml(name, text),
+        None => Err(Error::UnknownName {
+            field: "method".to_owned(),
+            given: crate::error::clip(name),
+            allowed: method_names().join(", "),
+        }),
+    }
+}
+
+/// A built-in method by name, or one of the keeper's own.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum MethodChoice {
+    /// The name of a built-in one.
+    Named(String),
+    /// The keeper's own.
+    Own(Box<Method>),
+}
+
+impl MethodChoice {
+    /// The method.
+    ///
+    /// # Errors
+    /// As [`built_in`].
+    pub fn method(&self) -> Result<Method, Error> {
+        match self {
+            MethodChoice::Named(name) => built_in(name),
+            MethodChoice::Own(method) => Ok(*method.clone()),
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for MethodChoice {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct NameOrTable;
+
+        impl<'de> Visitor<'de> for NameOrTable {
+            type Value = MethodChoice;
+
+            fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+                f.write_str("the name of a built-in method, or a method of your own")
+            }
+
+            fn visit_str<E: de::Error>(self, name: &str) -> Result<MethodChoice, E> {
+                Ok(MethodChoice::Named(name.to_owned()))
+            }
+
+            fn visit_map<A: MapAccess<'de>>(self, table: A) -> Result<MethodChoice, A::Error> {
+                let own = Method::deserialize(MapAccessDeserializer::new(table))?;
+                Ok(MethodChoice::Own(Box::new(own)))
+            }
+        }
+
+        from.deserialize_any(NameOrTable)
+    }
+}
+
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
+}
+
+#[cfg(test)]
+mod tests;

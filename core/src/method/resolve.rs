@@ -1,0 +1,259 @@
+//! A method with the keeper's choices made: steps left out or repeated, waits filled in, all in an
+//! order in which each comes after what it depends on.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{BeeWait, Method, SeasonUse, Setting, SettingOption, Step, When};
+use crate::bee::Bee;
+use crate::clock::{ClockUnit, Wait};
+use crate::error::{Error, clip};
+use crate::plan::{Choice, Dependency};
+
+/// How far the look for new workers reaches to either side of the bee's number, days: brood-nest
+/// temperature differs from nest to nest. Common practice, no source.
+pub(crate) const WORKER_CHECK_MARGIN_D: f64 = 5.0;
+
+/// A step as it will be planned.
+#[derive(Debug, Clone)]
+pub(crate) struct ResolvedStep {
+    pub id: String,
+    pub title: String,
+    pub step: Step,
+    pub depends_on: Vec<(Dependency, bool)>,
+}
+
+/// A method with the choices made.
+#[derive(Debug, Clone)]
+pub(crate) struct Resolved {
+    /// In an order in which each step comes after those it depends on.
+    pub steps: Vec<ResolvedStep>,
+    pub choices: Vec<Choice>,
+    /// The wait since the last division that makes a colony ready.
+    pub since_division: Option<Wait>,
+    /// Index of the first step that is bound to the season.
+    pub start: usize,
+    /// Index of the step that has a last safe date.
+    pub safe: usize,
+    /// Index of the step at which the colony stands on its own.
+    pub rebuilt: usize,
+}
+
+/// Makes the choices.
+///
+/// # Errors
+/// `unknown_name` for a setting or an option that the method does not have.
+pub(crate) fn resolve(
+    method: &Method,
+    chosen: &BTreeMap<String, String>,
+    bee: &Bee,
+) -> Result<Resolved, Error> {
+    let options = choose(method, chosen)?;
+    let holds = |when: &Option<When>| {
+        when.as_ref().is_none_or(|when| {
+            options
+                .get(when.setting.as_str())
+                .is_some_and(|option| option.name == when.is)
+        })
+    };
+    let by_setting = |name: &String| options.get(name.as_str()).and_then(|o| o.wait.clone());
+
+    let kept: Vec<&Step> = method
+        .steps()
+        .iter()
+        .filter(|step| holds(&step.when))
+        .collect();
+    let mut steps = Vec::new();
+    for step in &kept {
+        let mut depends_on = Vec::new();
+        for (after, wait) in standing_in(method, &kept, step) {
+            let wait = match (&after.by_setting, after.by_bee) {
+                (Some(name), _) => by_setting(name),
+                (None, Some(BeeWait::WorkerDevelopment)) => Some(worker_wait(bee)),
+                (None, None) => wait,
+            };
+            depends_on.push((
+                Dependency {
+                    task: last_of(&kept, &after.task),
+                    wait,
+                },
+                after.carries_range,
+            ));
+        }
+        let times = step.repeat.as_ref().map_or(1, |repeat| repeat.times);
+        let between = step.repeat.as_ref().and_then(|repeat| {
+            repeat
+                .wait
+                .clone()
+                .or_else(|| repeat.by_setting.as_ref().and_then(by_setting))
+        });
+        for number in 1..=times {
+            let (id, title) = if times == 1 {
+                (step.id.clone(), step.title.clone())
+            } else {
+                (
+                    format!("{}-{number}", step.id),
+                    format!("{} ({number} of {times})", step.title),
+                )
+            };
+            let depends_on = if number == 1 {
+                depends_on.clone()
+            } else {
+                let before = Dependency {
+                    task: format!("{}-{}", step.id, number - 1),
+                    wait: between.clone(),
+                };
+                vec![(before, false)]
+            };
+            steps.push(ResolvedStep {
+                id,
+                title,
+                step: (*step).clone(),
+                depends_on,
+            });
+        }
+    }
+    let steps = sorted(steps);
+    let place = |is: &dyn Fn(&Step) -> bool| {
+        steps
+            .iter()
+            .position(|step| is(&step.step))
+            .unwrap_or_default()
+    };
+    Ok(Resolved {
+        start: place(&|step| step.season != SeasonUse::Free),
+        safe: place(&|step| step.season == SeasonUse::Safe),
+        rebuilt: place(&|step| step.rebuilt),
+        since_division: method
+            .readiness()
+            .since_division_setting
+            .as_ref()
+            .and_then(by_setting),
+        choices: choices(method, &options),
+        steps,
+    })
+}
+
+/// The option of each setting that matters, by the setting's name.
+fn choose<'a>(
+    method: &'a Method,
+    chosen: &BTreeMap<String, String>,
+) -> Result<BTreeMap<&'a str, &'a SettingOption>, Error> {
+    if let Some(name) = chosen
+        .keys()
+        .find(|name| !method.settings().iter().any(|s| s.name == **name))
+    {
+        let known: Vec<&str> = method.settings().iter().map(|s| s.name.as_str()).collect();
+        return Err(Error::UnknownName {
+            field: "settings.choices".to_owned(),
+            given: clip(name),
+            allowed: known.join(", "),
+        });
+    }
+    let mut options: BTreeMap<&str, &SettingOption> = BTreeMap::new();
+    for setting in method.settings() {
+        let name = chosen.get(&setting.name).unwrap_or(&setting.default);
+        let option = setting
+            .options
+            .iter()
+            .find(|option| option.name == *name)
+            .ok_or_else(|| unknown_option(setting, name))?;
+        let matters = setting.when.as_ref().is_none_or(|when| {
+            options
+                .get(when.setting.as_str())
+                .is_some_and(|option| option.name == when.is)
+        });
+        if matters {
+            options.insert(&setting.name, option);
+        }
+    }
+    Ok(options)
+}
+
+fn unknown_option(setting: &Setting, name: &str) -> Error {
+    let known: Vec<&str> = setting.options.iter().map(|o| o.name.as_str()).collect();
+    Error::UnknownName {
+        field: format!("settings.choices.{}", setting.name),
+        given: clip(name),
+        allowed: known.join(", "),
+    }
+}
+
+fn choices(method: &Method, options: &BTreeMap<&str, &SettingOption>) -> Vec<Choice> {
+    method
+        .settings()
+        .iter()
+        .filter_map(|setting| {
+            let chosen = options.get(setting.name.as_str())?;
+            Some(Choice {
+                name: setting.name.clone(),
+                chosen: format!("{}: {}", chosen.name, chosen.words),
+                source: chosen.source.clone(),
+                others: setting
+                    .options
+                    .iter()
+                    .filter(|option| option.name != chosen.name)
+                    .map(|option| format!("{}: {} ({})", option.name, option.words, option.source))
+                    .collect(),
+            })
+        })
+        .collect()
+}
+
+/// What a step depends on; where a step was left out, what that one depended on stands in.
+fn standing_in<'a>(
+    method: &'a Method,
+    kept: &[&'a Step],
+    step: &'a Step,
+) -> Vec<(&'a super::After, Option<Wait>)> {
+    let mut found = Vec::new();
+    let mut open: Vec<&super::After> = step.depends_on.iter().rev().collect();
+    let mut seen = BTreeSet::new();
+    while let Some(after) = open.pop() {
+        if kept.iter().any(|step| step.id == after.task) {
+            found.push((after, after.wait.clone()));
+        } else if seen.insert(after.task.as_str())
+            && let Some(left_out) = method.steps().iter().find(|step| step.id == after.task)
+        {
+            open.extend(left_out.depends_on.iter().rev());
+        }
+    }
+    found
+}
+
+/// Of a repeated step the last one is meant.
+fn last_of(kept: &[&Step], id: &str) -> String {
+    kept.iter()
+        .find(|step| step.id == id)
+        .and_then(|step| step.repeat.as_ref())
+        .map_or_else(|| id.to_owned(), |repeat| format!("{id}-{}", repeat.times))
+}
+
+fn worker_wait(bee: &Bee) -> Wait {
+    let days = bee.worker_development_d.value;
+    Wait::unchecked(
+        ClockUnit::Days,
+        [
+            days - WORKER_CHECK_MARGIN_D,
+            days,
+            days + WORKER_CHECK_MARGIN_D,
+        ],
+        &bee.worker_development_d.source,
+    )
+}
+
+/// Each after what it depends on; otherwise in the order in which they were written.
+fn sorted(steps: Vec<ResolvedStep>) -> Vec<ResolvedStep> {
+    let mut waiting = steps;
+    let mut placed: Vec<ResolvedStep> = Vec::with_capacity(waiting.len());
+    while !waiting.is_empty() {
+        let free = waiting.iter().position(|step| {
+            step.depends_on
+                .iter()
+                .all(|(before, _)| placed.iter().any(|done| done.id == before.task))
+        });
+        // The method was checked for rings, so there always is one.
+        let next = waiting.remove(free.unwrap_or(0));
+        placed.push(next);
+    }
+    placed
+}

@@ -1,0 +1,1054 @@
+//! From steps to dated tasks: one walk along the graph, each step after what it depends on.
+
+use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
+
+use super::readiness::Readiness;
+use super::request::{NO_SEASON, NOT_READY};
+use super::safe::{SafeWindow, SeasonView};
+use super::{Bench, BestDate, Dependency, Plan, Task, TaskKind, TaskState, Which, reason};
+use crate::caution::{Caution, STANDING_CAUTIONS, cautions};
+use crate::civil::{check_date, previous_day};
+use crate::clock::{self, ClockOutcome, DateRange, RestsOn, Wait};
+use crate::error::Error;
+use crate::method::{DayRule, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay};
+use crate::reason::Reason;
+use crate::record::SignKind;
+use crate::sourced::COMMON_PRACTICE;
+
+/// How many of the ranked dates a plan names.
+const BEST_DATES: usize = 5;
+/// Days that are looked through beyond the range of a task for a flying day.
+const LOOK_ON_D: u64 = 60;
+
+/// A step with its dates.
+struct Dated {
+    dates: DateRange,
+    state: TaskState,
+    why: Vec<Reason>,
+    rests_on: RestsOn,
+}
+
+/// Makes the plan's tasks and what belongs to their dates.
+pub(super) fn dated(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    readiness: &Readiness,
+) -> Result<Plan, Error> {
+    let request = bench.request;
+    let start = &bench.resolved.steps[bench.resolved.start];
+    let mut plan = Plan {
+        id: String::new(),
+        title: String::new(),
+        method: bench.method.name().to_owned(),
+        bee: bench.weather.bee.name.clone(),
+        site: request.site,
+        today: request.today,
+        window: None,
+        first_safe: None,
+        last_safe: None,
+        best_dates: Vec::new(),
+        notes: Vec::new(),
+        tasks: Vec::new(),
+        choices: Vec::new(),
+        cautions: Vec::new(),
+        basis: bench.weather.climate.basis(),
+    };
+    let begun = request.done_on(&start.id);
+    if begun.is_none() {
+        if !readiness.lacking.is_empty() {
+            plan.tasks.push(not_ready(bench, readiness)?);
+            return Ok(plan);
+        }
+        plan.notes.extend(readiness.reasons.iter().cloned());
+    }
+    let opening = match begun {
+        Some(date) => {
+            let window = season.window_of(date);
+            describe_window(&mut plan, bench, window);
+            match window.map(|safe| safe.last_start) {
+                None if matches!(season, SeasonView::AllYear) => {}
+                None => plan.notes.push(reason(
+                    "begun_out_of_season",
+                    format!("Begun on {date}, outside every working window."),
+                )),
+                Some(last) if last.is_none_or(|last| date > last) => plan.notes.push(reason(
+                    "begun_late",
+                    format!("Begun on {date}, after the last safe date."),
+                )),
+                Some(_) => {}
+            }
+            DateRange::on(date)
+        }
+        None => match choose_start(bench, season, readiness)? {
+            Start::Found {
+                range,
+                first_safe,
+                window,
+                best_dates,
+            } => {
+                plan.first_safe = Some(first_safe);
+                describe_window(&mut plan, bench, window);
+                plan.best_dates = best_dates;
+                range
+            }
+            Start::None(why) => {
+                plan.tasks.push(no_season(bench, why)?);
+                return Ok(plan);
+            }
+        },
+    };
+    if begun.is_none() {
+        for unknown in &readiness.unknown {
+            plan.tasks.push(find_out(bench, unknown, opening.best)?);
+        }
+    }
+    let find_out: Vec<String> = plan.tasks.iter().map(|task| task.id.clone()).collect();
+    walk(bench, season, &mut plan, opening, begun)?;
+    if let Some(task) = plan.tasks.iter_mut().find(|task| task.id == start.id) {
+        task.depends_on.extend(
+            find_out
+                .into_iter()
+                .map(|task| Dependency { task, wait: None }),
+        );
+    }
+    Ok(plan)
+}
+
+/// Window, last safe date, and how that came about.
+fn describe_window(plan: &mut Plan, bench: &Bench<'_>, window: Option<&SafeWindow>) {
+    let Some(safe) = window else {
+        return;
+    };
+    plan.window = Some(safe.window.clone());
+    plan.last_safe = safe.last_safe;
+    let steps = &bench.resolved.steps;
+    let (step, rebuilt) = (&steps[bench.resolved.safe], &steps[bench.resolved.rebuilt]);
+    let text = match safe.last_safe {
+        Some(last) => format!(
+            "{last}: from there the longest waits between `{}` and `{}` end by {}, until when \
+             the season lasts (it closes for new work on {}; the weeks that it looks ahead are \
+             counted on to that).",
+            step.id, rebuilt.id, safe.good_until, safe.window.closes
+        ),
+        None => format!(
+            "The season is too short: between `{}` and `{}` the longest waits reach beyond {}.",
+            step.id, rebuilt.id, safe.good_until
+        ),
+    };
+    plan.notes.push(reason("last_safe", text));
+}
+
+enum Start<'a> {
+    Found {
+        range: DateRange,
+        first_safe: NaiveDate,
+        window: Option<&'a SafeWindow>,
+        best_dates: Vec<BestDate>,
+    },
+    None(Vec<Reason>),
+}
+
+/// The first date, the best dates and the last date for the first step.
+fn choose_start<'a>(
+    bench: &Bench<'_>,
+    season: &'a SeasonView,
+    readiness: &Readiness,
+) -> Result<Start<'a>, Error> {
+    let request = bench.request;
+    let step = &bench.resolved.steps[bench.resolved.start];
+    let mut from = request.today.max(readiness.from);
+    if !readiness.unknown.is_empty() {
+        from = from.max(request.today + CalendarDays::new(1));
+    }
+    let ranked_d = CalendarDays::new(bench.settings.ranked_d.value as u64);
+    let fixed = request.fixed_on(&step.id);
+    let (first, last, window) = match season {
+        SeasonView::None(reasons) => return Ok(Start::None(reasons.clone())),
+        SeasonView::AllYear => {
+            let wanted = request.wanted.unwrap_or(from).max(from);
+            (from, wanted + ranked_d, None)
+        }
+        SeasonView::Windows(windows) => {
+            let not_before = fixed.or(request.wanted).unwrap_or(from).max(from);
+            let usable = windows.iter().find_map(|safe| {
+                let last = safe.last_start?;
+                let first = safe.window.opens.max(from);
+                (first <= last && not_before <= last).then_some((first, last, safe))
+            });
+            match usable {
+                Some((first, last, safe)) => (first, last, Some(safe)),
+                None => return Ok(Start::None(why_no_window(bench, windows, from))),
+            }
+        }
+    };
+    let lead_d = bench
+        .resolved
+        .steps
+        .iter()
+        .filter(|step| request.done_on(&step.id).is_none())
+        .filter_map(|step| step.step.lead_d)
+        .max()
+        .unwrap_or(0);
+    let target = match request.wanted {
+        Some(wanted) => wanted.max(first),
+        None => first.max(request.today + CalendarDays::new(lead_d.into())),
+    }
+    .min(last);
+    let mut best_dates = rank(bench, step, first, last, target)?;
+    let best = match (fixed, best_dates.first()) {
+        (Some(date), _) => {
+            if date < request.today {
+                return Err(before(&step.id, date, "today", request.today));
+            }
+            date
+        }
+        (None, Some(best)) => best.date,
+        (None, None) => target,
+    };
+    best_dates.truncate(BEST_DATES);
+    let range = DateRange {
+        earliest: first.min(best),
+        best,
+        latest: last.max(best),
+    };
+    Ok(Start::Found {
+        range,
+        first_safe: first,
+        window,
+        best_dates,
+    })
+}
+
+fn why_no_window(bench: &Bench<'_>, windows: &[SafeWindow], from: NaiveDate) -> Vec<Reason> {
+    let mut reasons: Vec<Reason> = windows
+        .iter()
+        .filter(|safe| safe.window.closes >= from)
+        .map(|safe| match safe.last_start {
+            Some(last) => reason(
+                "last_safe_passed",
+                format!(
+                    "The season {} to {} has {last} as its last safe date, which is before {}.",
+                    safe.window.opens,
+                    safe.window.closes,
+                    from.max(bench.request.wanted.unwrap_or(from))
+                ),
+            ),
+            None => reason(
+                "season_too_short",
+                format!(
+                    "The season {} to {} is too short: a queen and her first workers would not \
+                     be there by {}.",
+                    safe.window.opens, safe.window.closes, safe.good_until
+                ),
+            ),
+        })
+        .collect();
+    reasons.push(reason(
+        "what_would_help",
+        "Records from nearer the hives, season rules of your own, a wanted date in another season, \
+         or a warmer site would change this; until then the colony is kept whole.",
+    ));
+    reasons
+}
+
+/// Ranks the dates of a span around a target, the best first.
+fn rank(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    first: NaiveDate,
+    last: NaiveDate,
+    target: NaiveDate,
+) -> Result<Vec<BestDate>, Error> {
+    let reach_d = bench.settings.ranked_d.value;
+    let reach = CalendarDays::new(reach_d as u64);
+    let from = first.max(target - reach);
+    let to = last.min(target + reach);
+    let wanted = bench.request.wanted.is_some();
+    let mut ranked = Vec::new();
+    for date in crate::civil::days(from, to, bench.request.site.zone) {
+        let verdict = bench.days.judge(step.step.day, step.step.time, date)?;
+        let free = bench.days.is_free(date);
+        let away_d = (date - target).num_days().abs() as f64;
+        // Our own weighing: weather first, then nearness to the target, in whole points.
+        let mut points = if verdict.good { 60.0 } else { 0.0 };
+        points += 40.0 * (1.0 - away_d / reach_d).max(0.0);
+        let mut reasons = verdict.reasons;
+        reasons.push(match (wanted, date < target) {
+            (true, _) => reason(
+                "near_wanted",
+                format!("{away_d:.0} days from the wanted {target}."),
+            ),
+            (false, true) => reason("little_notice", "Little time to make ready."),
+            (false, false) => reason(
+                "early",
+                "Early: the most warm time is left to rebuild.".to_owned(),
+            ),
+        });
+        if !free {
+            reasons.push(not_free(date));
+        }
+        ranked.push((
+            free,
+            BestDate {
+                date,
+                points: points.round(),
+                good: verdict.good && free,
+                reasons,
+            },
+        ));
+    }
+    // Stable: of equals the earlier date comes first.
+    ranked.sort_by(|(free_a, a), (free_b, b)| {
+        let class = |free: &bool, date: &BestDate| (!date.good, date.points < 60.0, !free);
+        class(free_a, a)
+            .cmp(&class(free_b, b))
+            .then(b.points.total_cmp(&a.points))
+    });
+    Ok(ranked.into_iter().map(|(_, date)| date).collect())
+}
+
+fn not_free(date: NaiveDate) -> Reason {
+    reason(
+        "not_free",
+        format!("{:?} is not a free day.", crate::morning::Weekday::of(date)),
+    )
+}
+
+fn before(task: &str, date: NaiveDate, other: &str, other_date: NaiveDate) -> Error {
+    Error::Inconsistent {
+        field: "fixed".to_owned(),
+        problem: format!("{task} on {date} would be before {other}, {other_date}"),
+    }
+}
+
+/// When a laying queen was seen where one had to be raised.
+struct Queen {
+    seen: Option<NaiveDate>,
+}
+
+impl Queen {
+    /// Looks through the records. A queen counts when seen after the division, eggs from the day on
+    /// from which they cannot be older than it; a later look without eggs takes both back.
+    fn of(bench: &Bench<'_>) -> Self {
+        let request = bench.request;
+        let safe = &bench.resolved.steps[bench.resolved.safe];
+        let Some(divided) = request.done_on(&safe.id) else {
+            return Queen { seen: None };
+        };
+        let eggs_from = divided + CalendarDays::new(bench.settings.eggs_count_from_d.value as u64);
+        let at = |which: Which| -> Option<NaiveDate> {
+            let seen = |kind: SignKind, from: NaiveDate| {
+                request
+                    .records
+                    .iter()
+                    .filter(move |record| record.date >= from)
+                    .filter(move |record| {
+                        record
+                            .signs
+                            .iter()
+                            .any(|sign| sign.kind == kind && sign.is_at(which))
+                    })
+                    .map(|record| record.date)
+            };
+            let without = seen(SignKind::NoEggs, divided)
+                .chain(seen(SignKind::BoxEmpty, divided))
+                .max();
+            seen(SignKind::Eggs, eggs_from)
+                .chain(seen(SignKind::LayingQueen, divided))
+                .filter(|date| without.is_none_or(|without| *date > without))
+                .min()
+        };
+        Queen {
+            seen: match bench.method.new_queen() {
+                NewQueen::Parent => at(Which::Parent),
+                NewQueen::Daughter | NewQueen::None => at(Which::Daughter),
+                NewQueen::Either => match (at(Which::Parent), at(Which::Daughter)) {
+                    (Some(parent), Some(daughter)) => Some(parent.max(daughter)),
+                    _ => None,
+                },
+            },
+        }
+    }
+}
+
+fn walk(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    plan: &mut Plan,
+    opening: DateRange,
+    begun: Option<NaiveDate>,
+) -> Result<(), Error> {
+    let steps = &bench.resolved.steps;
+    let queen = Queen::of(bench);
+    let mut done: Vec<Dated> = Vec::with_capacity(steps.len());
+    for (index, step) in steps.iter().enumerate() {
+        let mut dated = if let Some(date) = bench.request.done_on(&step.id) {
+            Dated {
+                dates: DateRange::on(date),
+                state: TaskState::Done { on: date },
+                why: Vec::new(),
+                rests_on: RestsOn::default(),
+            }
+        } else if index == bench.resolved.start {
+            starting(bench, step, opening)?
+        } else if let Some(lead_d) = step.step.lead_d {
+            leading(bench, lead_d, opening, begun)
+        } else {
+            following(bench, season, step, &done, &queen)?
+        };
+        dated.dates = ordered(bench, dated.dates)?;
+        done.push(dated);
+    }
+    for (step, dated) in steps.iter().zip(done) {
+        plan.tasks.push(task(bench, step, dated)?);
+    }
+    Ok(())
+}
+
+fn ordered(bench: &Bench<'_>, dates: DateRange) -> Result<DateRange, Error> {
+    for date in [dates.earliest, dates.best, dates.latest] {
+        check_date("date", date)?;
+    }
+    let best = bench.days.that_took_place(dates.best)?;
+    Ok(DateRange {
+        earliest: bench.days.that_took_place(dates.earliest)?.min(best),
+        best,
+        latest: bench.days.that_took_place(dates.latest)?.max(best),
+    })
+}
+
+fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Result<Dated, Error> {
+    let verdict = bench
+        .days
+        .judge(step.step.day, step.step.time, opening.best)?;
+    let mut why = verdict.reasons;
+    if bench.request.fixed_on(&step.id).is_some() {
+        why.insert(0, reason("moved", "Put on this date by the keeper."));
+        if opening.earliest == opening.best && opening.latest > opening.best
+            || opening.latest == opening.best && opening.earliest < opening.best
+        {
+            why.push(reason(
+                "edge_of_season",
+                "This is the edge of the safe dates, or beyond it.",
+            ));
+        }
+    }
+    if !bench.days.is_free(opening.best) {
+        why.push(not_free(opening.best));
+    }
+    Ok(Dated {
+        dates: opening,
+        state: TaskState::Planned,
+        why,
+        rests_on: RestsOn::default(),
+    })
+}
+
+/// A step that prepares the first one.
+fn leading(bench: &Bench<'_>, lead_d: u32, opening: DateRange, begun: Option<NaiveDate>) -> Dated {
+    if let Some(date) = begun {
+        return Dated {
+            dates: DateRange::on(date),
+            state: TaskState::Dropped,
+            why: vec![reason(
+                "begun",
+                format!("The work itself was recorded as done on {date}."),
+            )],
+            rests_on: RestsOn::default(),
+        };
+    }
+    let today = bench.request.today;
+    let eve = (opening.best - CalendarDays::new(1)).max(today);
+    let best = (opening.best - CalendarDays::new(lead_d.into()))
+        .max(today)
+        .min(eve);
+    Dated {
+        dates: DateRange {
+            earliest: today.min(best),
+            best,
+            latest: eve.max(best),
+        },
+        state: TaskState::Planned,
+        why: vec![reason(
+            "before_start",
+            format!("{lead_d} days before the work itself, {}.", opening.best),
+        )],
+        rests_on: RestsOn::default(),
+    }
+}
+
+/// A step that waits for others.
+fn following(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    step: &ResolvedStep,
+    done: &[Dated],
+    queen: &Queen,
+) -> Result<Dated, Error> {
+    let steps = &bench.resolved.steps;
+    let today = bench.request.today;
+    let mut dates: Option<DateRange> = None;
+    let mut not_before: Option<(NaiveDate, &str)> = None;
+    let mut rests_on = RestsOn::default();
+    let mut why = Vec::new();
+    let mut passed_by = false;
+    for (dependency, carries) in &step.depends_on {
+        let Some(place) = steps[..done.len()]
+            .iter()
+            .position(|other| other.id == dependency.task)
+        else {
+            continue;
+        };
+        let (other, mut from) = answered(bench, step, place, done, queen);
+        passed_by |= matches!(from.never, Some(()));
+        if !*carries {
+            from.dates = DateRange::on(from.dates.best);
+        }
+        if not_before.is_none_or(|(date, _)| from.dates.best > date) {
+            not_before = Some((from.dates.best, other));
+        }
+        let after = match &dependency.wait {
+            None => from.dates,
+            Some(wait) => match clock::run(wait, &from.dates, bench.weather)? {
+                ClockOutcome::RunsOut {
+                    dates,
+                    rests_on: days,
+                } => {
+                    if !matches!(wait.unit, clock::ClockUnit::Days) {
+                        rests_on = days;
+                    }
+                    why.push(after_words(wait, other, from.dates.best));
+                    dates
+                }
+                ClockOutcome::NeverWithinAYear { reason, .. } => {
+                    why.push(reason);
+                    passed_by = true;
+                    from.dates
+                }
+            },
+        };
+        dates = Some(match dates {
+            None => after,
+            Some(dates) => DateRange {
+                earliest: dates.earliest.max(after.earliest),
+                best: dates.best.max(after.best),
+                latest: dates.latest.max(after.latest),
+            },
+        });
+    }
+    let mut dates = dates.unwrap_or_else(|| DateRange::on(today));
+    let mut state = TaskState::Planned;
+    if passed_by {
+        state = TaskState::Dropped;
+    }
+    if step.step.asks_for_queen
+        && let Some(seen) = queen.seen
+    {
+        why.push(reason(
+            "queen_seen",
+            format!("Falls away: a laying queen or her eggs were seen by {seen}."),
+        ));
+        return Ok(Dated {
+            dates: DateRange::on(seen.max(not_before.map_or(seen, |(date, _)| date))),
+            state: TaskState::Dropped,
+            why,
+            rests_on,
+        });
+    }
+    if let Some(later) = later_one_done(bench, step) {
+        why.push(reason(
+            "passed_over",
+            format!("Not recorded, but `{later}`, which comes after it, is done."),
+        ));
+        state = TaskState::Dropped;
+    } else if dates.latest < today && step.step.if_missed == IfMissed::Lapses {
+        why.push(reason(
+            "lapsed",
+            format!("Its time passed on {} without a record.", dates.latest),
+        ));
+        state = TaskState::Dropped;
+    }
+    if state == TaskState::Dropped {
+        return Ok(Dated {
+            dates,
+            state,
+            why,
+            rests_on,
+        });
+    }
+    if dates.best < today {
+        if dates.latest < today {
+            why.push(reason(
+                "overdue",
+                format!("It was due by {}: do it as soon as you can.", dates.latest),
+            ));
+        }
+        dates = DateRange {
+            earliest: dates.earliest.max(today),
+            best: today,
+            latest: dates.latest.max(today),
+        };
+    }
+    dates = in_season(bench, season, step, dates, &mut why);
+    if let Some(date) = bench.request.fixed_on(&step.id) {
+        if let Some((other_date, other)) = not_before
+            && date < other_date
+        {
+            return Err(before(&step.id, date, other, other_date));
+        }
+        if date < today {
+            return Err(before(&step.id, date, "today", today));
+        }
+        if date < dates.earliest || date > dates.latest {
+            why.push(reason(
+                "outside_range",
+                format!("The usual range is {} to {}.", dates.earliest, dates.latest),
+            ));
+        }
+        why.push(reason("moved", "Put on this date by the keeper."));
+        dates = DateRange::on(date);
+    } else {
+        dates = on_a_fit_day(
+            bench,
+            step,
+            dates,
+            not_before.map(|(date, _)| date),
+            &mut why,
+        )?;
+    }
+    Ok(Dated {
+        dates,
+        state,
+        why,
+        rests_on,
+    })
+}
+
+/// The dates that count for a step that waits for another.
+struct Answered {
+    dates: DateRange,
+    /// The other one can never take place.
+    never: Option<()>,
+}
+
+/// A step that waits until a queen lays waits for the day on which one was seen; where a look found
+/// none, for the next look.
+fn answered<'a>(
+    bench: &'a Bench<'_>,
+    step: &ResolvedStep,
+    place: usize,
+    done: &[Dated],
+    queen: &Queen,
+) -> (&'a str, Answered) {
+    let steps = &bench.resolved.steps;
+    let plain = |place: usize| {
+        let never = done[place].state == TaskState::Dropped
+            && done[place]
+                .why
+                .iter()
+                .any(|why| why.code.starts_with("too_few_") || why.code.starts_with("too_little_"));
+        (
+            steps[place].id.as_str(),
+            Answered {
+                dates: done[place].dates,
+                never: never.then_some(()),
+            },
+        )
+    };
+    if !steps[place].step.asks_for_queen || step.step.asks_for_queen {
+        return plain(place);
+    }
+    if let Some(seen) = queen.seen {
+        let dates = DateRange::on(seen);
+        return ("the queen or her eggs", Answered { dates, never: None });
+    }
+    if !matches!(done[place].state, TaskState::Done { .. }) {
+        return plain(place);
+    }
+    let next_look = (place + 1..done.len()).find(|later| {
+        let other = &steps[*later].step;
+        other.asks_for_queen
+            && other.kind == TaskKind::Check
+            && done[*later].state == TaskState::Planned
+    });
+    match next_look {
+        Some(later) => plain(later),
+        None => {
+            let dates = DateRange::on(bench.request.today.max(done[place].dates.best));
+            (steps[place].id.as_str(), Answered { dates, never: None })
+        }
+    }
+}
+
+/// A step that depends on this one and is done already.
+fn later_one_done<'a>(bench: &'a Bench<'_>, step: &ResolvedStep) -> Option<&'a str> {
+    let steps = &bench.resolved.steps;
+    let mut open = vec![step.id.as_str()];
+    let mut seen = Vec::new();
+    while let Some(id) = open.pop() {
+        for later in steps {
+            let waits = later.depends_on.iter().any(|(before, _)| before.task == id);
+            if waits && !seen.contains(&later.id.as_str()) {
+                if bench.request.done_on(&later.id).is_some() {
+                    return Some(&later.id);
+                }
+                seen.push(&later.id);
+                open.push(&later.id);
+            }
+        }
+    }
+    None
+}
+
+fn after_words(wait: &Wait, other: &str, date: NaiveDate) -> Reason {
+    let span = if wait.earliest == wait.latest {
+        format!("{:.0}", wait.likely)
+    } else {
+        format!("{:.0} to {:.0}", wait.earliest, wait.latest)
+    };
+    reason(
+        "after",
+        format!(
+            "{span} {} after {other} ({date}): {}.",
+            wait.unit.words(),
+            wait.source.trim_end_matches('.')
+        ),
+    )
+}
+
+/// Moves a step that is bound to the season into it.
+fn in_season(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    step: &ResolvedStep,
+    dates: DateRange,
+    why: &mut Vec<Reason>,
+) -> DateRange {
+    if step.step.season == SeasonUse::Free {
+        return dates;
+    }
+    let windows = season.windows();
+    if windows.is_empty() {
+        return dates;
+    }
+    let last_of = |safe: &SafeWindow| match step.step.season {
+        SeasonUse::Safe => safe.last_safe,
+        _ => safe.last_safe.map(|_| safe.window.closes),
+    };
+    let found = windows.iter().find_map(|safe| {
+        let last = last_of(safe)?;
+        (dates.earliest.max(safe.window.opens) <= last).then_some((safe, last))
+    });
+    let Some((safe, last)) = found else {
+        why.push(reason(
+            "no_season_in_sight",
+            "It should lie in a working window; none is in sight yet.",
+        ));
+        return dates;
+    };
+    let earliest = dates.earliest.max(safe.window.opens);
+    let best = dates.best.max(earliest).min(last);
+    if best != dates.best {
+        why.push(reason(
+            "into_season",
+            format!(
+                "Brought into the working window {} to {}{}.",
+                safe.window.opens,
+                safe.window.closes,
+                if last < safe.window.closes {
+                    format!(", whose last safe date is {last}")
+                } else {
+                    String::new()
+                }
+            ),
+        ));
+    }
+    let best = best.max(bench.request.today.min(last));
+    DateRange {
+        earliest,
+        best,
+        latest: dates.latest.min(last).max(best),
+    }
+}
+
+/// The nearest day to the best date that the step can be done on.
+fn on_a_fit_day(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    dates: DateRange,
+    not_before: Option<NaiveDate>,
+    why: &mut Vec<Reason>,
+) -> Result<DateRange, Error> {
+    let (rule, time) = (step.step.day, step.step.time);
+    let days = &bench.days;
+    let one = CalendarDays::new(1);
+    // A free day first, by the calendar alone, so that worse weather can only make it later.
+    let mut wanted = dates.best;
+    if days.names_free_days() {
+        let mut date = dates.best;
+        while date <= dates.latest {
+            if days.is_free(date) {
+                wanted = date;
+                break;
+            }
+            date = date + one;
+        }
+    }
+    if rule == DayRule::Any && time != TimeOfDay::Dawn {
+        if !days.is_free(wanted) {
+            why.push(not_free(wanted));
+        }
+        return Ok(DateRange {
+            best: wanted,
+            ..dates
+        });
+    }
+    let flies = rule == DayRule::Flying;
+    let last = if flies {
+        dates.latest.max(wanted) + CalendarDays::new(LOOK_ON_D)
+    } else {
+        dates.latest
+    };
+    let mut candidates = Vec::new();
+    let mut date = wanted;
+    while date <= last && candidates.len() < 2 * LOOK_ON_D as usize {
+        candidates.push(date);
+        date = date + one;
+    }
+    if !flies {
+        let floor = not_before
+            .unwrap_or(dates.earliest)
+            .max(dates.earliest)
+            .max(bench.request.today);
+        let mut date = wanted;
+        while date > floor && candidates.len() < 4 * LOOK_ON_D as usize {
+            date = date - one;
+            candidates.push(date);
+        }
+    }
+    for date in candidates {
+        let date = days.that_took_place(date)?;
+        let verdict = days.judge(rule, time, date)?;
+        if verdict.good {
+            if date != wanted {
+                why.push(reason(
+                    "waits_for_weather",
+                    format!(
+                        "{wanted} would not do: {}",
+                        days.judge(rule, time, wanted)?
+                            .reasons
+                            .first()
+                            .map_or_else(String::new, |reason| reason.text.clone())
+                    ),
+                ));
+            }
+            why.extend(verdict.reasons);
+            if !days.is_free(date) {
+                why.push(not_free(date));
+            }
+            return Ok(DateRange {
+                earliest: dates.earliest.min(date),
+                best: date,
+                latest: dates.latest.max(date),
+            });
+        }
+    }
+    why.push(reason(
+        "no_fit_day",
+        "No day of the range has the weather that is asked for; take the best there is.",
+    ));
+    Ok(DateRange {
+        best: wanted,
+        ..dates
+    })
+}
+
+fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Error> {
+    let Dated {
+        dates,
+        state,
+        why: dated_why,
+        mut rests_on,
+    } = dated;
+    let mut why = vec![reason("step", step.step.why.clone())];
+    why.extend(dated_why);
+    let mut window = None;
+    if state == TaskState::Planned {
+        let (found, reasons) = bench.days.window(step.step.time, dates.best)?;
+        window = found;
+        for reason in reasons {
+            if !why.iter().any(|known| known.code == reason.code) {
+                why.push(reason);
+            }
+        }
+        if step.step.time != TimeOfDay::WholeDay || step.step.day != DayRule::Any {
+            rests_on.count(bench.weather.climate.day(dates.best).source);
+        }
+        if step.step.day == DayRule::Opening {
+            for ahead in 1..=bench.settings.heat_ahead_d.value as i64 {
+                let day = dates.best + TimeDelta::days(ahead);
+                rests_on.count(bench.weather.climate.day(day).source);
+            }
+        }
+    }
+    Ok(Task {
+        id: step.id.clone(),
+        kind: step.step.kind,
+        which: step.step.which,
+        title: step.title.clone(),
+        dates,
+        window,
+        why,
+        look_for: step.step.look_for.clone(),
+        cautions: if state == TaskState::Planned {
+            task_cautions(bench, step, dates.best)?
+        } else {
+            Vec::new()
+        },
+        source: step.step.source.clone(),
+        depends_on: step
+            .depends_on
+            .iter()
+            .map(|(dependency, _)| dependency.clone())
+            .collect(),
+        rests_on,
+        state,
+    })
+}
+
+/// The cautions of the day's weather, and the standing ones that the step calls for.
+fn task_cautions(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    date: NaiveDate,
+) -> Result<Vec<Caution>, Error> {
+    let dawn = if step.step.time == TimeOfDay::Dawn {
+        vec![(*bench.days.dawn(date)?).clone()]
+    } else {
+        Vec::new()
+    };
+    let mut list = cautions(
+        bench.weather.bee,
+        &bench.mornings,
+        &[bench.weather.climate.day(date)],
+        &dawn,
+        bench.request.colony.net_weight_kg,
+    );
+    let standing = |code: &str| STANDING_CAUTIONS.contains(&code);
+    list.retain(|caution| !standing(&caution.code) || step.step.cautions.contains(&caution.code));
+    Ok(list)
+}
+
+/// A task of the planner's own.
+fn own_task(
+    bench: &Bench<'_>,
+    id: &str,
+    kind: TaskKind,
+    title: &str,
+    dates: DateRange,
+    why: Vec<Reason>,
+) -> Result<Task, Error> {
+    let state = match bench.request.done_on(id) {
+        Some(on) => TaskState::Done { on },
+        None => TaskState::Planned,
+    };
+    let dates = match state {
+        TaskState::Done { on } => DateRange::on(on),
+        _ => ordered(bench, dates)?,
+    };
+    Ok(Task {
+        id: id.to_owned(),
+        kind,
+        which: Which::Parent,
+        title: title.to_owned(),
+        dates,
+        window: None,
+        why,
+        look_for: Vec::new(),
+        cautions: Vec::new(),
+        source: COMMON_PRACTICE.to_owned(),
+        depends_on: Vec::<Dependency>::new(),
+        rests_on: RestsOn::default(),
+        state,
+    })
+}
+
+fn find_out(
+    bench: &Bench<'_>,
+    unknown: &super::readiness::Unknown,
+    start: NaiveDate,
+) -> Result<Task, Error> {
+    let today = bench.request.today;
+    let eve = previous_day(start, bench.request.site.zone)?.max(today);
+    let best = (start - CalendarDays::new(10)).max(today).min(eve);
+    let mut task = own_task(
+        bench,
+        unknown.id,
+        TaskKind::Prepare,
+        &unknown.title,
+        DateRange {
+            earliest: today,
+            best,
+            latest: eve,
+        },
+        vec![unknown.why.clone()],
+    )?;
+    task.look_for = vec![unknown.look_for.to_owned()];
+    task.cautions = cautions(
+        bench.weather.bee,
+        &bench.mornings,
+        &[],
+        &[],
+        bench.request.colony.net_weight_kg,
+    )
+    .into_iter()
+    .filter(|caution| caution.code == "lifting" && unknown.id == super::request::FIND_WEIGHT)
+    .collect();
+    Ok(task)
+}
+
+fn not_ready(bench: &Bench<'_>, readiness: &Readiness) -> Result<Task, Error> {
+    let today = bench.request.today;
+    let again = today + CalendarDays::new(bench.settings.look_again_d.value as u64);
+    let again = again.max(readiness.from);
+    let mut why = readiness.lacking.clone();
+    why.extend(readiness.reasons.iter().cloned());
+    why.extend(readiness.unknown.iter().map(|unknown| unknown.why.clone()));
+    why.push(reason(
+        "leave_whole",
+        format!("Leave the colony whole and look again from {again} on."),
+    ));
+    let mut task = own_task(
+        bench,
+        NOT_READY,
+        TaskKind::Prepare,
+        "Not ready to be divided: weigh and judge the colony again",
+        DateRange {
+            earliest: today,
+            best: again,
+            latest: again,
+        },
+        why,
+    )?;
+    task.look_for = vec![
+        "Net weight, strength, pots and brood.".to_owned(),
+        "What holds it back: shade, pests, too little in flower, an old queen.".to_owned(),
+    ];
+    Ok(task)
+}
+
+fn no_season(bench: &Bench<'_>, why: Vec<Reason>) -> Result<Task, Error> {
+    let today = bench.request.today;
+    own_task(
+        bench,
+        NO_SEASON,
+        TaskKind::Decide,
+        "No safe date to divide: decide what to do with the colony",
+        DateRange {
+            earliest: today,
+            best: today,
+            latest: today + CalendarDays::new(bench.settings.look_again_d.value as u64),
+        },
+        why,
+    )
+}

@@ -1,0 +1,313 @@
+//! The weather of single days: which of them a step can be done on, and at what time.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use chrono::{NaiveDate, TimeDelta};
+
+use super::{PlanSettings, TimeWindow, reason};
+use crate::civil::{civil_day, day_start, in_zone, next_day};
+use crate::clock::Weather;
+use crate::error::Error;
+use crate::flight::{DayFrame, Flight, day_frame};
+use crate::method::{DayRule, TimeOfDay};
+use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday, morning};
+use crate::reason::Reason;
+use crate::sun::Ephemeris;
+
+/// Steps in which the temperature of a day is looked through, minutes.
+const LOOK_EVERY_MIN: i64 = 10;
+/// Shortest time given for an evening's work, with a lamp if need be, minutes.
+const EVENING_MIN: i64 = 30;
+
+/// Days, their weather and their windows; what has been worked out is kept.
+pub(crate) struct Days<'a> {
+    weather: &'a Weather<'a>,
+    mornings: &'a MorningSettings,
+    settings: &'a PlanSettings,
+    free: &'a [Weekday],
+    frames: RefCell<BTreeMap<NaiveDate, Rc<DayFrame>>>,
+    dawns: RefCell<BTreeMap<NaiveDate, Rc<Morning>>>,
+}
+
+/// What a rule makes of a day.
+#[derive(Debug, Clone)]
+pub(crate) struct Verdict {
+    pub good: bool,
+    pub reasons: Vec<Reason>,
+}
+
+impl<'a> Days<'a> {
+    pub fn new(
+        weather: &'a Weather<'a>,
+        mornings: &'a MorningSettings,
+        settings: &'a PlanSettings,
+        free: &'a [Weekday],
+    ) -> Self {
+        Days {
+            weather,
+            mornings,
+            settings,
+            free,
+            frames: RefCell::default(),
+            dawns: RefCell::default(),
+        }
+    }
+
+    /// The date itself, or the day after it where the zone's calendar skipped it.
+    pub fn that_took_place(&self, date: NaiveDate) -> Result<NaiveDate, Error> {
+        match day_start(date, self.weather.site.zone) {
+            Err(Error::SkippedDay { .. }) => Ok(date + TimeDelta::days(1)),
+            other => other.map(|_| date),
+        }
+    }
+
+    pub fn is_free(&self, date: NaiveDate) -> bool {
+        self.free.is_empty() || self.free.contains(&Weekday::of(date))
+    }
+
+    pub fn names_free_days(&self) -> bool {
+        !self.free.is_empty()
+    }
+
+    fn frame(&self, date: NaiveDate) -> Result<Rc<DayFrame>, Error> {
+        if let Some(known) = self.frames.borrow().get(&date) {
+            return Ok(Rc::clone(known));
+        }
+        let Weather {
+            site, climate, bee, ..
+        } = self.weather;
+        let ephemeris = Ephemeris::with_neighbours(date, date)?;
+        let new = Rc::new(day_frame(&ephemeris, site, climate, bee, date)?);
+        self.frames.borrow_mut().insert(date, Rc::clone(&new));
+        Ok(new)
+    }
+
+    pub fn dawn(&self, date: NaiveDate) -> Result<Rc<Morning>, Error> {
+        if let Some(known) = self.dawns.borrow().get(&date) {
+            return Ok(Rc::clone(known));
+        }
+        let Weather {
+            site, climate, bee, ..
+        } = self.weather;
+        let ephemeris = Ephemeris::with_neighbours(date, date)?;
+        let new = Rc::new(morning(
+            &ephemeris,
+            site,
+            climate,
+            bee,
+            self.mornings,
+            date,
+        )?);
+        self.dawns.borrow_mut().insert(date, Rc::clone(&new));
+        Ok(new)
+    }
+
+    /// What a step asks of a day, by its rule and its time of day.
+    pub fn judge(&self, rule: DayRule, time: TimeOfDay, date: NaiveDate) -> Result<Verdict, Error> {
+        let mut verdict = match rule {
+            DayRule::Any => Verdict {
+                good: true,
+                reasons: Vec::new(),
+            },
+            DayRule::Flying => {
+                let frame = self.frame(date)?;
+                Verdict {
+                    good: frame.flight.flying_day,
+                    reasons: vec![frame.flight.reason.clone()],
+                }
+            }
+            DayRule::Opening => self.opening(date)?,
+        };
+        if time == TimeOfDay::Dawn
+            && let MoveWindow::None { reasons, .. } = &self.dawn(date)?.window
+        {
+            verdict.good = false;
+            verdict.reasons.extend(reasons.iter().cloned());
+        }
+        Ok(verdict)
+    }
+
+    fn opening(&self, date: NaiveDate) -> Result<Verdict, Error> {
+        let (settings, bee) = (self.settings, self.weather.bee);
+        let day = self.weather.climate.day(date);
+        let mut good = true;
+        let mut reasons = Vec::new();
+        if day.maximum_c < settings.opening_min_c.value {
+            good = false;
+            reasons.push(reason(
+                "too_cold_to_open",
+                format!(
+                    "A maximum of {:.0} °C: below {:.0} °C open brood chills.",
+                    day.maximum_c, settings.opening_min_c.value
+                ),
+            ));
+        } else if let Some(window) = self.warm_hours(date)? {
+            let hours = (window.until - window.from).num_minutes() as f64 / 60.0;
+            if hours < settings.opening_h.value {
+                good = false;
+                reasons.push(reason(
+                    "too_short_to_open",
+                    format!("Only {hours:.1} h are neither too cold nor too hot to open a hive."),
+                ));
+            } else {
+                reasons.push(reason(
+                    "mild",
+                    format!(
+                        "{hours:.1} h of flight at {:.0} to {:.0} °C.",
+                        settings.opening_min_c.value, settings.opening_max_c.value
+                    ),
+                ));
+            }
+        } else {
+            good = false;
+            reasons.push(reason(
+                "no_mild_hours",
+                format!(
+                    "No time of day with flight at {:.0} to {:.0} °C.",
+                    settings.opening_min_c.value, settings.opening_max_c.value
+                ),
+            ));
+        }
+        match day.rain_mm {
+            Some(rain) if rain >= settings.opening_rain_mm.value => {
+                good = false;
+                reasons.push(reason("wet", format!("{rain:.0} mm of rain.")));
+            }
+            Some(_) => reasons.push(reason("dry", "Dry.")),
+            None => reasons.push(reason("rain_unknown", "Rain not known.")),
+        }
+        if let Some((hot, maximum_c)) = self.heat_within(date)? {
+            good = false;
+            reasons.push(reason(
+                "heat_ahead",
+                format!(
+                    "{maximum_c:.0} °C on {hot}: from {:.0} °C on, a divided colony suffers; \
+                     divide {:.0} days before it at the latest.",
+                    bee.heat_shade_c.value,
+                    settings.heat_ahead_d.value + 1.0
+                ),
+            ));
+        }
+        Ok(Verdict { good, reasons })
+    }
+
+    /// The first day with heat from a date on, within the settings' number of days.
+    fn heat_within(&self, date: NaiveDate) -> Result<Option<(NaiveDate, f64)>, Error> {
+        let mut day = date;
+        for ahead in 0..=self.settings.heat_ahead_d.value as u32 {
+            if ahead > 0 {
+                day = next_day(day, self.weather.site.zone)?;
+            }
+            let maximum_c = self.weather.climate.day(day).maximum_c;
+            if maximum_c >= self.weather.bee.heat_shade_c.value {
+                return Ok(Some((day, maximum_c)));
+            }
+        }
+        Ok(None)
+    }
+
+    /// The longest stretch of a day with flight and air fit for opening a hive.
+    fn warm_hours(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
+        let frame = self.frame(date)?;
+        let Flight::Possible { first, last } = frame.flight.flight else {
+            return Ok(None);
+        };
+        let fit = self.settings.opening_min_c.value..=self.settings.opening_max_c.value;
+        let step = TimeDelta::minutes(LOOK_EVERY_MIN);
+        let (mut best, mut open): (Option<TimeWindow>, Option<TimeWindow>) = (None, None);
+        let mut at = first.at;
+        while at <= last.at {
+            if fit.contains(&frame.curve.temperature_c(at)) {
+                let window = TimeWindow {
+                    from: open.map_or(at, |window| window.from),
+                    until: at,
+                };
+                open = Some(window);
+                if best.is_none_or(|best| window.until - window.from > best.until - best.from) {
+                    best = open;
+                }
+            } else {
+                open = None;
+            }
+            at += step;
+        }
+        Ok(best.and_then(|window| self.within_day(date, window)))
+    }
+
+    /// The stretch of a date for a time of day; `None` for the whole day and where there is none,
+    /// then with the reasons.
+    pub fn window(
+        &self,
+        time: TimeOfDay,
+        date: NaiveDate,
+    ) -> Result<(Option<TimeWindow>, Vec<Reason>), Error> {
+        match time {
+            TimeOfDay::WholeDay => Ok((None, Vec::new())),
+            TimeOfDay::Dawn => match &self.dawn(date)?.window {
+                MoveWindow::Open { from, until, .. } => {
+                    let (from, until) = (*from, *until);
+                    Ok((
+                        self.within_day(date, TimeWindow { from, until }),
+                        Vec::new(),
+                    ))
+                }
+                MoveWindow::None { reasons, help } => {
+                    Ok((None, reasons.iter().chain(help).cloned().collect()))
+                }
+            },
+            TimeOfDay::WarmHours => {
+                let window = self.warm_hours(date)?;
+                let why = if window.is_none() {
+                    vec![reason(
+                        "no_warm_hours",
+                        "No time of this day is fit for opening a hive: choose the warmest hours \
+                         of another day.",
+                    )]
+                } else {
+                    Vec::new()
+                };
+                Ok((window, why))
+            }
+            TimeOfDay::Evening => {
+                let tomorrow = next_day(date, self.weather.site.zone)?;
+                let evening = self.dawn(tomorrow)?.evening_before;
+                let shortest = evening.from + TimeDelta::minutes(EVENING_MIN);
+                let until = evening
+                    .daylight_until
+                    .map_or(shortest, |dusk| dusk.max(shortest));
+                let window = TimeWindow {
+                    from: evening.from,
+                    until,
+                };
+                let why = if evening.lamp_needed {
+                    vec![reason(
+                        "lamp",
+                        "It is dark by the time the foragers are in: take a lamp.",
+                    )]
+                } else {
+                    Vec::new()
+                };
+                Ok((self.within_day(date, window), why))
+            }
+        }
+    }
+
+    /// The part of a window that lies in the civil day.
+    fn within_day(&self, date: NaiveDate, window: TimeWindow) -> Option<TimeWindow> {
+        let zone = self.weather.site.zone;
+        let start = in_zone(day_start(date, zone).ok()?, zone);
+        let end = next_day(date, zone)
+            .and_then(|next| day_start(next, zone))
+            .ok()?;
+        let last = in_zone(end - TimeDelta::seconds(1), zone);
+        let window = TimeWindow {
+            from: window.from.max(start),
+            until: window.until.min(last),
+        };
+        let within = |at| civil_day::<chrono::FixedOffset>(at, zone) == date;
+        (window.from < window.until && within(window.from) && within(window.until))
+            .then_some(window)
+    }
+}

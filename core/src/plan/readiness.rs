@@ -1,0 +1,160 @@
+//! Whether a colony can be divided, by what its keeper declared.
+
+use chrono::{Days, NaiveDate};
+
+use super::request::{FIND_HISTORY, FIND_STRENGTH, FIND_WEIGHT};
+use super::{Bench, reason};
+use crate::error::Error;
+use crate::reason::Reason;
+
+/// Days of a month on average.
+const MONTH_D: f64 = 365.25 / 12.0;
+
+/// Something that has to be found out first.
+pub(super) struct Unknown {
+    pub id: &'static str,
+    pub title: String,
+    pub why: Reason,
+    pub look_for: &'static str,
+}
+
+pub(super) struct Readiness {
+    /// From when on the colony may be divided, as far as its history goes.
+    pub from: NaiveDate,
+    /// What is there and what is short in time only.
+    pub reasons: Vec<Reason>,
+    /// What is short and has to grow: empty for a colony that is ready.
+    pub lacking: Vec<Reason>,
+    /// What the keeper did not declare.
+    pub unknown: Vec<Unknown>,
+}
+
+impl Readiness {
+    pub fn of(bench: &Bench<'_>) -> Result<Self, Error> {
+        let (request, method) = (bench.request, &bench.method);
+        let asked = method.readiness();
+        let mut found = Readiness {
+            from: request.today,
+            reasons: Vec::new(),
+            lacking: Vec::new(),
+            unknown: Vec::new(),
+        };
+        let weighed = request
+            .records
+            .iter()
+            .filter(|record| record.net_weight_kg.is_some())
+            .max_by_key(|record| record.date)
+            .and_then(|record| record.net_weight_kg)
+            .or(request.colony.net_weight_kg);
+        if let Some(least) = asked.net_weight_kg {
+            match weighed {
+                Some(kg) if kg >= least => found.reasons.push(reason(
+                    "heavy_enough",
+                    format!(
+                        "{kg:.1} kg net; {least:.1} kg are asked ({}).",
+                        asked.source
+                    ),
+                )),
+                Some(kg) => found.lacking.push(reason(
+                    "too_light",
+                    format!(
+                        "{kg:.1} kg net; {least:.1} kg are asked ({}).",
+                        asked.source
+                    ),
+                )),
+                None => found.unknown.push(Unknown {
+                    id: FIND_WEIGHT,
+                    title: "Weigh the colony".to_owned(),
+                    why: reason(
+                        "weight_unknown",
+                        format!(
+                            "Its weight was not declared; {least:.1} kg net are asked ({}).",
+                            asked.source
+                        ),
+                    ),
+                    look_for: "Weight of the hive in the evening, less that of an empty box of \
+                               the same make.",
+                }),
+            }
+        }
+        if let Some(least) = asked.strength {
+            let words = |strength| format!("{strength:?}").to_lowercase();
+            match request.colony.strength {
+                Some(strength) if strength >= least => found.reasons.push(reason(
+                    "strong_enough",
+                    format!(
+                        "Judged {}; {} is asked ({}).",
+                        words(strength),
+                        words(least),
+                        asked.source
+                    ),
+                )),
+                Some(strength) => found.lacking.push(reason(
+                    "too_weak",
+                    format!(
+                        "Judged {}; {} is asked ({}).",
+                        words(strength),
+                        words(least),
+                        asked.source
+                    ),
+                )),
+                None => found.unknown.push(Unknown {
+                    id: FIND_STRENGTH,
+                    title: "Judge the colony's strength".to_owned(),
+                    why: reason(
+                        "strength_unknown",
+                        format!(
+                            "Its strength was not declared; {} is asked ({}).",
+                            words(least),
+                            asked.source
+                        ),
+                    ),
+                    look_for: "Traffic on a good flying day, guards, brood of all ages, pots: \
+                               weak, medium or strong.",
+                }),
+            }
+        }
+        if let Some(wait) = &bench.resolved.since_division {
+            match request.colony.months_since_division {
+                Some(months) => {
+                    let left_d = (wait.earliest - months * MONTH_D).ceil().max(0.0);
+                    let least = wait.earliest / MONTH_D;
+                    found.from = request.today + Days::new(left_d as u64);
+                    found.reasons.push(if left_d > 0.0 {
+                        reason(
+                            "divided_lately",
+                            format!(
+                                "Last divided {months:.0} months ago; {least:.0} are asked ({}): \
+                                 not before {}.",
+                                wait.source, found.from
+                            ),
+                        )
+                    } else {
+                        reason(
+                            "rested",
+                            format!(
+                                "Last divided {months:.0} months ago; {least:.0} are asked ({}).",
+                                wait.source
+                            ),
+                        )
+                    });
+                }
+                None => found.unknown.push(Unknown {
+                    id: FIND_HISTORY,
+                    title: "Find out when the colony was last divided".to_owned(),
+                    why: reason(
+                        "history_unknown",
+                        format!(
+                            "The months since its last division were not declared; {:.0} are \
+                             asked ({}).",
+                            wait.earliest / MONTH_D,
+                            wait.source
+                        ),
+                    ),
+                    look_for: "Notes, the former keeper, marks on the box.",
+                }),
+            }
+        }
+        Ok(found)
+    }
+}

@@ -1,0 +1,271 @@
+//! What a plan is made from.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::{LONGEST_TEXT, MOST_RECORDS};
+use crate::bee::{BeeOverrides, name_or_table};
+use crate::civil::{self, check_date, day_start};
+use crate::climate::ClimateInput;
+use crate::error::{Error, clip};
+use crate::method::{Method, MethodChoice, Strength};
+use crate::morning::{MorningOverrides, Weekday};
+use crate::record::Record;
+use crate::season::SeasonSettings;
+use crate::site::Site;
+
+/// The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
+/// declared becomes a task to find out.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Colony {
+    /// Its name.
+    pub name: String,
+    /// The name the new colony will have.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub daughter_name: Option<String>,
+    /// Weight without the box, kg.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub net_weight_kg: Option<f64>,
+    /// Months since it was last divided, or made.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub months_since_division: Option<f64>,
+    /// How strong its keeper judges it to be.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strength: Option<Strength>,
+}
+
+/// A task that the keeper has put on a date.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FixedDate {
+    /// The `id` of the task.
+    pub task: String,
+    /// The date.
+    #[serde(deserialize_with = "civil::date")]
+    pub date: NaiveDate,
+}
+
+/// What a plan is made from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PlanRequest {
+    /// Where the hives stand.
+    pub site: Site,
+    /// The day on which the plan is made.
+    #[serde(deserialize_with = "civil::date")]
+    pub today: NaiveDate,
+    /// A built-in bee by name, or a user's own.
+    #[serde(default, deserialize_with = "name_or_table")]
+    pub bee: BeeOverrides,
+    /// Normals, records, forecast; without any the default for the location.
+    #[serde(default)]
+    pub climate: ClimateInput,
+    /// A built-in method by name, or one of the keeper's own.
+    pub method: MethodChoice,
+    /// The colony.
+    pub colony: Colony,
+    /// The date near which the keeper would like to begin.
+    #[serde(
+        default,
+        deserialize_with = "civil::optional_date",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub wanted: Option<NaiveDate>,
+    /// Choices where practice differs, and the keeper's own numbers.
+    #[serde(default)]
+    pub settings: super::PlanOverrides,
+    /// How the season is to be judged.
+    #[serde(default)]
+    pub season: SeasonSettings,
+    /// A user's own numbers for moves at dawn and closing in the evening.
+    #[serde(default)]
+    pub morning: MorningOverrides,
+    /// Days on which the keeper can work; every day when empty.
+    #[serde(default)]
+    pub free_weekdays: Vec<Weekday>,
+    /// Name of the keeper, for the title.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub keeper: Option<String>,
+    /// Name of the club, for the title.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub club: Option<String>,
+    /// The id that the plan shall have. Give back the id of a plan when it is planned anew, so that
+    /// calendars know it again.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub id: Option<String>,
+    /// What was done and seen so far.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub records: Vec<Record>,
+    /// Tasks that the keeper has put on a date.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub fixed: Vec<FixedDate>,
+}
+
+/// Tasks that the planner itself adds to those of a method.
+pub(super) const FIND_WEIGHT: &str = "find-weight";
+pub(super) const FIND_HISTORY: &str = "find-history";
+pub(super) const FIND_STRENGTH: &str = "find-strength";
+pub(super) const NOT_READY: &str = "not-ready";
+pub(super) const NO_SEASON: &str = "no-season";
+const OWN_TASKS: [&str; 5] = [
+    FIND_WEIGHT,
+    FIND_HISTORY,
+    FIND_STRENGTH,
+    NOT_READY,
+    NO_SEASON,
+];
+
+impl PlanRequest {
+    pub(super) fn check(&self, method: &Method) -> Result<(), Error> {
+        let colony = &self.colony;
+        if colony.name.trim().is_empty() {
+            return Err(Error::out_of_range(
+                "colony.name",
+                "empty",
+                "the name of the colony",
+            ));
+        }
+        for (field, text) in [
+            ("colony.name", Some(&colony.name)),
+            ("colony.daughter_name", colony.daughter_name.as_ref()),
+            ("keeper", self.keeper.as_ref()),
+            ("club", self.club.as_ref()),
+        ] {
+            let length = text.map_or(0, String::len);
+            if length > LONGEST_TEXT {
+                return Err(too_long(field, length));
+            }
+        }
+        weight("colony.net_weight_kg", colony.net_weight_kg)?;
+        if let Some(months) = colony.months_since_division
+            && !(0.0..=600.0).contains(&months)
+        {
+            return Err(Error::out_of_range(
+                "colony.months_since_division",
+                months,
+                "0 to 600 months",
+            ));
+        }
+        if let Some(id) = &self.id
+            && !(id.len() <= 120
+                && id.split('-').all(|word| {
+                    !word.is_empty()
+                        && word
+                            .bytes()
+                            .all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit())
+                }))
+        {
+            return Err(Error::out_of_range(
+                "id",
+                format_args!("{id:?}"),
+                "small letters, digits and hyphens, up to 120",
+            ));
+        }
+        if self.records.len() > MOST_RECORDS {
+            return Err(Error::TooLarge {
+                field: "records".to_owned(),
+                given: format!("{} records", self.records.len()),
+                allowed: format!("{MOST_RECORDS} records"),
+            });
+        }
+        let ids = task_ids(method);
+        for (index, record) in self.records.iter().enumerate() {
+            let field = |name: &str| format!("records[{index}].{name}");
+            check_date(&field("date"), record.date)?;
+            if record.date > self.today {
+                return Err(Error::Inconsistent {
+                    field: field("date"),
+                    problem: format!("{} is after today, {}", record.date, self.today),
+                });
+            }
+            weight(&field("net_weight_kg"), record.net_weight_kg)?;
+            if let Some(id) = &record.task {
+                known(&field("task"), id, &ids)?;
+            }
+            let length = record.note.as_ref().map_or(0, String::len);
+            if length > 4 * LONGEST_TEXT {
+                return Err(too_long(&field("note"), length));
+            }
+            if record.signs.len() > 50 {
+                return Err(Error::TooLarge {
+                    field: field("signs"),
+                    given: format!("{} signs", record.signs.len()),
+                    allowed: "50 signs".to_owned(),
+                });
+            }
+        }
+        for (index, fixed) in self.fixed.iter().enumerate() {
+            known(&format!("fixed[{index}].task"), &fixed.task, &ids)?;
+            check_date(&format!("fixed[{index}].date"), fixed.date)?;
+            day_start(fixed.date, self.site.zone)?;
+            if self.fixed[..index].iter().any(|f| f.task == fixed.task) {
+                return Err(Error::Inconsistent {
+                    field: "fixed".to_owned(),
+                    problem: format!("{} stands there twice", fixed.task),
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// When a task was first recorded as done.
+    pub(crate) fn done_on(&self, id: &str) -> Option<NaiveDate> {
+        self.records
+            .iter()
+            .filter(|record| record.task.as_deref() == Some(id))
+            .map(|record| record.date)
+            .min()
+    }
+
+    /// The date that the keeper has put a task on.
+    pub(super) fn fixed_on(&self, id: &str) -> Option<NaiveDate> {
+        self.fixed
+            .iter()
+            .find(|fixed| fixed.task == id)
+            .map(|fixed| fixed.date)
+    }
+}
+
+fn weight(field: &str, kg: Option<f64>) -> Result<(), Error> {
+    match kg {
+        Some(kg) if !(0.05..=100.0).contains(&kg) => {
+            Err(Error::out_of_range(field, kg, "0.05 to 100 kg"))
+        }
+        _ => Ok(()),
+    }
+}
+
+fn too_long(field: &str, length: usize) -> Error {
+    Error::TooLarge {
+        field: field.to_owned(),
+        given: format!("{length} bytes"),
+        allowed: format!("{LONGEST_TEXT} bytes"),
+    }
+}
+
+/// Every id that a task of this method can have, whatever was chosen.
+fn task_ids(method: &Method) -> Vec<String> {
+    let mut ids = Vec::new();
+    for step in method.steps() {
+        match &step.repeat {
+            None => ids.push(step.id.clone()),
+            Some(repeat) => {
+                ids.extend((1..=repeat.times).map(|number| format!("{}-{number}", step.id)));
+            }
+        }
+    }
+    ids.extend(OWN_TASKS.map(str::to_owned));
+    ids
+}
+
+fn known(field: &str, id: &str, ids: &[String]) -> Result<(), Error> {
+    if ids.iter().any(|known| known == id) {
+        return Ok(());
+    }
+    Err(Error::UnknownName {
+        field: field.to_owned(),
+        given: clip(id),
+        allowed: clip(&ids.join(", ")),
+    })
+}

@@ -1,0 +1,178 @@
+//! The working windows of the coming years, and the last date of each that is safe.
+
+use chrono::{Days, NaiveDate, TimeDelta};
+
+use super::Bench;
+use crate::civil::LAST_DATE;
+use crate::clock::{self, ClockOutcome, DateRange};
+use crate::error::Error;
+use crate::reason::Reason;
+use crate::season::{Rule, RuleTest, SeasonOutcome, WorkingWindow};
+
+/// How far ahead windows are looked for, days.
+const AHEAD_D: i64 = 1100;
+
+/// A working window and its last dates.
+#[derive(Debug, Clone)]
+pub(super) struct SafeWindow {
+    pub window: WorkingWindow,
+    /// Until when it stays warm (or dry, where rain closes the season).
+    pub good_until: NaiveDate,
+    /// Last date for the step that must be safe; `None` where the window is too short for it.
+    pub last_safe: Option<NaiveDate>,
+    /// Last date for the first step.
+    pub last_start: Option<NaiveDate>,
+}
+
+pub(super) enum SeasonView {
+    AllYear,
+    Windows(Vec<SafeWindow>),
+    None(Vec<Reason>),
+}
+
+impl SeasonView {
+    pub fn new(bench: &Bench<'_>) -> Result<Self, Error> {
+        let request = bench.request;
+        let first = request
+            .records
+            .iter()
+            .map(|record| record.date)
+            .chain([request.today])
+            .min()
+            .unwrap_or(request.today);
+        let last = (request.today + TimeDelta::days(AHEAD_D)).min(LAST_DATE);
+        let season =
+            request
+                .season
+                .season(bench.weather.climate, bench.weather.bee, first, last)?;
+        Ok(match season.outcome {
+            SeasonOutcome::AllYear => SeasonView::AllYear,
+            SeasonOutcome::None { reasons } => SeasonView::None(reasons),
+            SeasonOutcome::Windows { windows } => SeasonView::Windows(
+                windows
+                    .into_iter()
+                    .map(|window| safe_window(bench, window, &season.rules))
+                    .collect::<Result<_, _>>()?,
+            ),
+        })
+    }
+
+    /// The window that a date lies in.
+    pub fn window_of(&self, date: NaiveDate) -> Option<&SafeWindow> {
+        self.windows()
+            .iter()
+            .find(|safe| (safe.window.opens..=safe.window.closes).contains(&date))
+    }
+
+    pub fn windows(&self) -> &[SafeWindow] {
+        match self {
+            SeasonView::Windows(windows) => windows,
+            SeasonView::AllYear | SeasonView::None(_) => &[],
+        }
+    }
+}
+
+fn safe_window(
+    bench: &Bench<'_>,
+    window: WorkingWindow,
+    rules: &[Rule],
+) -> Result<SafeWindow, Error> {
+    // The rule that looks ahead closes the window while it is still warm for the weeks it looks at.
+    let covered_d = rules
+        .iter()
+        .filter(|rule| window.closed_by.iter().any(|by| by.code == rule.name))
+        .filter_map(|rule| match rule.test {
+            RuleTest::WarmWeeksAhead { weeks, .. } => Some(7 * u64::from(weeks)),
+            _ => None,
+        })
+        .max()
+        .unwrap_or(0);
+    let good_until = window.closes + Days::new(covered_d);
+    let resolved = &bench.resolved;
+    let last_safe = last_date(window.opens, window.closes, |date| {
+        Ok(arrival(bench, resolved.safe, resolved.rebuilt, date, Late)?
+            .is_some_and(|rebuilt| rebuilt <= good_until))
+    })?;
+    let last_start = match last_safe {
+        Some(last_safe) => last_date(window.opens, last_safe, |date| {
+            Ok(arrival(bench, resolved.start, resolved.safe, date, Soon)?
+                .is_some_and(|safe| safe <= last_safe))
+        })?,
+        None => None,
+    };
+    Ok(SafeWindow {
+        window,
+        good_until,
+        last_safe,
+        last_start,
+    })
+}
+
+/// The last date of a span that passes a test which dates fail from some date on.
+fn last_date(
+    first: NaiveDate,
+    last: NaiveDate,
+    passes: impl Fn(NaiveDate) -> Result<bool, Error>,
+) -> Result<Option<NaiveDate>, Error> {
+    if last < first || !passes(first)? {
+        return Ok(None);
+    }
+    if passes(last)? {
+        return Ok(Some(last));
+    }
+    let (mut good, mut bad) = (first, last);
+    while (bad - good).num_days() > 1 {
+        let middle = good + TimeDelta::days((bad - good).num_days() / 2);
+        if passes(middle)? {
+            good = middle;
+        } else {
+            bad = middle;
+        }
+    }
+    Ok(Some(good))
+}
+
+/// Which of its counts each waiting time takes.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Pace {
+    Soon,
+    Late,
+}
+use Pace::{Late, Soon};
+
+/// The date on which one step is reached when another is done on a date and every waiting time
+/// between them takes its shortest or its longest.
+pub(super) fn arrival(
+    bench: &Bench<'_>,
+    from: usize,
+    to: usize,
+    date: NaiveDate,
+    pace: Pace,
+) -> Result<Option<NaiveDate>, Error> {
+    let steps = &bench.resolved.steps;
+    let mut reached: Vec<Option<NaiveDate>> = vec![None; steps.len()];
+    reached[from] = Some(date);
+    for index in from + 1..=to {
+        let mut at: Option<NaiveDate> = None;
+        for (dependency, _) in &steps[index].depends_on {
+            let before = steps[..index]
+                .iter()
+                .position(|step| step.id == dependency.task)
+                .and_then(|place| reached[place]);
+            let Some(before) = before else { continue };
+            let after = match &dependency.wait {
+                None => before,
+                Some(wait) => match clock::run(wait, &DateRange::on(before), bench.weather)? {
+                    ClockOutcome::RunsOut { dates, .. } => match pace {
+                        Soon => dates.earliest,
+                        Late => dates.latest,
+                    },
+                    ClockOutcome::NeverWithinAYear { .. } => return Ok(None),
+                },
+            };
+            at = at.max(Some(after));
+        }
+        reached[index] = at;
+    }
+    Ok(reached[to])
+}

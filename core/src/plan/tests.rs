@@ -1,0 +1,738 @@
+//! Whole stories, and rules that hold for every plan. All places are real, all weather invented.
+
+use chrono::{Datelike, Days, NaiveDate};
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+use super::*;
+use crate::civil::civil_day;
+use crate::review::{Advice, Standing, review};
+
+const LISMORE: (f64, f64, f64, &str) = (-28.81, 153.28, 12.0, "Australia/Sydney");
+
+fn site(at: (f64, f64, f64, &str)) -> Value {
+    json!({"latitude_deg": at.0, "longitude_deg": at.1, "elevation_m": at.2, "zone": at.3})
+}
+
+fn date(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+/// A strong, heavy colony that was last divided 20 months ago, and what the story adds.
+fn ask_for(at: (f64, f64, f64, &str), today: &str, method: &str, more: Value) -> PlanRequest {
+    let mut request = json!({
+        "site": site(at), "today": today, "method": method,
+        "colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 20,
+                   "strength": "strong"},
+    });
+    for (key, value) in more.as_object().unwrap() {
+        request[key] = value.clone();
+    }
+    serde_json::from_value(request).unwrap()
+}
+
+/// Monthly normals: a mean, half the yearly swing with the warmest month given, half the daily swing.
+fn normals(mean_c: f64, swing_c: f64, warmest: u32, day_c: f64) -> Value {
+    let month = |m: u32| {
+        let turn = f64::from(m as i32 - warmest as i32) / 12.0 * std::f64::consts::TAU;
+        mean_c + swing_c * turn.cos()
+    };
+    let low: Vec<f64> = (1..=12).map(|m| month(m) - day_c).collect();
+    let high: Vec<f64> = (1..=12).map(|m| month(m) + day_c).collect();
+    json!({"minimum_c": low, "maximum_c": high, "about": "invented"})
+}
+
+fn best(plan: &Plan, id: &str) -> NaiveDate {
+    plan.task(id)
+        .unwrap_or_else(|| panic!("no {id}"))
+        .dates
+        .best
+}
+
+fn codes(task: &Task) -> Vec<&str> {
+    task.why.iter().map(|why| &*why.code).collect()
+}
+
+/// What holds for every plan.
+fn check(plan: &Plan) {
+    for task in &plan.tasks {
+        let dates = task.dates;
+        assert!(
+            dates.earliest <= dates.best && dates.best <= dates.latest,
+            "{}",
+            task.id
+        );
+        if let Some(window) = task.window {
+            assert!(window.from < window.until, "{}", task.id);
+            for at in [window.from, window.until] {
+                assert_eq!(civil_day(at, plan.site.zone), dates.best, "{}", task.id);
+            }
+        }
+        assert!(
+            !task.why.is_empty() && !task.source.is_empty(),
+            "{}",
+            task.id
+        );
+        for before in &task.depends_on {
+            let other = plan.task(&before.task).unwrap();
+            let ahead = task.state == TaskState::Planned && other.state == TaskState::Planned;
+            assert!(
+                !ahead || task.dates.best >= other.dates.best,
+                "{} {}",
+                task.id,
+                other.id
+            );
+        }
+    }
+    assert!(plan.tasks.is_sorted_by_key(|task| task.dates.best));
+    let ids: std::collections::BTreeSet<_> = plan.tasks.iter().map(|task| &task.id).collect();
+    assert_eq!(ids.len(), plan.tasks.len());
+    let text = serde_json::to_string(plan).unwrap();
+    let again: Plan = serde_json::from_str(&text).unwrap();
+    assert_eq!((&again.id, again.tasks.len()), (&plan.id, plan.tasks.len()));
+}
+
+fn planned(request: &PlanRequest) -> Plan {
+    let plan = plan(request).unwrap();
+    check(&plan);
+    plan
+}
+
+#[test]
+fn a_warm_tropical_site_waits_for_the_rain_to_end() {
+    // Laguna, Philippines: warm all year, wet from June to October.
+    let mut normals = normals(27.0, 1.5, 5, 4.0);
+    normals["rain_mm"] = json!([30, 20, 30, 40, 120, 300, 400, 420, 350, 310, 140, 60]);
+    let mut request = ask_for(
+        (14.17, 121.24, 40.0, "Asia/Manila"),
+        "2026-07-15",
+        "split",
+        json!({"climate": {"normals": normals}, "season": {"bar_wettest_months": 5}}),
+    );
+    let plan_wet = planned(&request);
+    let window = plan_wet.window.clone().unwrap();
+    assert_eq!(
+        (window.opens, window.closes),
+        (date("2026-11-01"), date("2027-05-31"))
+    );
+    assert_eq!(window.closed_by[0].code, "outside_wettest_months");
+    assert_eq!(best(&plan_wet, "divide"), date("2026-11-01"));
+    // Rain closes it, so nothing is counted on: 90 days before 31 May.
+    assert_eq!(plan_wet.last_safe, Some(date("2027-03-02")));
+    request.season.bar_wettest_months = None;
+    let open = planned(&request);
+    assert!(open.window.is_none() && open.last_safe.is_none());
+    assert_eq!(best(&open, "divide"), date("2026-07-22"));
+}
+
+#[test]
+fn a_subtropical_site_in_either_hemisphere() {
+    let south = planned(&ask_for(
+        LISMORE,
+        "2026-07-01",
+        "split",
+        json!({"climate": {"normals": normals(20.5, 5.5, 1, 6.0)}}),
+    ));
+    let window = south.window.clone().unwrap();
+    // Common practice in the Australian subtropics: divisions from about September to March.
+    assert_eq!(window.opens.month(), 9);
+    assert_eq!((window.opens.year(), window.closes.year()), (2026, 2027));
+    assert!(best(&south, "divide") - window.opens < chrono::TimeDelta::days(8));
+    // The window looks 56 days ahead; 90 days are needed.
+    assert_eq!(south.last_safe.unwrap() + Days::new(34), window.closes);
+
+    let north = planned(&ask_for(
+        (28.81, -82.5, 12.0, "America/New_York"),
+        "2026-01-01",
+        "split",
+        json!({"climate": {"normals": normals(20.5, 5.5, 7, 6.0)}}),
+    ));
+    let (a, b) = (window.opens, north.window.unwrap().opens);
+    let half_year = (a - b).num_days();
+    assert!((181..=186).contains(&half_year), "{half_year}");
+}
+
+#[test]
+fn in_a_cool_highland_the_last_safe_date_bites() {
+    let highland = |mean_c| json!({"climate": {"normals": normals(mean_c, 3.5, 1, 6.0)}});
+    let at = (-22.4, -45.5, 1400.0, "America/Sao_Paulo");
+    let short = planned(&ask_for(at, "2026-08-01", "split", highland(17.0)));
+    let (window, last) = (short.window.clone().unwrap(), short.last_safe.unwrap());
+    assert!(window.days < 120, "{}", window.days);
+    assert!((window.closes - last).num_days() == 34 && last > window.opens);
+    // A day after the last safe date the next season is planned for.
+    let late = (last + Days::new(1)).to_string();
+    let next = planned(&ask_for(at, &late, "split", highland(17.0)));
+    assert_eq!(next.window.unwrap().opens.year(), window.opens.year() + 1);
+    assert!(next.tasks.len() > 10);
+    // Two degrees cooler there is a window, but none that leaves time for a queen and workers.
+    let too_short = planned(&ask_for(at, "2026-08-01", "split", highland(15.2)));
+    let task = &too_short.tasks[0];
+    assert_eq!((task.id.as_str(), too_short.tasks.len()), ("no-season", 1));
+    assert_eq!(task.kind, TaskKind::Decide);
+    assert!(
+        codes(task).contains(&"season_too_short"),
+        "{:?}",
+        codes(task)
+    );
+    // And where it is never warm enough the reasons are those of the season.
+    let never = planned(&ask_for(at, "2026-08-01", "split", highland(12.0)));
+    assert!(codes(&never.tasks[0]).contains(&"warm_enough"));
+}
+
+#[test]
+fn on_the_equator_the_keeper_chooses_the_date() {
+    let request = ask_for(
+        (0.31, 32.58, 1190.0, "Africa/Kampala"),
+        "2026-03-02",
+        "comb_donation",
+        json!({"wanted": "2026-04-18", "free_weekdays": ["saturday"],
+               "climate": {"normals": normals(22.5, 0.8, 2, 5.0)}}),
+    );
+    let found = planned(&request);
+    assert!(found.window.is_none());
+    assert_eq!(best(&found, "donate"), date("2026-04-18"));
+    assert_eq!(best(&found, "parent-aside"), date("2026-04-18"));
+    assert_eq!(found.best_dates[0].date, date("2026-04-18"));
+    assert!(
+        found
+            .best_dates
+            .iter()
+            .all(|day| day.date.weekday() == chrono::Weekday::Sat)
+    );
+    let eggs = found.task("egg-check").unwrap();
+    assert_eq!(eggs.dates.earliest, date("2026-05-08"));
+    assert_eq!(eggs.dates.best.weekday(), chrono::Weekday::Sat);
+    // Planned on another day with nothing new, it is the same.
+    let mut later = request.clone();
+    later.today = date("2026-03-20");
+    let later = planned(&later);
+    let dates = |plan: &Plan| {
+        plan.tasks
+            .iter()
+            .map(|t| (t.id.clone(), t.dates.best))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(dates(&found), dates(&later));
+    assert_eq!(found.id, later.id);
+}
+
+#[test]
+fn thirty_recorded_years_are_each_judged() {
+    let mut text = String::from("date,minimum_c,maximum_c\n");
+    let mut day = date("1990-01-01");
+    while day < date("2020-01-01") {
+        let season = ((f64::from(day.ordinal()) - 15.0) / 365.25 * std::f64::consts::TAU).cos();
+        // Every third year is two degrees cooler.
+        let year = if day.year() % 3 == 0 { -2.0 } else { 0.0 };
+        let mean = 19.5 + 5.5 * season + year;
+        text += &format!("{day},{:.1},{:.1}\n", mean - 6.0, mean + 6.0);
+        day = day + Days::new(1);
+    }
+    let with = |climate: Value| {
+        planned(&ask_for(
+            LISMORE,
+            "2026-07-01",
+            "split",
+            json!({"climate": climate}),
+        ))
+    };
+    let records = with(json!({"records_csv": {"file": "r.csv", "text": text}}));
+    let warm_years = with(json!({"normals": normals(19.5, 5.5, 1, 6.0)}));
+    // Four years in five must be warm enough: the cool ones close the season earlier.
+    assert!(records.window.as_ref().unwrap().opens > warm_years.window.unwrap().opens);
+    assert!(records.last_safe < warm_years.last_safe);
+    let stage = records.task("stage-2").unwrap();
+    assert!(stage.rests_on.normal_days > 0 && stage.rests_on.default_days == 0);
+    assert_eq!(
+        records.basis[0].source,
+        crate::climate::TemperatureSource::RecordedMean
+    );
+}
+
+fn forecast(first: &str, days: &[(f64, f64, f64)]) -> Value {
+    let list: Vec<Value> = days
+        .iter()
+        .enumerate()
+        .map(|(index, (low, high, rain))| {
+            let day = date(first) + Days::new(index as u64);
+            json!({"date": day.to_string(), "minimum_c": low, "maximum_c": high, "rain_mm": rain})
+        })
+        .collect();
+    Value::Array(list)
+}
+
+#[test]
+fn a_cold_snap_holds_up_the_staged_moves() {
+    let story = |forecast: Value| {
+        planned(&ask_for(
+            LISMORE,
+            "2026-10-25",
+            "split",
+            json!({
+                "climate": {"normals": normals(19.5, 5.5, 1, 6.0), "forecast": forecast},
+                "records": [{"date": "2026-10-01", "task": "divide"},
+                            {"date": "2026-10-22", "task": "side-by-side"},
+                            {"date": "2026-10-25", "task": "stage-1"}],
+            }),
+        ))
+    };
+    let mild = [(13.0, 26.0, 0.0); 7];
+    let mut cold = mild;
+    for day in &mut cold[1..5] {
+        *day = (6.0, 14.0, 0.0);
+    }
+    let usual = story(forecast("2026-10-25", &mild));
+    assert_eq!(best(&usual, "stage-2"), date("2026-10-27"));
+    let snap = story(forecast("2026-10-25", &cold));
+    // Four days without flight, and then two flying days as before.
+    assert_eq!(best(&snap, "stage-2"), date("2026-10-31"));
+    let stage = snap.task("stage-2").unwrap();
+    assert_eq!(stage.rests_on.forecast_days, 7);
+    assert_eq!(
+        snap.task("stage-1").unwrap().state,
+        TaskState::Done {
+            on: date("2026-10-25")
+        }
+    );
+}
+
+#[test]
+fn a_heat_spell_puts_the_split_off() {
+    let mut week = [(18.0, 30.0, 0.0); 14];
+    week[8] = (24.0, 41.0, 0.0);
+    let with = |days: &[(f64, f64, f64)]| {
+        planned(&ask_for(
+            LISMORE,
+            "2026-12-01",
+            "split",
+            json!({"wanted": "2026-12-05", "climate": {
+                "normals": normals(21.0, 4.0, 1, 6.0), "forecast": forecast("2026-12-01", days)}}),
+        ))
+    };
+    assert_eq!(
+        best(&with(&[(18.0, 30.0, 0.0); 14]), "divide"),
+        date("2026-12-05")
+    );
+    let hot = with(&week);
+    // 41 °C on 9 December: from the 4th on it lies within five days; the 3rd and the 10th do not.
+    assert_eq!(best(&hot, "divide"), date("2026-12-03"));
+    let refused = hot
+        .best_dates
+        .iter()
+        .all(|day| !(date("2026-12-04")..=date("2026-12-09")).contains(&day.date));
+    assert!(refused);
+    // Put there all the same, the date says why it is a bad one, and what to mind.
+    let mut request = ask_for(
+        LISMORE,
+        "2026-12-01",
+        "split",
+        json!({"climate": {"normals": normals(21.0, 4.0, 1, 6.0),
+                           "forecast": forecast("2026-12-01", &week)}}),
+    );
+    let moved = moved(&request, "divide", date("2026-12-09")).unwrap();
+    check(&moved);
+    let divide = moved.task("divide").unwrap();
+    assert!(codes(divide).contains(&"heat_ahead") && codes(divide).contains(&"moved"));
+    assert!(
+        divide
+            .cautions
+            .iter()
+            .any(|caution| caution.code == "extreme_heat")
+    );
+    request.today = date("2026-12-08");
+    let advice = review(&request).unwrap().recommendations;
+    assert_eq!(advice[0].advice, Advice::ProtectFromHeat);
+}
+
+#[test]
+fn a_queen_seen_early_brings_the_rest_on() {
+    let with = |records: Value| {
+        ask_for(
+            LISMORE,
+            "2026-10-22",
+            "comb_donation",
+            json!({"records": records, "climate": {"normals": normals(19.5, 5.5, 1, 6.0)}}),
+        )
+    };
+    let divided = json!({"date": "2026-10-01", "task": "donate"});
+    let before = planned(&with(json!([divided])));
+    let seen =
+        json!({"date": "2026-10-18", "signs": [{"kind": "laying_queen", "which": "daughter"}]});
+    let request = with(json!([divided, seen]));
+    let after = planned(&request);
+    let look = after.task("egg-check").unwrap();
+    assert_eq!(look.state, TaskState::Dropped);
+    assert!(codes(look).contains(&"queen_seen"));
+    assert_eq!(after.task("decide").unwrap().state, TaskState::Dropped);
+    assert_eq!(best(&before, "egg-check"), date("2026-10-26"));
+    assert_eq!(
+        after.task("new-workers").unwrap().dates.earliest,
+        date("2026-12-07")
+    );
+    assert_eq!(best(&after, "new-workers"), date("2026-12-12"));
+    assert!(best(&before, "new-workers") > best(&after, "new-workers"));
+    let found = review(&request).unwrap();
+    assert_eq!(found.standing, Some(Standing::LayingQueenSeen));
+    assert_eq!(found.settle, None);
+    let change = found
+        .changes
+        .iter()
+        .find(|change| change.task == "new-workers")
+        .unwrap();
+    assert_eq!(change.later_d, -8);
+    assert_eq!(found.plan, after);
+}
+
+#[test]
+fn no_eggs_by_the_latest_date_calls_for_a_decision() {
+    let with = |today: &str, records: Value| {
+        ask_for(
+            LISMORE,
+            today,
+            "comb_donation",
+            json!({"records": records, "climate": {"normals": normals(19.5, 5.5, 1, 6.0)}}),
+        )
+    };
+    let none = json!([{"kind": "no_eggs", "which": "daughter"}]);
+    let mut records = json!([
+        {"date": "2026-10-01", "task": "donate"},
+        {"date": "2026-10-22", "task": "egg-check", "signs": none},
+    ]);
+    // On day 21 it is too early to tell.
+    let early = review(&with("2026-10-22", records.clone())).unwrap();
+    assert_eq!(early.standing, Some(Standing::Uncertain));
+    let settle = early.settle.unwrap();
+    assert_eq!(
+        (settle.from, settle.by),
+        (date("2026-10-29"), date("2026-11-05"))
+    );
+    // New workers are counted from the next look, since there were no eggs at the first.
+    assert_eq!(best(&early.plan, "new-workers"), date("2026-12-26"));
+    // On day 32 it speaks against a queen.
+    records
+        .as_array_mut()
+        .unwrap()
+        .push(json!({"date": "2026-11-02", "task": "second-look", "signs": none}));
+    let late = review(&with("2026-11-02", records.clone())).unwrap();
+    check(&late.plan);
+    assert_eq!(late.standing, Some(Standing::Failing));
+    assert!(
+        late.boxes[1]
+            .signs_against
+            .iter()
+            .any(|s| s.source.contains("Villas-Bôas 2012"))
+    );
+    assert_eq!(late.recommendations[0].advice, Advice::Recombine);
+    assert_eq!(best(&late.plan, "decide"), date("2026-11-03"));
+    // Late queens lay late (Mounika et al. 2019): eggs seen on day 43 settle it after all.
+    records
+        .as_array_mut()
+        .unwrap()
+        .push(json!({"date": "2026-11-13", "signs": [{"kind": "eggs", "which": "daughter"}]}));
+    let saved = review(&with("2026-11-13", records)).unwrap();
+    assert_eq!(saved.standing, Some(Standing::LayingQueenSeen));
+    assert_eq!(saved.plan.task("decide").unwrap().state, TaskState::Dropped);
+}
+
+#[test]
+fn a_task_done_late_moves_the_rest() {
+    let with = |records: Value| {
+        ask_for(
+            LISMORE,
+            "2026-10-20",
+            "split",
+            json!({"records": records, "climate": {"normals": normals(19.5, 5.5, 1, 6.0)}}),
+        )
+    };
+    let divided = json!({"date": "2026-10-01", "task": "divide"});
+    // Nothing recorded after the division: what lapses has lapsed, what must be done is overdue.
+    let plan_late = planned(&with(json!([divided])));
+    assert_eq!(
+        plan_late.task("pest-day-2").unwrap().state,
+        TaskState::Dropped
+    );
+    let opening = plan_late.task("open-entrance").unwrap();
+    assert!(
+        codes(opening).contains(&"overdue")
+            || opening.state == TaskState::Dropped
+            || opening.dates.best >= date("2026-10-20"),
+        "{opening:?}"
+    );
+    let request = with(json!([divided, {"date": "2026-10-20", "task": "side-by-side"}]));
+    let moved = planned(&request);
+    assert_eq!(
+        moved.task("side-by-side").unwrap().state,
+        TaskState::Done {
+            on: date("2026-10-20")
+        }
+    );
+    assert_eq!(best(&moved, "stage-1"), date("2026-10-21"));
+    // Divided ten days late: every later date is ten days later or more.
+    let on_time = planned(&with(json!([divided])));
+    let late = planned(&with(json!([{"date": "2026-10-11", "task": "divide"}])));
+    for id in ["egg-check", "new-workers", "next-parent"] {
+        assert_eq!(
+            (best(&late, id) - best(&on_time, id)).num_days(),
+            10,
+            "{id}"
+        );
+    }
+}
+
+#[test]
+fn an_unready_colony_gets_one_task_and_the_reasons() {
+    let light = planned(&ask_for(
+        LISMORE,
+        "2026-10-01",
+        "split",
+        json!({"colony": {"name": "Hive 7", "net_weight_kg": 2.2, "strength": "medium"}}),
+    ));
+    assert_eq!(light.tasks.len(), 1);
+    let task = &light.tasks[0];
+    assert_eq!(
+        (task.id.as_str(), task.kind),
+        ("not-ready", TaskKind::Prepare)
+    );
+    for code in ["too_light", "too_weak", "history_unknown"] {
+        assert!(codes(task).contains(&code), "{code}");
+    }
+    // Weighed again later, it is ready but for its strength.
+    let weighed = ask_for(
+        LISMORE,
+        "2026-11-20",
+        "split",
+        json!({"colony": {"name": "Hive 7", "net_weight_kg": 2.2, "strength": "strong"},
+               "records": [{"date": "2026-11-19", "net_weight_kg": 3.4}]}),
+    );
+    assert!(planned(&weighed).task("divide").is_some());
+}
+
+#[test]
+fn what_was_not_declared_is_a_task_to_find_out() {
+    let unknown = planned(&ask_for(
+        LISMORE,
+        "2026-10-01",
+        "split",
+        json!({"colony": {"name": "Hive 7"}}),
+    ));
+    let divide = unknown.task("divide").unwrap();
+    for id in ["find-weight", "find-strength", "find-history"] {
+        let task = unknown.task(id).unwrap();
+        assert!(task.dates.latest < divide.dates.best);
+        assert!(divide.depends_on.iter().any(|before| before.task == id));
+    }
+    // Divided lately: planned for when a year has passed.
+    let lately = planned(&ask_for(
+        LISMORE,
+        "2026-10-01",
+        "split",
+        json!({"colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 9,
+                          "strength": "strong"}}),
+    ));
+    assert_eq!(lately.first_safe, Some(date("2027-01-01")));
+    assert!(
+        lately
+            .notes
+            .iter()
+            .any(|note| note.code == "divided_lately")
+    );
+}
+
+#[test]
+fn eduction_grows_through_before_it_is_parted() {
+    let request = ask_for(
+        LISMORE,
+        "2026-08-01",
+        "eduction",
+        json!({"climate": {"normals": normals(19.5, 5.5, 1, 6.0)}}),
+    );
+    let slow = planned(&request);
+    let grown = (best(&slow, "part") - best(&slow, "set-on")).num_days();
+    assert!((28..=120).contains(&grown), "{grown}");
+    assert!(best(&slow, "part") <= slow.last_safe.unwrap());
+    // Set on at the end of the season, it is parted by the last safe date or not begun.
+    let mut late = request.clone();
+    late.today = slow.last_safe.unwrap() - Days::new(40);
+    let late = planned(&late);
+    assert!(best(&late, "part") <= late.last_safe.unwrap());
+    assert!((best(&late, "part") - best(&late, "set-on")).num_days() >= 28);
+}
+
+#[test]
+fn a_transfer_keeps_its_queen() {
+    let transfer = planned(&ask_for(LISMORE, "2026-10-01", "transfer", json!({})));
+    assert!(transfer.task("stage-1").is_none() && transfer.task("next-parent").is_none());
+    assert!(transfer.task("first-division").is_some());
+    let cautions: Vec<_> = transfer
+        .task("transfer")
+        .unwrap()
+        .cautions
+        .iter()
+        .map(|c| c.code.as_str())
+        .collect();
+    assert_eq!(cautions, ["lifting", "bites_allergy", "law"]);
+}
+
+#[test]
+fn moving_a_task_moves_those_after_it_only() {
+    let request = ask_for(
+        LISMORE,
+        "2026-10-01",
+        "split",
+        json!({"wanted": "2026-10-10", "climate": {"normals": normals(19.5, 5.5, 1, 6.0)}}),
+    );
+    let before = planned(&request);
+    let after = moved(
+        &request,
+        "egg-check",
+        best(&before, "egg-check") + Days::new(3),
+    )
+    .unwrap();
+    check(&after);
+    for task in &before.tasks {
+        let days = (best(&after, &task.id) - task.dates.best).num_days();
+        let expected = match task.id.as_str() {
+            "egg-check" | "second-look" | "decide" | "new-workers" => 3,
+            _ => 0,
+        };
+        assert_eq!(days, expected, "{}", task.id);
+    }
+    let error = moved(&request, "egg-check", date("2026-10-05")).unwrap_err();
+    assert_eq!((error.code(), error.field()), ("inconsistent", "fixed"));
+    assert_eq!(
+        moved(&request, "harvest", date("2026-10-05"))
+            .unwrap_err()
+            .code(),
+        "unknown_name"
+    );
+}
+
+#[test]
+fn an_own_method_is_planned_like_the_built_in_ones() {
+    let own = r#"{"name": "our_way", "label": "Our way", "about": "As we do it.", "source": "own",
+        "new_queen": "daughter", "readiness": {"source": "own"}, "steps": [
+        {"id": "halve", "kind": "divide", "which": "pair", "title": "Halve", "why": "In spring.",
+         "day": "opening", "time": "warm_hours", "season": "safe", "source": "own"},
+        {"id": "warmth", "kind": "check", "which": "daughter", "title": "Look", "why": "Warm enough.",
+         "depends_on": [{"task": "halve", "wait": {"unit": "degree_days", "base_c": 15,
+            "earliest": 200, "likely": 250, "latest": 300, "source": "own"}}],
+         "rebuilt": true, "source": "own"}]}"#;
+    let method: Value = serde_json::from_str(own).unwrap();
+    let plan = planned(&ask_for(
+        LISMORE,
+        "2026-09-20",
+        "x",
+        json!({"method": method,
+        "climate": {"normals": normals(19.5, 5.5, 1, 6.0)}}),
+    ));
+    let look = plan.task("warmth").unwrap();
+    assert!(look.dates.earliest < look.dates.best && look.dates.best < look.dates.latest);
+    assert!(look.rests_on.normal_days > 20);
+    assert_eq!(plan.id, "hive-7-our-way-2026");
+}
+
+#[test]
+fn bad_requests_are_refused() {
+    let refused = |more: Value| {
+        let error = plan(&ask_for(LISMORE, "2026-10-01", "split", more)).unwrap_err();
+        (error.code(), error.field().to_owned())
+    };
+    assert_eq!(
+        refused(json!({"method": "graft"})),
+        ("unknown_name", "method".to_owned())
+    );
+    assert_eq!(
+        refused(json!({"settings": {"choices": {"entrance": "ajar"}}})),
+        ("unknown_name", "settings.choices.entrance".to_owned())
+    );
+    assert_eq!(
+        refused(json!({"records": [{"date": "2026-10-02", "task": "divide"}]})),
+        ("inconsistent", "records[0].date".to_owned())
+    );
+    assert_eq!(
+        refused(json!({"records": [{"date": "2026-09-02", "task": "harvest"}]})),
+        ("unknown_name", "records[0].task".to_owned())
+    );
+    assert_eq!(
+        refused(json!({"colony": {"name": " "}})),
+        ("out_of_range", "colony.name".to_owned())
+    );
+    assert_eq!(
+        refused(json!({"id": "Hive 7"})),
+        ("out_of_range", "id".to_owned())
+    );
+    assert_eq!(
+        refused(json!({"settings": {"opening_min_c": 31}, })),
+        ("out_of_range", "opening_min_c".to_owned())
+    );
+}
+
+#[test]
+fn an_id_is_made_of_names_and_stays() {
+    assert_eq!(slug(&["Hive 7", "", "split", "2026"]), "hive-7-split-2026");
+    let thai = slug(&["รัง ๑", "", "split", "2026"]);
+    assert!(thai.starts_with("split-2026-") && thai != slug(&["รัง ๒", "", "split", "2026"]));
+    let given = ask_for(LISMORE, "2026-10-01", "split", json!({"id": "club-12"}));
+    assert_eq!(planned(&given).id, "club-12");
+}
+
+#[test]
+fn a_day_that_was_skipped_is_stepped_over() {
+    // Samoa had no 30 December 2011.
+    let apia = (-13.83, -171.77, 2.0, "Pacific/Apia");
+    let request = ask_for(
+        apia,
+        "2011-12-20",
+        "split",
+        json!({
+        "records": [{"date": "2011-12-16", "task": "divide"}]}),
+    );
+    let plan = planned(&request);
+    assert_eq!(best(&plan, "pest-day-14"), date("2011-12-31"));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn every_plan_keeps_its_rules(
+        latitude in -38.0..38.0_f64, mean_c in 14.0..28.0_f64, swing_c in 0.0..8.0_f64,
+        day in 0u64..2000, method in 0usize..4, free in any::<bool>(), declared in any::<bool>(),
+    ) {
+        let today = (date("2024-01-01") + Days::new(day)).to_string();
+        let names = crate::method::method_names();
+        let warmest = if latitude < 0.0 { 1 } else { 7 };
+        let mut more = json!({"climate": {"normals": normals(mean_c, swing_c, warmest, 5.0)}});
+        if free { more["free_weekdays"] = json!(["sunday"]); }
+        if !declared { more["colony"] = json!({"name": "Hive 7"}); }
+        let request = ask_for((latitude, 100.0, 50.0, "UTC"), &today, names[method], more);
+        let first = planned(&request);
+        prop_assert_eq!(&first, &plan(&request).unwrap());
+        let reviewed = review(&request).unwrap();
+        prop_assert_eq!(&reviewed.plan, &first);
+        prop_assert!(reviewed.changes.is_empty() && reviewed.standing.is_none());
+    }
+
+    #[test]
+    fn colder_weather_never_brings_a_flying_day_task_earlier(
+        warm in prop::collection::vec(12.0..28.0_f64, 20), colder_c in 0.0..8.0_f64,
+        free in any::<bool>(),
+    ) {
+        let with = |less: f64| {
+            let days: Vec<_> = warm.iter().map(|high| (high - less - 8.0, high - less, 0.0)).collect();
+            let mut more = json!({
+                "climate": {"normals": normals(19.5, 5.5, 1, 6.0),
+                            "forecast": forecast("2026-10-22", &days)},
+                "records": [{"date": "2026-10-01", "task": "divide"},
+                            {"date": "2026-10-22", "task": "side-by-side"}],
+            });
+            if free { more["free_weekdays"] = json!(["wednesday", "saturday"]); }
+            planned(&ask_for(LISMORE, "2026-10-22", "split", more))
+        };
+        let (mild, cold) = (with(0.0), with(colder_c));
+        for id in ["stage-1", "stage-2"] {
+            prop_assert!(best(&cold, id) >= best(&mild, id), "{}", id);
+        }
+    }
+}

@@ -1,0 +1,309 @@
+//! What a keeper did and saw, and what the signs are worth.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use crate::civil;
+use crate::plan::Which;
+use crate::sourced::COMMON_PRACTICE;
+
+/// Something seen at a hive.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SignKind {
+    /// New cells with eggs.
+    Eggs,
+    /// The queen, laying or swollen.
+    LayingQueen,
+    /// Pale young bees, weeks after the brood that came along had emerged.
+    YoungWorkers,
+    /// Pollen carried in.
+    PollenIn,
+    /// Resin carried in.
+    ResinIn,
+    /// Steady streams of foragers on good flying days.
+    SteadyStreams,
+    /// Guards at the entrance.
+    Guards,
+    /// Waste carried out.
+    WasteOut,
+    /// Many males turned out at the entrance on one day, out of season.
+    MalesTurnedOut,
+    /// Males gathered outside.
+    MalesGathered,
+    /// Bees of one box going into the other.
+    BeesEnterOther,
+    /// Pollen, resin or wax carried from one box to the other.
+    StoresCarriedBetween,
+    /// No traffic on a good flying day.
+    NoTraffic,
+    /// Brood or empty cells, but no eggs.
+    NoEggs,
+    /// Larvae of phorid flies inside.
+    PhoridLarvae,
+    /// Moth larvae or webs inside.
+    Moth,
+    /// Ants inside.
+    Ants,
+    /// The box is empty, or only dead bees are in it.
+    BoxEmpty,
+}
+
+/// What a sign is worth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SignStrength {
+    /// It settles the question by itself.
+    Conclusive,
+    /// It speaks for a colony that is on its way.
+    Supportive,
+    /// It says little.
+    Weak,
+    /// It says nothing about the queen.
+    Neutral,
+    /// It speaks against.
+    Contrary,
+}
+
+/// A kind of sign, what it is worth and who says so.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct SignMeaning {
+    /// The kind.
+    pub kind: SignKind,
+    /// What it is worth.
+    pub strength: SignStrength,
+    /// What it is, in words.
+    pub words: &'static str,
+    /// What it tells.
+    pub meaning: &'static str,
+    /// Publication, or `common practice, no source`.
+    pub source: &'static str,
+}
+
+const EGGS_2012: &str =
+    "Villas-Bôas 2012 (manual): eggs show a laying queen; none on day 20 to 30 means none";
+
+/// Every kind of sign and what it is worth.
+///
+/// ```
+/// use apiary_almanac::record::{SIGNS, SignStrength};
+/// assert!(SIGNS.iter().any(|sign| sign.strength == SignStrength::Conclusive));
+/// ```
+pub const SIGNS: [SignMeaning; 18] = {
+    use SignKind::*;
+    use SignStrength::*;
+    const fn sign(
+        kind: SignKind,
+        strength: SignStrength,
+        words: &'static str,
+        meaning: &'static str,
+        source: &'static str,
+    ) -> SignMeaning {
+        SignMeaning {
+            kind,
+            strength,
+            words,
+            meaning,
+            source,
+        }
+    }
+    [
+        sign(
+            Eggs,
+            Conclusive,
+            "new cells with eggs",
+            "a queen lays in this box",
+            EGGS_2012,
+        ),
+        sign(
+            LayingQueen,
+            Conclusive,
+            "the laying queen",
+            "a queen lays in this box",
+            EGGS_2012,
+        ),
+        sign(
+            YoungWorkers,
+            Supportive,
+            "pale young bees",
+            "brood emerges; some of it may still be the old queen's",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            PollenIn,
+            Supportive,
+            "pollen carried in",
+            "there is brood to feed, or the bees expect some",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            ResinIn,
+            Supportive,
+            "resin carried in",
+            "the bees build and defend this box",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            SteadyStreams,
+            Supportive,
+            "steady streams of foragers",
+            "the box has bees enough",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            Guards,
+            Supportive,
+            "guards at the entrance",
+            "the bees defend this box",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            WasteOut,
+            Supportive,
+            "waste carried out",
+            "the bees keep house; cells may have emerged",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            MalesTurnedOut,
+            Supportive,
+            "many males turned out at the entrance on one day, out of season",
+            "read as a sign of a mating, in whichever box",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            MalesGathered,
+            Weak,
+            "males gathered outside",
+            "not tied to a virgin queen inside",
+            "Galindo-López & Kraus (Scaptotrigona mexicana)",
+        ),
+        sign(
+            BeesEnterOther,
+            Neutral,
+            "bees of one box going into the other",
+            "usual in the first weeks while a pair stands side by side",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            StoresCarriedBetween,
+            Neutral,
+            "stores carried from one box to the other",
+            "usual in the first weeks while a pair stands side by side",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            NoTraffic,
+            Contrary,
+            "no traffic on a good flying day",
+            "few bees are left, or none",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            NoEggs,
+            Contrary,
+            "no eggs",
+            "after the range of the egg check: no laying queen",
+            EGGS_2012,
+        ),
+        sign(
+            PhoridLarvae,
+            Contrary,
+            "larvae of phorid flies",
+            "they can destroy a divided colony",
+            "Rivera Hernández, Agroproductividad: phorid flies strike at transfers and divisions",
+        ),
+        sign(
+            Moth,
+            Contrary,
+            "moth larvae or webs",
+            "the box is not defended well",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            Ants,
+            Contrary,
+            "ants inside",
+            "the box is not defended well",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            BoxEmpty,
+            Conclusive,
+            "an empty box",
+            "the colony is lost",
+            COMMON_PRACTICE,
+        ),
+    ]
+};
+
+impl SignKind {
+    /// What it is worth.
+    pub fn meaning(self) -> SignMeaning {
+        // The table has a row for each kind; a test walks it.
+        SIGNS[self as usize]
+    }
+}
+
+/// A sign, and at which box.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sign {
+    /// What was seen.
+    pub kind: SignKind,
+    /// At which box, where it is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub which: Option<Which>,
+}
+
+impl Sign {
+    /// Whether it was seen at this box: a sign at the pair was seen at both.
+    pub fn is_at(&self, box_: Which) -> bool {
+        self.which == Some(box_) || self.which == Some(Which::Pair)
+    }
+}
+
+/// What was done and seen on a day.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Record {
+    /// The day.
+    #[serde(deserialize_with = "civil::date")]
+    pub date: NaiveDate,
+    /// The task that was done, by its `id`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub task: Option<String>,
+    /// What was seen.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub signs: Vec<Sign>,
+    /// Net weight of the parent before the division, kg.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub net_weight_kg: Option<f64>,
+    /// Anything else.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_table_has_each_kind_in_its_place() {
+        for (index, sign) in SIGNS.iter().enumerate() {
+            assert_eq!(sign.kind as usize, index);
+            assert_eq!(sign.kind.meaning(), *sign);
+            assert!(sign.source == COMMON_PRACTICE || sign.source.len() > 10);
+        }
+    }
+
+    #[test]
+    fn a_record_names_its_fields() {
+        let text = r#"{"date":"2026-11-20","task":"egg-check","signs":[{"kind":"eggs",
+            "which":"daughter"}],"note":"four cells"}"#;
+        let record: Record = serde_json::from_str(text).unwrap();
+        assert!(record.signs[0].is_at(Which::Daughter) && !record.signs[0].is_at(Which::Parent));
+        let error = serde_json::from_str::<Record>(&text.replace("note", "remark")).unwrap_err();
+        assert!(error.to_string().contains("remark"));
+    }
+}

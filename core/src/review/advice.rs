@@ -1,0 +1,256 @@
+//! What to do now, and why.
+
+use chrono::Days;
+use serde::{Deserialize, Serialize};
+
+use super::{BoxStanding, Standing, divided_on};
+use crate::error::Error;
+use crate::plan::{Bench, Plan, TaskKind, TaskState, Which};
+use crate::reason::Reason;
+use crate::record::SignKind;
+use crate::sourced::COMMON_PRACTICE;
+
+/// Days ahead in which heat calls for protection.
+const HEAT_DAYS: u64 = 7;
+
+/// What a keeper can do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Advice {
+    /// Shade, air, a cool place.
+    ProtectFromHeat,
+    /// Clear out pests and close gaps.
+    FightPests,
+    /// Clean out and store the box; nobody is to rob it.
+    CloseEmptyBox,
+    /// Give brood with queen cells.
+    GiveBrood,
+    /// Put the two together again.
+    Recombine,
+    /// Open and look.
+    Inspect,
+    /// Say in which box a sign was seen.
+    SayWhichBox,
+    /// Leave the boxes alone.
+    LeaveAlone,
+}
+
+/// A piece of advice and its reason.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Recommendation {
+    /// What to do.
+    pub advice: Advice,
+    /// The box; the pair where it concerns both.
+    pub which: Which,
+    /// In words.
+    pub text: String,
+    /// Why.
+    pub reason: Reason,
+    /// Publication, or `common practice, no source`.
+    pub source: String,
+}
+
+/// The most urgent first.
+pub(super) fn recommend(
+    bench: &Bench<'_>,
+    plan: &Plan,
+    standing: Option<Standing>,
+    boxes: &[BoxStanding],
+) -> Result<Vec<Recommendation>, Error> {
+    let mut list = Vec::new();
+    heat(bench, &mut list);
+    for box_ in boxes {
+        pests(box_, &mut list);
+        match box_.standing {
+            Standing::Lost => add(
+                &mut list,
+                Advice::CloseEmptyBox,
+                box_.which,
+                "Close the empty box at once, freeze or burn spoilt combs, and find out why.",
+                (
+                    "box_empty",
+                    "The box is empty; robbers and moths come next.".to_owned(),
+                ),
+            ),
+            Standing::Failing => failing(bench, box_, &mut list),
+            _ => {}
+        }
+        for seen in box_.signs_for.iter().filter(|s| is_boxless(bench, s.kind)) {
+            if !list.iter().any(|known| known.advice == Advice::SayWhichBox) {
+                add(
+                    &mut list,
+                    Advice::SayWhichBox,
+                    Which::Pair,
+                    "Say in which box it was seen: it settles that box.",
+                    ("box_not_said", seen.text.clone()),
+                );
+            }
+        }
+    }
+    let today = bench.request.today;
+    let look = plan.tasks.iter().find(|task| {
+        task.kind == TaskKind::Check
+            && task.state == TaskState::Planned
+            && (task.dates.earliest..=task.dates.latest).contains(&today)
+    });
+    if let Some(task) = look
+        && standing.is_some_and(|s| s < Standing::Failing)
+    {
+        add(
+            &mut list,
+            Advice::Inspect,
+            task.which,
+            &format!("{}; best on {}.", task.title, task.dates.best),
+            (
+                "in_range",
+                format!(
+                    "Today lies within its range, {} to {}.",
+                    task.dates.earliest, task.dates.latest
+                ),
+            ),
+        );
+    }
+    let urgent = list.iter().any(|known| known.advice != Advice::SayWhichBox);
+    if let Some(divided) = divided_on(bench)
+        && !urgent
+    {
+        let days = (today - divided).num_days();
+        let next = plan
+            .tasks
+            .iter()
+            .find(|task| task.kind == TaskKind::Check && task.state == TaskState::Planned);
+        let text = match next {
+            Some(task) => format!("Leave the boxes closed until {}.", task.dates.earliest),
+            None => "Leave the boxes closed.".to_owned(),
+        };
+        add(
+            &mut list,
+            Advice::LeaveAlone,
+            Which::Pair,
+            &text,
+            (
+                "nothing_to_tell_yet",
+                format!(
+                    "Day {days} after the division, and no sign calls for opening: each opening \
+                     costs warmth and lets pests in."
+                ),
+            ),
+        );
+    }
+    Ok(list)
+}
+
+fn add(
+    list: &mut Vec<Recommendation>,
+    advice: Advice,
+    which: Which,
+    text: &str,
+    (code, why): (&'static str, String),
+) {
+    list.push(Recommendation {
+        advice,
+        which,
+        text: text.to_owned(),
+        reason: Reason::new(code, why),
+        source: COMMON_PRACTICE.to_owned(),
+    });
+}
+
+fn heat(bench: &Bench<'_>, list: &mut Vec<Recommendation>) {
+    let bee = bench.weather.bee;
+    let hot = (0..=HEAT_DAYS)
+        .map(|ahead| {
+            bench
+                .weather
+                .climate
+                .day(bench.request.today + Days::new(ahead))
+        })
+        .find(|day| day.maximum_c >= bee.heat_shade_c.value);
+    if let Some(day) = hot {
+        list.push(Recommendation {
+            advice: Advice::ProtectFromHeat,
+            which: Which::Pair,
+            text: "Full shade and moving air for both boxes; a closed entrance only with wide \
+                   mesh, and none on the hot day itself."
+                .to_owned(),
+            reason: Reason::new(
+                "heat",
+                format!(
+                    "{:.0} °C on {} ({}).",
+                    day.maximum_c,
+                    day.date,
+                    day.source.words()
+                ),
+            ),
+            source: bee.heat_shade_c.source.clone(),
+        });
+    }
+}
+
+fn pests(box_: &BoxStanding, list: &mut Vec<Recommendation>) {
+    let found = box_.signs_against.iter().find(|seen| {
+        matches!(
+            seen.kind,
+            SignKind::PhoridLarvae | SignKind::Moth | SignKind::Ants
+        )
+    });
+    if let Some(seen) = found {
+        list.push(Recommendation {
+            advice: Advice::FightPests,
+            which: box_.which,
+            text: "Take out what is infested, close every gap, set traps, and look again daily."
+                .to_owned(),
+            reason: Reason::new("pests", format!("{} ({})", seen.text, seen.date)),
+            source: seen.source.clone(),
+        });
+    }
+}
+
+fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>) {
+    let why = box_
+        .signs_against
+        .iter()
+        .map(|seen| seen.text.clone())
+        .collect::<Vec<_>>()
+        .join(" ");
+    // A second look that found nothing leaves too little time for another queen.
+    let looks = bench.resolved.steps.iter().filter(|step| {
+        step.step.asks_for_queen
+            && step.step.kind == TaskKind::Check
+            && bench.request.done_on(&step.id).is_some()
+    });
+    let looked_twice = looks.count() >= 2;
+    let few_bees = box_
+        .signs_against
+        .iter()
+        .any(|seen| seen.kind == SignKind::NoTraffic);
+    if looked_twice || few_bees {
+        add(
+            list,
+            Advice::Recombine,
+            box_.which,
+            "Put the bees and what brood there is together with the other box, in the evening.",
+            ("no_queen_few_bees", why),
+        );
+    } else {
+        add(
+            list,
+            Advice::GiveBrood,
+            box_.which,
+            "Give mature brood with a queen cell from a strong colony of the same kind, then look \
+             for eggs again after 20 to 30 days; or put the two together again.",
+            ("no_queen", why),
+        );
+    }
+}
+
+fn is_boxless(bench: &Bench<'_>, kind: SignKind) -> bool {
+    matches!(kind, SignKind::Eggs | SignKind::LayingQueen)
+        && bench
+            .request
+            .records
+            .iter()
+            .flat_map(|record| &record.signs)
+            .any(|sign| sign.kind == kind && sign.which.is_none())
+}

@@ -1,0 +1,168 @@
+//! Where a new colony stands, by what was seen; what changes in its plan; what to do.
+//!
+//! Only eggs and the laying queen settle the question. Everything at the entrance is a hint, and
+//! "uncertain" is then the honest answer, with the one thing to look for and by when.
+
+mod advice;
+mod standing;
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use crate::error::Error;
+use crate::plan::{Bench, Plan, PlanRequest, TaskState, Which, make, worked_out};
+use crate::reason::Reason;
+
+pub use advice::{Advice, Recommendation};
+pub use standing::{BoxStanding, Seen, Standing};
+
+/// A task whose date or state has changed since the last record.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Change {
+    /// The `id` of the task.
+    pub task: String,
+    /// Its best date before; `None` for a task that was not there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before: Option<NaiveDate>,
+    /// Its best date now; `None` for one that is no longer there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after: Option<NaiveDate>,
+    /// What became of it.
+    pub state: Option<TaskState>,
+    /// Days later; negative for earlier. 0 where only the state has changed.
+    pub later_d: i64,
+    /// The reason for the date or state it has now.
+    pub why: Vec<Reason>,
+}
+
+/// The one thing that would settle the question.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Settle {
+    /// What to look for, and where.
+    pub look_for: String,
+    /// From when on it can be told.
+    pub from: NaiveDate,
+    /// By when it should be.
+    pub by: NaiveDate,
+}
+
+/// Where a plan and its colony stand.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Review {
+    /// The day of the review.
+    pub today: NaiveDate,
+    /// Where the box that has to raise a queen stands. Where either box may be the one, the less
+    /// certain of the two counts. `None` before the division.
+    pub standing: Option<Standing>,
+    /// Each of the boxes; empty before the division.
+    pub boxes: Vec<BoxStanding>,
+    /// What would settle it; `None` before the division and where it is settled.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub settle: Option<Settle>,
+    /// What changed with the newest records.
+    pub changes: Vec<Change>,
+    /// What to do, the most urgent first.
+    pub recommendations: Vec<Recommendation>,
+    /// The plan as it is now.
+    pub plan: Plan,
+}
+
+/// Reviews a plan by its records.
+///
+/// # Errors
+/// As [`crate::plan::plan`].
+///
+/// ```
+/// use apiary_almanac::plan::PlanRequest;
+/// use apiary_almanac::review::{Standing, review};
+/// let request: PlanRequest = serde_json::from_str(r#"{
+///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+///              "zone": "Australia/Sydney"},
+///     "today": "2026-11-05", "method": "comb_donation", "colony": {"name": "Hive 7"},
+///     "records": [
+///         {"date": "2026-10-10", "task": "donate"},
+///         {"date": "2026-11-05", "signs": [{"kind": "eggs", "which": "daughter"}]}
+///     ]
+/// }"#)?;
+/// assert_eq!(review(&request)?.standing, Some(Standing::LayingQueenSeen));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn review(request: &PlanRequest) -> Result<Review, Error> {
+    let before = plan_before(request)?;
+    worked_out(request, |bench| {
+        let plan = make(bench)?;
+        let boxes = standing::boxes(bench);
+        let standing = standing::overall(bench, &boxes);
+        let settle = standing::settle(bench, &plan, standing, &boxes);
+        Ok(Review {
+            today: request.today,
+            recommendations: advice::recommend(bench, &plan, standing, &boxes)?,
+            changes: changes(&before, &plan),
+            standing,
+            boxes,
+            settle,
+            plan,
+        })
+    })
+}
+
+/// The plan as it was before the newest day of records.
+fn plan_before(request: &PlanRequest) -> Result<Plan, Error> {
+    let mut before = request.clone();
+    if let Some(newest) = request.records.iter().map(|record| record.date).max() {
+        before.records.retain(|record| record.date < newest);
+        before.today = newest;
+    }
+    crate::plan::plan(&before)
+}
+
+fn changes(before: &Plan, after: &Plan) -> Vec<Change> {
+    let mut list = Vec::new();
+    for task in &after.tasks {
+        let old = before.task(&task.id);
+        let moved_d = old.map_or(0, |old| (task.dates.best - old.dates.best).num_days());
+        let same = old.is_some_and(|old| moved_d == 0 && old.state == task.state);
+        if !same {
+            list.push(Change {
+                task: task.id.clone(),
+                before: old.map(|old| old.dates.best),
+                after: Some(task.dates.best),
+                state: Some(task.state),
+                later_d: moved_d,
+                why: task
+                    .why
+                    .iter()
+                    .filter(|why| why.code != "step")
+                    .cloned()
+                    .collect(),
+            });
+        }
+    }
+    for task in &before.tasks {
+        if after.task(&task.id).is_none() {
+            list.push(Change {
+                task: task.id.clone(),
+                before: Some(task.dates.best),
+                after: None,
+                state: None,
+                later_d: 0,
+                why: Vec::new(),
+            });
+        }
+    }
+    list
+}
+
+/// The day on which the boxes became two colonies, by the records.
+fn divided_on(bench: &Bench<'_>) -> Option<NaiveDate> {
+    let safe = &bench.resolved.steps[bench.resolved.safe];
+    bench.request.done_on(&safe.id)
+}
+
+const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,277 @@
+//! From signs to a standing.
+
+use chrono::{Days, NaiveDate};
+use serde::{Deserialize, Serialize};
+
+use super::{BOXES, Settle, divided_on};
+use crate::method::NewQueen;
+use crate::plan::{Bench, Plan, Which};
+use crate::record::{SignKind, SignStrength};
+
+/// Where a box stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Standing {
+    /// A laying queen or her eggs were seen.
+    LayingQueenSeen,
+    /// Several signs speak for it and none against.
+    LikelyEstablished,
+    /// The signs do not tell.
+    Uncertain,
+    /// Strong signs against it.
+    Failing,
+    /// The box is empty.
+    Lost,
+}
+
+/// A sign and what it tells here.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Seen {
+    /// What was seen.
+    pub kind: SignKind,
+    /// When it was seen last.
+    pub date: NaiveDate,
+    /// What it is worth here, which may be less than in general: an early sign is the work of bees
+    /// that came along, and a sign without a box settles neither.
+    pub strength: SignStrength,
+    /// What it tells.
+    pub text: String,
+    /// Publication, or `common practice, no source`.
+    pub source: String,
+}
+
+/// A box, the signs for it and against it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BoxStanding {
+    /// Which box.
+    pub which: Which,
+    /// Where it stands.
+    pub standing: Standing,
+    /// What speaks for a laying queen.
+    pub signs_for: Vec<Seen>,
+    /// What speaks against.
+    pub signs_against: Vec<Seen>,
+    /// What tells nothing.
+    pub signs_neutral: Vec<Seen>,
+}
+
+/// Signs for it that it takes to call a box likely established. Common practice, no source.
+const SIGNS_FOR: usize = 2;
+
+/// For a method without a look for eggs: Villas-Bôas 2012 (manual), day 20 to 30.
+const NO_EGGS_D: f64 = 30.0;
+
+pub(super) fn boxes(bench: &Bench<'_>) -> Vec<BoxStanding> {
+    let Some(divided) = divided_on(bench) else {
+        return Vec::new();
+    };
+    BOXES
+        .into_iter()
+        .filter(|which| bench.method.new_queen() != NewQueen::None || *which == Which::Daughter)
+        .map(|which| of_box(bench, which, divided))
+        .collect()
+}
+
+fn of_box(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> BoxStanding {
+    let (mut signs_for, mut signs_against, mut signs_neutral) =
+        (Vec::new(), Vec::new(), Vec::new());
+    for seen in seen_at(bench, which, divided, no_eggs_from(bench, divided)) {
+        match seen.strength {
+            SignStrength::Conclusive if seen.kind == SignKind::BoxEmpty => &mut signs_against,
+            SignStrength::Conclusive | SignStrength::Supportive | SignStrength::Weak => {
+                &mut signs_for
+            }
+            SignStrength::Contrary => &mut signs_against,
+            SignStrength::Neutral => &mut signs_neutral,
+        }
+        .push(seen);
+    }
+    BoxStanding {
+        which,
+        standing: judge(&signs_for, &signs_against),
+        signs_for,
+        signs_against,
+        signs_neutral,
+    }
+}
+
+/// From when on a look without eggs speaks against a queen: the end of the range of the method's
+/// first look for her.
+fn no_eggs_from(bench: &Bench<'_>, divided: NaiveDate) -> NaiveDate {
+    let latest_d = bench
+        .resolved
+        .steps
+        .iter()
+        .find(|step| step.step.asks_for_queen)
+        .and_then(|step| step.depends_on.first())
+        .and_then(|(before, _)| before.wait.as_ref())
+        .map_or(NO_EGGS_D, |wait| wait.latest);
+    divided + Days::new(latest_d as u64)
+}
+
+/// The newest of each kind of sign that concerns a box, graded by when and where it was seen.
+fn seen_at(
+    bench: &Bench<'_>,
+    which: Which,
+    divided: NaiveDate,
+    no_eggs_from: NaiveDate,
+) -> Vec<Seen> {
+    let settings = &bench.settings;
+    let after = |days: f64| divided + Days::new(days as u64);
+    let (eggs_from, signs_from) = (
+        after(settings.eggs_count_from_d.value),
+        after(settings.signs_count_from_d.value),
+    );
+    let mut found: Vec<Seen> = Vec::new();
+    for record in &bench.request.records {
+        for sign in &record.signs {
+            if record.date < divided || !(sign.is_at(which) || sign.which.is_none()) {
+                continue;
+            }
+            let meaning = sign.kind.meaning();
+            let mut strength = meaning.strength;
+            let mut text = format!("{}: {}", capital(meaning.words), meaning.meaning);
+            let early = match sign.kind {
+                SignKind::Eggs => record.date < eggs_from,
+                SignKind::MalesTurnedOut => false,
+                _ => strength == SignStrength::Supportive && record.date < signs_from,
+            };
+            if early {
+                strength = SignStrength::Weak;
+                text += "; so soon after the division it may come from before it";
+            } else if sign.which.is_none() && strength == SignStrength::Conclusive {
+                strength = SignStrength::Weak;
+                text += "; but it was not said in which box";
+            } else if sign.kind == SignKind::NoEggs && record.date < no_eggs_from {
+                strength = SignStrength::Neutral;
+                text = format!("No eggs: too early to tell before {no_eggs_from}");
+            }
+            let seen = Seen {
+                kind: sign.kind,
+                date: record.date,
+                strength,
+                text: text + ".",
+                source: meaning.source.to_owned(),
+            };
+            match found.iter_mut().find(|known| known.kind == sign.kind) {
+                Some(known) if known.date <= seen.date => *known = seen,
+                Some(_) => {}
+                None => found.push(seen),
+            }
+        }
+    }
+    // A later look takes an earlier one back, in either direction.
+    let last = |kinds: &[SignKind], found: &[Seen]| {
+        found
+            .iter()
+            .filter(|seen| kinds.contains(&seen.kind))
+            .filter(|seen| {
+                matches!(
+                    seen.strength,
+                    SignStrength::Conclusive | SignStrength::Contrary
+                )
+            })
+            .map(|seen| seen.date)
+            .max()
+    };
+    let queen = [SignKind::Eggs, SignKind::LayingQueen];
+    let against = [SignKind::NoEggs, SignKind::BoxEmpty];
+    if let (Some(with), Some(without)) = (last(&queen, &found), last(&against, &found)) {
+        let gone: &[SignKind] = if with >= without { &against } else { &queen };
+        found.retain(|seen| !gone.contains(&seen.kind));
+    }
+    found.sort_by_key(|seen| (seen.strength, seen.date));
+    found
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// Never certain without a conclusive sign.
+fn judge(signs_for: &[Seen], signs_against: &[Seen]) -> Standing {
+    let strong = |signs: &[Seen], strength| signs.iter().filter(|s| s.strength == strength).count();
+    let (queen, supportive) = (
+        strong(signs_for, SignStrength::Conclusive),
+        strong(signs_for, SignStrength::Supportive),
+    );
+    let (empty, against) = (
+        strong(signs_against, SignStrength::Conclusive),
+        strong(signs_against, SignStrength::Contrary),
+    );
+    let no_eggs = signs_against.iter().any(|s| s.kind == SignKind::NoEggs);
+    if empty > 0 {
+        Standing::Lost
+    } else if queen > 0 && against < 2 {
+        Standing::LayingQueenSeen
+    } else if queen > 0 {
+        Standing::Uncertain
+    } else if no_eggs && supportive < SIGNS_FOR || against >= 2 && supportive == 0 {
+        Standing::Failing
+    } else if against > 0 || supportive < SIGNS_FOR {
+        Standing::Uncertain
+    } else {
+        Standing::LikelyEstablished
+    }
+}
+
+/// The standing of the box that has to raise a queen.
+pub(super) fn overall(bench: &Bench<'_>, boxes: &[BoxStanding]) -> Option<Standing> {
+    let at = |which: Which| boxes.iter().find(|b| b.which == which).map(|b| b.standing);
+    match bench.method.new_queen() {
+        NewQueen::Parent => at(Which::Parent),
+        NewQueen::Daughter | NewQueen::None => at(Which::Daughter),
+        // The order of the variants runs from certain to lost.
+        NewQueen::Either => at(Which::Parent).max(at(Which::Daughter)),
+    }
+}
+
+/// The one look that would settle it, and by when.
+pub(super) fn settle(
+    bench: &Bench<'_>,
+    plan: &Plan,
+    standing: Option<Standing>,
+    boxes: &[BoxStanding],
+) -> Option<Settle> {
+    let standing = standing?;
+    if matches!(standing, Standing::LayingQueenSeen | Standing::Lost) {
+        return None;
+    }
+    let open: Vec<&str> = boxes
+        .iter()
+        .filter(|b| !matches!(b.standing, Standing::LayingQueenSeen | Standing::Lost))
+        .filter(|b| match bench.method.new_queen() {
+            NewQueen::Parent => b.which == Which::Parent,
+            NewQueen::Daughter | NewQueen::None => b.which == Which::Daughter,
+            NewQueen::Either => true,
+        })
+        .map(|b| match b.which {
+            Which::Parent => "the old box",
+            Which::Daughter | Which::Pair => "the new box",
+        })
+        .collect();
+    let today = bench.request.today;
+    let next_look = plan
+        .tasks
+        .iter()
+        .find(|task| {
+            task.state == crate::plan::TaskState::Planned
+                && task.kind == crate::plan::TaskKind::Check
+                && task.dates.latest >= today
+        })
+        .map(|task| (task.dates.earliest.max(today), task.dates.latest));
+    let (from, by) = next_look.unwrap_or((today, today + Days::new(7)));
+    Some(Settle {
+        look_for: format!(
+            "New cells with eggs, or the laying queen, in {}.",
+            open.join(" and ")
+        ),
+        from,
+        by,
+    })
+}
