@@ -1,5 +1,6 @@
 //! The pictures as a viewer gets them: valid XML, everything on the sheet, no words on words, enough
 //! contrast, an alternative in words.
+#![allow(clippy::unwrap_used, clippy::panic)]
 
 use roxmltree::{Document, Node};
 

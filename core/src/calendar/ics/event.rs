@@ -178,13 +178,13 @@ fn when(task: &Task) -> String {
 type Reading = (String, String);
 
 /// Parameters and values of DTSTART and DTEND. A reading that clocks show twice means the first
-/// pass (section 3.3.5), so a time of the second pass is written in UTC.
+/// pass (section 3.3.5), but some programs take it for the second, so such a time is written in UTC.
 fn clock_readings(from: Instant, until: Instant, zone: Tz) -> (Reading, Reading) {
-    let second_pass = |at: Instant| {
-        matches!(zone.from_local_datetime(&at.naive_local()),
-            MappedLocalTime::Ambiguous(_, second) if second == at)
+    let repeated = |at: Instant| {
+        let reading = zone.from_local_datetime(&at.naive_local());
+        matches!(reading, MappedLocalTime::Ambiguous(..))
     };
-    if second_pass(from) || second_pass(until) {
+    if repeated(from) || repeated(until) {
         let plain = |at: Instant| (String::new(), utc(at.to_utc()));
         return (plain(from), plain(until));
     }
@@ -275,29 +275,22 @@ mod tests {
     }
 
     #[test]
-    fn the_second_pass_of_a_repeated_hour() {
+    fn both_passes_of_a_repeated_hour() {
         let zone: Tz = "Australia/Sydney".parse().unwrap();
-        let at = |text: &str| -> Instant { text.parse().unwrap() };
-        let (from, until) = clock_readings(
-            at("2026-04-05T02:10:00+11:00"),
-            at("2026-04-05T06:00:00+10:00"),
-            zone,
-        );
+        let readings = |from: &str, until: &str| {
+            clock_readings(from.parse().unwrap(), until.parse().unwrap(), zone)
+        };
+        let utc = |text: &str| (String::new(), text.to_owned());
+        let (first, until) = readings("2026-04-05T02:10:00+11:00", "2026-04-05T06:00:00+10:00");
         assert_eq!(
-            from,
-            (
-                ";TZID=Australia/Sydney".to_owned(),
-                "20260405T021000".to_owned()
-            )
+            (first, until),
+            (utc("20260404T151000Z"), utc("20260404T200000Z"))
         );
-        assert_eq!(until.1, "20260405T060000");
-        let (from, until) = clock_readings(
-            at("2026-04-05T02:10:00+10:00"),
-            at("2026-04-05T06:00:00+10:00"),
-            zone,
-        );
-        assert_eq!(from, (String::new(), "20260404T161000Z".to_owned()));
-        assert_eq!(until, (String::new(), "20260404T200000Z".to_owned()));
+        let (second, _) = readings("2026-04-05T02:10:00+10:00", "2026-04-05T06:00:00+10:00");
+        assert_eq!(second, utc("20260404T161000Z"));
+        let (three, _) = readings("2026-04-05T03:00:00+10:00", "2026-04-05T06:00:00+10:00");
+        let zoned = ";TZID=Australia/Sydney".to_owned();
+        assert_eq!(three, (zoned, "20260405T030000".to_owned()));
     }
 
     #[test]

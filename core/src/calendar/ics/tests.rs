@@ -8,10 +8,8 @@ use icalendar::parser::{Component, read_calendar, unfold};
 use proptest::prelude::*;
 
 use super::*;
-use crate::calendar::sample::{AWKWARD, plan};
+use crate::calendar::sample::{AWKWARD, any_plan, plan};
 use crate::calendar::words::on_the_clock;
-use crate::clock::DateRange;
-use crate::plan::TimeWindow;
 
 fn settings() -> IcsSettings {
     IcsSettings {
@@ -270,70 +268,6 @@ fn the_head_and_the_mandatory_properties() {
     }
     // The cautions for the whole plan stand once, with its first event.
     assert_eq!(unfolded.matches("Mind throughout the plan").count(), 1);
-}
-
-/// Zones with half hours, quarter hours, changes at midnight, a skipped day, none at all.
-const ZONES: [&str; 10] = [
-    "Australia/Sydney",
-    "Australia/Lord_Howe",
-    "America/Sao_Paulo",
-    "America/Havana",
-    "Asia/Kathmandu",
-    "Pacific/Apia",
-    "Pacific/Kiritimati",
-    "Africa/Casablanca",
-    "Atlantic/Azores",
-    "UTC",
-];
-
-prop_compose! {
-    fn any_task(zone: Tz)(
-        day in 0_u64..40_000,
-        (before, after) in (0_u64..60, 0_u64..60),
-        title in prop_oneof![any::<String>(), proptest::sample::select(&AWKWARD[..]).prop_map(str::to_owned)],
-        (minute, length) in (0_i64..1300, 1_i64..200),
-        timed in any::<bool>(),
-        state in 0..3,
-        kind in 0..3_usize,
-    ) -> Task {
-        let model = &plan().tasks[kind];
-        let best = civil::FIRST_DATE + Days::new(100 + day);
-        let best = civil::next_day(best, zone).unwrap();
-        let start = civil::day_start(best, zone).unwrap();
-        let from = start + TimeDelta::minutes(minute) + TimeDelta::milliseconds(minute * 7919 % 60_000);
-        let at = |t: DateTime<Utc>| civil::in_zone(t, zone);
-        let window = TimeWindow { from: at(from), until: at(from + TimeDelta::minutes(length)) };
-        let same_day = window.until.date_naive() == best && window.from.date_naive() == best;
-        Task {
-            // Titles come back with line breaks as \n and other controls as spaces.
-            title: title.replace("\r\n", "\n").replace(['\r', '\u{85}', '\u{2028}', '\u{2029}'], "\n")
-                .chars().map(|c| if c.is_control() && c != '\n' { ' ' } else { c }).collect(),
-            dates: DateRange { earliest: best - Days::new(before), best, latest: best + Days::new(after) },
-            window: (timed && same_day).then_some(window),
-            state: match state {
-                0 => TaskState::Planned,
-                1 => TaskState::Done { on: best },
-                _ => TaskState::Dropped,
-            },
-            ..model.clone()
-        }
-    }
-}
-
-fn any_plan() -> impl Strategy<Value = Plan> {
-    proptest::sample::select(&ZONES[..])
-        .prop_flat_map(|zone| {
-            let zone: Tz = zone.parse().unwrap();
-            (Just(zone), proptest::collection::vec(any_task(zone), 0..12))
-        })
-        .prop_map(|(zone, mut tasks)| {
-            let mut plan = plan();
-            plan.site.zone = zone;
-            for (i, task) in tasks.iter_mut().enumerate() {
-                task.id = format!("task-{i}");
-            }
-            Plan { tasks, ..plan }
-        })
 }
 
 proptest! {
