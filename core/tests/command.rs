@@ -118,7 +118,7 @@ fn a_place_and_a_date_are_enough() {
         "--mornings=3",
     ]));
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("Error typically"), "{text}");
+    assert!(words.contains("°C off, 19 in 20"), "{text}");
     assert!(text.contains(" 3. ") && !text.contains(" 4. "));
 }
 
