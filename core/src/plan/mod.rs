@@ -111,7 +111,7 @@ pub(crate) fn worked_out<T>(
     let site = &request.site;
     check_date("today", request.today)?;
     let bee = Bee::with_overrides(&request.bee)?;
-    let mornings = MorningSettings::with_overrides(&request.morning)?;
+    let mornings = MorningSettings::with_overrides(&request.mornings)?;
     let settings = PlanSettings::with_overrides(&request.settings)?;
     let climate = Climate::from_input(site, &request.climate)?;
     let method = request.method.method()?;
