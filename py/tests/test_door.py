@@ -32,7 +32,7 @@ def call(request: dict[str, Any]) -> Any:
         fields["site"] = almanac.Site(**fields["site"])
         if name == "site":
             return fields["site"]
-    for key in ("date", "first", "last", "today"):
+    for key in ("date", "first", "last", "today", "wanted"):
         if key in fields:
             fields[key] = dt.date.fromisoformat(fields[key])
     for key in ("instant", "stamp"):
@@ -67,8 +67,9 @@ def test_named_functions_answer_the_vectors_as_the_json_door_does() -> None:
         wanted = plain(json.loads(_core.ask(json.dumps(request))))
         if request["ask"] == "site":
             wanted = {"east_horizon_deg": 0.0, "west_horizon_deg": 0.0, **wanted}
-        if request["ask"] == "relocation":
-            wanted["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
+        place = wanted["plan"] if request["ask"] == "review" else wanted
+        if request["ask"] in ("plan", "relocation", "review"):
+            place["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
         assert given == wanted, vector.id
         answered += 1
     assert answered > 20
@@ -83,6 +84,8 @@ REQUESTS: dict[str, dict[str, Any]] = {
         "wait": {"unit": "flying_days", "earliest": 2, "likely": 3, "latest": 4, "source": "s"},
         "after": {"earliest": "2026-06-20", "best": "2026-06-20", "latest": "2026-06-22"},
     },
+    "plan": {"today": "2026-06-20", "method": "split", "colony": {"name": "Hive 7"}},
+    "review": {"today": "2026-06-20", "method": "transfer", "colony": {"name": "Hive 7"}},
     "relocation": {"first": "2026-06-20", "distance_m": 2.0, "total_turn_deg": 20.0},
     "outlook": {"today": "2026-06-20", "hive_weight_kg": 9.5},
 }
@@ -102,8 +105,9 @@ def test_every_answer_fits_its_type(name: str, place: tuple[float, float, float,
     request = {"ask": name, "site": dict(zip(names, place, strict=True)), **REQUESTS[name]}
     given = plain(json.loads(json.dumps(to_json(call(request)))))
     wanted = plain(json.loads(_core.ask(json.dumps(request))))
-    if name in ("outlook", "relocation"):
-        wanted["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
+    if name in ("outlook", "plan", "relocation", "review"):
+        place = wanted["plan"] if name == "review" else wanted
+        place["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
     assert given == wanted
 
 

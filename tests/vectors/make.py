@@ -1,4 +1,4 @@
-"""Writes sun.json, season.json, mornings.json, clock.json and relocation.json.
+"""Writes sun.json, season.json, mornings.json, clock.json, relocation.json and plan.json.
 
     pip install skyfield skyfield-data numpy
     python tests/vectors/make.py
@@ -384,6 +384,83 @@ def relocation_rows():
     ]
 
 
+# Plans and reviews -------------------------------------------------------------------------------
+
+def plan_rows():
+    normals = {"normals": {"minimum_c": MINIMUM_C, "maximum_c": MAXIMUM_C, "about": "invented"}}
+    ready = {"name": "Hive 7", "daughter_name": "Hive 8", "net_weight_kg": 3.6,
+             "months_since_division": 20, "strength": "strong"}
+
+    def request(ask="plan", **fields):
+        return {"ask": ask, "site": LISMORE, "today": "2026-08-01", "method": "split",
+                "bee": "tetragonula_carbonaria", "climate": normals, "colony": ready, **fields}
+
+    donated = {"date": "2026-10-01", "task": "donate"}
+    eggs = {"date": "2026-10-22", "signs": [{"kind": "eggs", "which": "daughter"}]}
+    hints = {"date": "2026-10-24", "signs": [
+        {"kind": "pollen_in", "which": "daughter"}, {"kind": "steady_streams"},
+        {"kind": "bees_enter_other"}, {"kind": "males_gathered"}]}
+    own = {
+        "name": "our_way", "label": "Our way", "about": "Two steps.", "source": "own counts",
+        "new_queen": "daughter", "readiness": {"source": "own counts"},
+        "steps": [
+            {"id": "halve", "kind": "divide", "which": "pair", "title": "Halve", "why": "Spring.",
+             "season": "safe", "source": "own counts"},
+            {"id": "look", "kind": "check", "which": "daughter", "title": "Look", "why": "Workers.",
+             "depends_on": [{"task": "halve", "wait": {
+                 "unit": "days", "earliest": 80, "likely": 85, "latest": 90,
+                 "source": "own counts"}}],
+             "rebuilt": True, "source": "own counts"}]}
+
+    def own_with(**changes):
+        look = {**own["steps"][1], **changes}
+        return {**own, "steps": [own["steps"][0], look]}
+
+    return [
+        engine("methods", "Whole: the steps, settings, waits and sources of each.",
+               {"ask": "methods"}),
+        engine("split", "A whole plan.", request(free_weekdays=["saturday", "sunday"],
+                                                 keeper="R. Amaro", club="Creek bee club")),
+        row("eggs-settle-it", "Villas-Bôas 2012: eggs show a laying queen.",
+            request("review", method="comb_donation", today="2026-10-22", records=[donated, eggs]),
+            expect_part={"standing": "laying_queen_seen"}),
+        row("look-on-day-20-to-30", "Villas-Bôas 2012: the look for eggs is on day 20 to 30.",
+            request("review", method="comb_donation", today="2026-10-05", records=[donated]),
+            expect_part={"settle": {"from": "2026-10-21", "by": "2026-10-31"}}),
+        engine("away-for-21-days", "The other way of a setting on which practice differs.",
+               request(settings={"choices": {"place": "away", "stay_away": "21_d"}}), "choices"),
+        engine("eduction", None, request(method="eduction"), "window", "last_safe", "best_dates"),
+        engine("transfer", None, request(method="transfer", wanted="2026-11-14"), "tasks"),
+        engine("fixed", "A task that the keeper put on a date.",
+               request(fixed=[{"task": "divide", "date": "2026-11-07"}]), "tasks"),
+        engine("not-ready", None, request(colony={"name": "Hive 7", "net_weight_kg": 2.0}), "tasks"),
+        engine("no-season", None, request(climate=steady(4, 16)), "tasks"),
+        engine("undeclared", None, request(colony={"name": "Hive 7"}), "notes", "first_safe"),
+        engine("own-method", None, request(method=own)),
+        engine("before-the-division", None, request("review"), "standing", "changes"),
+        engine("eggs-seen", None, request("review", method="comb_donation", today="2026-10-22",
+                                          records=[donated, eggs])),
+        engine("hints-only", "Weak signs settle nothing.",
+               request("review", method="comb_donation", today="2026-10-24",
+                       records=[donated, hints]), "standing", "boxes", "settle",
+               "recommendations"),
+        refused("unknown-method", request(method="graft"), "unknown_name", "method"),
+        refused("unknown-option", request(settings={"choices": {"place": "moon"}}), "unknown_name",
+                "settings.choices.place"),
+        refused("record-after-today", request(records=[donated]), "inconsistent",
+                "records[0].date"),
+        refused("unknown-sign", request("review", records=[{
+            "date": "2026-07-01", "signs": [{"kind": "humming"}]}]), "unreadable",
+            "records[0].signs[0].kind"),
+        refused("fixed-too-early", request(fixed=[{"task": "divide", "date": "2026-07-07"}]),
+                "inconsistent", "fixed"),
+        refused("waits-for-nothing", request(method=own_with(depends_on=[{"task": "halv"}])),
+                "unknown_name", "steps[1].depends_on"),
+        refused("waits-for-itself", request(method=own_with(depends_on=[{"task": "look"}])),
+                "inconsistent", "steps.depends_on"),
+    ]
+
+
 # Rows and files ----------------------------------------------------------------------------------
 
 def row(name, note, request, **expectation):
@@ -430,3 +507,6 @@ write("clock", "When waiting times run out: days, flying days, degree-days.",
 write("relocation", "Staged moves, far moves and return, moves at once.",
       "Nogueira-Neto 1997 and common practice where a row says so; else the engine's own answer. "
       "All temperatures are invented.", 1e-6, 0.002, relocation_rows())
+write("plan", "Methods, plans and reviews.",
+      "Villas-Bôas 2012 where a row says so; else the engine's own answer. All temperatures, names "
+      "and records are invented.", 1e-6, 0.002, plan_rows())

@@ -567,6 +567,340 @@ export interface Relocation {
   readonly basis: readonly Basis[];
 }
 
+/** What kind of work a task is. */
+export type TaskKind =
+  | "prepare"
+  | "divide"
+  | "entrance"
+  | "pest_watch"
+  | "move"
+  | "rest"
+  | "check"
+  | "feed"
+  | "decide"
+  | "next_division";
+
+/** The colony that was there before, the new one, or both. */
+export type Which =
+  | "parent"
+  | "daughter"
+  | "pair";
+
+/** How strong a colony is, as its keeper judges it. */
+export type Strength =
+  | "weak"
+  | "medium"
+  | "strong";
+
+/** Something seen at a hive. */
+export type SignKind =
+  | "eggs"
+  | "laying_queen"
+  | "young_workers"
+  | "pollen_in"
+  | "resin_in"
+  | "steady_streams"
+  | "guards"
+  | "waste_out"
+  | "males_turned_out"
+  | "males_gathered"
+  | "bees_enter_other"
+  | "stores_carried_between"
+  | "no_traffic"
+  | "no_eggs"
+  | "phorid_larvae"
+  | "moth"
+  | "ants"
+  | "box_empty";
+
+/** What a sign is worth. */
+export type SignStrength =
+  | "conclusive"
+  | "supportive"
+  | "weak"
+  | "neutral"
+  | "contrary";
+
+/** Where a box stands. */
+export type Standing =
+  | "laying_queen_seen"
+  | "likely_established"
+  | "uncertain"
+  | "failing"
+  | "lost";
+
+/** What a keeper can do. */
+export type Advice =
+  | "protect_from_heat"
+  | "fight_pests"
+  | "close_empty_box"
+  | "give_brood"
+  | "recombine"
+  | "inspect"
+  | "say_which_box"
+  | "leave_alone";
+
+/** A choice on which something hangs. */
+export interface When {
+  readonly setting: string;
+  readonly is: string;
+}
+
+/** One way of doing a thing on which practice differs. */
+export interface SettingOption {
+  readonly name: string;
+  readonly words: string;
+  readonly source: string;
+  readonly wait?: Wait;
+}
+
+/** A thing on which practice differs. */
+export interface Setting {
+  readonly name: string;
+  readonly question: string;
+  readonly default: string;
+  readonly options: readonly SettingOption[];
+  readonly when?: When;
+}
+
+/** What a colony must be before a method is begun. */
+export interface Readiness {
+  readonly netWeightKg?: number;
+  readonly strength?: Strength;
+  readonly sinceDivisionSetting?: string;
+  readonly source: string;
+}
+
+/** What comes before a step: at most one of the three waits. */
+export interface After {
+  readonly task: string;
+  readonly wait?: Wait;
+  readonly bySetting?: string;
+  readonly byBee?: "worker_development"] | Non;
+  readonly carriesRange?: boolean;
+}
+
+/** A step that is done several times. */
+export interface Repeat {
+  readonly times: number;
+  readonly wait?: Wait;
+  readonly bySetting?: string;
+}
+
+/** One step of a method. */
+export interface Step {
+  readonly id: string;
+  readonly kind: TaskKind;
+  readonly which: Which;
+  readonly title: string;
+  readonly why: string;
+  readonly lookFor?: readonly string[];
+  readonly dependsOn?: readonly After[];
+  readonly leadD?: number;
+  readonly day?: "any" | "opening" | "flying";
+  readonly time?: "whole_day" | "dawn" | "warm_hours" | "evening";
+  readonly season?: "free" | "within" | "safe";
+  readonly ifMissed?: "still_due" | "lapses";
+  readonly asksForQueen?: boolean;
+  readonly rebuilt?: boolean;
+  readonly repeat?: Repeat;
+  readonly when?: When;
+  readonly cautions?: readonly string[];
+  readonly source: string;
+}
+
+/** How a new colony is made: built in, or of your own. */
+export interface Method {
+  readonly name: string;
+  readonly label: string;
+  readonly about: string;
+  readonly source: string;
+  readonly newQueen: "parent" | "daughter" | "either" | "none";
+  readonly readiness: Readiness;
+  readonly settings?: readonly Setting[];
+  readonly steps: readonly Step[];
+}
+
+/** The colony that is to be divided, as its keeper knows it. */
+export interface Colony {
+  readonly name: string;
+  readonly daughterName?: string;
+  readonly netWeightKg?: number;
+  readonly monthsSinceDivision?: number;
+  readonly strength?: Strength;
+}
+
+/** A keeper's own choices and numbers; `parameters` lists the defaults. */
+export interface PlanOverrides {
+  readonly choices?: { readonly [name: string]: string };
+  readonly openingMinC?: number;
+  readonly openingMaxC?: number;
+  readonly openingH?: number;
+  readonly heatAheadD?: number;
+  readonly openingRainMm?: number;
+  readonly rankedD?: number;
+  readonly lookAgainD?: number;
+  readonly eggsCountFromD?: number;
+  readonly signsCountFromD?: number;
+}
+
+/** A task that the keeper has put on a date. */
+export interface FixedDate {
+  readonly task: string;
+  readonly date: CivilDate;
+}
+
+/** Something seen, and at which box. */
+export interface Sign {
+  readonly kind: SignKind;
+  readonly which?: Which;
+}
+
+/** What was done and seen on a day. */
+export interface HiveRecord {
+  readonly date: CivilDate;
+  readonly task?: string;
+  readonly signs?: readonly Sign[];
+  readonly netWeightKg?: number;
+  readonly note?: string;
+}
+
+/** What must have been done before, and how long before. */
+export interface Dependency {
+  readonly task: string;
+  readonly wait?: Wait;
+}
+
+/** Ahead, or left out. */
+export interface TaskAhead {
+  readonly kind: "planned" | "dropped";
+}
+
+/** Done on a date; that date no longer moves. */
+export interface TaskDone {
+  readonly kind: "done";
+  readonly on: CivilDate;
+}
+
+/** One thing to do. */
+export interface Task {
+  readonly id: string;
+  readonly kind: TaskKind;
+  readonly which: Which;
+  readonly title: string;
+  readonly dates: DateRange;
+  readonly window?: TimeWindow;
+  readonly why: readonly Reason[];
+  readonly lookFor: readonly string[];
+  readonly cautions: readonly Caution[];
+  readonly source: string;
+  readonly dependsOn: readonly Dependency[];
+  readonly restsOn: RestsOn;
+  readonly state: TaskAhead | TaskDone;
+}
+
+/** A date on which a method could begin. */
+export interface BestDate {
+  readonly date: CivilDate;
+  readonly points: number;
+  readonly good: boolean;
+  readonly reasons: readonly Reason[];
+}
+
+/** A dated plan for one new colony. */
+export interface Plan {
+  readonly id: string;
+  readonly title: string;
+  readonly method: string;
+  readonly bee: string;
+  readonly site: Site;
+  readonly today: CivilDate;
+  readonly window: WorkingWindow | null;
+  readonly firstSafe?: CivilDate;
+  readonly lastSafe: CivilDate | null;
+  readonly bestDates: readonly BestDate[];
+  readonly notes: readonly Reason[];
+  readonly tasks: readonly Task[];
+  readonly choices: readonly Choice[];
+  readonly cautions: readonly Caution[];
+  readonly basis: readonly Basis[];
+}
+
+/** A sign and what it tells here. */
+export interface Seen {
+  readonly kind: SignKind;
+  readonly date: CivilDate;
+  readonly strength: SignStrength;
+  readonly text: string;
+  readonly source: string;
+}
+
+/** A box, the signs for it and against it. */
+export interface BoxStanding {
+  readonly which: Which;
+  readonly standing: Standing;
+  readonly signsFor: readonly Seen[];
+  readonly signsAgainst: readonly Seen[];
+  readonly signsNeutral: readonly Seen[];
+}
+
+/** The one thing that would settle the question. */
+export interface Settle {
+  readonly lookFor: string;
+  readonly from: CivilDate;
+  readonly by: CivilDate;
+}
+
+/** A task whose date or state has changed since the last record. */
+export interface Change {
+  readonly task: string;
+  readonly before?: CivilDate;
+  readonly after?: CivilDate;
+  readonly state: TaskAhead | TaskDone | null;
+  readonly laterD: number;
+  readonly why: readonly Reason[];
+}
+
+/** A piece of advice and its reason. */
+export interface Recommendation {
+  readonly advice: Advice;
+  readonly which: Which;
+  readonly text: string;
+  readonly reason: Reason;
+  readonly source: string;
+}
+
+/** Where a plan and its colony stand. */
+export interface Review {
+  readonly today: CivilDate;
+  readonly standing: Standing | null;
+  readonly boxes: readonly BoxStanding[];
+  readonly settle?: Settle;
+  readonly changes: readonly Change[];
+  readonly recommendations: readonly Recommendation[];
+  readonly plan: Plan;
+}
+
+/** What a plan is made from. */
+export interface PlanRequest {
+  readonly site: Site;
+  readonly today: CivilDate;
+  readonly method: string | Method;
+  readonly colony: Colony;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  readonly wanted?: CivilDate;
+  readonly settings?: PlanOverrides;
+  readonly season?: SeasonSettings;
+  readonly mornings?: MorningOverrides;
+  readonly freeWeekdays?: readonly Weekday[];
+  readonly keeper?: string;
+  readonly club?: string;
+  readonly id?: string;
+  readonly records?: readonly HiveRecord[];
+  readonly fixed?: readonly FixedDate[];
+}
+
 /** Name and version of the engine, its requests and its error codes. */
 export function about(): About;
 
@@ -701,6 +1035,15 @@ export function yearPicture(request: {
   readonly climate?: ClimateInput;
   readonly season?: SeasonSettings;
 }): { readonly svg: string };
+
+/** The built-in methods, whole: a start for one of your own. */
+export function methods(): Method[];
+
+/** A whole dated plan for a new colony. */
+export function plan(request: PlanRequest): Plan;
+
+/** Where a new colony stands by its records, what changes in its plan, and what to do. */
+export function review(request: PlanRequest): Review;
 
 /** Answers a request given as JSON text with JSON text, both in the engine's own names. */
 export function ask(request: string): string;

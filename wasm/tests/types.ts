@@ -32,6 +32,15 @@ almanac.season({ site: club, first: "2026-01-01", last: "2026-12-31", climate: {
 const [day] = almanac.sun({ site: club, first: "2026-06-21", last: "2026-06-21" });
 if (day?.sun.kind === "rises_and_sets") is<Same<typeof day.sun.set, almanac.Instant>>();
 
+const reviewed: almanac.Review = almanac.review({
+  site: club,
+  today: "2026-10-20",
+  method: "split",
+  colony: { name: "Hive 7" },
+  records: [{ date: "2026-10-01", task: "divide", signs: [{ kind: "guards", which: "pair" }] }],
+});
+const first: almanac.Task | undefined = reviewed.plan.tasks[0];
+if (first?.state.kind === "done") first.state.on satisfies almanac.CivilDate;
 const { course } = almanac.relocation({ site: club, first: "2026-10-04", distanceM: 2 });
 if (course.kind === "staged") is<Same<(typeof course.stages)[number], almanac.Stage>>();
 

@@ -169,7 +169,7 @@ pub fn read(args: &Args) -> Result<Asked, Problem> {
                 .transpose()?,
             settings: table.settings,
             season: request.season.clone(),
-            morning: request.settings,
+            mornings: request.settings,
             free_weekdays: request.free_weekdays.clone(),
             keeper: person,
             club,

@@ -139,7 +139,7 @@ pub struct After {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub by_bee: Option<BeeWait>,
     /// True where the other step's date is known as a range only, so that its whole range counts.
-    #[serde(default, skip_serializing_if = "is_default")]
+    #[serde(default)]
     pub carries_range: bool,
 }
 
@@ -224,31 +224,31 @@ pub struct Step {
     /// Why it is done, and why then; one or two sentences.
     pub why: String,
     /// What to look for, a sentence each.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default)]
     pub look_for: Vec<String>,
     /// What comes before it.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default)]
     pub depends_on: Vec<After>,
     /// Days before the method's first step in season; for steps that prepare it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lead_d: Option<u32>,
     /// What it asks of the day.
-    #[serde(default, skip_serializing_if = "is_default")]
+    #[serde(default)]
     pub day: DayRule,
     /// The part of the day.
-    #[serde(default, skip_serializing_if = "is_default")]
+    #[serde(default)]
     pub time: TimeOfDay,
     /// How it is bound to the season.
-    #[serde(default, skip_serializing_if = "is_default")]
+    #[serde(default)]
     pub season: SeasonUse,
     /// If its time passes.
-    #[serde(default, skip_serializing_if = "is_default")]
+    #[serde(default)]
     pub if_missed: IfMissed,
     /// True for a step that asks whether there is a laying queen: it falls away when one is seen.
-    #[serde(default, skip_serializing_if = "is_default")]
+    #[serde(default)]
     pub asks_for_queen: bool,
     /// True for the step at which the colony stands on its own: new workers. One step of a method.
-    #[serde(default, skip_serializing_if = "is_default")]
+    #[serde(default)]
     pub rebuilt: bool,
     /// Where it is done several times.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -258,7 +258,7 @@ pub struct Step {
     pub when: Option<When>,
     /// Codes of the standing cautions that it calls for: `dark`, `lifting`, `closed_hive`,
     /// `bites_allergy`, `law`. Those of heat, cold and rain come with the day.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default)]
     pub cautions: Vec<String>,
     /// Publication, or `common practice, no source`.
     pub source: String,
@@ -436,10 +436,6 @@ impl<'de> Deserialize<'de> for MethodChoice {
 
         from.deserialize_any(NameOrTable)
     }
-}
-
-fn is_default<T: Default + PartialEq>(value: &T) -> bool {
-    *value == T::default()
 }
 
 #[cfg(test)]

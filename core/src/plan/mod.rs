@@ -70,7 +70,7 @@ pub(crate) struct Bench<'a> {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn plan(request: &PlanRequest) -> Result<Plan, Error> {
-    worked_out(request, |bench| make(bench))
+    worked_out(request, make)
 }
 
 /// The same plan with one task moved to another date; what depends on it moves along.
@@ -111,7 +111,7 @@ pub(crate) fn worked_out<T>(
     let site = &request.site;
     check_date("today", request.today)?;
     let bee = Bee::with_overrides(&request.bee)?;
-    let mornings = MorningSettings::with_overrides(&request.morning)?;
+    let mornings = MorningSettings::with_overrides(&request.mornings)?;
     let settings = PlanSettings::with_overrides(&request.settings)?;
     let climate = Climate::from_input(site, &request.climate)?;
     let method = request.method.method()?;

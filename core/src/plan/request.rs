@@ -80,7 +80,7 @@ pub struct PlanRequest {
     pub season: SeasonSettings,
     /// A user's own numbers for moves at dawn and closing in the evening.
     #[serde(default)]
-    pub morning: MorningOverrides,
+    pub mornings: MorningOverrides,
     /// Days on which the keeper can work; every day when empty.
     #[serde(default)]
     pub free_weekdays: Vec<Weekday>,

@@ -170,10 +170,10 @@ pub struct Plan {
     /// Last date on which the division still leaves enough warm time; `None` all year round.
     pub last_safe: Option<NaiveDate>,
     /// The best dates to begin on, the best first; empty once it has begun.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default)]
     pub best_dates: Vec<BestDate>,
     /// How first and last safe date came about, and what else there is to know.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default)]
     pub notes: Vec<Reason>,
     /// The tasks, by best date; of equal dates in the order of work.
     pub tasks: Vec<Task>,

@@ -166,7 +166,7 @@ fn in_a_cool_highland_the_last_safe_date_bites() {
     assert_eq!(next.window.unwrap().opens.year(), window.opens.year() + 1);
     assert!(next.tasks.len() > 10);
     // Two degrees cooler there is a window, but none that leaves time for a queen and workers.
-    let too_short = planned(&ask_for(at, "2026-08-01", "split", highland(15.2)));
+    let too_short = planned(&ask_for(at, "2026-08-01", "split", highland(15.4)));
     let task = &too_short.tasks[0];
     assert_eq!((task.id.as_str(), too_short.tasks.len()), ("no-season", 1));
     assert_eq!(task.kind, TaskKind::Decide);

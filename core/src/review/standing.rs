@@ -141,9 +141,12 @@ fn seen_at(
             if early {
                 strength = SignStrength::Weak;
                 text += "; so soon after the division it may come from before it";
-            } else if sign.which.is_none() && strength == SignStrength::Conclusive {
+            } else if sign.which.is_none()
+                && strength <= SignStrength::Supportive
+                && sign.kind != SignKind::MalesTurnedOut
+            {
                 strength = SignStrength::Weak;
-                text += "; but it was not said in which box";
+                text += "; but it was not said at which box";
             } else if sign.kind == SignKind::NoEggs && record.date < no_eggs_from {
                 strength = SignStrength::Neutral;
                 text = format!("No eggs: too early to tell before {no_eggs_from}");

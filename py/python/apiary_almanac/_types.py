@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -721,6 +721,9 @@ class Relocation:
     choices: tuple[Choice, ...]
     cautions: tuple[Caution, ...]
     basis: tuple[Basis, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class CalendarText:
     """An iCalendar file (RFC 5545)."""
 
@@ -741,3 +744,351 @@ class Picture:
     """A picture."""
 
     svg: str
+
+
+TaskKind = Literal[
+    "prepare",
+    "divide",
+    "entrance",
+    "pest_watch",
+    "move",
+    "rest",
+    "check",
+    "feed",
+    "decide",
+    "next_division",
+]
+"""What kind of work a task is."""
+Which = Literal["parent", "daughter", "pair"]
+"""The colony that was there before, the new one, or both."""
+Strength = Literal["weak", "medium", "strong"]
+"""How strong a colony is, as its keeper judges it."""
+SignKind = Literal[
+    "eggs",
+    "laying_queen",
+    "young_workers",
+    "pollen_in",
+    "resin_in",
+    "steady_streams",
+    "guards",
+    "waste_out",
+    "males_turned_out",
+    "males_gathered",
+    "bees_enter_other",
+    "stores_carried_between",
+    "no_traffic",
+    "no_eggs",
+    "phorid_larvae",
+    "moth",
+    "ants",
+    "box_empty",
+]
+"""Something seen at a hive."""
+SignStrength = Literal["conclusive", "supportive", "weak", "neutral", "contrary"]
+"""What a sign is worth."""
+Standing = Literal[
+    "laying_queen_seen", "likely_established", "uncertain", "failing", "lost"
+]
+"""Where a box stands."""
+Advice = Literal[
+    "protect_from_heat",
+    "fight_pests",
+    "close_empty_box",
+    "give_brood",
+    "recombine",
+    "inspect",
+    "say_which_box",
+    "leave_alone",
+]
+"""What a keeper can do."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class When:
+    """A choice on which something hangs."""
+
+    setting: str
+    is_: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SettingOption:
+    """One way of doing a thing on which practice differs."""
+
+    name: str
+    words: str
+    source: str
+    wait: Wait | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Setting:
+    """A thing on which practice differs."""
+
+    name: str
+    question: str
+    default: str
+    options: Sequence[SettingOption]
+    when: When | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Readiness:
+    """What a colony must be before a method is begun."""
+
+    net_weight_kg: float | None = None
+    strength: Strength | None = None
+    since_division_setting: str | None = None
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class After:
+    """What comes before a step: at most one of the three waits."""
+
+    task: str
+    wait: Wait | None = None
+    by_setting: str | None = None
+    by_bee: Literal["worker_development"] | None = None
+    carries_range: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Repeat:
+    """A step that is done several times."""
+
+    times: int
+    wait: Wait | None = None
+    by_setting: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """One step of a method."""
+
+    id: str
+    kind: TaskKind
+    which: Which
+    title: str
+    why: str
+    look_for: Sequence[str] = ()
+    depends_on: Sequence[After] = ()
+    lead_d: int | None = None
+    day: Literal["any", "opening", "flying"] = "any"
+    time: Literal["whole_day", "dawn", "warm_hours", "evening"] = "whole_day"
+    season: Literal["free", "within", "safe"] = "free"
+    if_missed: Literal["still_due", "lapses"] = "still_due"
+    asks_for_queen: bool = False
+    rebuilt: bool = False
+    repeat: Repeat | None = None
+    when: When | None = None
+    cautions: Sequence[str] = ()
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Method:
+    """How a new colony is made: built in, or of your own."""
+
+    name: str
+    label: str
+    about: str
+    source: str
+    new_queen: Literal["parent", "daughter", "either", "none"]
+    readiness: Readiness
+    settings: Sequence[Setting] = ()
+    steps: Sequence[Step]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Colony:
+    """The colony that is to be divided, as its keeper knows it."""
+
+    name: str
+    daughter_name: str | None = None
+    net_weight_kg: float | None = None
+    months_since_division: float | None = None
+    strength: Strength | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlanOverrides:
+    """A keeper's own choices and numbers; :func:`parameters` lists the defaults."""
+
+    choices: Mapping[str, str] | None = None
+    opening_min_c: float | None = None
+    opening_max_c: float | None = None
+    opening_h: float | None = None
+    heat_ahead_d: float | None = None
+    opening_rain_mm: float | None = None
+    ranked_d: float | None = None
+    look_again_d: float | None = None
+    eggs_count_from_d: float | None = None
+    signs_count_from_d: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class FixedDate:
+    """A task that the keeper has put on a date."""
+
+    task: str
+    date: dt.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sign:
+    """Something seen, and at which box."""
+
+    kind: SignKind
+    which: Which | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Record:
+    """What was done and seen on a day."""
+
+    date: dt.date
+    task: str | None = None
+    signs: Sequence[Sign] = ()
+    net_weight_kg: float | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dependency:
+    """What must have been done before, and how long before."""
+
+    task: str
+    wait: Wait | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskAhead:
+    """Ahead, or left out."""
+
+    kind: Literal["planned", "dropped"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskDone:
+    """Done on a date; that date no longer moves."""
+
+    kind: Literal["done"]
+    on: dt.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class Task:
+    """One thing to do."""
+
+    id: str
+    kind: TaskKind
+    which: Which
+    title: str
+    dates: DateRange
+    window: TimeWindow | None = None
+    why: tuple[Reason, ...]
+    look_for: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    source: str
+    depends_on: tuple[Dependency, ...]
+    rests_on: RestsOn
+    state: TaskAhead | TaskDone
+
+
+@dataclass(frozen=True, kw_only=True)
+class BestDate:
+    """A date on which a method could begin."""
+
+    date: dt.date
+    points: float
+    good: bool
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan:
+    """A dated plan for one new colony."""
+
+    id: str
+    title: str
+    method: str
+    bee: str
+    site: Site
+    today: dt.date
+    window: WorkingWindow | None
+    first_safe: dt.date | None = None
+    last_safe: dt.date | None
+    best_dates: tuple[BestDate, ...]
+    notes: tuple[Reason, ...]
+    tasks: tuple[Task, ...]
+    choices: tuple[Choice, ...]
+    cautions: tuple[Caution, ...]
+    basis: tuple[Basis, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Seen:
+    """A sign and what it tells here."""
+
+    kind: SignKind
+    date: dt.date
+    strength: SignStrength
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoxStanding:
+    """A box, the signs for it and against it."""
+
+    which: Which
+    standing: Standing
+    signs_for: tuple[Seen, ...]
+    signs_against: tuple[Seen, ...]
+    signs_neutral: tuple[Seen, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settle:
+    """The one thing that would settle the question."""
+
+    look_for: str
+    from_: dt.date
+    by: dt.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class Change:
+    """A task whose date or state has changed since the last record."""
+
+    task: str
+    before: dt.date | None = None
+    after: dt.date | None = None
+    state: TaskAhead | TaskDone | None
+    later_d: int
+    why: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Recommendation:
+    """A piece of advice and its reason."""
+
+    advice: Advice
+    which: Which
+    text: str
+    reason: Reason
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Review:
+    """Where a plan and its colony stand."""
+
+    today: dt.date
+    standing: Standing | None
+    boxes: tuple[BoxStanding, ...]
+    settle: Settle | None = None
+    changes: tuple[Change, ...]
+    recommendations: tuple[Recommendation, ...]
+    plan: Plan
