@@ -348,12 +348,10 @@ impl Walk<'_, '_> {
                 unknown.push(day);
             }
             let days = u32::try_from(unknown.len()).unwrap_or(u32::MAX);
-            let spread = self.weather.spread();
-            let sd_of_mean_c = spread.sd_of_mean_c(days);
+            let day_sd_c = self.weather.mean_sd_c(date);
+            let sd_of_mean_c = day_sd_c * self.weather.spread().share_left_in_mean(days);
             let warmer_c = luck.warmth_sd() * sd_of_mean_c;
-            let left_c = (spread.day_sd_c.value.powi(2) - sd_of_mean_c.powi(2))
-                .max(0.0)
-                .sqrt();
+            let left_c = (day_sd_c.powi(2) - sd_of_mean_c.powi(2)).max(0.0).sqrt();
             unknown.iter().try_fold(known_sum, |sum, day| {
                 let mut expected = 0.0;
                 for (sd, weight) in GAUSS_HERMITE {

@@ -7,6 +7,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::climate::grid::correlated_pairs;
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
 /// How far and how long days stray from the mean of their season.
@@ -51,16 +52,17 @@ impl Spread {
         ]
     }
 
-    /// Standard deviation of the mean departure of this many days that follow each other, °C: the
-    /// variance of a mean of correlated values.
-    pub(super) fn sd_of_mean_c(&self, days: u32) -> f64 {
-        let (n, r) = (f64::from(days), self.day_to_day_correlation.value);
+    /// Standard deviation of the mean departure of this many days that follow each other, as a share
+    /// of that of a single day.
+    pub(super) fn share_left_in_mean(&self, days: u32) -> f64 {
         if days == 0 {
             return 0.0;
         }
-        // Sum over k = 1..n-1 of (1 - k/n) r^k, closed.
-        let sum = r / (1.0 - r) - r * (1.0 - r.powf(n)) / (n * (1.0 - r).powi(2));
-        self.day_sd_c.value * ((1.0 + 2.0 * sum) / n).max(0.0).sqrt()
+        let n = f64::from(days);
+        correlated_pairs(n, self.day_to_day_correlation.value)
+            .max(0.0)
+            .sqrt()
+            / n
     }
 }
 
@@ -184,10 +186,10 @@ mod tests {
     #[test]
     fn the_spread_of_a_mean_shrinks_as_the_textbook_says() {
         let mut spread = Spread::default();
-        assert!((spread.sd_of_mean_c(1) - 2.5).abs() < 1e-12);
+        assert!((2.5 * spread.share_left_in_mean(1) - 2.5).abs() < 1e-12);
         // Two values of correlation r: variance (1 + r)/2.
-        assert!((spread.sd_of_mean_c(2) - 2.5 * (1.62_f64 / 2.0).sqrt()).abs() < 1e-12);
+        assert!((2.5 * spread.share_left_in_mean(2) - 2.5 * (1.62_f64 / 2.0).sqrt()).abs() < 1e-12);
         spread.day_to_day_correlation.value = 0.0;
-        assert!((spread.sd_of_mean_c(25) - 0.5).abs() < 1e-12);
+        assert!((2.5 * spread.share_left_in_mean(25) - 0.5).abs() < 1e-12);
     }
 }

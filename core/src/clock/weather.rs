@@ -9,6 +9,7 @@ use chrono::{Datelike, Days, NaiveDate};
 use super::spells::{Spells, Spread};
 use crate::bee::Bee;
 use crate::civil::{FIRST_DATE, LAST_DATE, next_day, previous_day};
+use crate::climate::grid::DailySpread;
 use crate::climate::{Climate, DayTemperatures, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{DaySky, FlightDay};
@@ -42,6 +43,8 @@ pub struct Weather<'a> {
     /// The bee.
     pub bee: &'a Bee,
     spread: Spread,
+    /// The spread of the place by month, where it is known and no other was asked for.
+    by_month: Option<DailySpread>,
     pub(super) spells: Spells,
     ephemerides: RefCell<BTreeMap<i32, Rc<Ephemeris>>>,
     days: RefCell<BTreeMap<NaiveDate, Rc<Day>>>,
@@ -72,9 +75,13 @@ pub(crate) fn is_known(day: &DayTemperatures) -> bool {
 }
 
 impl<'a> Weather<'a> {
-    /// The weather of a site for a bee, with the default [`Spread`].
+    /// The weather of a site for a bee. Days stray from the mean of their season as the climate has
+    /// it ([`Climate::spread`]), or else by the default [`Spread`].
     pub fn new(site: &'a Site, climate: &'a Climate, bee: &'a Bee) -> Self {
-        Self::with_spread(site, climate, bee, Spread::default())
+        Weather {
+            by_month: climate.spread().copied(),
+            ..Self::with_spread(site, climate, bee, Spread::default())
+        }
     }
 
     /// The same with another spread of the days about the mean of their season.
@@ -85,14 +92,32 @@ impl<'a> Weather<'a> {
             bee,
             spells: Spells::new(spread.day_to_day_correlation.value.clamp(0.0, 0.95)),
             spread,
+            by_month: None,
             ephemerides: RefCell::default(),
             days: RefCell::default(),
         }
     }
 
-    /// How far days stray from the mean of their season.
+    /// How long days stay away from the mean of their season, and how far where the climate does
+    /// not know it.
     pub fn spread(&self) -> &Spread {
         &self.spread
+    }
+
+    /// Standard deviation of the maximum of a date about the mean of its season, °C.
+    fn maximum_sd_c(&self, date: NaiveDate) -> f64 {
+        self.by_month
+            .map_or(self.spread.day_sd_c.value, |by_month| {
+                by_month.maximum_sd_c[date.month0() as usize]
+            })
+    }
+
+    /// The same of the day's mean.
+    pub(super) fn mean_sd_c(&self, date: NaiveDate) -> f64 {
+        self.by_month
+            .map_or(self.spread.day_sd_c.value, |by_month| {
+                by_month.mean_sd_c(date.month0() as usize)
+            })
     }
 
     /// The flight of a day of the climate: recorded, forecast, or the mean of its season.
@@ -150,7 +175,7 @@ impl<'a> Weather<'a> {
                 f64::INFINITY
             }
         };
-        let sd_c = self.spread.day_sd_c.value;
+        let sd_c = self.maximum_sd_c(date);
         Ok(match day.spare_warmth_c {
             _ if day.is_known() => always(day.flight.flying_day),
             None => f64::INFINITY,

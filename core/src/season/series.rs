@@ -6,8 +6,8 @@ use chrono::{Datelike, NaiveDate, TimeDelta};
 use super::rules::{Quantity, Rule, RuleTest};
 use crate::climate::DayTemperatures;
 use crate::climate::grid::{
-    DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, SAME_DAY_CORRELATION, chance_at_or_above,
-    chance_at_or_below,
+    DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, chance_at_or_above, chance_at_or_below,
+    correlated_pairs,
 };
 
 /// Share of the days of an average that must be known.
@@ -117,20 +117,16 @@ impl<'a> Series<'a> {
             return 0.0;
         };
         let month = date.month0() as usize;
-        let (low, high) = (spread.minimum_sd_c[month], spread.maximum_sd_c[month]);
-        let (variance, lag_one) = match quantity {
-            Quantity::Minimum => (low * low, LAG_ONE_MINIMUM),
-            Quantity::Maximum => (high * high, LAG_ONE_MAXIMUM),
-            Quantity::Mean => (
-                (low * low + high * high + 2.0 * SAME_DAY_CORRELATION * low * high) / 4.0,
-                f64::midpoint(LAG_ONE_MINIMUM, LAG_ONE_MAXIMUM),
-            ),
+        let (day_sd_c, lag_one) = match quantity {
+            Quantity::Minimum => (spread.minimum_sd_c[month], LAG_ONE_MINIMUM),
+            Quantity::Maximum => (spread.maximum_sd_c[month], LAG_ONE_MAXIMUM),
+            Quantity::Mean => {
+                let lag_one = f64::midpoint(LAG_ONE_MINIMUM, LAG_ONE_MAXIMUM);
+                (spread.mean_sd_c(month), lag_one)
+            }
         };
-        let n = f64::from(mean.uncertain_days);
-        // Sum over all pairs of days of the powers of the correlation, in closed form.
-        let pairs =
-            n + 2.0 * lag_one / (1.0 - lag_one) * (n - (1.0 - lag_one.powf(n)) / (1.0 - lag_one));
-        (variance * pairs).sqrt() / days as f64
+        let pairs = correlated_pairs(f64::from(mean.uncertain_days), lag_one);
+        day_sd_c * pairs.sqrt() / days as f64
     }
 
     /// Chance that a rule holds on a date, 0 to 1: one of the two where nothing strays. `offset_c`

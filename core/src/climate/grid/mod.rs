@@ -15,6 +15,7 @@ mod spread;
 mod table;
 
 pub use season::{WarmSeason, warm_season, warm_season_map};
+pub(crate) use spread::correlated_pairs;
 pub use spread::{
     DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, SAME_DAY_CORRELATION, chance_at_or_above,
     chance_at_or_below,

@@ -30,6 +30,14 @@ pub struct DailySpread {
     pub maximum_sd_c: [f64; 12],
 }
 
+impl DailySpread {
+    /// Standard deviation of the mean of minimum and maximum in a month (January is 0), °C.
+    pub(crate) fn mean_sd_c(&self, month0: usize) -> f64 {
+        let (low, high) = (self.minimum_sd_c[month0], self.maximum_sd_c[month0]);
+        (low * low + high * high + 2.0 * SAME_DAY_CORRELATION * low * high).sqrt() / 2.0
+    }
+}
+
 impl GridClimate {
     /// Standard deviations of the daily minima and maxima, by month.
     ///
@@ -99,7 +107,7 @@ impl GridClimate {
 /// ```
 pub fn chance_at_or_above(threshold: f64, mean: f64, standard_deviation: f64) -> f64 {
     if standard_deviation > 0.0 {
-        0.5 * complementary_error_function((threshold - mean) / standard_deviation * FRAC_1_SQRT_2)
+        0.5 * libm::erfc((threshold - mean) / standard_deviation * FRAC_1_SQRT_2)
     } else if mean >= threshold {
         1.0
     } else {
@@ -112,14 +120,10 @@ pub fn chance_at_or_below(threshold: f64, mean: f64, standard_deviation: f64) ->
     chance_at_or_above(-threshold, -mean, standard_deviation)
 }
 
-/// Abramowitz & Stegun 1964, Handbook of Mathematical Functions, 7.1.26: absolute error at most
-/// 1.5e-7.
-fn complementary_error_function(x: f64) -> f64 {
-    let t = 1.0 / (1.0 + 0.327_591_1 * x.abs());
-    let tail = t
-        * (0.254_829_592
-            + t * (-0.284_496_736
-                + t * (1.421_413_741 + t * (-1.453_152_027 + t * 1.061_405_429))))
-        * (-x * x).exp();
-    if x < 0.0 { 2.0 - tail } else { tail }
+/// Sum over all pairs of `n` days that follow each other of their correlation, when that of
+/// neighbours is `lag_one` and that of others its powers: the variance of the sum of the
+/// days in units of that of one.
+pub(crate) fn correlated_pairs(n: f64, lag_one: f64) -> f64 {
+    let r = lag_one;
+    n + 2.0 * r / (1.0 - r) * (n - (1.0 - r.powf(n)) / (1.0 - r))
 }
