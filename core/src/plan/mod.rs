@@ -70,7 +70,7 @@ pub(crate) struct Bench<'a> {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn plan(request: &PlanRequest) -> Result<Plan, Error> {
-    worked_out(request, |bench| make(bench))
+    worked_out(request, make)
 }
 
 /// The same plan with one task moved to another date; what depends on it moves along.
