@@ -77,9 +77,9 @@ pub enum Course {
     /// In stages.
     Staged(StagedMove),
     /// By way of a far place.
-    FarAndReturn(FarMove),
+    FarAndReturn(Box<FarMove>),
     /// At once.
-    AtOnce(DirectMove),
+    AtOnce(Box<DirectMove>),
 }
 
 /// A move to a far place and back.
@@ -225,7 +225,7 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
                 back,
                 limits: dawns.limits(),
             };
-            (Course::FarAndReturn(moved), Some(finish), best)
+            (Course::FarAndReturn(Box::new(moved)), Some(finish), best)
         }
         Way::AtOnce => {
             let trip = dawns.trip(&first)?;
@@ -234,7 +234,11 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
                 trip,
                 limits: dawns.limits(),
             };
-            (Course::AtOnce(moved), Some(dates), vec![dates.best])
+            (
+                Course::AtOnce(Box::new(moved)),
+                Some(dates),
+                vec![dates.best],
+            )
         }
     };
     let mut days = Vec::with_capacity(best_dates.len());

@@ -152,23 +152,23 @@ pub fn staged(
         weather,
         by_lamp: staging.by_lamp,
     };
-    let mut chains = Vec::with_capacity(3);
-    for luck in Luck::ALL {
-        chains.push(dawns.chain(&staging.between, count, luck, luck.of(first))?);
-    }
+    let chain = |luck: Luck| dawns.chain(&staging.between, count, luck, luck.of(first));
+    let (early, middle, late) = (
+        chain(Luck::Early)?,
+        chain(Luck::Middle)?,
+        chain(Luck::Late)?,
+    );
     let mut stages: Vec<Stage> = Vec::with_capacity(count as usize);
     let mut before = None;
-    for index in 0..chains.iter().map(Vec::len).min().unwrap_or(0) {
-        let best = chains[1][index];
+    for ((number, best), (earliest, latest)) in (1..).zip(middle).zip(early.into_iter().zip(late)) {
         let dates = DateRange {
-            earliest: chains[0][index].min(best),
+            earliest: earliest.min(best),
             best,
-            latest: chains[2][index].max(best),
+            latest: latest.max(best),
         };
         let Some((window, how)) = dawns.window(&dawns.morning(best)?) else {
             break;
         };
-        let number = index as u32 + 1;
         let share = f64::from(number) / f64::from(count);
         let from = before.unwrap_or(first.best);
         let mut reasons = vec![why(staging, before.is_none())];

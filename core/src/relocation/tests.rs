@@ -389,9 +389,10 @@ fn a_hive_does_not_travel_on_hot_or_chilly_mornings() {
     ];
     request.climate.forecast = Some(forecast(date("2026-11-01"), &spells));
     let answer = relocation(&request).unwrap();
-    let Course::AtOnce(DirectMove { trip, .. }) = &answer.course else {
+    let Course::AtOnce(moved) = &answer.course else {
         panic!("{:?}", answer.course);
     };
+    let trip = &moved.trip;
     assert_eq!(trip.dates.best, date("2026-11-06"));
     assert_eq!(trip.reasons[0].code, "too_hot_a_day");
     assert_eq!(trip.rests_on.forecast_days, 5);
@@ -512,4 +513,21 @@ fn stages_never_stand_on_top_of_each_other() {
     );
     let text = serde_json::to_string(&answer).unwrap();
     assert_eq!(serde_json::from_str::<Relocation>(&text).unwrap(), answer);
+}
+
+#[test]
+fn the_examples_of_the_guide_can_be_asked() {
+    let guide = include_str!("../../../docs/relocation.md");
+    let example = |kind: &str| {
+        let after = guide.split(kind).nth(1).unwrap();
+        after.split("```").next().unwrap()
+    };
+    let wait: Wait = crate::reading::from_toml("guide", example("```toml\n")).unwrap();
+    assert_eq!(wait.unit, ClockUnit::FlyingDays);
+    let answer = crate::ask(example("```json\n")).unwrap();
+    let answer: Relocation = serde_json::from_str(&answer).unwrap();
+    assert_eq!(
+        stages(&answer).stages.last().unwrap().turned_so_far_deg,
+        Some(60.0)
+    );
 }

@@ -1,0 +1,76 @@
+//! Waiting times and relocations of one site.
+
+use std::fmt::Write as _;
+use std::hint::black_box;
+
+use apiary_almanac::climate::{DailyRecords, MonthlyNormals};
+use apiary_almanac::clock::{ClockUnit, DateRange, Wait, Weather, run};
+use apiary_almanac::relocation::{Staging, staged};
+use apiary_almanac::{Climate, Error, Site, bee};
+use chrono::NaiveDate;
+use criterion::{Criterion, criterion_group, criterion_main};
+
+fn records(site: &Site) -> Result<Climate, Error> {
+    let mut text = String::from("date,minimum_c,maximum_c\n");
+    let days = NaiveDate::from_ymd_opt(1990, 1, 1).unwrap_or_default();
+    for (index, date) in days.iter_days().take(30 * 365).enumerate() {
+        let high = 20 + index % 7;
+        let _ = writeln!(text, "{date},9,{high}");
+    }
+    Ok(Climate::from_records(
+        DailyRecords::from_csv("invented.csv", &text)?,
+        site,
+    ))
+}
+
+fn benches(c: &mut Criterion) {
+    if let Err(error) = all(c) {
+        println!("no bench: {error}");
+    }
+}
+
+fn all(c: &mut Criterion) -> Result<(), Error> {
+    let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    let small = bee::built_in("generic_small")?;
+    let cool = MonthlyNormals::new([8.0; 12], [19.0; 12], None, "invented")?;
+    let (cool, records) = (Climate::from_normals(cool), records(&site)?);
+    let start = DateRange::on(NaiveDate::from_ymd_opt(2030, 6, 21).unwrap_or_default());
+    let flying = Wait::new(ClockUnit::FlyingDays, [20.0; 3], "invented")?;
+    let unit = ClockUnit::DegreeDays {
+        base_c: 12.0,
+        upper_c: None,
+    };
+    let warm = Wait::new(unit, [200.0; 3], "invented")?;
+    for (of, climate) in [("normals", &cool), ("thirty years", &records)] {
+        for (what, wait) in [("20 flying days", &flying), ("200 degree-days", &warm)] {
+            c.bench_function(&format!("{what} over {of}"), |b| {
+                b.iter(|| {
+                    run(
+                        wait,
+                        &start,
+                        &Weather::new(black_box(&site), climate, &small),
+                    )
+                });
+            });
+        }
+    }
+    let staging = Staging {
+        distance_m: 10.0,
+        stage_m: 0.5,
+        between: Wait::new(ClockUnit::FlyingDays, [2.0; 3], "invented")?,
+        total_turn_deg: None,
+        by_lamp: false,
+    };
+    for (of, climate) in [("normals", &cool), ("thirty years", &records)] {
+        c.bench_function(&format!("twenty stages over {of}"), |b| {
+            b.iter(|| {
+                let weather = Weather::new(black_box(&site), climate, &small);
+                staged(&staging, &start, &Default::default(), &weather)
+            });
+        });
+    }
+    Ok(())
+}
+
+criterion_group!(clock_benches, benches);
+criterion_main!(clock_benches);
