@@ -14,6 +14,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
+use crate::calendar::{self, IcsSettings, YearRequest};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
@@ -37,9 +38,10 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 15] = [
+const REQUESTS: [(&str, Answer); 19] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
+    ("calendar", |fields| answer(fields, calendar)),
     ("civil_day", |fields| answer(fields, civil_day)),
     ("clock", |fields| answer(fields, clock)),
     ("flight", |fields| answer(fields, flight)),
@@ -48,11 +50,14 @@ const REQUESTS: [(&str, Answer); 15] = [
     ("outlook", |fields| answer(fields, outlook)),
     ("parameters", |fields| answer(fields, parameters)),
     ("plan", |fields| answer(fields, plan)),
+    ("plan_csv", |fields| answer(fields, plan_csv)),
+    ("plan_picture", |fields| answer(fields, plan_picture)),
     ("relocation", |fields| answer(fields, relocation)),
     ("review", |fields| answer(fields, review)),
     ("season", |fields| answer(fields, season)),
     ("site", |fields| answer(fields, site)),
     ("sun", |fields| answer(fields, sun)),
+    ("year_picture", |fields| answer(fields, year_picture)),
 ];
 
 /// Answers a request.
@@ -423,6 +428,73 @@ struct ParametersRequest {}
 
 fn parameters(ParametersRequest {}: ParametersRequest) -> Result<Vec<Parameter>, Error> {
     Ok(crate::parameters::parameters())
+}
+
+/// Plans as an iCalendar text.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CalendarRequest {
+    plans: Vec<Plan>,
+    #[serde(deserialize_with = "civil::instant")]
+    stamp: Instant,
+    #[serde(default)]
+    sequence: u32,
+    #[serde(default)]
+    name: Option<String>,
+}
+
+#[derive(Serialize)]
+struct IcsAnswer {
+    ics: String,
+}
+
+fn calendar(request: CalendarRequest) -> Result<IcsAnswer, Error> {
+    let settings = IcsSettings {
+        stamp: request.stamp,
+        sequence: request.sequence,
+        name: request.name,
+    };
+    let ics = calendar::plans_ics(&request.plans, &settings)?;
+    Ok(IcsAnswer { ics })
+}
+
+/// Plans as a table.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PlanCsvRequest {
+    plans: Vec<Plan>,
+}
+
+#[derive(Serialize)]
+struct CsvAnswer {
+    csv: String,
+}
+
+fn plan_csv(request: PlanCsvRequest) -> Result<CsvAnswer, Error> {
+    let csv = calendar::plans_csv(&request.plans)?;
+    Ok(CsvAnswer { csv })
+}
+
+/// A plan as a picture.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PlanPictureRequest {
+    plan: Plan,
+}
+
+#[derive(Serialize)]
+struct PictureAnswer {
+    svg: String,
+}
+
+fn plan_picture(request: PlanPictureRequest) -> Result<PictureAnswer, Error> {
+    let svg = calendar::plan_picture(&request.plan)?;
+    Ok(PictureAnswer { svg })
+}
+
+fn year_picture(request: YearRequest) -> Result<PictureAnswer, Error> {
+    let svg = calendar::year_picture(&request)?;
+    Ok(PictureAnswer { svg })
 }
 
 #[cfg(test)]

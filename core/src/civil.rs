@@ -258,6 +258,11 @@ where
     date(from).map(Some)
 }
 
+/// Reads an instant of a request with [`parse_instant`], which keeps its error.
+pub(crate) fn instant<'de, D: Deserializer<'de>>(from: D) -> Result<Instant, D::Error> {
+    parse_instant("", &Cow::<str>::deserialize(from)?).map_err(carry)
+}
+
 /// Reads an optional instant of a request with [`parse_instant`], which keeps its error.
 pub(crate) fn optional_instant<'de, D>(from: D) -> Result<Option<Instant>, D::Error>
 where

@@ -6,6 +6,7 @@
 
 pub mod ask;
 pub mod bee;
+pub mod calendar;
 pub mod caution;
 pub mod civil;
 pub mod climate;

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 use apiary_almanac::outlook::Outlook;
+use apiary_almanac::plan::Plan;
 
 fn demo(file: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -44,11 +45,11 @@ fn refused(args: &[&str]) -> String {
 
 #[test]
 fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
-    let json = scratch("demo.json");
+    let folder = scratch("demo");
     let text = printed(&run(&[
         demo("apiary.toml").to_str().unwrap(),
-        "--json",
-        json.to_str().unwrap(),
+        "--out",
+        folder.to_str().unwrap(),
     ]));
     for part in [
         "Quoll Creek Little Bee Circle, Ines Marrow, hive Lantern",
@@ -66,7 +67,8 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
     let longest = text.lines().map(|line| line.chars().count()).max();
     assert!(longest <= Some(80), "{longest:?} columns");
 
-    let answer: Outlook = serde_json::from_str(&std::fs::read_to_string(&json).unwrap()).unwrap();
+    let read = |name: &str| std::fs::read_to_string(folder.join(name)).unwrap();
+    let answer: Outlook = serde_json::from_str(&read("outlook.json")).unwrap();
     assert_eq!(answer.today.to_string(), "2026-09-13");
     assert_eq!(answer.mornings.len(), 10);
     // The best morning of the text is the best of the JSON.
@@ -77,6 +79,32 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
         .to_string();
     let first_line = text.lines().find(|line| line.starts_with(" 1. ")).unwrap();
     assert!(first_line.contains(&best), "{first_line}");
+
+    // The same tasks stand in every form of the plan.
+    let plan: Plan = serde_json::from_str(&read("plan.json")).unwrap();
+    assert!(plan.tasks.len() > 10, "{} tasks", plan.tasks.len());
+    assert_eq!(
+        read("plan.ics").matches("BEGIN:VEVENT").count(),
+        plan.tasks.len()
+    );
+    let table = read("plan.csv");
+    let rows = csv::Reader::from_reader(table.as_bytes()).records().count();
+    assert_eq!(rows, plan.tasks.len());
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for task in &plan.tasks {
+        assert!(words.contains(&task.title), "{}", task.title);
+    }
+    for picture in ["plan.svg", "year.svg"] {
+        let svg = read(picture);
+        assert_eq!(
+            roxmltree::Document::parse(&svg)
+                .unwrap()
+                .root_element()
+                .tag_name()
+                .name(),
+            "svg"
+        );
+    }
 }
 
 #[test]
@@ -90,7 +118,7 @@ fn a_place_and_a_date_are_enough() {
         "--mornings=3",
     ]));
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("Error typically"), "{text}");
+    assert!(words.contains("°C off, 19 in 20"), "{text}");
     assert!(text.contains(" 3. ") && !text.contains(" 4. "));
 }
 

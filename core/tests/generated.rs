@@ -10,3 +10,17 @@ fn the_table_of_default_numbers() {
         "docs/parameters.md is out of date: cargo run --example parameters > docs/parameters.md"
     );
 }
+
+#[path = "../examples/pictures/scenes.rs"]
+mod scenes;
+
+#[test]
+fn the_pictures() {
+    for (file, now) in scenes::pictures().unwrap() {
+        let written = std::fs::read_to_string(scenes::project().join(&file)).unwrap_or_default();
+        assert!(
+            written == now,
+            "{file} is out of date: cargo run --example pictures; then look at it"
+        );
+    }
+}

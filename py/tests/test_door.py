@@ -35,8 +35,9 @@ def call(request: dict[str, Any]) -> Any:
     for key in ("date", "first", "last", "today", "wanted"):
         if key in fields:
             fields[key] = dt.date.fromisoformat(fields[key])
-    if "instant" in fields:
-        fields["instant"] = dt.datetime.fromisoformat(fields["instant"])
+    for key in ("instant", "stamp"):
+        if key in fields:
+            fields[key] = dt.datetime.fromisoformat(fields[key])
     return getattr(almanac, name)(**fields)
 
 

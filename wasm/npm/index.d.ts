@@ -907,6 +907,18 @@ export function about(): About;
 /** A bee with all its numbers; `"generic_small"` when not given. */
 export function bee(bee?: BeeInput): Bee;
 
+/**
+ * Plans as one iCalendar file (RFC 5545) with time zones and alarms. `stamp` is when the file is
+ * made, `sequence` one more for each changed version of the plans (0 when not given).
+ */
+export function calendar(request: {
+  readonly plans: readonly object[];
+  readonly stamp: InstantInput;
+  readonly sequence?: number;
+  /** Name of the calendar for people. */
+  readonly name?: string;
+}): { readonly ics: string };
+
 /** A civil day at a site, by its date or as the one that an instant belongs to. */
 export function civilDay(
   request:
@@ -980,6 +992,11 @@ export function relocation(request: {
   readonly mornings?: MorningOverrides;
   readonly hiveWeightKg?: number;
 }): Relocation;
+/** Plans as a table for spreadsheets (RFC 4180), one row a task. */
+export function planCsv(request: { readonly plans: readonly object[] }): { readonly csv: string };
+
+/** A plan along its dates, as SVG. */
+export function planPicture(request: { readonly plan: object }): { readonly svg: string };
 
 /** The working windows that touch a span of dates. */
 export function season(request: {
@@ -1004,6 +1021,20 @@ export function sun(request: {
   readonly last: CivilDate;
   readonly altitudeDeg?: number;
 }): SunDay[];
+
+/** Twelve months at a site, as SVG: windows, temperatures, daylight and flying hours. */
+export function yearPicture(request: {
+  readonly site: Site;
+  /** The day that is marked. */
+  readonly today: CivilDate;
+  /** First of the twelve months; the first day of today's month when not given. */
+  readonly first?: CivilDate;
+  /** Heading, such as club, keeper and hive. */
+  readonly title?: string;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  readonly season?: SeasonSettings;
+}): { readonly svg: string };
 
 /** The built-in methods, whole: a start for one of your own. */
 export function methods(): Method[];

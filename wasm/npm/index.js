@@ -29,6 +29,7 @@ export function ask(request) {
 
 export const about = () => call("about", {});
 export const bee = (request) => call("bee", { bee: request });
+export const calendar = (request) => call("calendar", request);
 export const civilDay = (request) => call("civil_day", request);
 export const clock = (request) => call("clock", request);
 export const flight = (request) => call("flight", request);
@@ -38,10 +39,13 @@ export const outlook = (request) => call("outlook", request);
 export const parameters = () => call("parameters", {});
 export const plan = (request) => call("plan", request);
 export const relocation = (request) => call("relocation", request);
+export const planCsv = (request) => call("plan_csv", request);
+export const planPicture = (request) => call("plan_picture", request);
 export const review = (request) => call("review", request);
 export const season = (request) => call("season", request);
 export const site = (request) => call("site", { site: request });
 export const sun = (request) => call("sun", request);
+export const yearPicture = (request) => call("year_picture", request);
 
 function call(name, request) {
   return rename(JSON.parse(ask(JSON.stringify({ ...toWire(request), ask: name }))), camelCase);

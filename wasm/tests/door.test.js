@@ -25,6 +25,7 @@ const camel = (value) => {
 const named = {
   about: () => almanac.about(),
   bee: (request) => almanac.bee(request.bee),
+  calendar: almanac.calendar,
   civil_day: almanac.civilDay,
   clock: almanac.clock,
   flight: almanac.flight,
@@ -33,11 +34,14 @@ const named = {
   outlook: almanac.outlook,
   parameters: () => almanac.parameters(),
   plan: almanac.plan,
+  plan_csv: almanac.planCsv,
+  plan_picture: almanac.planPicture,
   relocation: almanac.relocation,
   review: almanac.review,
   season: almanac.season,
   site: (request) => almanac.site(request.site),
   sun: almanac.sun,
+  year_picture: almanac.yearPicture,
 };
 
 test("every request has a named function", () => {

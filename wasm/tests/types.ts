@@ -66,3 +66,8 @@ new almanac.ApiaryError();
 if (day?.sun.kind === "only_rises") day.sun.set;
 // @ts-expect-error answers are not to be changed
 almanac.about().name = "other";
+
+almanac.calendar({ plans: [{}], stamp: new Date(), sequence: 1 }).ics.length;
+is<Same<ReturnType<typeof almanac.yearPicture>["svg"], string>>();
+// @ts-expect-error a calendar says when it was made
+almanac.calendar({ plans: [] });

@@ -41,7 +41,10 @@ pub struct Args {
     /// How many mornings to rank
     #[arg(long)]
     pub mornings: Option<u32>,
-    /// Also write the answer to this file, as JSON
+    /// Also plan a new colony: split, eduction, comb_donation or transfer
     #[arg(long)]
-    pub json: Option<PathBuf>,
+    pub method: Option<String>,
+    /// Also write the answers to this folder: JSON, and of a plan a calendar, a table and pictures
+    #[arg(long)]
+    pub out: Option<PathBuf>,
 }

@@ -5,9 +5,12 @@ use std::path::{Path, PathBuf};
 use apiary_almanac::bee::{BeeOverrides, name_or_table};
 use apiary_almanac::civil::{civil_day, parse_date};
 use apiary_almanac::climate::{ClimateInput, TextFile};
+use apiary_almanac::method::{MethodChoice, Strength};
 use apiary_almanac::morning::{MorningOverrides, Weekday};
 use apiary_almanac::outlook::OutlookRequest;
+use apiary_almanac::plan::{Colony, PlanOverrides, PlanRequest};
 use apiary_almanac::reading::from_toml;
+use apiary_almanac::record::Record;
 use apiary_almanac::season::SeasonSettings;
 use apiary_almanac::{Error, Site};
 use serde::Deserialize;
@@ -38,6 +41,21 @@ struct KeeperFile {
     climate: ClimateFiles,
     season: SeasonSettings,
     settings: MorningOverrides,
+    plan: Option<PlanTable>,
+}
+
+/// The new colony that is wanted from the hive.
+#[derive(Debug, Default, Clone, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct PlanTable {
+    method: Option<MethodChoice>,
+    daughter_name: Option<String>,
+    net_weight_kg: Option<f64>,
+    months_since_division: Option<f64>,
+    strength: Option<Strength>,
+    wanted: Option<toml::value::Datetime>,
+    settings: PlanOverrides,
+    records: Vec<Record>,
 }
 
 #[derive(Debug, Default, Clone, Deserialize)]
@@ -60,8 +78,15 @@ struct ClimateFiles {
     forecast: Option<PathBuf>,
 }
 
+/// What the file and the arguments ask for.
+pub struct Asked {
+    pub heading: Heading,
+    pub outlook: OutlookRequest,
+    pub plan: Option<PlanRequest>,
+}
+
 /// Reads the file, if any, and lays the arguments over it.
-pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
+pub fn read(args: &Args) -> Result<Asked, Problem> {
     let (keeper, folder) = match &args.file {
         None => (KeeperFile::default(), PathBuf::new()),
         Some(path) => {
@@ -76,7 +101,7 @@ pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
         (Some(text), _) => parse_date("today", text)?,
         (None, Some(date)) => parse_date("today", &date.to_string())?,
         (None, None) => civil_day(
-            chrono::DateTime::from(std::time::SystemTime::now()),
+            chrono::DateTime::<chrono::Utc>::from(std::time::SystemTime::now()),
             site.zone,
         ),
     };
@@ -104,6 +129,9 @@ pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
         forecast_csv: text_file(forecast)?,
         ..ClimateInput::default()
     };
+    let plan = plan_table(args, keeper.plan);
+    let hive = keeper.hive.clone();
+    let (club, person) = (keeper.club.clone(), keeper.keeper.clone());
     let names = [
         keeper.club,
         keeper.keeper,
@@ -120,12 +148,53 @@ pub fn read(args: &Args) -> Result<(Heading, OutlookRequest), Problem> {
         settings: keeper.settings,
         hive_weight_kg: keeper.hive_weight_kg,
     };
-    Ok((
-        Heading {
+    let plan = match plan {
+        None => None,
+        Some((method, table)) => Some(PlanRequest {
+            site: request.site,
+            today: request.today,
+            bee: request.bee.clone(),
+            climate: request.climate.clone(),
+            method,
+            colony: Colony {
+                name: hive.unwrap_or_else(|| "the colony".to_owned()),
+                daughter_name: table.daughter_name,
+                net_weight_kg: table.net_weight_kg,
+                months_since_division: table.months_since_division,
+                strength: table.strength,
+            },
+            wanted: table
+                .wanted
+                .map(|date| parse_date("plan.wanted", &date.to_string()))
+                .transpose()?,
+            settings: table.settings,
+            season: request.season.clone(),
+            mornings: request.settings,
+            free_weekdays: request.free_weekdays.clone(),
+            keeper: person,
+            club,
+            id: None,
+            records: table.records,
+            fixed: Vec::new(),
+        }),
+    };
+    Ok(Asked {
+        heading: Heading {
             names: names.into_iter().flatten().collect(),
         },
-        request,
-    ))
+        outlook: request,
+        plan,
+    })
+}
+
+/// The method and the colony's facts, where a plan is asked for.
+fn plan_table(args: &Args, table: Option<PlanTable>) -> Option<(MethodChoice, PlanTable)> {
+    let table = table.unwrap_or_default();
+    let method = match &args.method {
+        Some(name) => MethodChoice::Named(name.clone()),
+        None => table.method.clone()?,
+    };
+    Some((method, table))
 }
 
 fn site(args: &Args, file: &SiteTable) -> Result<Site, Error> {

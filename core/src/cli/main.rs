@@ -1,13 +1,18 @@
-//! The command of the README: reads a keeper's file, prints season, tomorrow, mornings, cautions.
+//! The command of the README: reads a keeper's file, prints season, tomorrow, mornings, cautions
+//! and, where one is asked for, the plan of a new colony; writes the same as files.
 
 mod args;
+mod files;
 mod keeper;
+mod plan_text;
 mod text;
 
 use std::process::ExitCode;
+use std::time::SystemTime;
 
 use apiary_almanac::Error;
 use apiary_almanac::outlook::outlook;
+use apiary_almanac::plan::plan;
 use clap::Parser;
 
 use args::Args;
@@ -53,16 +58,19 @@ impl Problem {
 }
 
 fn run(args: &Args) -> Result<(), Problem> {
-    let (heading, request) = keeper::read(args)?;
-    let answer = outlook(&request)?;
-    print!("{}", text::render(&heading, &answer));
-    if let Some(file) = &args.json {
-        let json = serde_json::to_string_pretty(&answer)? + "\n";
-        std::fs::write(file, json).map_err(|source| Problem::File {
-            file: file.display().to_string(),
-            source,
-        })?;
-        println!("\nThe same as JSON: {}", file.display());
+    let asked = keeper::read(args)?;
+    let answer = outlook(&asked.outlook)?;
+    let plan = asked.plan.as_ref().map(plan).transpose()?;
+    print!("{}", text::render(&asked.heading, &answer));
+    if let Some(plan) = &plan {
+        print!("{}", plan_text::render(plan));
+    }
+    if let Some(folder) = &args.out {
+        let files = files::of(&asked, &answer, plan.as_ref(), SystemTime::now().into())?;
+        files::write(folder, &files)?;
+        let names: Vec<_> = files.iter().map(|file| file.name).collect();
+        let written = format!("Written to {}: {}", folder.display(), names.join(", "));
+        println!("\n{}", text::wrap(&written, 80, 0));
     }
     Ok(())
 }

@@ -264,11 +264,11 @@ fn place(site: &Site) -> String {
     )
 }
 
-fn clock(at: Instant) -> String {
+pub fn clock(at: Instant) -> String {
     at.format("%H:%M").to_string()
 }
 
-fn long_date(date: NaiveDate) -> String {
+pub fn long_date(date: NaiveDate) -> String {
     date.format("%a %-d %b %Y").to_string()
 }
 
@@ -276,18 +276,18 @@ fn short_date(date: NaiveDate) -> String {
     date.format("%a %e %b").to_string()
 }
 
-fn section(out: &mut String, title: &str) {
+pub fn section(out: &mut String, title: &str) {
     out.push('\n');
     line(out, 0, title);
     line(out, 0, &"-".repeat(title.chars().count()));
 }
 
-fn line(out: &mut String, indent: usize, text: &str) {
+pub fn line(out: &mut String, indent: usize, text: &str) {
     let _ = writeln!(out, "{}", wrap(text, WIDTH, indent));
 }
 
 /// A list item: the mark before its first line, as many spaces before the others.
-fn item(out: &mut String, mark: &str, text: &str) {
+pub fn item(out: &mut String, mark: &str, text: &str) {
     let body = wrap(text, WIDTH, mark.chars().count());
     let _ = writeln!(out, "{mark}{}", body.trim_start());
 }

@@ -21,8 +21,8 @@ use series::Series;
 /// several years are given. Common practice, no source.
 pub const DEFAULT_CHANCE: f64 = 0.8;
 
-/// With records of several years, the share of a date is averaged over this many days before it is
-/// compared with the chance, so that the weather of one year does not split a window.
+/// The chance of a date is averaged over this many days before it is compared with the one asked
+/// for, so that the weather of one year, or a forecast, does not split a window.
 const SHARE_SMOOTHING_DAYS: usize = 15;
 
 /// How far beyond the asked span a window is followed to its opening and closing, days.
@@ -343,7 +343,11 @@ pub fn day_shares(
         .map(|i| DayShare {
             date: judged.date(i),
             years: judged.years[i],
-            share: judged.share(&judged.all, i),
+            share: judged.share(&judged.all, i).map(
+                |share| {
+                    if judged.is_barred(i) { 0.0 } else { share }
+                },
+            ),
         })
         .collect())
 }
@@ -366,7 +370,7 @@ struct Judged<'a> {
     rules: &'a [Rule],
     /// Courses that could be judged, by date.
     years: Vec<usize>,
-    /// Their chances that every rule holds, summed.
+    /// Their chances that every rule on the weather holds, summed.
     all: Vec<f64>,
     /// Their chances that the one rule holds, summed, by rule and date.
     each: Vec<Vec<f64>>,
@@ -409,7 +413,11 @@ impl<'a> Judged<'a> {
                     judged.years[day] += 1;
                     // The rules look at the same warm or cold days: they hold together with about
                     // the chance of the least likely one.
-                    judged.all[day] += chances.iter().copied().fold(1.0, f64::min);
+                    let by_weather = rules
+                        .iter()
+                        .zip(&chances)
+                        .filter(|(r, _)| !r.is_of_the_calendar());
+                    judged.all[day] += by_weather.map(|(_, chance)| *chance).fold(1.0, f64::min);
                     for (sum, chance) in judged.each.iter_mut().zip(&chances) {
                         sum[day] += chance;
                     }
@@ -427,11 +435,32 @@ impl<'a> Judged<'a> {
         (self.years[index] > 0).then(|| sums[index] / self.years[index] as f64)
     }
 
-    /// The share of a date, smoothed where there are several years.
+    /// The share of a date under one rule.
+    fn share_of_rule(&self, rule: usize, index: usize) -> f64 {
+        if self.rules[rule].is_of_the_calendar() {
+            self.share(&self.each[rule], index).unwrap_or(0.0)
+        } else {
+            self.smooth_share(&self.each[rule], index)
+        }
+    }
+
+    fn is_open(&self, index: usize, chance: f64) -> bool {
+        !self.is_barred(index) && passes(self.smooth_share(&self.all, index), chance)
+    }
+
+    /// True where a rule of the calendar closes the date.
+    fn is_barred(&self, index: usize) -> bool {
+        let rules = self.rules.iter().zip(&self.each);
+        rules
+            .filter(|(rule, _)| rule.is_of_the_calendar())
+            .any(|(_, sums)| sums[index] == 0.0)
+    }
+
+    /// The share of a date, smoothed where there are chances.
     fn smooth_share(&self, sums: &[f64], index: usize) -> f64 {
         let half = match self.judgement {
-            Judgement::Years => SHARE_SMOOTHING_DAYS / 2,
-            Judgement::MeanCourse | Judgement::Spread => 0,
+            Judgement::Years | Judgement::Spread => SHARE_SMOOTHING_DAYS / 2,
+            Judgement::MeanCourse => 0,
         };
         let around = index.saturating_sub(half)..(index + half + 1).min(self.years.len());
         let (sum, known) = around
@@ -448,7 +477,7 @@ impl<'a> Judged<'a> {
     fn open_stretches(&self, chance: f64) -> Vec<std::ops::Range<usize>> {
         let mut stretches: Vec<std::ops::Range<usize>> = Vec::new();
         for index in 0..self.years.len() {
-            if !passes(self.smooth_share(&self.all, index), chance) {
+            if !self.is_open(index, chance) {
                 continue;
             }
             match stretches.last_mut() {
@@ -500,10 +529,8 @@ impl<'a> Judged<'a> {
 
     /// The rules that keep a date closed; where each alone would pass, the one that passes least.
     fn in_the_way(&self, index: usize, chance: f64) -> Vec<Reason> {
-        let shares: Vec<f64> = self
-            .each
-            .iter()
-            .map(|sums| self.smooth_share(sums, index))
+        let shares: Vec<f64> = (0..self.rules.len())
+            .map(|rule| self.share_of_rule(rule, index))
             .collect();
         let least = shares.iter().copied().fold(1.0, f64::min);
         let in_the_way = |share: f64| {
@@ -537,10 +564,10 @@ impl<'a> Judged<'a> {
     ) -> Vec<Reason> {
         let span = (first - self.from).num_days() as usize..=(last - self.from).num_days() as usize;
         let mut reasons = Vec::new();
-        for (rule, sums) in self.rules.iter().zip(&self.each) {
+        for (number, rule) in self.rules.iter().enumerate() {
             if span
                 .clone()
-                .any(|i| passes(self.smooth_share(sums, i), chance))
+                .any(|i| passes(self.share_of_rule(number, i), chance))
             {
                 continue;
             }

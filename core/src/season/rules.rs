@@ -275,6 +275,14 @@ impl Rule {
         }
     }
 
+    /// True for a rule that bars months, whatever the weather of the year.
+    pub(super) fn is_of_the_calendar(&self) -> bool {
+        matches!(
+            self.test,
+            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. }
+        )
+    }
+
     /// Days after a date that the rule looks at.
     pub(super) fn reach_days(&self) -> i64 {
         match self.test {

@@ -21,6 +21,7 @@ from apiary_almanac._types import (
     Basis,
     Bee,
     BeeOverrides,
+    CalendarText,
     BestDate,
     BoxStanding,
     Caution,
@@ -60,6 +61,7 @@ from apiary_almanac._types import (
     Outlook,
     OutsideWettestMonthsRule,
     Parameter,
+    Picture,
     Plan,
     PlanOverrides,
     Quantity,
@@ -93,6 +95,7 @@ from apiary_almanac._types import (
     Step,
     Strength,
     SunDay,
+    TableText,
     Task,
     TaskAhead,
     TaskDone,
@@ -123,6 +126,7 @@ __all__ = [
     "Basis",
     "Bee",
     "BeeOverrides",
+    "CalendarText",
     "BestDate",
     "BoxStanding",
     "Caution",
@@ -162,6 +166,7 @@ __all__ = [
     "Outlook",
     "OutsideWettestMonthsRule",
     "Parameter",
+    "Picture",
     "Plan",
     "PlanOverrides",
     "Quantity",
@@ -195,6 +200,7 @@ __all__ = [
     "Step",
     "Strength",
     "SunDay",
+    "TableText",
     "Task",
     "TaskAhead",
     "TaskDone",
@@ -217,6 +223,7 @@ __all__ = [
     "about",
     "ask",
     "bee",
+    "calendar",
     "civil_day",
     "clock",
     "flight",
@@ -226,9 +233,12 @@ __all__ = [
     "parameters",
     "plan",
     "relocation",
+    "plan_csv",
+    "plan_picture",
     "review",
     "season",
     "sun",
+    "year_picture",
 ]
 
 T = TypeVar("T")
@@ -424,6 +434,61 @@ def relocation(
         hive_weight_kg=hive_weight_kg,
     )
     return _answer(Relocation, request, site.zone)
+def calendar(
+    plans: Sequence[object],
+    stamp: dt.datetime,
+    *,
+    sequence: int = 0,
+    name: str | None = None,
+) -> CalendarText:
+    """Plans as one iCalendar file, with time zones and alarms.
+
+    ``stamp`` is when the file is made, ``sequence`` one more for each changed version of the plans.
+    A plan may be given as mappings in the engine's JSON form.
+    """
+    request = {"ask": "calendar", "plans": plans, "stamp": stamp, "sequence": sequence}
+    return _answer(CalendarText, request | ({} if name is None else {"name": name}), "UTC")
+
+
+def plan_csv(plans: Sequence[object]) -> TableText:
+    """Plans as a table for spreadsheets, one row a task.
+
+    >>> plan_csv([]).csv.split(",")[0]
+    'plan'
+    """
+    return _answer(TableText, {"ask": "plan_csv", "plans": plans}, "UTC")
+
+
+def plan_picture(plan: object) -> Picture:
+    """A plan along its dates, as SVG."""
+    return _answer(Picture, {"ask": "plan_picture", "plan": plan}, "UTC")
+
+
+def year_picture(
+    site: Site,
+    today: dt.date,
+    *,
+    first: dt.date | None = None,
+    title: str | None = None,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+    season: SeasonSettings | None = None,
+) -> Picture:
+    """Twelve months at a site, as SVG: windows, temperatures, daylight and flying hours.
+
+    ``first`` is the first day of them; the first of today's month when not given.
+    """
+    request = _request(
+        "year_picture",
+        site,
+        today=today,
+        first=first,
+        title=title,
+        bee=bee,
+        climate=climate,
+        season=season,
+    )
+    return _answer(Picture, request, site.zone)
 
 
 def methods() -> tuple[Method, ...]:

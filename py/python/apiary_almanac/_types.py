@@ -723,6 +723,29 @@ class Relocation:
     basis: tuple[Basis, ...]
 
 
+@dataclass(frozen=True, kw_only=True)
+class CalendarText:
+    """An iCalendar file (RFC 5545)."""
+
+    ics: str
+    """Lines end with CRLF: write it with ``newline=""`` or as bytes."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TableText:
+    """A table for spreadsheets (RFC 4180)."""
+
+    csv: str
+    """Lines end with CRLF: write it with ``newline=""``, and ``encoding="utf-8-sig"`` for Excel."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Picture:
+    """A picture."""
+
+    svg: str
+
+
 TaskKind = Literal[
     "prepare",
     "divide",

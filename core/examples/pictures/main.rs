@@ -1,0 +1,10 @@
+//! Writes the pictures of `docs/calendars.md` and those in `core/tests/pictures`.
+
+mod scenes;
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    for (file, svg) in scenes::pictures()? {
+        std::fs::write(scenes::project().join(file), svg)?;
+    }
+    Ok(())
+}

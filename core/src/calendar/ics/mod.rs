@@ -1,0 +1,143 @@
+//! Plans as an iCalendar file (RFC 5545).
+//!
+//! Written by hand: the general libraries take the time and random identifiers from the system,
+//! which this engine does not have, and write no VTIMEZONE.
+
+mod event;
+mod line;
+mod zone;
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use chrono_tz::Tz;
+use serde::{Deserialize, Serialize};
+
+use self::line::Lines;
+use super::check::check_plans;
+use crate::civil::{self, Instant};
+use crate::error::Error;
+use crate::plan::{Plan, Task, TaskState};
+
+const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
+
+/// What an iCalendar file needs besides the plans.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct IcsSettings {
+    /// When the file is made.
+    #[serde(deserialize_with = "civil::instant")]
+    pub stamp: Instant,
+    /// 0 for the first version of the plans, then one more for each changed version.
+    #[serde(default)]
+    pub sequence: u32,
+    /// Name of the calendar for people; the plan's title when not given and there is one plan.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+}
+
+/// Writes plans as one iCalendar text.
+///
+/// A task with a window is an event of that stretch of its best date; any other is an event of the
+/// whole best date, however long its range is, with the earliest and the latest date in its
+/// description. Windows are drawn in to whole minutes. A done task stands on the day it was done; a
+/// dropped one is `CANCELLED`. Planned tasks have an alarm at 18:00 of the civil day before.
+///
+/// The identifier of an event is made of the plan's and the task's `id`, so that a later version
+/// with a higher `sequence` replaces an earlier one. Plans are sorted by place, then title.
+///
+/// # Errors
+/// `not_enough_data` without any plan; `inconsistent` when an `id` is used twice, dates are out of
+/// order or a window does not lie on the best date; `out_of_range` for an `id` that is not made of
+/// small letters, digits and hyphens, and for dates outside 1900–2100.
+///
+/// ```
+/// use apiary_almanac::calendar::{IcsSettings, plans_from_json, plans_ics};
+/// let plans = plans_from_json("plan.json", r#"[{
+///     "id": "lantern-2026", "title": "Lantern", "method": "split", "bee": "generic_small",
+///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+///              "zone": "Australia/Sydney"},
+///     "today": "2026-09-13", "window": null, "last_safe": null, "choices": [], "cautions": [],
+///     "basis": [],
+///     "tasks": [{"id": "divide", "kind": "divide", "which": "pair", "title": "Divide the brood",
+///         "dates": {"earliest": "2026-10-10", "best": "2026-10-14", "latest": "2026-10-20"},
+///         "why": [], "look_for": [], "cautions": [], "source": "common practice, no source",
+///         "depends_on": [], "state": {"kind": "planned"}, "rests_on": {"recorded_days": 0,
+///         "forecast_days": 0, "normal_days": 14, "default_days": 0}}]
+/// }]"#)?;
+/// let stamp = "2026-09-13T08:00:00+10:00".parse()?;
+/// let text = plans_ics(&plans, &IcsSettings { stamp, sequence: 0, name: None })?;
+/// assert!(text.contains("UID:lantern-2026.divide@apiary-almanac\r\n"));
+/// assert!(text.contains("DTSTART;VALUE=DATE:20261014\r\n"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error> {
+    check_plans(plans)?;
+    if plans.is_empty() {
+        return Err(Error::NotEnoughData {
+            field: "plans".to_owned(),
+            given: "no plan".to_owned(),
+            needed: "at least one".to_owned(),
+        });
+    }
+    let mut sorted: Vec<&Plan> = plans.iter().collect();
+    sorted.sort_by(|a, b| {
+        a.site
+            .zone
+            .name()
+            .cmp(b.site.zone.name())
+            .then(f64::total_cmp(
+                &a.site.latitude_deg.get(),
+                &b.site.latitude_deg.get(),
+            ))
+            .then(f64::total_cmp(
+                &a.site.longitude_deg.get(),
+                &b.site.longitude_deg.get(),
+            ))
+            .then_with(|| a.title.cmp(&b.title))
+            .then_with(|| a.id.cmp(&b.id))
+    });
+    let mut lines = Lines::default();
+    lines.begin("VCALENDAR");
+    lines.value("VERSION", "2.0");
+    lines.text("PRODID", PRODUCT);
+    let only = (plans.len() == 1).then(|| plans[0].title.as_str());
+    if let Some(name) = settings.name.as_deref().or(only) {
+        lines.text("NAME", name); // RFC 7986
+        lines.text("X-WR-CALNAME", name);
+    }
+    for (zone, (first, last)) in zones(plans) {
+        zone::write(&mut lines, zone, first, last);
+    }
+    for plan in sorted {
+        let mut tasks: Vec<&Task> = plan.tasks.iter().collect();
+        tasks.sort_by_key(|task| task.dates.best);
+        for (i, task) in tasks.into_iter().enumerate() {
+            event::write(&mut lines, plan, task, settings, plans.len() > 1, i == 0);
+        }
+    }
+    lines.end("VCALENDAR");
+    Ok(lines.into_text())
+}
+
+/// Every zone by name, with the dates that its events cover.
+fn zones(plans: &[Plan]) -> impl Iterator<Item = (Tz, (NaiveDate, NaiveDate))> {
+    let mut spans: BTreeMap<&str, (Tz, (NaiveDate, NaiveDate))> = BTreeMap::new();
+    for plan in plans {
+        let zone = plan.site.zone;
+        let (_, span) = spans
+            .entry(zone.name())
+            .or_insert((zone, (plan.today, plan.today)));
+        for task in &plan.tasks {
+            let on = match task.state {
+                TaskState::Done { on } => on,
+                TaskState::Planned | TaskState::Dropped => task.dates.best,
+            };
+            *span = (span.0.min(on), span.1.max(on));
+        }
+    }
+    spans.into_values()
+}
+
+#[cfg(test)]
+mod tests;

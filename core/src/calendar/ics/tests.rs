@@ -1,0 +1,283 @@
+//! What is written, read again with the parser of the crate `icalendar`, which shares no code with
+//! the writer.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, Days, NaiveDateTime, TimeDelta, TimeZone, Utc};
+use icalendar::parser::{Component, read_calendar, unfold};
+use proptest::prelude::*;
+
+use super::*;
+use crate::calendar::sample::{AWKWARD, any_plan, plan};
+use crate::calendar::words::on_the_clock;
+
+fn settings() -> IcsSettings {
+    IcsSettings {
+        stamp: "2026-09-13T08:00:00+10:00".parse().unwrap(),
+        sequence: 3,
+        name: None,
+    }
+}
+
+/// What a calendar program would show of an event.
+#[derive(Debug, PartialEq)]
+enum When {
+    At(DateTime<Utc>, DateTime<Utc>),
+    Days(NaiveDate, NaiveDate),
+}
+
+#[derive(Debug, PartialEq)]
+struct Seen {
+    summary: String,
+    when: When,
+    cancelled: bool,
+    alarm: Option<String>,
+}
+
+fn property<'a>(component: &'a Component, name: &str) -> &'a icalendar::parser::Property<'a> {
+    let found: Vec<_> = component
+        .properties
+        .iter()
+        .filter(|p| p.name == name)
+        .collect();
+    assert_eq!(found.len(), 1, "{name}");
+    found[0]
+}
+
+fn value(component: &Component, name: &str) -> String {
+    property(component, name).val.to_string()
+}
+
+fn parameter(component: &Component, name: &str, parameter: &str) -> Option<String> {
+    let property = property(component, name);
+    let found = property.params.iter().find(|p| p.key == parameter)?;
+    Some(found.val.as_ref()?.to_string())
+}
+
+/// The offset of a zone at a clock reading, from the VTIMEZONE alone.
+fn offset_s(zones: &BTreeMap<String, Component>, zone: &str, local: NaiveDateTime) -> i64 {
+    let seconds = |text: &str| {
+        let two = |from: usize| {
+            text.get(from..from + 2)
+                .map_or(0, |t| t.parse::<i64>().unwrap())
+        };
+        (two(1) * 3600 + two(3) * 60 + two(5)) * if text.starts_with('-') { -1 } else { 1 }
+    };
+    let mut observances: Vec<_> = zones[zone]
+        .components
+        .iter()
+        .map(|o| {
+            let start = value(o, "DTSTART");
+            let start = NaiveDateTime::parse_from_str(&start, "%Y%m%dT%H%M%S").unwrap();
+            let (from, to) = (value(o, "TZOFFSETFROM"), value(o, "TZOFFSETTO"));
+            (start, seconds(&from), seconds(&to))
+        })
+        .collect();
+    observances.sort();
+    // "The first pass of a repeated reading": the old offset holds until its own reading of the
+    // change is reached.
+    let holds = observances.iter().rev().find(|(start, ..)| *start <= local);
+    holds.unwrap().2
+}
+
+fn moment(component: &Component, name: &str, zones: &BTreeMap<String, Component>) -> DateTime<Utc> {
+    let text = value(component, name);
+    if let Some(utc) = text.strip_suffix('Z') {
+        return NaiveDateTime::parse_from_str(utc, "%Y%m%dT%H%M%S")
+            .unwrap()
+            .and_utc();
+    }
+    let local = NaiveDateTime::parse_from_str(&text, "%Y%m%dT%H%M%S").unwrap();
+    let zone = parameter(component, name, "TZID").unwrap();
+    (local - TimeDelta::seconds(offset_s(zones, &zone, local))).and_utc()
+}
+
+fn seen(text: &str) -> BTreeMap<String, Seen> {
+    for line in text.split("\r\n") {
+        assert!(
+            line.len() <= line::LONGEST_OCTETS,
+            "{} octets: {line}",
+            line.len()
+        );
+        assert!(!line.contains(['\r', '\n']), "{line:?}");
+    }
+    let unfolded = unfold(text);
+    let calendar = read_calendar(&unfolded).unwrap();
+    let named = |name: &'static str| calendar.components.iter().filter(move |c| c.name == name);
+    let zones: BTreeMap<_, _> = named("VTIMEZONE")
+        .map(|zone| (value(zone, "TZID"), zone.clone()))
+        .collect();
+    let mut events = BTreeMap::new();
+    for event in named("VEVENT") {
+        let day = |name: &str| {
+            assert_eq!(parameter(event, name, "VALUE").as_deref(), Some("DATE"));
+            NaiveDate::parse_from_str(&value(event, name), "%Y%m%d").unwrap()
+        };
+        let when = if value(event, "DTSTART").contains('T') {
+            When::At(
+                moment(event, "DTSTART", &zones),
+                moment(event, "DTEND", &zones),
+            )
+        } else {
+            When::Days(day("DTSTART"), day("DTEND"))
+        };
+        let shown = Seen {
+            summary: value(event, "SUMMARY"),
+            when,
+            cancelled: value(event, "STATUS") == "CANCELLED",
+            alarm: event
+                .components
+                .first()
+                .map(|alarm| value(alarm, "TRIGGER")),
+        };
+        assert_eq!(value(event, "SEQUENCE"), "3");
+        assert_eq!(value(event, "DTSTAMP"), "20260912T220000Z");
+        assert!(events.insert(value(event, "UID"), shown).is_none());
+    }
+    events
+}
+
+/// What an event of the task should look like, from the task itself.
+fn expected(plan: &Plan, task: &Task, among_others: bool) -> Seen {
+    let clean: String = task.title.replace(['\0', '\u{7}'], " ");
+    let whose = if among_others {
+        format!(" – {}", plan.title)
+    } else {
+        String::new()
+    };
+    let (done, date) = match task.state {
+        TaskState::Done { on } => ("Done: ", on),
+        _ => ("", task.dates.best),
+    };
+    let when = match &task.window {
+        Some(window) if date == task.dates.best => {
+            let (from, until) = on_the_clock(window, plan.site.zone);
+            When::At(from.to_utc(), until.to_utc())
+        }
+        _ => When::Days(date, date + Days::new(1)),
+    };
+    let eve = civil::previous_day(task.dates.best, plan.site.zone).unwrap();
+    let eve = plan
+        .site
+        .zone
+        .from_local_datetime(&eve.and_hms_opt(18, 0, 0).unwrap());
+    let start = match &when {
+        When::At(from, _) => *from,
+        When::Days(date, _) => civil::day_start(*date, plan.site.zone).unwrap(),
+    };
+    let lead = (start - eve.earliest().unwrap().to_utc()).num_seconds();
+    Seen {
+        summary: format!("{done}{clean}{whose}"),
+        when,
+        cancelled: task.state == TaskState::Dropped,
+        alarm: (task.state == TaskState::Planned).then(|| {
+            let part = |count: i64, unit: &str| {
+                if count > 0 {
+                    format!("{count}{unit}")
+                } else {
+                    String::new()
+                }
+            };
+            format!(
+                "-PT{}{}{}",
+                part(lead / 3600, "H"),
+                part(lead / 60 % 60, "M"),
+                part(lead % 60, "S")
+            )
+        }),
+    }
+}
+
+fn comes_back(plans: &[Plan]) {
+    let found = seen(&plans_ics(plans, &settings()).unwrap());
+    let wanted: BTreeMap<_, _> = plans
+        .iter()
+        .flat_map(|plan| plan.tasks.iter().map(move |task| (plan, task)))
+        .map(|(plan, task)| {
+            (
+                format!("{}.{}@apiary-almanac", plan.id, task.id),
+                expected(plan, task, plans.len() > 1),
+            )
+        })
+        .collect();
+    assert_eq!(found, wanted);
+}
+
+#[test]
+fn the_demo_comes_back() {
+    comes_back(&[plan()]);
+}
+
+#[test]
+fn awkward_titles_come_back() {
+    let mut plan = plan();
+    for (task, title) in plan.tasks.iter_mut().zip(AWKWARD) {
+        title.clone_into(&mut task.title);
+    }
+    comes_back(&[plan.clone()]);
+    plan.title = AWKWARD[0].to_owned();
+    comes_back(&[
+        plan.clone(),
+        Plan {
+            id: "second".to_owned(),
+            ..plan
+        },
+    ]);
+}
+
+#[test]
+fn the_same_plan_gives_the_same_bytes_in_any_order() {
+    let other = Plan {
+        id: "other".to_owned(),
+        title: "A".to_owned(),
+        ..plan()
+    };
+    let write = |plans: &[Plan]| plans_ics(plans, &settings()).unwrap();
+    assert_eq!(write(&[plan(), other.clone()]), write(&[other, plan()]));
+    assert!(plans_ics(&[], &settings()).is_err());
+}
+
+#[test]
+fn a_plan_without_tasks_is_still_a_calendar() {
+    let text = plans_ics(
+        &[Plan {
+            tasks: Vec::new(),
+            ..plan()
+        }],
+        &settings(),
+    )
+    .unwrap();
+    assert!(text.contains("BEGIN:VTIMEZONE") && !text.contains("BEGIN:VEVENT"));
+    assert!(text.contains("\r\nNAME:Quoll Creek Little Bee Circle\\, Ines Marrow\\, Lantern\r\n"));
+}
+
+#[test]
+fn the_head_and_the_mandatory_properties() {
+    let text = plans_ics(&[plan()], &settings()).unwrap();
+    assert!(text.starts_with("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//apiary-almanac//"));
+    assert!(text.ends_with("END:VEVENT\r\nEND:VCALENDAR\r\n"));
+    let unfolded = text.replace("\r\n ", "");
+    for part in [
+        "GEO:-28.810000;153.280000\r\n",
+        "CATEGORIES:Move,Daughter colony,Quoll Creek Little Bee Circle\\, Ines Marrow\\, Lantern\r\n",
+        "Not airtight",
+        "not before 20 Sep 2026\\, by 27 Sep 2026 at the latest.",
+    ] {
+        // The cautions are those of the plan given, which says nothing of airtight hives.
+        assert_eq!(unfolded.contains(part), part != "Not airtight", "{part}");
+    }
+    // The cautions for the whole plan stand once, with its first event.
+    assert_eq!(unfolded.matches("Mind throughout the plan").count(), 1);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 150, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_plan_comes_back(mut plans in proptest::collection::vec(any_plan(), 1..4)) {
+        for (i, plan) in plans.iter_mut().enumerate() {
+            plan.id = format!("plan-{i}");
+        }
+        comes_back(&plans);
+    }
+}

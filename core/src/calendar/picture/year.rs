@@ -1,0 +1,458 @@
+//! The year at a place: working windows, temperature, day length and flying hours.
+
+use chrono::{Datelike, Days, Months, NaiveDate};
+use serde::{Deserialize, Serialize};
+
+use super::axis::{DateAxis, Label, draw_labels};
+use super::page::{
+    Anchor, BODY, DASHED, DOTTED, GRID, LAST_SAFE, MARGIN, Page, SMALL, SOLID, Sample, TITLE,
+    TODAY, WIDTH, line_height, num,
+};
+use super::text;
+use crate::bee::{Bee, BeeOverrides, name_or_table};
+use crate::calendar::words;
+use crate::civil::{self, check_date};
+use crate::climate::{Climate, ClimateInput, DayTemperatures};
+use crate::error::Error;
+use crate::flight::{FlightDay, flight_days};
+use crate::season::{Season, SeasonOutcome, SeasonSettings, WorkingWindow};
+use crate::site::Site;
+use crate::sun::Ephemeris;
+
+/// What the picture of a year is made from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct YearRequest {
+    /// Where the hives stand.
+    pub site: Site,
+    /// The day that is marked.
+    #[serde(deserialize_with = "civil::date")]
+    pub today: NaiveDate,
+    /// First of the twelve months; the first day of today's month when not given.
+    #[serde(
+        default,
+        deserialize_with = "civil::optional_date",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub first: Option<NaiveDate>,
+    /// Heading, such as club, keeper and hive.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub title: Option<String>,
+    /// A built-in bee by name, or a user's own.
+    #[serde(default, deserialize_with = "name_or_table")]
+    pub bee: BeeOverrides,
+    /// Normals, records, forecast; without any the default for the location.
+    #[serde(default)]
+    pub climate: ClimateInput,
+    /// How the season is to be judged.
+    #[serde(default)]
+    pub season: SeasonSettings,
+}
+
+const LEFT: f64 = 34.0;
+const RIGHT: f64 = WIDTH - MARGIN;
+/// The most windows that are written out and marked.
+const MOST_WINDOWS: usize = 4;
+const BAND: &str = "#eadfc0";
+
+/// Draws twelve months at a place as SVG: the working windows with their last safe dates, the band
+/// between the coolest and the warmest of each day, day length and the hours in which bees can
+/// fly, and today.
+///
+/// # Errors
+/// Those of the climate readers, [`Bee::with_overrides`], [`SeasonSettings::season`] and
+/// [`flight_days`].
+///
+/// ```
+/// use apiary_almanac::calendar::{YearRequest, year_picture};
+/// let request: YearRequest = serde_json::from_str(r#"{
+///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+///              "zone": "Australia/Sydney"},
+///     "today": "2026-09-13"
+/// }"#)?;
+/// assert!(year_picture(&request)?.starts_with("<svg "));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn year_picture(request: &YearRequest) -> Result<String, Error> {
+    let site = &request.site;
+    let today = check_date("today", request.today)?;
+    let first = check_date(
+        "first",
+        request.first.unwrap_or(today.with_day(1).unwrap_or(today)),
+    )?;
+    let last = check_date(
+        "first",
+        first.checked_add_months(Months::new(12)).unwrap_or(first) - Days::new(1),
+    )?;
+    let bee = Bee::with_overrides(&request.bee)?;
+    let climate = Climate::from_input(site, &request.climate)?;
+    let year = Year {
+        season: request.season.season(&climate, &bee, first, last)?,
+        flights: flight_days(site, &climate, &bee, first, last)?,
+        sun: {
+            let ephemeris = Ephemeris::covering(first, last)?;
+            civil::days(first, last, site.zone)
+                .map(|date| Ok((date, ephemeris.day(site, date)?.day_length_h)))
+                .collect::<Result<_, Error>>()?
+        },
+        axis: DateAxis {
+            first,
+            last,
+            left: LEFT,
+            right: RIGHT,
+        },
+        climate,
+        bee,
+        today,
+    };
+    let title = match &request.title {
+        Some(title) => title.clone(),
+        None => "The year of the hives".to_owned(),
+    };
+    Ok(year.draw(site, &title))
+}
+
+struct Year {
+    axis: DateAxis,
+    today: NaiveDate,
+    bee: Bee,
+    climate: Climate,
+    season: Season,
+    flights: Vec<FlightDay>,
+    sun: Vec<(NaiveDate, f64)>,
+}
+
+impl Year {
+    fn draw(&self, site: &Site, title: &str) -> String {
+        let mut page = Page::default();
+        let mut y = page.paragraph(MARGIN - 2.0, TITLE, true, 3, title);
+        let about = format!(
+            "{}, {} m, for {}",
+            words::place(site),
+            num(site.elevation_m.get().round()),
+            self.bee.label
+        );
+        y = page.paragraph(y + 1.0, SMALL, false, 2, &about);
+        for (i, sentence) in self.season_sentences().iter().enumerate() {
+            // Where there is no window, reasons follow: the first sentence is what matters.
+            let bold = i == 0 || !self.windows().is_empty();
+            y = page.paragraph(y + 2.0, BODY, bold, 4, sentence);
+        }
+        let basis: Vec<_> = self.climate.basis().into_iter().map(|b| b.about).collect();
+        let basis = format!("Rests on {}.", basis.join("; "));
+        y = page.paragraph(y + 2.0, SMALL, false, 5, &basis);
+        y = self.lane(&mut page, y + 8.0);
+        y = self.temperatures(&mut page, y + 10.0);
+        y = self.hours(&mut page, y + 10.0);
+        y = self.months(&mut page, y);
+        page.finish(y + MARGIN, title, &self.description())
+    }
+
+    /// What the season is, in words.
+    fn season_sentences(&self) -> Vec<String> {
+        match &self.season.outcome {
+            SeasonOutcome::AllYear => {
+                vec!["Open for dividing all year: no last safe date.".to_owned()]
+            }
+            SeasonOutcome::None { reasons } => {
+                let mut list = vec!["No working window in these twelve months.".to_owned()];
+                list.extend(reasons.iter().take(3).map(|reason| reason.text.clone()));
+                list
+            }
+            SeasonOutcome::Windows { windows } => {
+                let mut list: Vec<_> = windows
+                    .iter()
+                    .take(MOST_WINDOWS)
+                    .map(|window| {
+                        format!(
+                            "Divide from {} to {} at the latest ({} days).",
+                            words::date(window.opens),
+                            words::date(window.closes),
+                            window.days
+                        )
+                    })
+                    .collect();
+                if windows.len() > MOST_WINDOWS {
+                    list.push(format!("And {} more.", windows.len() - MOST_WINDOWS));
+                }
+                list
+            }
+        }
+    }
+
+    /// Windows in the picture; all year is one that never ends.
+    fn windows(&self) -> &[WorkingWindow] {
+        match &self.season.outcome {
+            SeasonOutcome::Windows { windows } => windows,
+            SeasonOutcome::AllYear | SeasonOutcome::None { .. } => &[],
+        }
+    }
+
+    fn lane(&self, page: &mut Page, y: f64) -> f64 {
+        const HEIGHT: f64 = 22.0;
+        let y = heading(page, y, "Working windows");
+        let axis = &self.axis;
+        let mut labels = Vec::new();
+        if axis.holds(self.today) {
+            labels.push(Label {
+                x: axis.middle(self.today),
+                words: format!("today {}", words::short_date(self.today)),
+            });
+        }
+        let closings: Vec<_> = self
+            .windows()
+            .iter()
+            .map(|window| window.closes)
+            .filter(|closes| axis.holds(*closes))
+            .take(MOST_WINDOWS)
+            .collect();
+        labels.extend(closings.iter().map(|closes| Label {
+            x: axis.end(*closes),
+            words: format!("last safe {}", words::short_date(*closes)),
+        }));
+        let top = draw_labels(page, y, labels);
+        let (low, wide) = (top + HEIGHT, RIGHT - LEFT);
+        self.month_lines(page, top, low);
+        page.rectangle((LEFT, top), (wide, HEIGHT), "none", Some(GRID));
+        match &self.season.outcome {
+            SeasonOutcome::AllYear => {
+                page.hatched((LEFT, top), (wide, HEIGHT));
+                plate(
+                    page,
+                    (LEFT + RIGHT) / 2.0,
+                    top + HEIGHT / 2.0,
+                    "open all year",
+                );
+            }
+            SeasonOutcome::None { .. } => {
+                plate(page, (LEFT + RIGHT) / 2.0, top + HEIGHT / 2.0, "no window");
+            }
+            SeasonOutcome::Windows { windows } => {
+                for window in windows {
+                    let (from, until) = (axis.start(window.opens), axis.end(window.closes));
+                    if until - from < 0.1 {
+                        continue;
+                    }
+                    page.hatched((from, top), (until - from, HEIGHT));
+                    if text::width("open", SMALL, false) + 8.0 < until - from {
+                        plate(page, f64::midpoint(from, until), top + HEIGHT / 2.0, "open");
+                    }
+                }
+            }
+        }
+        for closes in closings {
+            let x = axis.end(closes);
+            page.line((x, top), (x, low), LAST_SAFE);
+        }
+        self.today_line(page, top, low);
+        low
+    }
+
+    fn temperatures(&self, page: &mut Page, y: f64) -> f64 {
+        let axis = &self.axis;
+        let days: Vec<DayTemperatures> = self.flights.iter().map(|day| day.temperatures).collect();
+        let flight_c = self.bee.flight_minimum_c.value;
+        let of = |pick: fn(&DayTemperatures) -> f64, best: fn(f64, f64) -> f64| {
+            days.iter().map(pick).fold(flight_c, best)
+        };
+        let (low, high) = (
+            of(|day| day.minimum_c, f64::min),
+            of(|day| day.maximum_c, f64::max),
+        );
+        let step = if high - low > 25.0 { 10.0 } else { 5.0 };
+        let (low, high) = ((low / step).floor() * step, (high / step).ceil() * step);
+        let y = heading(page, y, "Air temperature, °C");
+        let flies = format!("bees fly from {} °C", num(flight_c));
+        let y = page.key(
+            y,
+            &[
+                (Sample::Line(SOLID), "warmest of the day"),
+                (Sample::Line(DASHED), "coolest"),
+                (Sample::Line(DOTTED), flies.as_str()),
+            ],
+        );
+        let panel = Panel {
+            top: y + 7.0,
+            height: 120.0,
+            low,
+            high: high.max(low + step),
+        };
+        panel.grid(page, step);
+        self.month_lines(page, panel.top, panel.bottom());
+        let points = |pick: fn(&DayTemperatures) -> f64| -> Vec<(f64, f64)> {
+            days.iter()
+                .map(|day| (axis.middle(day.date), panel.y(pick(day))))
+                .collect()
+        };
+        let (maxima, minima) = (points(|day| day.maximum_c), points(|day| day.minimum_c));
+        let mut band = maxima.clone();
+        band.extend(minima.iter().rev());
+        page.area(&band, BAND);
+        page.curve(&maxima, SOLID);
+        page.curve(&minima, DASHED);
+        let at = panel.y(flight_c);
+        page.line((LEFT, at), (RIGHT, at), DOTTED);
+        self.today_line(page, panel.top, panel.bottom());
+        panel.bottom()
+    }
+
+    fn hours(&self, page: &mut Page, y: f64) -> f64 {
+        let axis = &self.axis;
+        let y = heading(page, y, "Hours of the day");
+        let asked = self.bee.flying_day_h.value;
+        let asked_words = format!("{} h make a flying day", num(asked));
+        let y = page.key(
+            y,
+            &[
+                (Sample::Line(SOLID), "daylight"),
+                (Sample::Line(DASHED), "possible flight"),
+                (Sample::Line(DOTTED), asked_words.as_str()),
+            ],
+        );
+        let longest = self.sun.iter().map(|(_, h)| *h).fold(asked, f64::max);
+        let panel = Panel {
+            top: y + 7.0,
+            height: 90.0,
+            low: 0.0,
+            high: (longest / 4.0).ceil() * 4.0,
+        };
+        panel.grid(page, 4.0);
+        self.month_lines(page, panel.top, panel.bottom());
+        let flights: Vec<_> = self
+            .flights
+            .iter()
+            .map(|day| (axis.middle(day.date), panel.y(day.flying_hours)))
+            .collect();
+        if let (Some((from, _)), Some((until, _))) = (flights.first(), flights.last()) {
+            let mut area = vec![(*from, panel.bottom())];
+            area.extend(&flights);
+            area.push((*until, panel.bottom()));
+            page.area(&area, BAND);
+        }
+        let daylight: Vec<_> = self
+            .sun
+            .iter()
+            .map(|(date, h)| (axis.middle(*date), panel.y(*h)))
+            .collect();
+        page.curve(&daylight, SOLID);
+        page.curve(&flights, DASHED);
+        let at = panel.y(asked);
+        page.line((LEFT, at), (RIGHT, at), DOTTED);
+        self.today_line(page, panel.top, panel.bottom());
+        panel.bottom()
+    }
+
+    fn today_line(&self, page: &mut Page, top: f64, bottom: f64) {
+        if self.axis.holds(self.today) {
+            let x = self.axis.middle(self.today);
+            page.line((x, top), (x, bottom), TODAY);
+        }
+    }
+
+    fn month_lines(&self, page: &mut Page, top: f64, bottom: f64) {
+        for month in self.axis.month_starts().into_iter().skip(1) {
+            let x = self.axis.start(month);
+            page.line((x, top), (x, bottom), GRID);
+        }
+    }
+
+    /// Names of months and years under the panels.
+    fn months(&self, page: &mut Page, y: f64) -> f64 {
+        let axis = &self.axis;
+        let starts = axis.month_starts();
+        let baseline = y + line_height(SMALL);
+        for (i, start) in starts.iter().enumerate() {
+            let until = starts
+                .get(i + 1)
+                .map_or(axis.right, |next| axis.start(*next));
+            let (from, name) = (axis.start(*start), start.format("%b").to_string());
+            if text::width(&name, SMALL, false) <= until - from {
+                let middle = f64::midpoint(from, until);
+                page.text((middle, baseline), SMALL, false, Anchor::Middle, &name);
+            }
+        }
+        let below = baseline + line_height(SMALL);
+        for year in axis.first.year()..=axis.last.year() {
+            let begins = NaiveDate::from_ymd_opt(year, 1, 1).unwrap_or(axis.first);
+            let x = axis.start(begins);
+            let next = NaiveDate::from_ymd_opt(year + 1, 1, 1).unwrap_or(axis.last);
+            if axis.start(next) - x >= text::width("2026", SMALL, false) {
+                page.text((x, below), SMALL, false, Anchor::Start, &year.to_string());
+            }
+        }
+        below
+    }
+
+    /// The picture in words.
+    fn description(&self) -> String {
+        let mut parts = self.season_sentences();
+        if self.axis.holds(self.today) {
+            parts.push(format!("Today is {}.", words::date(self.today)));
+        }
+        let starts = self.axis.month_starts();
+        for (i, start) in starts.iter().enumerate() {
+            let until = starts.get(i + 1).copied();
+            let inside = |date: NaiveDate| date >= *start && until.is_none_or(|next| date < next);
+            let days: Vec<_> = self.flights.iter().filter(|d| inside(d.date)).collect();
+            let light: Vec<_> = self.sun.iter().filter(|(date, _)| inside(*date)).collect();
+            let mean = |sum: f64, count: usize| sum / count.max(1) as f64;
+            parts.push(format!(
+                "{}: {:.0} to {:.0} °C, {:.1} h of daylight, {:.1} h of possible flight.",
+                start.format("%B %Y"),
+                mean(
+                    days.iter().map(|d| d.temperatures.minimum_c).sum(),
+                    days.len()
+                ),
+                mean(
+                    days.iter().map(|d| d.temperatures.maximum_c).sum(),
+                    days.len()
+                ),
+                mean(light.iter().map(|(_, h)| *h).sum(), light.len()),
+                mean(days.iter().map(|d| d.flying_hours).sum(), days.len()),
+            ));
+        }
+        parts.join(" ")
+    }
+}
+
+fn heading(page: &mut Page, y: f64, words: &str) -> f64 {
+    let y = y + line_height(BODY);
+    page.text((MARGIN, y), BODY, true, Anchor::Start, words);
+    y + 2.0
+}
+
+/// Words on a white ground in the middle of hatching.
+fn plate(page: &mut Page, x: f64, y: f64, words: &str) {
+    let wide = text::width(words, SMALL, false) + 6.0;
+    page.rectangle((x - wide / 2.0, y - 7.5), (wide, 15.0), "#ffffff", None);
+    page.text((x, y + 3.7), SMALL, false, Anchor::Middle, words);
+}
+
+/// A scale from bottom to top.
+struct Panel {
+    top: f64,
+    height: f64,
+    low: f64,
+    high: f64,
+}
+
+impl Panel {
+    fn bottom(&self) -> f64 {
+        self.top + self.height
+    }
+
+    fn y(&self, value: f64) -> f64 {
+        let share = (value - self.low) / (self.high - self.low);
+        (self.bottom() - share * self.height).clamp(self.top, self.bottom())
+    }
+
+    fn grid(&self, page: &mut Page, step: f64) {
+        let mut value = (self.low / step).ceil() * step;
+        while value <= self.high {
+            let y = self.y(value);
+            page.line((LEFT, y), (RIGHT, y), GRID);
+            page.soft_text((LEFT - 4.0, y + 3.7), SMALL, Anchor::End, &num(value));
+            value += step;
+        }
+    }
+}

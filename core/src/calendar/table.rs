@@ -1,0 +1,203 @@
+//! Plans as a table for spreadsheets: RFC 4180, UTF-8, one row a task.
+
+use std::borrow::Cow;
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use super::check::check_plans;
+use super::words;
+use crate::error::Error;
+use crate::plan::{Plan, Task, TaskKind, TaskState, Which};
+use crate::reading;
+
+/// One task. The order of the fields is that of the columns.
+#[derive(Serialize)]
+struct Row<'a> {
+    plan: &'a str,
+    plan_title: Cow<'a, str>,
+    method: Cow<'a, str>,
+    bee: Cow<'a, str>,
+    latitude_deg: f64,
+    longitude_deg: f64,
+    zone: &'static str,
+    task: &'a str,
+    kind: TaskKind,
+    which: Which,
+    title: Cow<'a, str>,
+    state: &'static str,
+    done_on: Option<NaiveDate>,
+    earliest: NaiveDate,
+    best: NaiveDate,
+    latest: NaiveDate,
+    window_from: Option<String>,
+    window_until: Option<String>,
+    utc_offset: Option<String>,
+    why: String,
+    look_for: String,
+    cautions: String,
+    source: Cow<'a, str>,
+}
+
+/// Writes plans as CSV, one row a task, in the order given.
+///
+/// Clock times are those of the site's zone, written `2026-09-16T05:35`; `utc_offset` is the one in
+/// force at `window_from`. Several reasons, signs or cautions stand in one cell, each on a line of its
+/// own.
+///
+/// A text that begins with `=`, `+`, `-`, `@`, a tab or a line break would be run as a formula by
+/// spreadsheet programs; such a cell gets an apostrophe before it. Cells that are numbers, as
+/// `latitude_deg`, do not.
+///
+/// # Errors
+/// As [`super::plans_ics`], but no plan at all gives a table of no rows.
+///
+/// ```
+/// let table = apiary_almanac::calendar::plans_csv(&[])?;
+/// assert!(table.starts_with("plan,plan_title,"));
+/// assert!(table.ends_with("source\r\n"));
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+pub fn plans_csv(plans: &[Plan]) -> Result<String, Error> {
+    check_plans(plans)?;
+    let mut writer = csv::WriterBuilder::new()
+        .has_headers(false)
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
+    let refuse = |e: csv::Error| reading::unreadable("plans", e);
+    writer.write_record(COLUMNS).map_err(refuse)?;
+    for plan in plans {
+        for task in &plan.tasks {
+            writer.serialize(row(plan, task)).map_err(refuse)?;
+        }
+    }
+    let bytes = writer
+        .into_inner()
+        .map_err(|e| reading::unreadable("plans", e))?;
+    String::from_utf8(bytes).map_err(|e| reading::unreadable("plans", e))
+}
+
+const COLUMNS: [&str; 23] = [
+    "plan",
+    "plan_title",
+    "method",
+    "bee",
+    "latitude_deg",
+    "longitude_deg",
+    "zone",
+    "task",
+    "kind",
+    "which",
+    "title",
+    "state",
+    "done_on",
+    "earliest",
+    "best",
+    "latest",
+    "window_from",
+    "window_until",
+    "utc_offset",
+    "why",
+    "look_for",
+    "cautions",
+    "source",
+];
+
+fn row<'a>(plan: &'a Plan, task: &'a Task) -> Row<'a> {
+    let window = task
+        .window
+        .as_ref()
+        .map(|window| words::on_the_clock(window, plan.site.zone));
+    let lines = |texts: Vec<&str>| harmless(&texts.join("\n")).into_owned();
+    let (state, done_on) = match task.state {
+        TaskState::Planned => ("planned", None),
+        TaskState::Done { on } => ("done", Some(on)),
+        TaskState::Dropped => ("dropped", None),
+    };
+    let clock = |at: crate::civil::Instant| at.format("%Y-%m-%dT%H:%M").to_string();
+    Row {
+        plan: &plan.id,
+        plan_title: harmless(&plan.title),
+        method: harmless(&plan.method),
+        bee: harmless(&plan.bee),
+        latitude_deg: plan.site.latitude_deg.get(),
+        longitude_deg: plan.site.longitude_deg.get(),
+        zone: plan.site.zone.name(),
+        task: &task.id,
+        kind: task.kind,
+        which: task.which,
+        title: harmless(&task.title),
+        state,
+        done_on,
+        earliest: task.dates.earliest,
+        best: task.dates.best,
+        latest: task.dates.latest,
+        window_from: window.map(|(from, _)| clock(from)),
+        window_until: window.map(|(_, until)| clock(until)),
+        utc_offset: window.map(|(from, _)| from.format("UTC%:z").to_string()),
+        why: lines(task.why.iter().map(|r| r.text.as_str()).collect()),
+        look_for: lines(task.look_for.iter().map(String::as_str).collect()),
+        cautions: lines(task.cautions.iter().map(|c| c.text.as_str()).collect()),
+        source: harmless(&task.source),
+    }
+}
+
+/// A text that no spreadsheet runs as a formula. The wide forms count too: some programs fold them.
+fn harmless(text: &str) -> Cow<'_, str> {
+    const SIGNS: [char; 11] = ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
+    if text.starts_with(SIGNS) {
+        Cow::Owned(format!("'{text}"))
+    } else {
+        Cow::Borrowed(text)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample::{AWKWARD, plan};
+    use super::*;
+
+    #[test]
+    fn every_cell_comes_back() {
+        let mut plan = plan();
+        for (task, title) in plan.tasks.iter_mut().zip(AWKWARD) {
+            title.clone_into(&mut task.title);
+        }
+        let text = plans_csv(std::slice::from_ref(&plan)).unwrap();
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        assert_eq!(
+            reader.headers().unwrap(),
+            &csv::StringRecord::from(COLUMNS.to_vec())
+        );
+        let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
+        assert_eq!(rows.len(), plan.tasks.len());
+        let cell = |row: usize, name: &str| {
+            let column = COLUMNS.iter().position(|c| *c == name).unwrap();
+            rows[row].get(column).unwrap().to_owned()
+        };
+        for (i, task) in plan.tasks.iter().enumerate() {
+            let title = cell(i, "title");
+            assert_eq!(title.strip_prefix('\'').unwrap_or(&title), task.title);
+            assert!(!title.starts_with(['=', '+', '-', '@']), "{title}");
+            assert_eq!(cell(i, "best"), task.dates.best.to_string());
+            assert_eq!(cell(i, "latitude_deg"), "-28.81");
+            let zone = plan.site.zone;
+            if let Some(window) = &task.window {
+                let offset = cell(i, "utc_offset");
+                let from = format!("{}:00{}", cell(i, "window_from"), &offset[3..]);
+                let from = chrono::DateTime::parse_from_rfc3339(&from).unwrap();
+                assert_eq!(from, words::on_the_clock(window, zone).0);
+            }
+        }
+    }
+
+    #[test]
+    fn formulas_are_disarmed() {
+        for text in ["=1+1", "+61 2", "-3", "@x", "\t=1", "\r=1", "\n=1", "＝1"] {
+            assert_eq!(harmless(text), format!("'{text}"));
+        }
+        for text in ["", "3", "a=b", "'quoted"] {
+            assert_eq!(harmless(text), text);
+        }
+    }
+}

@@ -1,0 +1,131 @@
+//! Words and clock times that every form of a plan shares.
+
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use chrono_tz::Tz;
+
+use crate::civil::{Instant, in_zone};
+use crate::clock::RestsOn;
+use crate::plan::{TaskKind, TimeWindow, Which};
+use crate::site::Site;
+
+/// What calendars and pictures call a kind of work.
+pub(super) const fn kind(kind: TaskKind) -> &'static str {
+    match kind {
+        TaskKind::Prepare => "Preparing",
+        TaskKind::Divide => "Dividing",
+        TaskKind::Entrance => "Entrance",
+        TaskKind::PestWatch => "Pest watch",
+        TaskKind::Move => "Move",
+        TaskKind::Rest => "Rest",
+        TaskKind::Check => "Check",
+        TaskKind::Feed => "Feeding",
+        TaskKind::Decide => "Decision",
+        TaskKind::NextDivision => "Next division",
+    }
+}
+
+pub(super) const fn which(which: Which) -> &'static str {
+    match which {
+        Which::Parent => "Parent colony",
+        Which::Daughter => "Daughter colony",
+        Which::Pair => "Both colonies",
+    }
+}
+
+/// A window on the site's clocks, drawn in to whole minutes so that it never grows; one that holds
+/// no whole minute keeps its seconds.
+pub(super) fn on_the_clock(window: &TimeWindow, zone: Tz) -> (Instant, Instant) {
+    let (from, until) = (window.from.to_utc(), window.until.to_utc());
+    let drawn_in = |step_s: i64| {
+        let up = (from + TimeDelta::seconds(step_s) - TimeDelta::nanoseconds(1)).timestamp();
+        (
+            up.div_euclid(step_s) * step_s,
+            until.timestamp().div_euclid(step_s) * step_s,
+        )
+    };
+    let (from_s, until_s) = match drawn_in(60) {
+        (a, b) if a < b => (a, b),
+        _ => (
+            from.timestamp(),
+            until.timestamp().max(from.timestamp() + 1),
+        ),
+    };
+    let at = |unix: i64, otherwise: DateTime<Utc>| {
+        in_zone(DateTime::from_timestamp(unix, 0).unwrap_or(otherwise), zone)
+    };
+    (at(from_s, from), at(until_s, until))
+}
+
+/// `28.81° S, 153.28° E`.
+pub(super) fn place(site: &Site) -> String {
+    let (latitude, longitude) = (site.latitude_deg.get(), site.longitude_deg.get());
+    format!(
+        "{:.2}° {}, {:.2}° {}",
+        latitude.abs(),
+        if latitude < 0.0 { "S" } else { "N" },
+        longitude.abs(),
+        if longitude < 0.0 { "W" } else { "E" },
+    )
+}
+
+/// `14 Sep 2026`.
+pub(super) fn date(date: NaiveDate) -> String {
+    date.format("%-d %b %Y").to_string()
+}
+
+/// `14 Sep`.
+pub(super) fn short_date(date: NaiveDate) -> String {
+    date.format("%-d %b").to_string()
+}
+
+/// Which weather a date rests on; empty where none was asked for.
+pub(super) fn rests_on(days: &RestsOn) -> String {
+    let parts: Vec<_> = [
+        (days.recorded_days, "recorded"),
+        (days.forecast_days, "forecast"),
+        (days.normal_days, "from normals"),
+        (days.default_days, "from the default for the location"),
+    ]
+    .into_iter()
+    .filter(|(count, _)| *count > 0)
+    .map(|(count, from)| format!("{count} {from}"))
+    .collect();
+    if parts.is_empty() {
+        String::new()
+    } else {
+        format!("Days of weather behind the date: {}.", parts.join(", "))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn windows_never_grow() {
+        let zone: Tz = "Australia/Sydney".parse().unwrap();
+        let clock = |from: &str, until: &str| {
+            let at = |text: &str| format!("2026-09-16T{text}+10:00").parse().unwrap();
+            let window = TimeWindow {
+                from: at(from),
+                until: at(until),
+            };
+            let (from, until) = on_the_clock(&window, zone);
+            (
+                from.format("%H:%M:%S").to_string(),
+                until.format("%H:%M:%S").to_string(),
+            )
+        };
+        let pair = |a: &str, b: &str| (a.to_owned(), b.to_owned());
+        assert_eq!(
+            clock("05:34:00.001", "08:37:59"),
+            pair("05:35:00", "08:37:00")
+        );
+        assert_eq!(clock("05:34:00", "08:37:00"), pair("05:34:00", "08:37:00"));
+        assert_eq!(clock("05:34:10", "05:34:50"), pair("05:34:10", "05:34:50"));
+        assert_eq!(
+            clock("05:34:10.1", "05:34:10.2"),
+            pair("05:34:10", "05:34:11")
+        );
+    }
+}

@@ -1,0 +1,95 @@
+//! The files that the command writes.
+
+use std::path::Path;
+
+use apiary_almanac::calendar::{
+    IcsSettings, YearRequest, plan_picture, plans_csv, plans_ics, year_picture,
+};
+use apiary_almanac::outlook::Outlook;
+use apiary_almanac::plan::Plan;
+use chrono::{DateTime, Utc};
+
+use crate::Problem;
+use crate::keeper::Asked;
+
+/// A file to be written.
+pub struct File {
+    pub name: &'static str,
+    text: String,
+}
+
+/// The outlook and the picture of the year; of a plan also calendar, table and picture.
+pub fn of(
+    asked: &Asked,
+    answer: &Outlook,
+    plan: Option<&Plan>,
+    now: DateTime<Utc>,
+) -> Result<Vec<File>, Problem> {
+    let request = &asked.outlook;
+    let year = YearRequest {
+        site: request.site,
+        today: request.today,
+        first: None,
+        title: Some(asked.heading.names.join(", ")).filter(|title| !title.is_empty()),
+        bee: request.bee.clone(),
+        climate: request.climate.clone(),
+        season: request.season.clone(),
+    };
+    let mut files = vec![
+        File {
+            name: "outlook.json",
+            text: serde_json::to_string_pretty(answer)? + "\n",
+        },
+        File {
+            name: "year.svg",
+            text: year_picture(&year)?,
+        },
+    ];
+    if let Some(plan) = plan {
+        let plans = std::slice::from_ref(plan);
+        let settings = IcsSettings {
+            stamp: now.into(),
+            sequence: version(now),
+            name: None,
+        };
+        files.extend([
+            File {
+                name: "plan.json",
+                text: serde_json::to_string_pretty(plan)? + "\n",
+            },
+            File {
+                name: "plan.ics",
+                text: plans_ics(plans, &settings)?,
+            },
+            File {
+                name: "plan.csv",
+                text: plans_csv(plans)?,
+            },
+            File {
+                name: "plan.svg",
+                text: plan_picture(plan)?,
+            },
+        ]);
+    }
+    Ok(files)
+}
+
+/// A number that grows with every version of a calendar: minutes since 2020.
+fn version(now: DateTime<Utc>) -> u32 {
+    const MINUTES_TO_2020: i64 = 26_297_280;
+    u32::try_from(now.timestamp() / 60 - MINUTES_TO_2020).unwrap_or(0)
+}
+
+/// Writes the files into a folder, which is made if it is not there.
+pub fn write(folder: &Path, files: &[File]) -> Result<(), Problem> {
+    let failed = |path: &Path, source| Problem::File {
+        file: path.display().to_string(),
+        source,
+    };
+    std::fs::create_dir_all(folder).map_err(|source| failed(folder, source))?;
+    for file in files {
+        let path = folder.join(file.name);
+        std::fs::write(&path, &file.text).map_err(|source| failed(&path, source))?;
+    }
+    Ok(())
+}

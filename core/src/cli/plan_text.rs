@@ -1,0 +1,103 @@
+//! The printed plan, for a terminal of 80 columns.
+
+use apiary_almanac::plan::{Plan, Task, TaskState, Which};
+
+use crate::text::{clock, item, line, long_date, section};
+
+/// The plan: its limits, its tasks by date, the choices behind it.
+pub fn render(plan: &Plan) -> String {
+    let mut out = String::new();
+    section(&mut out, &format!("Plan: {}", plan.title));
+    match (&plan.window, plan.last_safe) {
+        (Some(window), Some(last)) => line(
+            &mut out,
+            2,
+            &format!(
+                "Season {} to {}; last safe date for the division {}.",
+                long_date(window.opens),
+                long_date(window.closes),
+                long_date(last)
+            ),
+        ),
+        (Some(window), None) => line(
+            &mut out,
+            2,
+            &format!(
+                "Season {} to {}.",
+                long_date(window.opens),
+                long_date(window.closes)
+            ),
+        ),
+        (None, Some(last)) => {
+            line(
+                &mut out,
+                2,
+                &format!("Last safe date for the division {}.", long_date(last)),
+            );
+        }
+        (None, None) => {}
+    }
+    for each in &plan.tasks {
+        task(&mut out, each);
+    }
+    if !plan.choices.is_empty() {
+        section(&mut out, "Where practice differs");
+    }
+    for choice in &plan.choices {
+        let others = if choice.others.is_empty() {
+            String::new()
+        } else {
+            format!(" Also done: {}.", choice.others.join("; "))
+        };
+        item(
+            &mut out,
+            "- ",
+            &format!(
+                "{}: {} ({}).{others}",
+                choice.name, choice.chosen, choice.source
+            ),
+        );
+    }
+    out
+}
+
+fn task(out: &mut String, task: &Task) {
+    let mark = match task.state {
+        TaskState::Planned => "[ ]",
+        TaskState::Done { .. } => "[x]",
+        TaskState::Dropped => "[-]",
+    };
+    let window = task
+        .window
+        .map(|window| format!(" {}-{}", clock(window.from), clock(window.until)))
+        .unwrap_or_default();
+    let which = match task.which {
+        Which::Parent => "parent",
+        Which::Daughter => "daughter",
+        Which::Pair => "both",
+    };
+    item(
+        out,
+        &format!("{mark} "),
+        &format!(
+            "{}{window}  {} ({which})",
+            long_date(task.dates.best),
+            task.title
+        ),
+    );
+    if task.dates.earliest != task.dates.latest {
+        line(
+            out,
+            4,
+            &format!(
+                "between {} and {}",
+                long_date(task.dates.earliest),
+                long_date(task.dates.latest)
+            ),
+        );
+    }
+    let why: Vec<_> = task.why.iter().map(|reason| reason.text.as_str()).collect();
+    if !why.is_empty() {
+        line(out, 4, &why.join(" "));
+    }
+}

@@ -1,0 +1,198 @@
+"""Calendars, tables and pictures, read again with libraries that share no code with the engine."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import io
+import json
+import zoneinfo
+from typing import Any
+from xml.etree import ElementTree
+
+import icalendar
+import pytest
+from vectors import PROJECT
+
+import apiary_almanac as almanac
+
+STAMP = dt.datetime(2026, 9, 13, 8, tzinfo=zoneinfo.ZoneInfo("Australia/Sydney"))
+TITLES = [
+    "commas, semicolons; back\\slashes \\n and \"quotes\"",
+    "two\nlines",
+    "a bee \N{HONEYBEE} and a family \N{MAN}\u200d\N{WOMAN}\u200d\N{GIRL}",
+    "افحص الملكة اليوم",
+    "=HYPERLINK(1)",
+    "<b>&amp;</b> ]]>",
+    "蜂の巣を動かす",
+    "A title of two hundred letters " * 7,
+]
+
+
+def demo() -> dict[str, Any]:
+    plan: dict[str, Any] = json.loads((PROJECT / "docs/demo/plan.json").read_text("utf-8"))
+    for task, title in zip(plan["tasks"], TITLES, strict=False):
+        task["title"] = title
+    return plan
+
+
+def dawn(date: str, begins: str, ends: str) -> dict[str, Any]:
+    """A move of the demo on another date."""
+    task: dict[str, Any] = next(t for t in demo()["tasks"] if t["kind"] == "move")
+    return {
+        **task,
+        "id": f"dawn-{date}",
+        "dates": dict.fromkeys(("earliest", "best", "latest"), date),
+        "window": {"from": begins, "until": ends},
+    }
+
+
+def whole_minutes(window: dict[str, str]) -> tuple[dt.datetime, dt.datetime]:
+    """Drawn in, so that the window does not grow."""
+    begins, ends = (dt.datetime.fromisoformat(window[key]) for key in ("from", "until"))
+    up = begins if not (begins.second or begins.microsecond) else begins + dt.timedelta(minutes=1)
+    return up.replace(second=0, microsecond=0), ends.replace(second=0, microsecond=0)
+
+
+def parsed(ics: str) -> Any:
+    """The library's types allow for every kind of value in every property."""
+    return icalendar.Calendar.from_ical(ics)
+
+
+def events(ics: str) -> dict[str, Any]:
+    for line in ics.encode().split(b"\r\n"):
+        assert len(line) <= 75 and b"\n" not in line and b"\r" not in line
+    found = parsed(ics).walk("VEVENT")
+    by_uid = {str(event["UID"]): event for event in found}
+    assert len(by_uid) == len(found)
+    return by_uid
+
+
+def check(ics: str, *plans: dict[str, Any]) -> None:
+    found = events(ics)
+    wanted = {f"{p['id']}.{t['id']}@apiary-almanac": (p, t) for p in plans for t in p["tasks"]}
+    assert found.keys() == wanted.keys()
+    for uid, (plan, task) in wanted.items():
+        event = found[uid]
+        done = task["state"]["kind"] == "done"
+        whose = f" – {plan['title']}" if len(plans) > 1 else ""
+        assert str(event["SUMMARY"]) == ("Done: " if done else "") + task["title"] + whose
+        assert (str(event["STATUS"]) == "CANCELLED") == (task["state"]["kind"] == "dropped")
+        assert event["SEQUENCE"] == 4
+        start, end = event["DTSTART"].dt, event["DTEND"].dt
+        if "window" in task:
+            # In UTC: Python holds a repeated hour unequal to the same moment of another zone.
+            start, end = start.astimezone(dt.timezone.utc), end.astimezone(dt.timezone.utc)
+            assert (start, end) == whole_minutes(task["window"])
+            evening = dt.datetime.combine(
+                start.astimezone(zoneinfo.ZoneInfo(plan["site"]["zone"])).date()
+                - dt.timedelta(days=1),
+                dt.time(18),
+                zoneinfo.ZoneInfo(plan["site"]["zone"]),
+            )
+            if task["state"]["kind"] == "planned":
+                (alarm,) = event.walk("VALARM")
+                assert start + alarm["TRIGGER"].dt == evening.astimezone(dt.timezone.utc)
+        else:
+            date = task["state"]["on"] if done else task["dates"]["best"]
+            assert start == dt.date.fromisoformat(date)
+            assert end - start == dt.timedelta(days=1)
+
+
+def test_the_calendar_comes_back() -> None:
+    plan = demo()
+    check(almanac.calendar([plan], STAMP, sequence=4).ics, plan)
+
+
+def test_clock_changes() -> None:
+    plan = demo()
+    plan["tasks"] += [
+        dawn("2026-10-04", "2026-10-04T01:30:00+10:00", "2026-10-04T06:30:20+11:00"),
+        # 02:10 came twice on 5 April 2026: the first, then the second.
+        dawn("2026-04-05", "2026-04-05T02:10:00+11:00", "2026-04-05T06:00:00+10:00"),
+    ]
+    second = dawn("2026-04-05", "2026-04-05T02:10:00+10:00", "2026-04-05T02:50:00+10:00")
+    plan["tasks"].append({**second, "id": "second-pass"})
+    check(almanac.calendar([plan], STAMP, sequence=4).ics, plan)
+
+
+@pytest.mark.parametrize(
+    "zone",
+    ["Australia/Sydney", "Australia/Lord_Howe", "America/Sao_Paulo", "Africa/Casablanca",
+     "Asia/Kathmandu", "Pacific/Apia", "America/Caracas", "Asia/Manila"],
+)  # fmt: skip
+def test_the_zone_s_own_component(zone: str) -> None:
+    """Under a name that no database has, the offsets come from VTIMEZONE alone."""
+    plan = {**demo(), "tasks": []}
+    plan["site"]["zone"] = zone
+    here = zoneinfo.ZoneInfo(zone)
+    for i in range(0, 730, 9):
+        begins = dt.datetime(2010, 7, 1, 6, tzinfo=here) + dt.timedelta(days=i)
+        if begins.date() == dt.date(2011, 12, 30) and zone == "Pacific/Apia":
+            continue  # that day was left out
+        ends = begins + dt.timedelta(hours=1)
+        task = dawn(str(begins.date()), begins.isoformat(), ends.isoformat())
+        plan["tasks"].append(task)
+    plan["today"] = "2010-07-01"
+    ics = almanac.calendar([plan], STAMP, sequence=4).ics
+    check(ics, plan)
+    # A name of its own each time: the library keeps the zones that it has met.
+    own = f"Own-{zone}"
+    check(ics.replace(f"TZID:{zone}", f"TZID:{own}").replace(f"TZID={zone}", f"TZID={own}"), plan)
+
+
+def test_a_club() -> None:
+    north = {**demo(), "id": "north", "title": "North, hive 2"}
+    north["site"] = {"latitude_deg": 20.97, "longitude_deg": -89.62, "elevation_m": 10,
+                     "zone": "America/Merida"}  # fmt: skip
+    north["tasks"] = [task for task in north["tasks"] if "window" not in task]
+    plans = [demo(), north]
+    ics = almanac.calendar(plans, STAMP, sequence=4, name="The club").ics
+    check(ics, *plans)
+    calendar = parsed(ics)
+    assert str(calendar["NAME"]) == str(calendar["X-WR-CALNAME"]) == "The club"
+    zones = [str(zone["TZID"]) for zone in calendar.walk("VTIMEZONE")]
+    assert zones == ["America/Merida", "Australia/Sydney"]
+    places = {event["GEO"].to_ical() for event in calendar.walk("VEVENT")}
+    assert places == {"-28.81;153.28", "20.97;-89.62"}
+    for event in calendar.walk("VEVENT"):
+        kinds = [str(category) for category in event["CATEGORIES"].cats]
+        assert len(kinds) == 3 and kinds[2] in {plan["title"] for plan in plans}
+
+
+def test_the_table_comes_back() -> None:
+    plan = demo()
+    rows = list(csv.DictReader(io.StringIO(almanac.plan_csv([plan]).csv, newline="")))
+    assert len(rows) == len(plan["tasks"])
+    for row, task in zip(rows, plan["tasks"], strict=True):
+        assert row["title"].removeprefix("'") == task["title"]
+        assert not row["title"].startswith(("=", "+", "-", "@"))
+        assert row["best"] == task["dates"]["best"] and row["state"] == task["state"]["kind"]
+        if "window" in task:
+            begins = row["window_from"] + row["utc_offset"].removeprefix("UTC")
+            assert dt.datetime.fromisoformat(begins) == whole_minutes(task["window"])[0]
+
+
+def test_the_pictures_are_those_of_the_documents() -> None:
+    plan = json.loads((PROJECT / "docs/demo/plan.json").read_text("utf-8"))
+    svg = almanac.plan_picture(plan).svg
+    assert svg == (PROJECT / "docs/demo/plan.svg").read_text("utf-8")
+    root = ElementTree.fromstring(svg)
+    assert root.tag == "{http://www.w3.org/2000/svg}svg" and root.get("role") == "img"
+    site = almanac.Site(
+        latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney"
+    )
+    text = {
+        name: almanac.TextFile(
+            file=f"{name}.csv", text=(PROJECT / f"docs/demo/{name}.csv").read_text("utf-8")
+        )
+        for name in ("normals", "forecast")
+    }
+    year = almanac.year_picture(
+        site,
+        dt.date(2026, 9, 13),
+        title=plan["title"],
+        bee="tetragonula_carbonaria",
+        climate=almanac.ClimateInput(normals_csv=text["normals"], forecast_csv=text["forecast"]),
+    )
+    assert year.svg == (PROJECT / "docs/demo/year.svg").read_text("utf-8")

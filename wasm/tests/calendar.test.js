@@ -1,0 +1,125 @@
+// Calendars, read again with ical.js, and the pictures of the documents.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { describe, test } from "node:test";
+
+import ICAL from "ical.js";
+
+import * as almanac from "apiary-almanac";
+
+const project = new URL("../../", import.meta.url);
+const text = (file) => readFileSync(new URL(file, project), "utf8");
+const demo = () => JSON.parse(text("docs/demo/plan.json"));
+const stamp = "2026-09-13T08:00:00+10:00";
+const written = (...plans) =>
+  JSON.parse(almanac.ask(JSON.stringify({ ask: "calendar", plans, stamp, sequence: 4 }))).ics;
+
+const titles = [
+  'commas, semicolons; back\\slashes \\n and "quotes"',
+  "two\nlines",
+  "a bee \u{1F41D} and a family \u{1F468}\u200d\u{1F469}\u200d\u{1F467}",
+  "افحص الملكة اليوم",
+  "=HYPERLINK(1)",
+  "<b>&amp;</b> ]]>",
+  "蜂の巣を動かす",
+  "A title of two hundred letters ".repeat(7),
+];
+
+const minute = 60_000;
+/** Drawn in to whole minutes, so that the window does not grow. */
+const wholeMinutes = ({ from, until }) => [
+  Math.ceil(Date.parse(from) / minute) * minute,
+  Math.floor(Date.parse(until) / minute) * minute,
+];
+
+function check(ics, plan) {
+  for (const line of ics.split("\r\n")) {
+    assert(Buffer.byteLength(line) <= 75 && !/[\r\n]/.test(line), line);
+  }
+  const calendar = new ICAL.Component(ICAL.parse(ics));
+  // Only what the file itself says of its zones.
+  ICAL.TimezoneService.reset();
+  for (const zone of calendar.getAllSubcomponents("vtimezone")) {
+    ICAL.TimezoneService.register(new ICAL.Timezone(zone));
+  }
+  const events = calendar.getAllSubcomponents("vevent").map((event) => new ICAL.Event(event));
+  const byUid = new Map(events.map((event) => [event.uid, event]));
+  assert.equal(byUid.size, events.length);
+  assert.equal(events.length, plan.tasks.length);
+  for (const task of plan.tasks) {
+    const event = byUid.get(`${plan.id}.${task.id}@apiary-almanac`);
+    const done = task.state.kind === "done";
+    assert.equal(event.summary, (done ? "Done: " : "") + task.title);
+    assert.equal(event.sequence, 4);
+    const status = event.component.getFirstPropertyValue("status");
+    assert.equal(status, task.state.kind === "dropped" ? "CANCELLED" : "CONFIRMED");
+    const moments = [event.startDate, event.endDate];
+    if (task.window) {
+      assert.deepEqual(moments.map((at) => at.toUnixTime() * 1000), wholeMinutes(task.window));
+    } else {
+      const date = done ? task.state.on : task.dates.best;
+      assert(event.startDate.isDate);
+      assert.equal(event.startDate.toString(), date);
+      assert.equal(event.duration.toSeconds(), 86_400);
+    }
+    const alarms = event.component.getAllSubcomponents("valarm");
+    assert.equal(alarms.length, task.state.kind === "planned" ? 1 : 0);
+  }
+}
+
+test("the demo comes back, with awkward titles", () => {
+  const plan = demo();
+  check(written(plan), plan);
+  for (const [i, title] of titles.entries()) plan.tasks[i].title = title;
+  check(written(plan), plan);
+});
+
+describe("dawns around clock changes come back", () => {
+  const dawns = {
+    "Australia/Sydney": [
+      ["2026-10-03", "06:00:00+10:00", "07:00:00+10:00"],
+      ["2026-10-04", "06:00:00+11:00", "07:00:00+11:00"],
+      ["2026-04-05", "02:10:00+11:00", "06:00:00+10:00"],
+      ["2027-04-04", "02:10:00+10:00", "02:50:00+10:00"],
+    ],
+    "America/Sao_Paulo": [
+      ["2018-02-17", "05:00:00-02:00", "06:00:00-02:00"],
+      ["2018-02-18", "05:00:00-03:00", "06:00:00-03:00"],
+    ],
+    "Pacific/Apia": [
+      ["2011-12-29", "06:00:00-10:00", "07:00:00-10:00"],
+      ["2011-12-31", "06:00:00+14:00", "07:00:00+14:00"],
+    ],
+    "Asia/Manila": [["2026-02-01", "05:40:00+08:00", "06:10:00+08:00"]],
+  };
+  for (const [zone, days] of Object.entries(dawns)) {
+    test(zone, () => {
+      const plan = demo();
+      const move = plan.tasks.find((task) => task.kind === "move");
+      plan.site.zone = zone;
+      plan.tasks = days.map(([date, from, until]) => ({
+        ...move,
+        id: `dawn-${date}`,
+        dates: { earliest: date, best: date, latest: date },
+        window: { from: `${date}T${from}`, until: `${date}T${until}` },
+      }));
+      check(written(plan), plan);
+    });
+  }
+});
+
+test("the pictures are those of the documents", () => {
+  const plan = demo();
+  const picture = JSON.parse(almanac.ask(JSON.stringify({ ask: "plan_picture", plan })));
+  assert.equal(picture.svg, text("docs/demo/plan.svg"));
+  const file = (name) => ({ file: name, text: text(`docs/demo/${name}`) });
+  const year = almanac.yearPicture({
+    site: { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" },
+    today: "2026-09-13",
+    title: plan.title,
+    bee: "tetragonula_carbonaria",
+    climate: { normalsCsv: file("normals.csv"), forecastCsv: file("forecast.csv") },
+  });
+  assert.equal(year.svg, text("docs/demo/year.svg"));
+});
