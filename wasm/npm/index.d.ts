@@ -676,7 +676,7 @@ export interface After {
   readonly task: string;
   readonly wait?: Wait;
   readonly bySetting?: string;
-  readonly byBee?: "worker_development"] | Non;
+  readonly byBee?: "worker_development";
   readonly carriesRange?: boolean;
 }
 

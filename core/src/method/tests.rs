@@ -97,6 +97,16 @@ fn the_intervals_are_the_published_ones() {
         [12.0, 15.0, 18.0]
     );
     assert_eq!(wait("eduction", "beside", "part"), [6.0, 7.0, 8.0]);
+    // The same as in relocations.
+    let parting = crate::relocation::parted_from_parent();
+    assert_eq!(
+        wait("eduction", "beside", "part"),
+        parting.before_entrance.counts()
+    );
+    assert_eq!(
+        wait("eduction", "side-by-side", "beside"),
+        parting.side_by_side.counts()
+    );
     // Common practice, no source: grown through for weeks to months.
     let grown = option("eduction", "grow_through", "until_brood");
     assert!(grown[0] >= 21.0 && grown[2] <= 240.0);
@@ -312,4 +322,12 @@ fn every_conflict_of_practice_is_named_with_both_sources() {
     assert!(choice("entrance").others[0].contains("left open"));
     assert_eq!(choice("feeding").others.len(), 1);
     assert_eq!(choice("division_interval").others.len(), 1);
+}
+
+#[test]
+fn the_example_of_the_guide_can_be_read() {
+    let guide = include_str!("../../../docs/methods.md");
+    let text = guide.split("```toml\n").nth(1).unwrap();
+    let own = Method::from_toml("own.toml", text.split("```").next().unwrap()).unwrap();
+    assert_eq!((own.name(), own.steps().len()), ("our_way", 3));
 }

@@ -79,7 +79,7 @@ fn of_box(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> BoxStanding {
         (Vec::new(), Vec::new(), Vec::new());
     for seen in seen_at(bench, which, divided, no_eggs_from(bench, divided)) {
         match seen.strength {
-            SignStrength::Conclusive if seen.kind == SignKind::BoxEmpty => &mut signs_against,
+            _ if seen.kind == SignKind::BoxEmpty => &mut signs_against,
             SignStrength::Conclusive | SignStrength::Supportive | SignStrength::Weak => {
                 &mut signs_for
             }

@@ -191,6 +191,8 @@ fn an_empty_box_is_lost_and_a_queen_can_be_lost_again() {
             .iter()
             .any(|r| r.advice == Advice::CloseEmptyBox)
     );
+    let somewhere = donated(40, &[(40, "box_empty", None)]);
+    assert_eq!(somewhere.standing, Some(Standing::Uncertain));
     let gone = donated(40, &[(24, "eggs", NEW), (40, "no_eggs", NEW)]);
     assert_eq!(gone.standing, Some(Standing::Failing));
     assert!(
