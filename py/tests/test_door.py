@@ -106,8 +106,8 @@ def test_every_answer_fits_its_type(name: str, place: tuple[float, float, float,
     given = plain(json.loads(json.dumps(to_json(call(request)))))
     wanted = plain(json.loads(_core.ask(json.dumps(request))))
     if name in ("outlook", "plan", "relocation", "review"):
-        place = wanted["plan"] if name == "review" else wanted
-        place["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
+        whole = wanted["plan"] if name == "review" else wanted
+        whole["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
     assert given == wanted
 
 
