@@ -30,7 +30,7 @@ TITLES = [
 
 
 def demo() -> dict[str, Any]:
-    plan: dict[str, Any] = json.loads((PROJECT / "docs/demo/plan.json").read_text("utf-8"))
+    plan: dict[str, Any] = json.loads((PROJECT / "core/tests/pictures/invented-plan.json").read_text("utf-8"))
     for task, title in zip(plan["tasks"], TITLES, strict=False):
         task["title"] = title
     return plan
@@ -173,26 +173,19 @@ def test_the_table_comes_back() -> None:
             assert dt.datetime.fromisoformat(begins) == whole_minutes(task["window"])[0]
 
 
-def test_the_pictures_are_those_of_the_documents() -> None:
-    plan = json.loads((PROJECT / "docs/demo/plan.json").read_text("utf-8"))
+def test_the_pictures_are_those_of_rust() -> None:
+    plan = json.loads((PROJECT / "core/tests/pictures/invented-plan.json").read_text("utf-8"))
     svg = almanac.plan_picture(plan).svg
-    assert svg == (PROJECT / "docs/demo/plan.svg").read_text("utf-8")
+    assert svg == (PROJECT / "core/tests/pictures/plan-invented.svg").read_text("utf-8")
     root = ElementTree.fromstring(svg)
     assert root.tag == "{http://www.w3.org/2000/svg}svg" and root.get("role") == "img"
     site = almanac.Site(
-        latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney"
+        latitude_deg=27.1, longitude_deg=-109.9, elevation_m=20, zone="America/Hermosillo"
     )
-    text = {
-        name: almanac.TextFile(
-            file=f"{name}.csv", text=(PROJECT / f"docs/demo/{name}.csv").read_text("utf-8")
-        )
-        for name in ("normals", "forecast")
-    }
     year = almanac.year_picture(
         site,
-        dt.date(2026, 9, 13),
-        title=plan["title"],
-        bee="tetragonula_carbonaria",
-        climate=almanac.ClimateInput(normals_csv=text["normals"], forecast_csv=text["forecast"]),
+        dt.date(2026, 12, 31),
+        first=dt.date(2026, 3, 1),
+        last_safe=dt.date(2026, 8, 30),
     )
-    assert year.svg == (PROJECT / "docs/demo/year.svg").read_text("utf-8")
+    assert year.svg == (PROJECT / "core/tests/pictures/year-northern.svg").read_text("utf-8")

@@ -32,7 +32,7 @@ def call(request: dict[str, Any]) -> Any:
         fields["site"] = almanac.Site(**fields["site"])
         if name == "site":
             return fields["site"]
-    for key in ("date", "first", "last", "today", "wanted"):
+    for key in ("date", "first", "last", "today", "wanted", "last_safe"):
         if key in fields:
             fields[key] = dt.date.fromisoformat(fields[key])
     for key in ("instant", "stamp"):

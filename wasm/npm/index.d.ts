@@ -1029,6 +1029,8 @@ export function yearPicture(request: {
   readonly today: CivilDate;
   /** First of the twelve months; the first day of today's month when not given. */
   readonly first?: CivilDate;
+  /** The last safe date of a plan; it depends on the method. */
+  readonly lastSafe?: CivilDate;
   /** Heading, such as club, keeper and hive. */
   readonly title?: string;
   readonly bee?: BeeInput;

@@ -1,4 +1,4 @@
-// Calendars, read again with ical.js, and the pictures of the documents.
+// Calendars, read again with ical.js, and the pictures of the Rust tests.
 
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
@@ -10,7 +10,7 @@ import * as almanac from "apiary-almanac";
 
 const project = new URL("../../", import.meta.url);
 const text = (file) => readFileSync(new URL(file, project), "utf8");
-const demo = () => JSON.parse(text("docs/demo/plan.json"));
+const demo = () => JSON.parse(text("core/tests/pictures/invented-plan.json"));
 const stamp = "2026-09-13T08:00:00+10:00";
 const written = (...plans) =>
   JSON.parse(almanac.ask(JSON.stringify({ ask: "calendar", plans, stamp, sequence: 4 }))).ics;
@@ -109,17 +109,15 @@ describe("dawns around clock changes come back", () => {
   }
 });
 
-test("the pictures are those of the documents", () => {
+test("the pictures are those of Rust", () => {
   const plan = demo();
   const picture = JSON.parse(almanac.ask(JSON.stringify({ ask: "plan_picture", plan })));
-  assert.equal(picture.svg, text("docs/demo/plan.svg"));
-  const file = (name) => ({ file: name, text: text(`docs/demo/${name}`) });
+  assert.equal(picture.svg, text("core/tests/pictures/plan-invented.svg"));
   const year = almanac.yearPicture({
-    site: { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" },
-    today: "2026-09-13",
-    title: plan.title,
-    bee: "tetragonula_carbonaria",
-    climate: { normalsCsv: file("normals.csv"), forecastCsv: file("forecast.csv") },
+    site: { latitudeDeg: 27.1, longitudeDeg: -109.9, elevationM: 20, zone: "America/Hermosillo" },
+    today: "2026-12-31",
+    first: "2026-03-01",
+    lastSafe: "2026-08-30",
   });
-  assert.equal(year.svg, text("docs/demo/year.svg"));
+  assert.equal(year.svg, text("core/tests/pictures/year-northern.svg"));
 });

@@ -3,8 +3,9 @@
 
 use std::path::{Path, PathBuf};
 
-use apiary_almanac::calendar::{YearRequest, plan_picture, plans_from_json, year_picture};
-use apiary_almanac::plan::{Plan, Task, TaskKind};
+use apiary_almanac::calendar::{YearRequest, plan_picture, year_picture};
+use apiary_almanac::plan::{Plan, PlanRequest, Task, TaskKind, plan};
+use apiary_almanac::reading;
 use chrono::Days;
 use serde_json::{Value, json};
 
@@ -45,9 +46,7 @@ fn demo(file: &str) -> Scene<String> {
 fn years() -> Scene<Vec<(&'static str, Value)>> {
     let lismore = json!({"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
         "zone": "Australia/Sydney"});
-    let text = |file: &str| -> Scene<Value> { Ok(json!({"file": file, "text": demo(file)?})) };
-    let climate =
-        json!({"normals_csv": text("normals.csv")?, "forecast_csv": text("forecast.csv")?});
+    let climate = demo_climate()?;
     let steady = |low: f64, high: f64| json!({"normals": {"minimum_c": vec![low; 12], "maximum_c": vec![high; 12], "about": "invented"}});
     let place = |lat: f64, lon: f64, zone: &str| json!({"latitude_deg": lat, "longitude_deg": lon, "elevation_m": 20, "zone": zone});
     // Two rules that open and close several times a year.
@@ -59,13 +58,13 @@ fn years() -> Scene<Vec<(&'static str, Value)>> {
         (
             "demo-year",
             json!({"site": lismore, "today": "2026-09-13", "climate": climate,
-            "bee": "tetragonula_carbonaria",
+            "bee": "tetragonula_carbonaria", "last_safe": plan(&demo_request()?)?.last_safe,
             "title": "Quoll Creek Little Bee Circle, Ines Marrow, Lantern"}),
         ),
         (
             "year-northern",
             json!({"site": place(27.1, -109.9, "America/Hermosillo"),
-            "today": "2026-12-31", "first": "2026-03-01"}),
+            "today": "2026-12-31", "first": "2026-03-01", "last_safe": "2026-08-30"}),
         ),
         (
             "year-all-year",
@@ -94,10 +93,29 @@ fn years() -> Scene<Vec<(&'static str, Value)>> {
     ])
 }
 
+/// The climate of the demo.
+fn demo_climate() -> Scene<Value> {
+    let text = |file: &str| -> Scene<Value> { Ok(json!({"file": file, "text": demo(file)?})) };
+    Ok(json!({"normals_csv": text("normals.csv")?, "forecast_csv": text("forecast.csv")?}))
+}
+
+/// What `docs/demo/apiary.toml` asks for.
+fn demo_request() -> Scene<PlanRequest> {
+    let request = json!({
+        "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+            "zone": "Australia/Sydney", "east_horizon_deg": 3},
+        "today": "2026-09-13", "bee": "tetragonula_carbonaria", "climate": demo_climate()?,
+        "method": "split", "free_weekdays": ["saturday", "sunday", "wednesday"],
+        "colony": {"name": "Lantern", "daughter_name": "Candle", "net_weight_kg": 3.6,
+            "months_since_division": 19, "strength": "strong"},
+        "keeper": "Ines Marrow", "club": "Quoll Creek Little Bee Circle",
+    });
+    Ok(serde_json::from_value(request)?)
+}
+
 fn plans() -> Scene<Vec<(&'static str, Plan)>> {
-    let demo = plans_from_json("plan.json", &format!("[{}]", demo("plan.json")?))?
-        .pop()
-        .ok_or("no plan")?;
+    let file = project().join("core/tests/pictures/invented-plan.json");
+    let demo: Plan = reading::from_json("invented-plan.json", &std::fs::read_to_string(file)?)?;
     let task = |kind: TaskKind| {
         demo.tasks
             .iter()
@@ -146,7 +164,8 @@ fn plans() -> Scene<Vec<(&'static str, Plan)>> {
     // Today and the last safe date side by side.
     awkward.last_safe = Some(awkward.today + Days::new(1));
     Ok(vec![
-        ("demo-plan", demo),
+        ("demo-plan", plan(&demo_request()?)?),
+        ("plan-invented", demo),
         ("plan-short", short),
         ("plan-empty", bare),
         ("plan-far", far),

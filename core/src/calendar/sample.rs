@@ -1,4 +1,5 @@
-//! The plan of the demo, titles that are hard to carry, and any plan at all, for tests. All invented.
+//! A plan with done and dropped tasks, titles that are hard to carry, and any plan at all, for tests.
+//! All invented.
 
 use chrono::{DateTime, Days, TimeDelta, Utc};
 use chrono_tz::Tz;
@@ -9,7 +10,7 @@ use crate::clock::DateRange;
 use crate::plan::{Plan, Task, TaskState, TimeWindow};
 
 pub(super) fn plan() -> Plan {
-    serde_json::from_str(include_str!("../../../docs/demo/plan.json")).unwrap()
+    serde_json::from_str(include_str!("../../tests/pictures/invented-plan.json")).unwrap()
 }
 
 /// Titles that formats without care would break.

@@ -30,6 +30,7 @@ pub fn of(
         site: request.site,
         today: request.today,
         first: None,
+        last_safe: plan.and_then(|plan| plan.last_safe),
         title: Some(asked.heading.names.join(", ")).filter(|title| !title.is_empty()),
         bee: request.bee.clone(),
         climate: request.climate.clone(),

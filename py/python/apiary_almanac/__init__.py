@@ -469,6 +469,7 @@ def year_picture(
     today: dt.date,
     *,
     first: dt.date | None = None,
+    last_safe: dt.date | None = None,
     title: str | None = None,
     bee: str | BeeOverrides | None = None,
     climate: ClimateInput | None = None,
@@ -476,13 +477,15 @@ def year_picture(
 ) -> Picture:
     """Twelve months at a site, as SVG: windows, temperatures, daylight and flying hours.
 
-    ``first`` is the first day of them; the first of today's month when not given.
+    ``first`` is the first day of them; the first of today's month when not given. ``last_safe`` is
+    that of a plan: it depends on the method.
     """
     request = _request(
         "year_picture",
         site,
         today=today,
         first=first,
+        last_safe=last_safe,
         title=title,
         bee=bee,
         climate=climate,

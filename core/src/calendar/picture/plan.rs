@@ -165,7 +165,12 @@ fn axis(plan: &Plan) -> DateAxis {
             TaskState::Planned | TaskState::Dropped => task.dates.best,
         };
         first = first.min(task.dates.earliest).min(done);
-        last = last.max(task.dates.latest).max(done);
+        // A division can wait until the last safe date, months beyond the rest of the plan.
+        let until = match task.kind {
+            TaskKind::Divide => task.dates.best,
+            _ => task.dates.latest,
+        };
+        last = last.max(until).max(done);
     }
     let missing = SHORTEST_D - (last - first).num_days();
     if missing > 0 {

@@ -35,6 +35,14 @@ pub struct YearRequest {
         skip_serializing_if = "Option::is_none"
     )]
     pub first: Option<NaiveDate>,
+    /// The last date on which a method still leaves enough warm time, as a plan gives it: it depends
+    /// on the method and comes before the window closes.
+    #[serde(
+        default,
+        deserialize_with = "civil::optional_date",
+        skip_serializing_if = "Option::is_none"
+    )]
+    pub last_safe: Option<NaiveDate>,
     /// Heading, such as club, keeper and hive.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub title: Option<String>,
@@ -55,7 +63,7 @@ const RIGHT: f64 = WIDTH - MARGIN;
 const MOST_WINDOWS: usize = 4;
 const BAND: &str = "#eadfc0";
 
-/// Draws twelve months at a place as SVG: the working windows with their last safe dates, the band
+/// Draws twelve months at a place as SVG: the working windows, the last safe date of a plan, the band
 /// between the coolest and the warmest of each day, day length and the hours in which bees can
 /// fly, and today.
 ///
@@ -104,6 +112,10 @@ pub fn year_picture(request: &YearRequest) -> Result<String, Error> {
         climate,
         bee,
         today,
+        last_safe: request
+            .last_safe
+            .map(|date| check_date("last_safe", date))
+            .transpose()?,
     };
     let title = match &request.title {
         Some(title) => title.clone(),
@@ -115,6 +127,7 @@ pub fn year_picture(request: &YearRequest) -> Result<String, Error> {
 struct Year {
     axis: DateAxis,
     today: NaiveDate,
+    last_safe: Option<NaiveDate>,
     bee: Bee,
     climate: Climate,
     season: Season,
@@ -140,7 +153,7 @@ impl Year {
         }
         let basis: Vec<_> = self.climate.basis().into_iter().map(|b| b.about).collect();
         let basis = format!("Rests on {}.", basis.join("; "));
-        y = page.paragraph(y + 2.0, SMALL, false, 5, &basis);
+        y = page.paragraph(y + 2.0, SMALL, false, 7, &basis);
         y = self.lane(&mut page, y + 8.0);
         y = self.temperatures(&mut page, y + 10.0);
         y = self.hours(&mut page, y + 10.0);
@@ -150,10 +163,16 @@ impl Year {
 
     /// What the season is, in words.
     fn season_sentences(&self) -> Vec<String> {
+        let mut list = self.window_sentences();
+        if let Some(date) = self.last_safe {
+            list.push(format!("Last safe date to divide: {}.", words::date(date)));
+        }
+        list
+    }
+
+    fn window_sentences(&self) -> Vec<String> {
         match &self.season.outcome {
-            SeasonOutcome::AllYear => {
-                vec!["Open for dividing all year: no last safe date.".to_owned()]
-            }
+            SeasonOutcome::AllYear => vec!["Open for dividing all year.".to_owned()],
             SeasonOutcome::None { reasons } => {
                 let mut list = vec!["No working window in these twelve months.".to_owned()];
                 list.extend(reasons.iter().take(3).map(|reason| reason.text.clone()));
@@ -165,7 +184,7 @@ impl Year {
                     .take(MOST_WINDOWS)
                     .map(|window| {
                         format!(
-                            "Divide from {} to {} at the latest ({} days).",
+                            "Working window {} to {} ({} days).",
                             words::date(window.opens),
                             words::date(window.closes),
                             window.days
@@ -199,34 +218,30 @@ impl Year {
                 words: format!("today {}", words::short_date(self.today)),
             });
         }
-        let closings: Vec<_> = self
-            .windows()
-            .iter()
-            .map(|window| window.closes)
+        let closings = self.windows().iter().map(|window| window.closes);
+        let closings = closings
             .filter(|closes| axis.holds(*closes))
-            .take(MOST_WINDOWS)
-            .collect();
-        labels.extend(closings.iter().map(|closes| Label {
-            x: axis.end(*closes),
-            words: format!("last safe {}", words::short_date(*closes)),
+            .take(MOST_WINDOWS);
+        labels.extend(closings.map(|closes| Label {
+            x: axis.end(closes),
+            words: format!("closes {}", words::short_date(closes)),
+        }));
+        let last_safe = self.last_safe.filter(|date| axis.holds(*date));
+        labels.extend(last_safe.map(|date| Label {
+            x: axis.end(date),
+            words: format!("last safe {}", words::short_date(date)),
         }));
         let top = draw_labels(page, y, labels);
         let (low, wide) = (top + HEIGHT, RIGHT - LEFT);
         self.month_lines(page, top, low);
         page.rectangle((LEFT, top), (wide, HEIGHT), "none", Some(GRID));
+        let mut plates = Vec::new();
         match &self.season.outcome {
             SeasonOutcome::AllYear => {
                 page.hatched((LEFT, top), (wide, HEIGHT));
-                plate(
-                    page,
-                    (LEFT + RIGHT) / 2.0,
-                    top + HEIGHT / 2.0,
-                    "open all year",
-                );
+                plates.push((f64::midpoint(LEFT, RIGHT), "open all year"));
             }
-            SeasonOutcome::None { .. } => {
-                plate(page, (LEFT + RIGHT) / 2.0, top + HEIGHT / 2.0, "no window");
-            }
+            SeasonOutcome::None { .. } => plates.push((f64::midpoint(LEFT, RIGHT), "no window")),
             SeasonOutcome::Windows { windows } => {
                 for window in windows {
                     let (from, until) = (axis.start(window.opens), axis.end(window.closes));
@@ -235,16 +250,20 @@ impl Year {
                     }
                     page.hatched((from, top), (until - from, HEIGHT));
                     if text::width("open", SMALL, false) + 8.0 < until - from {
-                        plate(page, f64::midpoint(from, until), top + HEIGHT / 2.0, "open");
+                        plates.push((f64::midpoint(from, until), "open"));
                     }
                 }
             }
         }
-        for closes in closings {
-            let x = axis.end(closes);
+        if let Some(date) = last_safe {
+            let x = axis.end(date);
             page.line((x, top), (x, low), LAST_SAFE);
         }
         self.today_line(page, top, low);
+        // Words last, so that no line runs through them.
+        for (x, words) in plates {
+            plate(page, x, top + HEIGHT / 2.0, words);
+        }
         low
     }
 
