@@ -162,17 +162,10 @@ fn parameter(group: &str, name: &str, number: Sourced) -> Parameter {
 
 /// The default season rules of the generic small bee; the others differ by their own numbers only.
 fn season() -> Vec<Parameter> {
-    let number = |value, unit: &str, lowest, highest, source: &str| Sourced {
-        value,
-        unit: unit.to_owned(),
-        lowest,
-        highest,
-        source: source.to_owned(),
-    };
     let mut list = vec![parameter(
         "season",
         "chance",
-        number(DEFAULT_CHANCE, "share of years", 0.0, 1.0, COMMON_PRACTICE),
+        Sourced::new(DEFAULT_CHANCE, "share of years", 0.0, 1.0, COMMON_PRACTICE),
     )];
     let rules = built_in("generic_small")
         .map(|bee| default_rules(&bee))
@@ -183,7 +176,7 @@ fn season() -> Vec<Parameter> {
             list.push(parameter(
                 "season",
                 &name,
-                number(value, unit, lowest, highest, &rule.source),
+                Sourced::new(value, unit, lowest, highest, &rule.source),
             ));
         };
         match rule.test {

@@ -24,6 +24,16 @@ pub struct Sourced {
 }
 
 impl Sourced {
+    pub(crate) fn new(value: f64, unit: &str, lowest: f64, highest: f64, source: &str) -> Self {
+        Sourced {
+            value,
+            unit: unit.to_owned(),
+            lowest,
+            highest,
+            source: source.to_owned(),
+        }
+    }
+
     /// The same parameter with a user's own value.
     ///
     /// # Errors

@@ -127,29 +127,19 @@ pub fn built_in(name: &str) -> Result<Bee, Error> {
     Ok(bee)
 }
 
-fn number(value: f64, unit: &str, lowest: f64, highest: f64, source: &str) -> Sourced {
-    Sourced {
-        value,
-        unit: unit.to_owned(),
-        lowest,
-        highest,
-        source: source.to_owned(),
-    }
-}
-
 pub(super) fn light_w_m2(value: f64) -> Sourced {
-    number(value, "W/m²", 0.5, 500.0, "")
+    Sourced::new(value, "W/m²", 0.5, 500.0, "")
 }
 
 pub(super) fn light_lx(value: f64) -> Sourced {
-    number(value, LUX, 0.01, 50_000.0, "")
+    Sourced::new(value, LUX, 0.01, 50_000.0, "")
 }
 
 fn generic_small() -> Bee {
     Bee {
         name: "generic_small".to_owned(),
         label: "small-bodied stingless bee (about 4 mm)".to_owned(),
-        flight_minimum_c: number(
+        flight_minimum_c: Sourced::new(
             18.0,
             "°C",
             5.0,
@@ -161,23 +151,23 @@ fn generic_small() -> Bee {
             source: format!("that of Tetragonula carbonaria, {HEARD_1993}"),
             ..light_w_m2(15.0)
         },
-        flying_day_h: number(3.0, "h", 0.5, 12.0, COMMON_PRACTICE),
-        rain_limit_mm: number(5.0, "mm", 0.1, 200.0, COMMON_PRACTICE),
-        wind_limit_m_s: number(
+        flying_day_h: Sourced::new(3.0, "h", 0.5, 12.0, COMMON_PRACTICE),
+        rain_limit_mm: Sourced::new(5.0, "mm", 0.1, 200.0, COMMON_PRACTICE),
+        wind_limit_m_s: Sourced::new(
             5.5,
             "m/s",
             1.0,
             20.0,
             "Hilário et al. 2007, Biota Neotrop. 7(3):225 (Plebeia remota, winter only)",
         ),
-        homing_typical_m: number(
+        homing_typical_m: Sourced::new(
             240.0,
             "m",
             10.0,
             5000.0,
             "Wayo et al. 2022: half of Tetragonula fuscobalteata did not return from 240 m",
         ),
-        homing_limit_m: number(
+        homing_limit_m: Sourced::new(
             712.0,
             "m",
             50.0,
@@ -185,15 +175,15 @@ fn generic_small() -> Bee {
             "that of Tetragonula carbonaria, Smith et al. 2017, Austral Entomology 56:50 (from \
              memory)",
         ),
-        worker_development_d: number(
+        worker_development_d: Sourced::new(
             55.0,
             "d",
             30.0,
             90.0,
             "that of Austroplebeia australis, Insectes Sociaux 2013: 55 d at about 27 °C",
         ),
-        heat_shade_c: number(38.0, "°C", 25.0, 45.0, COUNCIL),
-        heat_limit_c: number(40.0, "°C", 30.0, 50.0, COUNCIL),
+        heat_shade_c: Sourced::new(38.0, "°C", 25.0, 45.0, COUNCIL),
+        heat_limit_c: Sourced::new(40.0, "°C", 30.0, 50.0, COUNCIL),
         from_generic: Vec::new(),
         overridden: Vec::new(),
     }
@@ -204,7 +194,7 @@ fn generic_large() -> Bee {
     Bee {
         name: "generic_large".to_owned(),
         label: "large-bodied stingless bee (about 8 to 12 mm)".to_owned(),
-        flight_minimum_c: number(
+        flight_minimum_c: Sourced::new(
             12.0,
             "°C",
             5.0,
@@ -218,7 +208,7 @@ fn generic_large() -> Bee {
             ),
             ..light_lx(0.1)
         },
-        homing_typical_m: number(
+        homing_typical_m: Sourced::new(
             1500.0,
             "m",
             10.0,
@@ -226,14 +216,14 @@ fn generic_large() -> Bee {
             "Melipona rufiventris, Braz. J. Biol. 2023 (S1519-69842023000101059): impaired beyond \
              1,500 m",
         ),
-        homing_limit_m: number(
+        homing_limit_m: Sourced::new(
             2500.0,
             "m",
             50.0,
             10_000.0,
             "Melipona rufiventris, Braz. J. Biol. 2023 (S1519-69842023000101059): reaches 2,500 m",
         ),
-        worker_development_d: number(
+        worker_development_d: Sourced::new(
             55.0,
             "d",
             30.0,

@@ -22,16 +22,9 @@ pub struct Spread {
 
 impl Default for Spread {
     fn default() -> Self {
-        let number = |value, unit: &str, lowest, highest, source: &str| Sourced {
-            value,
-            unit: unit.to_owned(),
-            lowest,
-            highest,
-            source: source.to_owned(),
-        };
         Spread {
-            day_sd_c: number(2.5, "°C", 0.0, 10.0, COMMON_PRACTICE),
-            day_to_day_correlation: number(
+            day_sd_c: Sourced::new(2.5, "°C", 0.0, 10.0, COMMON_PRACTICE),
+            day_to_day_correlation: Sourced::new(
                 0.62,
                 "1",
                 0.0,

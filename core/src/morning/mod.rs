@@ -36,19 +36,12 @@ pub struct MorningSettings {
 
 impl Default for MorningSettings {
     fn default() -> Self {
-        let number = |value, unit: &str, lowest, highest, source: &str| Sourced {
-            value,
-            unit: unit.to_owned(),
-            lowest,
-            highest,
-            source: source.to_owned(),
-        };
         MorningSettings {
-            margin_min: number(15.0, "min", 0.0, 120.0, COMMON_PRACTICE),
-            settle_min: number(30.0, "min", 0.0, 240.0, COMMON_PRACTICE),
-            shortest_window_min: number(10.0, "min", 1.0, 180.0, COMMON_PRACTICE),
-            coldest_work_c: number(8.0, "°C", -5.0, 25.0, COMMON_PRACTICE),
-            warmest_work_c: number(
+            margin_min: Sourced::new(15.0, "min", 0.0, 120.0, COMMON_PRACTICE),
+            settle_min: Sourced::new(30.0, "min", 0.0, 240.0, COMMON_PRACTICE),
+            shortest_window_min: Sourced::new(10.0, "min", 1.0, 180.0, COMMON_PRACTICE),
+            coldest_work_c: Sourced::new(8.0, "°C", -5.0, 25.0, COMMON_PRACTICE),
+            warmest_work_c: Sourced::new(
                 28.0,
                 "°C",
                 15.0,

@@ -35,15 +35,8 @@ pub struct PlanSettings {
 
 impl Default for PlanSettings {
     fn default() -> Self {
-        let number = |value, unit: &str, lowest, highest, source: &str| Sourced {
-            value,
-            unit: unit.to_owned(),
-            lowest,
-            highest,
-            source: source.to_owned(),
-        };
         PlanSettings {
-            opening_min_c: number(
+            opening_min_c: Sourced::new(
                 20.0,
                 "°C",
                 10.0,
@@ -51,14 +44,14 @@ impl Default for PlanSettings {
                 "brood nests are kept at about 30 °C (review of 36 species), and open brood cools; \
                  the limit: common practice, no source",
             ),
-            opening_max_c: number(32.0, "°C", 22.0, 40.0, COMMON_PRACTICE),
-            opening_h: number(1.5, "h", 0.25, 8.0, COMMON_PRACTICE),
-            heat_ahead_d: number(5.0, "d", 0.0, 14.0, COMMON_PRACTICE),
-            opening_rain_mm: number(1.0, "mm", 0.1, 50.0, COMMON_PRACTICE),
-            ranked_d: number(45.0, "d", 7.0, 120.0, COMMON_PRACTICE),
-            look_again_d: number(28.0, "d", 7.0, 180.0, COMMON_PRACTICE),
-            eggs_count_from_d: number(10.0, "d", 0.0, 30.0, COMMON_PRACTICE),
-            signs_count_from_d: number(
+            opening_max_c: Sourced::new(32.0, "°C", 22.0, 40.0, COMMON_PRACTICE),
+            opening_h: Sourced::new(1.5, "h", 0.25, 8.0, COMMON_PRACTICE),
+            heat_ahead_d: Sourced::new(5.0, "d", 0.0, 14.0, COMMON_PRACTICE),
+            opening_rain_mm: Sourced::new(1.0, "mm", 0.1, 50.0, COMMON_PRACTICE),
+            ranked_d: Sourced::new(45.0, "d", 7.0, 120.0, COMMON_PRACTICE),
+            look_again_d: Sourced::new(28.0, "d", 7.0, 180.0, COMMON_PRACTICE),
+            eggs_count_from_d: Sourced::new(10.0, "d", 0.0, 30.0, COMMON_PRACTICE),
+            signs_count_from_d: Sourced::new(
                 20.0,
                 "d",
                 0.0,

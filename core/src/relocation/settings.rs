@@ -55,20 +55,13 @@ pub struct RelocationSettings {
 
 impl Default for RelocationSettings {
     fn default() -> Self {
-        let number = |value, unit: &str, lowest, highest, source: &str| Sourced {
-            value,
-            unit: unit.to_owned(),
-            lowest,
-            highest,
-            source: source.to_owned(),
-        };
         RelocationSettings {
-            stage_m: number(0.5, "m", 0.1, 1.0, STAGES_1997),
-            flying_days_between: number(2.0, "d", 1.0, 14.0, COMMON_PRACTICE),
-            slow_from_m: number(10.0, "m", 1.0, 100.0, COMMON_PRACTICE),
-            staged_up_to_m: number(20.0, "m", 1.0, 100.0, COMMON_PRACTICE),
-            far_small_m: number(1500.0, "m", 500.0, 20_000.0, FAR_1997),
-            far_large_m: number(3000.0, "m", 500.0, 20_000.0, FAR_1997),
+            stage_m: Sourced::new(0.5, "m", 0.1, 1.0, STAGES_1997),
+            flying_days_between: Sourced::new(2.0, "d", 1.0, 14.0, COMMON_PRACTICE),
+            slow_from_m: Sourced::new(10.0, "m", 1.0, 100.0, COMMON_PRACTICE),
+            staged_up_to_m: Sourced::new(20.0, "m", 1.0, 100.0, COMMON_PRACTICE),
+            far_small_m: Sourced::new(1500.0, "m", 500.0, 20_000.0, FAR_1997),
+            far_large_m: Sourced::new(3000.0, "m", 500.0, 20_000.0, FAR_1997),
             far_stay: FarStay::default(),
         }
     }
