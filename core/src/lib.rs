@@ -29,6 +29,7 @@ pub mod site;
 pub mod sourced;
 pub mod sun;
 pub mod thermal;
+mod writing;
 
 pub use ask::ask;
 pub use bee::Bee;
