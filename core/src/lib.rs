@@ -11,6 +11,7 @@ pub mod caution;
 pub mod civil;
 pub mod climate;
 pub mod clock;
+mod clocks;
 pub mod error;
 pub mod flight;
 pub mod light;
