@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::error::Error;
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 
 /// The numbers of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -107,22 +107,7 @@ impl PlanSettings {
     /// temperature at all.
     pub fn with_overrides(own: &PlanOverrides) -> Result<Self, Error> {
         let mut settings = PlanSettings::default();
-        let given = [
-            own.opening_min_c,
-            own.opening_max_c,
-            own.opening_h,
-            own.heat_ahead_d,
-            own.opening_rain_mm,
-            own.ranked_d,
-            own.look_again_d,
-            own.eggs_count_from_d,
-            own.signs_count_from_d,
-        ];
-        for ((field, slot), value) in settings.numbers_mut().into_iter().zip(given) {
-            if let Some(value) = value {
-                *slot = slot.overridden(field, value, "set by the user")?;
-            }
-        }
+        settings.take_own(own)?;
         let (cold, hot) = (settings.opening_min_c.value, settings.opening_max_c.value);
         if cold >= hot {
             return Err(Error::Inconsistent {
@@ -132,33 +117,21 @@ impl PlanSettings {
         }
         Ok(settings)
     }
-
-    fn numbers_mut(&mut self) -> [(&'static str, &mut Sourced); 9] {
-        [
-            ("opening_min_c", &mut self.opening_min_c),
-            ("opening_max_c", &mut self.opening_max_c),
-            ("opening_h", &mut self.opening_h),
-            ("heat_ahead_d", &mut self.heat_ahead_d),
-            ("opening_rain_mm", &mut self.opening_rain_mm),
-            ("ranked_d", &mut self.ranked_d),
-            ("look_again_d", &mut self.look_again_d),
-            ("eggs_count_from_d", &mut self.eggs_count_from_d),
-            ("signs_count_from_d", &mut self.signs_count_from_d),
-        ]
-    }
-
-    /// Every number with its name, in a fixed order.
-    pub fn parameters(&self) -> [(&'static str, &Sourced); 9] {
-        [
-            ("opening_min_c", &self.opening_min_c),
-            ("opening_max_c", &self.opening_max_c),
-            ("opening_h", &self.opening_h),
-            ("heat_ahead_d", &self.heat_ahead_d),
-            ("opening_rain_mm", &self.opening_rain_mm),
-            ("ranked_d", &self.ranked_d),
-            ("look_again_d", &self.look_again_d),
-            ("eggs_count_from_d", &self.eggs_count_from_d),
-            ("signs_count_from_d", &self.signs_count_from_d),
-        ]
-    }
 }
+
+own_numbers!(
+    PlanSettings,
+    PlanOverrides,
+    9,
+    [
+        opening_min_c,
+        opening_max_c,
+        opening_h,
+        heat_ahead_d,
+        opening_rain_mm,
+        ranked_d,
+        look_again_d,
+        eggs_count_from_d,
+        signs_count_from_d,
+    ]
+);
