@@ -26,7 +26,7 @@ use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::plan::{Plan, PlanRequest};
 use crate::reading;
-use crate::relocation::{Relocation, RelocationRequest};
+use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
@@ -38,7 +38,7 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 19] = [
+const REQUESTS: [(&str, Answer); 20] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
@@ -49,6 +49,7 @@ const REQUESTS: [(&str, Answer); 19] = [
     ("mornings", |fields| answer(fields, mornings)),
     ("outlook", |fields| answer(fields, outlook)),
     ("parameters", |fields| answer(fields, parameters)),
+    ("parting", |fields| answer(fields, parting)),
     ("plan", |fields| answer(fields, plan)),
     ("plan_csv", |fields| answer(fields, plan_csv)),
     ("plan_picture", |fields| answer(fields, plan_picture)),
@@ -339,6 +340,10 @@ fn clock(request: ClockRequest) -> Result<ClockAnswer, Error> {
         outcome: crate::clock::run(&request.wait, &request.after, &weather)?,
         basis: climate.basis(),
     })
+}
+
+fn parting(request: PartingRequest) -> Result<DatedParting, Error> {
+    crate::relocation::parting(&request)
 }
 
 fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
