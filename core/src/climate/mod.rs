@@ -71,6 +71,17 @@ impl TemperatureSource {
     }
 }
 
+/// Mean number of wet days of the twelve months.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WetDays {
+    /// January first.
+    pub days: [f64; 12],
+    /// Rain from which a day counts, mm; `None` where that is not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from_mm: Option<f64>,
+}
+
 /// Minimum, maximum and rain of one civil day.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -247,6 +258,17 @@ impl Climate {
             }
             Base::MonthlyNormals(normals) => normals.rain_mm(),
             Base::DailyRecords { records, .. } => records.monthly_rain_mm(),
+        }
+    }
+
+    /// Mean number of wet days of the twelve months, where it is known.
+    pub fn monthly_wet_days(&self) -> Option<WetDays> {
+        match &self.base {
+            Base::LocationDefault(location) => Some(WetDays {
+                days: location.grid_normals()?.wet_days,
+                from_mm: Some(0.1),
+            }),
+            Base::MonthlyNormals(_) | Base::DailyRecords { .. } => None,
         }
     }
 

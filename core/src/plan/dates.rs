@@ -64,9 +64,16 @@ pub(super) fn dated(
     let opening = match begun {
         Some(date) => {
             let window = season.window_of(date);
-            describe_window(&mut plan, bench, window);
+            let parted = match window {
+                Some(safe) if safe.last_start.is_none_or(|last| date > last) => {
+                    season.parted_after(bench, safe, date)?
+                }
+                _ => None,
+            };
+            describe_window(&mut plan, bench, window, parted);
             match window.map(|safe| safe.last_start) {
                 None if matches!(season, SeasonView::AllYear) => {}
+                Some(_) if parted.is_some() => {}
                 None => plan.notes.push(reason(
                     "begun_out_of_season",
                     format!("Begun on {date}, outside every working window."),
@@ -84,10 +91,11 @@ pub(super) fn dated(
                 range,
                 first_safe,
                 window,
+                parted,
                 best_dates,
             } => {
                 plan.first_safe = Some(first_safe);
-                describe_window(&mut plan, bench, window);
+                describe_window(&mut plan, bench, window, parted);
                 plan.best_dates = best_dates;
                 range
             }
@@ -114,13 +122,35 @@ pub(super) fn dated(
     Ok(plan)
 }
 
-/// Window, last safe date, and how that came about.
-fn describe_window(plan: &mut Plan, bench: &Bench<'_>, window: Option<&SafeWindow>) {
-    let Some(safe) = window else {
+/// Window, last safe date, and how that came about. `parted` is a later window, in which alone the
+/// division can be finished.
+fn describe_window(
+    plan: &mut Plan,
+    bench: &Bench<'_>,
+    window: Option<&SafeWindow>,
+    parted: Option<&SafeWindow>,
+) {
+    let Some(begun) = window else {
         return;
     };
-    plan.window = Some(safe.window.clone());
+    let safe = parted.unwrap_or(begun);
+    plan.window = Some(begun.window.clone());
     plan.last_safe = safe.last_safe;
+    if parted.is_some() {
+        let why = match begun.last_safe {
+            Some(last) => format!("this season's last safe date for that is {last}"),
+            None => "this season is too short for that".to_owned(),
+        };
+        plan.notes.push(reason(
+            "parted_next_season",
+            format!(
+                "Begun now, the boxes cannot be parted before winter or rain: {why}. They stay \
+                 joined until the next season; its first safe date is {}. Beginning only then is \
+                 the other way.",
+                safe.window.opens
+            ),
+        ));
+    }
     let steps = &bench.resolved.steps;
     let (step, rebuilt) = (&steps[bench.resolved.safe], &steps[bench.resolved.rebuilt]);
     let text = match safe.last_safe {
@@ -143,6 +173,8 @@ enum Start<'a> {
         range: DateRange,
         first_safe: NaiveDate,
         window: Option<&'a SafeWindow>,
+        /// The later window in which the division is finished, where it is not the first.
+        parted: Option<&'a SafeWindow>,
         best_dates: Vec<BestDate>,
     },
     None(Vec<Reason>),
@@ -162,21 +194,38 @@ fn choose_start<'a>(
     }
     let ranked_d = CalendarDays::new(bench.settings.ranked_d.value as u64);
     let fixed = request.fixed_on(&step.id);
-    let (first, last, window) = match season {
+    let (first, last, window, parted) = match season {
         SeasonView::None(reasons) => return Ok(Start::None(reasons.clone())),
         SeasonView::AllYear => {
             let wanted = request.wanted.unwrap_or(from).max(from);
-            (from, wanted + ranked_d, None)
+            (from, wanted + ranked_d, None, None)
         }
         SeasonView::Windows(windows) => {
             let not_before = fixed.or(request.wanted).unwrap_or(from).max(from);
-            let usable = windows.iter().find_map(|safe| {
-                let last = safe.last_start?;
+            let mut usable = None;
+            for safe in windows {
                 let first = safe.window.opens.max(from);
-                (first <= last && not_before <= last).then_some((first, last, safe))
-            });
+                if let Some(last) = safe.last_start
+                    && first.max(not_before) <= last
+                {
+                    usable = Some((first, last, Some(safe), None));
+                    break;
+                }
+                // Too late for this season, but not too late to begin what the next one ends.
+                let first = match safe.last_start {
+                    Some(last) => first.max(last + CalendarDays::new(1)),
+                    None => first,
+                };
+                let last = safe.window.closes;
+                if first.max(not_before) <= last
+                    && let Some(later) = season.parted_after(bench, safe, first.max(not_before))?
+                {
+                    usable = Some((first, last, Some(safe), Some(later)));
+                    break;
+                }
+            }
             match usable {
-                Some((first, last, safe)) => (first, last, Some(safe)),
+                Some(usable) => usable,
                 None => return Ok(Start::None(why_no_window(bench, windows, from))),
             }
         }
@@ -194,7 +243,7 @@ fn choose_start<'a>(
         None => first.max(request.today + CalendarDays::new(lead_d.into())),
     }
     .min(last);
-    let mut best_dates = rank(bench, step, first, last, target)?;
+    let mut best_dates = rank(bench, step, first, last, target, window.is_some())?;
     let best = match (fixed, best_dates.first()) {
         (Some(date), _) => {
             if date < request.today {
@@ -215,6 +264,7 @@ fn choose_start<'a>(
         range,
         first_safe: first,
         window,
+        parted,
         best_dates,
     })
 }
@@ -258,6 +308,7 @@ fn rank(
     first: NaiveDate,
     last: NaiveDate,
     target: NaiveDate,
+    in_season: bool,
 ) -> Result<Vec<BestDate>, Error> {
     let reach_d = bench.settings.ranked_d.value;
     let reach = CalendarDays::new(reach_d as u64);
@@ -279,10 +330,10 @@ fn rank(
                 format!("{away_d:.0} days from the wanted {target}."),
             ),
             (false, true) => reason("little_notice", "Little time to make ready."),
-            (false, false) => reason(
-                "early",
-                "Early: the most warm time is left to rebuild.".to_owned(),
-            ),
+            (false, false) if in_season => {
+                reason("early", "Early: the most warm time is left to rebuild.")
+            }
+            (false, false) => reason("soon", format!("{away_d:.0} days after all is ready.")),
         });
         if !free {
             reasons.push(not_free(date));
@@ -513,11 +564,13 @@ fn following(
                 ClockOutcome::RunsOut {
                     dates,
                     rests_on: days,
+                    reasons,
                 } => {
                     if !matches!(wait.unit, clock::ClockUnit::Days) {
                         rests_on = days;
                     }
-                    why.push(after_words(wait, other, from.dates.best));
+                    why.push(after_words(bench, wait, other, from.dates.best));
+                    why.extend(reasons);
                     dates
                 }
                 ClockOutcome::NeverWithinAYear { reason, .. } => {
@@ -700,17 +753,25 @@ fn later_one_done<'a>(bench: &'a Bench<'_>, step: &ResolvedStep) -> Option<&'a s
     None
 }
 
-fn after_words(wait: &Wait, other: &str, date: NaiveDate) -> Reason {
-    let span = if wait.earliest == wait.latest {
-        format!("{:.0}", wait.likely)
+/// `2 to 4 days after "Close the entrance" (2026-09-30): ...`.
+fn after_words(bench: &Bench<'_>, wait: &Wait, other: &str, date: NaiveDate) -> Reason {
+    let steps = &bench.resolved.steps;
+    let other = match steps.iter().find(|step| step.id == other) {
+        Some(step) => format!("\u{201c}{}\u{201d}", step.title),
+        None => other.to_owned(),
+    };
+    let latest = wait.unit.counted(wait.latest);
+    let span = if wait.latest < 0.5 {
+        "On the day of".to_owned()
+    } else if wait.earliest == wait.latest {
+        format!("{latest} after")
     } else {
-        format!("{:.0} to {:.0}", wait.earliest, wait.latest)
+        format!("{:.0} to {latest} after", wait.earliest)
     };
     reason(
         "after",
         format!(
-            "{span} {} after {other} ({date}): {}.",
-            wait.unit.words(),
+            "{span} {other} ({date}): {}.",
             wait.source.trim_end_matches('.')
         ),
     )
@@ -731,9 +792,10 @@ fn in_season(
     if windows.is_empty() {
         return dates;
     }
-    let last_of = |safe: &SafeWindow| match step.step.season {
-        SeasonUse::Safe => safe.last_safe,
-        _ => safe.last_safe.map(|_| safe.window.closes),
+    let divides = step.step.season == SeasonUse::Safe || step.step.kind == TaskKind::NextDivision;
+    let last_of = |safe: &SafeWindow| match safe.last_safe {
+        Some(_) if !divides => Some(safe.window.closes),
+        last_safe => last_safe,
     };
     let found = windows.iter().find_map(|safe| {
         let last = last_of(safe)?;
@@ -764,10 +826,12 @@ fn in_season(
         ));
     }
     let best = best.max(bench.request.today.min(last));
+    // Put off to a season, it has as many days to spare as before.
+    let put_off = (best - dates.best).max(TimeDelta::zero());
     DateRange {
         earliest,
         best,
-        latest: dates.latest.min(last).max(best),
+        latest: (dates.latest + put_off).min(last).max(best),
     }
 }
 
@@ -853,10 +917,16 @@ fn on_a_fit_day(
             });
         }
     }
+    let what = if time == TimeOfDay::Dawn {
+        "morning"
+    } else {
+        "day"
+    };
     why.push(reason(
         "no_fit_day",
-        "No day of the range has the weather that is asked for; take the best there is.",
+        format!("No {what} of the range is as it should be; this is how it stands:"),
     ));
+    why.extend(days.judge(rule, time, wanted)?.reasons);
     Ok(DateRange {
         best: wanted,
         ..dates

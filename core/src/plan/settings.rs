@@ -17,6 +17,9 @@ pub struct PlanSettings {
     pub opening_max_c: Sourced,
     /// Shortest time within these bounds, while bees fly, that makes a day one for opening, h.
     pub opening_h: Sourced,
+    /// Time with flight that is left between an opening and last flight, h: bees that flew up find
+    /// home, and gaps are sealed before the night.
+    pub flight_left_h: Sourced,
     /// Days after an opening in which there must be no heat, d.
     pub heat_ahead_d: Sourced,
     /// Rain of a day from which hives are not opened, mm.
@@ -46,6 +49,7 @@ impl Default for PlanSettings {
             ),
             opening_max_c: Sourced::new(32.0, "°C", 22.0, 40.0, COMMON_PRACTICE),
             opening_h: Sourced::new(1.5, "h", 0.25, 8.0, COMMON_PRACTICE),
+            flight_left_h: Sourced::new(1.0, "h", 0.0, 6.0, COMMON_PRACTICE),
             heat_ahead_d: Sourced::new(5.0, "d", 0.0, 14.0, COMMON_PRACTICE),
             opening_rain_mm: Sourced::new(1.0, "mm", 0.1, 50.0, COMMON_PRACTICE),
             ranked_d: Sourced::new(45.0, "d", 7.0, 120.0, COMMON_PRACTICE),
@@ -79,6 +83,9 @@ pub struct PlanOverrides {
     /// See [`PlanSettings::opening_h`].
     #[serde(skip_serializing_if = "Option::is_none")]
     pub opening_h: Option<f64>,
+    /// See [`PlanSettings::flight_left_h`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub flight_left_h: Option<f64>,
     /// See [`PlanSettings::heat_ahead_d`].
     #[serde(skip_serializing_if = "Option::is_none")]
     pub heat_ahead_d: Option<f64>,
@@ -122,11 +129,12 @@ impl PlanSettings {
 own_numbers!(
     PlanSettings,
     PlanOverrides,
-    9,
+    10,
     [
         opening_min_c,
         opening_max_c,
         opening_h,
+        flight_left_h,
         heat_ahead_d,
         opening_rain_mm,
         ranked_d,
