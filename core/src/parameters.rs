@@ -203,7 +203,9 @@ fn season() -> Vec<Parameter> {
                 add("weeks", weeks.into(), "weeks", 1.0, 40.0);
                 add("averaged_weeks", averaged_weeks.into(), "weeks", 1.0, 40.0);
             }
-            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => {}
+            RuleTest::OutsideWettestMonths { .. }
+            | RuleTest::MonthlyRain { .. }
+            | RuleTest::MonthlyWetDays { .. } => {}
         }
     }
     list

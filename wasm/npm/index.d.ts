@@ -110,6 +110,8 @@ export interface MonthlyNormals {
   readonly minimumC: ArrayLike<number>;
   readonly maximumC: ArrayLike<number>;
   readonly rainMm?: ArrayLike<number>;
+  /** Mean number of wet days; say in `about` from how much rain a day is wet. */
+  readonly wetDays?: ArrayLike<number>;
   /** Station and years. */
   readonly about: string;
 }
@@ -165,6 +167,14 @@ export type RuleTest =
       /** The date's month brings no more rain than this. */
       readonly kind: "monthly_rain";
       readonly atMostMm: number;
+    }
+  | {
+      /**
+       * The date's month has no more wet days than this. A wet day has 0.1 mm of rain in the default
+       * for the location, 1 mm in records.
+       */
+      readonly kind: "monthly_wet_days";
+      readonly atMostDays: number;
     };
 
 /** A condition that must hold for a date to lie in a working window. */
@@ -181,6 +191,8 @@ export interface SeasonSettings {
   readonly rules?: readonly Rule[];
   /** Bars this many of the wettest months, in addition to the rules: 1 to 11. */
   readonly barWettestMonths?: number;
+  /** Bars months with more wet days than this, in addition to the rules: 0 to 31. */
+  readonly mostWetDays?: number;
   /** Share of years asked of records. */
   readonly chance?: number;
 }

@@ -4,7 +4,7 @@ use chrono::{Datelike, Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use super::day_record::{DAYS, DayRecord, check_days};
-use super::{Basis, DayTemperatures, TemperatureSource, table};
+use super::{Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
 use crate::reading::deserialize_through;
@@ -15,6 +15,9 @@ const HALF_WINDOW: usize = 7;
 const FEWEST_DAYS: usize = 8;
 /// Share of a month's days whose rain must be known for the month to count.
 const RAIN_SHARE: f64 = 0.9;
+/// Rain from which a recorded day is a wet day, mm: the count that the World Meteorological
+/// Organization asks of climate normals (WMO-No. 1203, from memory).
+const WET_DAY_MM: f64 = 1.0;
 
 /// Measured days of one place, in any number of years, with or without gaps.
 ///
@@ -39,7 +42,14 @@ pub struct DailyRecords {
     days: Vec<DayRecord>,
     /// Mean minimum and maximum of the 365 days of the common year.
     mean_year: Vec<Option<(f64, f64)>>,
-    monthly_rain_mm: Option<[f64; 12]>,
+    monthly_rain: Option<MonthlyRain>,
+}
+
+/// Means of the twelve months, January first.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct MonthlyRain {
+    total_mm: [f64; 12],
+    wet_days: [f64; 12],
 }
 
 #[derive(Serialize, Deserialize)]
@@ -91,12 +101,12 @@ impl DailyRecords {
         let mut days = days;
         days.sort_by_key(|day| day.date);
         check_days("records", &days)?;
-        let (mean_year, monthly_rain_mm) = (mean_year(&days), monthly_rain_mm(&days));
+        let (mean_year, monthly_rain) = (mean_year(&days), monthly_rain(&days));
         Ok(DailyRecords {
             about: about.to_owned(),
             days,
             mean_year,
-            monthly_rain_mm,
+            monthly_rain,
         })
     }
 
@@ -113,7 +123,7 @@ impl DailyRecords {
             minimum_c: row.minimum_c,
             maximum_c: row.maximum_c,
             rain_mm: row.rain_mm,
-            wind_m_s: row.wind_m_s,
+            wind_m_s: row.extra,
         });
         DailyRecords::new(days.collect(), file)
     }
@@ -182,7 +192,33 @@ impl DailyRecords {
     /// least nine days in ten is known, and its total is scaled up for the others; `None` unless
     /// every month of the year has been measured so at least once.
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
-        self.monthly_rain_mm
+        Some(self.monthly_rain?.total_mm)
+    }
+
+    /// Mean number of days with 1 mm of rain or more in the twelve months, January first: over the
+    /// same months as [`monthly_rain_mm`](DailyRecords::monthly_rain_mm), scaled up in the same way.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{DailyRecords, DayRecord};
+    /// let first: chrono::NaiveDate = "2023-01-01".parse()?;
+    /// // Every other day 0.5 mm, and 4 mm on the others.
+    /// let days = first.iter_days().take(365).enumerate().map(|(i, date)| DayRecord {
+    ///     date,
+    ///     minimum_c: None,
+    ///     maximum_c: None,
+    ///     rain_mm: Some(if i % 2 == 0 { 0.5 } else { 4.0 }),
+    ///     wind_m_s: None,
+    /// });
+    /// let wet = DailyRecords::new(days.collect(), "invented")?.monthly_wet_days();
+    /// let wet = wet.ok_or("every month was measured")?;
+    /// assert_eq!((wet.days[0], wet.days[3], wet.from_mm), (15.0, 15.0, Some(1.0)));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn monthly_wet_days(&self) -> Option<WetDays> {
+        Some(WetDays {
+            days: self.monthly_rain?.wet_days,
+            from_mm: Some(WET_DAY_MM),
+        })
     }
 
     /// The calendar years that hold a day with minimum and maximum.
@@ -280,8 +316,8 @@ fn mean_year(days: &[DayRecord]) -> Vec<Option<(f64, f64)>> {
     (0..365).map(mean).collect()
 }
 
-fn monthly_rain_mm(days: &[DayRecord]) -> Option<[f64; 12]> {
-    let mut sums = [(0_u32, 0.0); 12];
+fn monthly_rain(days: &[DayRecord]) -> Option<MonthlyRain> {
+    let mut sums = [(0_u32, 0.0, 0.0); 12];
     for month in
         days.chunk_by(|a, b| (a.date.year(), a.date.month()) == (b.date.year(), b.date.month()))
     {
@@ -290,16 +326,17 @@ fn monthly_rain_mm(days: &[DayRecord]) -> Option<[f64; 12]> {
         let length = f64::from(date.num_days_in_month());
         let count = known.len() as f64;
         if count >= RAIN_SHARE * length {
+            let wet = known.iter().filter(|mm| **mm >= WET_DAY_MM).count() as f64;
+            let (total, scale) = (known.iter().sum::<f64>(), length / count);
             let sum = &mut sums[date.month0() as usize];
-            *sum = (
-                sum.0 + 1,
-                sum.1 + known.iter().sum::<f64>() * length / count,
-            );
+            *sum = (sum.0 + 1, sum.1 + total * scale, sum.2 + wet * scale);
         }
     }
-    sums.iter()
-        .all(|(years, _)| *years > 0)
-        .then(|| sums.map(|(years, sum)| sum / f64::from(years)))
+    let all_known = sums.iter().all(|(years, ..)| *years > 0);
+    all_known.then(|| MonthlyRain {
+        total_mm: sums.map(|(years, mm, _)| mm / f64::from(years)),
+        wet_days: sums.map(|(years, _, wet)| wet / f64::from(years)),
+    })
 }
 
 impl TryFrom<Wire> for DailyRecords {
@@ -494,6 +531,26 @@ mod tests {
         // No January at all: no answer.
         days.retain(|day| day.date.month() != 1);
         assert_eq!(DailyRecords::new(days, "").unwrap().monthly_rain_mm(), None);
+    }
+
+    #[test]
+    fn wet_days_are_those_of_a_millimetre_and_scaled_up_too() {
+        // Every day has 1 mm, which is just enough.
+        let mut days = years(2021, 2022);
+        for day in &mut days[..3] {
+            day.rain_mm = None;
+        }
+        for day in &mut days[3..17] {
+            day.rain_mm = Some(0.9);
+        }
+        let records = DailyRecords::new(days.clone(), "").unwrap();
+        let wet = records.monthly_wet_days().unwrap();
+        // 14 of the 28 known days of January 2021, and all 31 of January 2022.
+        assert!((wet.days[0] - f64::midpoint(15.5, 31.0)).abs() < 1e-9);
+        assert_eq!((wet.days[1], wet.from_mm), (28.0, Some(1.0)));
+        days.retain(|day| day.date.month() != 6);
+        let records = DailyRecords::new(days, "").unwrap();
+        assert_eq!(records.monthly_wet_days(), None);
     }
 
     #[test]

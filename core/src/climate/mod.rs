@@ -77,7 +77,8 @@ impl TemperatureSource {
 pub struct WetDays {
     /// January first.
     pub days: [f64; 12],
-    /// Rain from which a day counts, mm; `None` where that is not known.
+    /// Rain from which a day counts, mm: 0.1 in the built-in grid, 1 in records. `None` where the
+    /// normals that were given do not say it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from_mm: Option<f64>,
 }
@@ -262,13 +263,25 @@ impl Climate {
     }
 
     /// Mean number of wet days of the twelve months, where it is known.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site};
+    /// let manila = Site::new(14.6, 121.0, 15.0, "Asia/Manila")?;
+    /// let wet = Climate::from_location(&manila).monthly_wet_days().ok_or("it lies on land")?;
+    /// assert!(wet.days[1] < 10.0 && wet.days[7] > 18.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn monthly_wet_days(&self) -> Option<WetDays> {
         match &self.base {
-            Base::LocationDefault(location) => Some(WetDays {
-                days: location.grid_normals()?.wet_days,
-                from_mm: Some(0.1),
-            }),
-            Base::MonthlyNormals(_) | Base::DailyRecords { .. } => None,
+            Base::LocationDefault(location) => {
+                let grid = location.grid_normals()?;
+                Some(WetDays {
+                    days: grid.wet_days,
+                    from_mm: Some(grid::WET_DAY_MM),
+                })
+            }
+            Base::MonthlyNormals(normals) => normals.wet_days(),
+            Base::DailyRecords { records, .. } => records.monthly_wet_days(),
         }
     }
 
@@ -416,6 +429,27 @@ mod tests {
         assert_eq!(Climate::from_location(&at_sea).monthly_rain_mm(), None);
         assert_eq!(
             Climate::from_records(records(), &site()).monthly_rain_mm(),
+            None
+        );
+    }
+
+    #[test]
+    fn wet_days_of_months_say_from_how_much_rain_they_count() {
+        let normals = MonthlyNormals::new([10.0; 12], [20.0; 12], None, "").unwrap();
+        assert_eq!(Climate::from(normals.clone()).monthly_wet_days(), None);
+        let normals = normals.with_wet_days([7.0; 12]).unwrap();
+        let wet = Climate::from(normals).monthly_wet_days().unwrap();
+        assert_eq!((wet.days, wet.from_mm), ([7.0; 12], None));
+        let of_the_grid = Climate::from_location(&site()).monthly_wet_days().unwrap();
+        assert_eq!(of_the_grid.from_mm, Some(0.1));
+        assert!(
+            of_the_grid
+                .days
+                .iter()
+                .all(|days| (4.0..20.0).contains(days))
+        );
+        assert_eq!(
+            Climate::from_records(records(), &site()).monthly_wet_days(),
             None
         );
     }

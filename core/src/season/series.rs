@@ -180,13 +180,13 @@ impl<'a> Series<'a> {
                 }
                 all_known.then_some(least)
             }
-            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => {
-                Some(if barred[date.month0() as usize] {
-                    0.0
-                } else {
-                    1.0
-                })
-            }
+            RuleTest::OutsideWettestMonths { .. }
+            | RuleTest::MonthlyRain { .. }
+            | RuleTest::MonthlyWetDays { .. } => Some(if barred[date.month0() as usize] {
+                0.0
+            } else {
+                1.0
+            }),
         }
     }
 

@@ -90,6 +90,8 @@ class MonthlyNormals:
     minimum_c: Sequence[float]
     maximum_c: Sequence[float]
     rain_mm: Sequence[float] | None = None
+    wet_days: Sequence[float] | None = None
+    """Mean number of wet days; say in ``about`` from how much rain a day is wet."""
     about: str
     """Station and years."""
 
@@ -162,11 +164,28 @@ class MonthlyRainRule:
 
 
 @dataclass(frozen=True, kw_only=True)
+class MonthlyWetDaysRule:
+    """The date's month has no more wet days than this.
+
+    A wet day has 0.1 mm of rain in the default for the location, 1 mm in records.
+    """
+
+    kind: Literal["monthly_wet_days"] = "monthly_wet_days"
+    at_most_days: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class Rule:
     """A condition that must hold for a date to lie in a working window."""
 
     name: str
-    test: TemperatureRule | WarmWeeksAheadRule | OutsideWettestMonthsRule | MonthlyRainRule
+    test: (
+        TemperatureRule
+        | WarmWeeksAheadRule
+        | OutsideWettestMonthsRule
+        | MonthlyRainRule
+        | MonthlyWetDaysRule
+    )
     source: str
     """Publication, or ``common practice, no source``."""
 
@@ -179,6 +198,8 @@ class SeasonSettings:
     """Rules in place of the default ones of the bee."""
     bar_wettest_months: int | None = None
     """Bars this many of the wettest months, in addition to the rules: 1 to 11."""
+    most_wet_days: float | None = None
+    """Bars months with more wet days than this, in addition to the rules: 0 to 31."""
     chance: float | None = None
     """Share of years asked of records."""
 

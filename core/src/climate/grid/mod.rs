@@ -25,6 +25,9 @@ pub use table::{ClimateTable, Draft, DraftElement, DraftNode, PointCourse};
 /// The years of the normals.
 pub const PERIOD: &str = "1961-1990";
 
+/// Rain from which a day of the table is a wet day, mm.
+pub const WET_DAY_MM: f64 = 0.1;
+
 /// What must be said wherever these numbers are used.
 pub const ATTRIBUTION: &str = "derived from CRU CL 2.0, Climatic Research Unit, University of East Anglia (New, Lister, Hulme \
      and Makin 2002, A high-resolution data set of surface climate over global land areas, \
