@@ -435,6 +435,59 @@ fn no_eggs_by_the_latest_date_calls_for_a_decision() {
     assert_eq!(saved.plan.task("decide").unwrap().state, TaskState::Dropped);
 }
 
+/// Mounika et al. 2019: five divisions of T. iridipennis were established after 20, 40, 43, 54 and
+/// 107 d. Each of these days lies within a look that the plan names, and eggs seen on it settle it.
+#[test]
+fn the_slowest_published_division_is_not_given_up() {
+    let none = json!([{"kind": "no_eggs", "which": "daughter"}]);
+    let divided = date("2026-10-01");
+    let day = |days: u64| (divided + Days::new(days)).to_string();
+    for established in [20, 40, 43, 54, 107] {
+        let mut records = vec![json!({"date": day(0), "task": "donate"})];
+        for (looked, task) in [(25, "egg-check"), (35, "second-look"), (36, "decide")] {
+            if looked < established {
+                records.push(json!({"date": day(looked), "task": task, "signs": none}));
+            }
+        }
+        let with = |records: &[Value]| {
+            ask_for(
+                LISMORE,
+                &day(established),
+                "comb_donation",
+                json!({"records": records, "climate": {"normals": normals(21.5, 5.5, 1, 6.0)}}),
+            )
+        };
+        let waiting = planned(&with(&records));
+        let today = date(&day(established));
+        let look = waiting.tasks.iter().find(|task| {
+            task.kind == TaskKind::Check
+                && task.state == TaskState::Planned
+                && (task.dates.earliest..=task.dates.latest).contains(&today)
+        });
+        let look = look.unwrap_or_else(|| panic!("no look on day {established}"));
+        if established > 35 {
+            assert_eq!(look.id, "late-look");
+            assert!(look.why.iter().any(|why| why.text.contains("107")));
+            assert_eq!(look.dates.latest, divided + Days::new(107));
+        }
+        let before = review(&with(&records)).unwrap();
+        assert_ne!(before.standing, Some(Standing::Lost));
+        records.push(
+            json!({"date": day(established), "signs": [{"kind": "eggs", "which": "daughter"}]}),
+        );
+        let after = review(&with(&records)).unwrap();
+        assert_eq!(after.standing, Some(Standing::LayingQueenSeen));
+        assert_eq!(
+            after.plan.task("late-look").unwrap().state,
+            TaskState::Dropped
+        );
+        // A. australis 55 d from egg to adult, and 5 d to either side.
+        let workers = after.plan.task("new-workers").unwrap().dates;
+        assert_eq!(workers.earliest, today + Days::new(50));
+        assert!(workers.latest >= today + Days::new(60));
+    }
+}
+
 #[test]
 fn a_task_done_late_moves_the_rest() {
     let with = |records: Value| {
@@ -560,6 +613,75 @@ fn eduction_grows_through_before_it_is_parted() {
 }
 
 #[test]
+fn an_eduction_too_late_for_this_season_is_parted_in_the_next() {
+    let climate = json!({"normals": normals(19.5, 5.5, 1, 6.0)});
+    let asked = |today: &str, more: Value| {
+        let mut more = more;
+        more["climate"] = climate.clone();
+        ask_for(LISMORE, today, "eduction", more)
+    };
+    let early = planned(&asked("2026-08-01", json!({})));
+    let (window, last) = (early.window.clone().unwrap(), early.last_safe.unwrap());
+    let last_start = early.task("set-on").unwrap().dates.latest;
+    // The quickest growing through takes 28 days.
+    assert_eq!((last - last_start).num_days(), 28);
+    let today = last_start + Days::new(1);
+    let late = planned(&asked(&today.to_string(), json!({})));
+    assert_eq!(late.window, early.window);
+    assert!(best(&late, "set-on") <= window.closes);
+    assert_eq!(late.task("set-on").unwrap().dates.latest, window.closes);
+    let part = late.task("part").unwrap();
+    // The next season begins as this one did, a year later.
+    let next = window.opens.with_year(window.opens.year() + 1).unwrap();
+    assert!((part.dates.earliest - next).num_days().abs() <= 1);
+    assert!((part.dates.best - part.dates.earliest).num_days() <= 7);
+    assert!(codes(part).contains(&"into_season"));
+    assert!(part.dates.latest > part.dates.best && Some(part.dates.latest) <= late.last_safe);
+    assert_eq!(late.last_safe.unwrap().year(), last.year() + 1);
+    let note = late
+        .notes
+        .iter()
+        .find(|note| note.code == "parted_next_season");
+    assert!(
+        note.unwrap()
+            .text
+            .contains(&part.dates.earliest.to_string())
+    );
+    // Set on and recorded, it stays so.
+    let begun = json!({"records": [{"date": today.to_string(), "task": "set-on"}]});
+    let begun = planned(&asked(&today.to_string(), begun));
+    assert_eq!(
+        begun.task("part").unwrap().dates.earliest,
+        part.dates.earliest
+    );
+    let notes: Vec<_> = begun.notes.iter().map(|note| &*note.code).collect();
+    assert_eq!(notes, ["parted_next_season", "last_safe"]);
+    // A wanted date late in the season is kept, one in winter waits for the next.
+    let wanted = window.closes - Days::new(3);
+    let kept = planned(&asked("2026-12-01", json!({"wanted": wanted.to_string()})));
+    assert!((best(&kept, "set-on") - wanted).num_days().abs() <= 3);
+    let winter = planned(&asked("2027-06-01", json!({})));
+    assert_eq!(
+        winter.task("set-on").unwrap().dates.earliest,
+        part.dates.earliest
+    );
+    assert!(
+        winter
+            .notes
+            .iter()
+            .all(|note| note.code != "parted_next_season")
+    );
+    // In a season too short for growing through, the next one ends what this one begins.
+    let short = json!({"normals": normals(17.0, 3.5, 1, 6.0)});
+    let slow = json!({"climate": short, "settings": {"choices": {"grow_through": "half_a_year"}}});
+    let at = (-22.4, -45.5, 1400.0, "America/Sao_Paulo");
+    let slow = planned(&ask_for(at, "2026-08-01", "eduction", slow));
+    let grown = best(&slow, "part") - best(&slow, "set-on");
+    assert!((120..400).contains(&grown.num_days()), "{grown}");
+    assert!(best(&slow, "part") <= slow.last_safe.unwrap());
+}
+
+#[test]
 fn a_transfer_keeps_its_queen() {
     let transfer = planned(&ask_for(LISMORE, "2026-10-01", "transfer", json!({})));
     assert!(transfer.task("stage-1").is_none() && transfer.task("next-parent").is_none());
@@ -593,6 +715,7 @@ fn moving_a_task_moves_those_after_it_only() {
     for task in &before.tasks {
         let days = (best(&after, &task.id) - task.dates.best).num_days();
         let expected = match task.id.as_str() {
+            // The last look for eggs counts from the division.
             "egg-check" | "second-look" | "decide" | "new-workers" => 3,
             _ => 0,
         };
