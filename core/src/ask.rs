@@ -165,9 +165,10 @@ impl<'de> Deserialize<'de> for Envelope<'de> {
 #[derive(Deserialize)]
 struct Key<'a>(#[serde(borrow)] Cow<'a, str>);
 
+/// A request that says no more than its name.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct AboutRequest {}
+struct NoFields {}
 
 /// What is behind the door.
 #[derive(Serialize)]
@@ -180,7 +181,7 @@ struct About {
     last_date: NaiveDate,
 }
 
-fn about(AboutRequest {}: AboutRequest) -> Result<About, Error> {
+fn about(NoFields {}: NoFields) -> Result<About, Error> {
     Ok(About {
         name: env!("CARGO_PKG_NAME"),
         version: env!("CARGO_PKG_VERSION"),
@@ -410,11 +411,7 @@ fn outlook(request: OutlookRequest) -> Result<Outlook, Error> {
 }
 
 /// The built-in methods, whole.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MethodsRequest {}
-
-fn methods(MethodsRequest {}: MethodsRequest) -> Result<Vec<Method>, Error> {
+fn methods(NoFields {}: NoFields) -> Result<Vec<Method>, Error> {
     method_names().into_iter().map(built_in).collect()
 }
 
@@ -427,11 +424,7 @@ fn review(request: PlanRequest) -> Result<Review, Error> {
 }
 
 /// Every default number with unit, range and source.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ParametersRequest {}
-
-fn parameters(ParametersRequest {}: ParametersRequest) -> Result<Vec<Parameter>, Error> {
+fn parameters(NoFields {}: NoFields) -> Result<Vec<Parameter>, Error> {
     Ok(crate::parameters::parameters())
 }
 

@@ -7,12 +7,13 @@ use super::request::{NO_SEASON, NOT_READY};
 use super::safe::{SafeWindow, SeasonView};
 use super::{Bench, BestDate, Dependency, Plan, Task, TaskKind, TaskState, Which, reason};
 use crate::caution::{Caution, STANDING_CAUTIONS, cautions};
-use crate::civil::{check_date, previous_day};
-use crate::clock::{self, ClockOutcome, DateRange, RestsOn, Wait};
+use crate::civil::{check_date, next_day, previous_day};
+use crate::clock::{self, ClockOutcome, ClockUnit, DateRange, RestsOn, Wait};
 use crate::error::Error;
 use crate::method::{DayRule, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay};
 use crate::reason::Reason;
 use crate::record::SignKind;
+use crate::relocation::known_spells;
 use crate::sourced::COMMON_PRACTICE;
 
 /// How many of the ranked dates a plan names.
@@ -566,11 +567,15 @@ fn following(
                     rests_on: days,
                     reasons,
                 } => {
-                    if !matches!(wait.unit, clock::ClockUnit::Days) {
+                    if wait.unit != ClockUnit::Days {
                         rests_on = days;
                     }
                     why.push(after_words(bench, wait, other, from.dates.best));
                     why.extend(reasons);
+                    if wait.unit == ClockUnit::FlyingDays {
+                        let next = next_day(from.dates.best, bench.request.site.zone)?;
+                        why.extend(known_spells(next, dates.best, bench.weather)?);
+                    }
                     dates
                 }
                 ClockOutcome::NeverWithinAYear { reason, .. } => {
@@ -625,6 +630,16 @@ fn following(
         return Ok(Dated {
             dates,
             state,
+            why,
+            rests_on,
+        });
+    }
+    if step.step.kind == TaskKind::Rest && dates.best < today {
+        // Nobody has to do or record it.
+        why.push(reason("over", "This time has passed."));
+        return Ok(Dated {
+            dates: DateRange::on(dates.best),
+            state: TaskState::Done { on: dates.best },
             why,
             rests_on,
         });

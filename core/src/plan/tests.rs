@@ -117,12 +117,30 @@ fn a_warm_tropical_site_waits_for_the_rain_to_end() {
     );
     assert_eq!(window.closed_by[0].code, "outside_wettest_months");
     assert_eq!(best(&plan_wet, "divide"), date("2026-11-01"));
+    assert_eq!(window.opened_by[0].code, "outside_wettest_months");
+    let divide = plan_wet.task("divide").unwrap();
+    assert_eq!(codes(divide), ["step", "mild", "rain_unknown"]);
+    let notes: Vec<_> = plan_wet.notes.iter().map(|note| &*note.code).collect();
+    assert_eq!(
+        notes,
+        ["heavy_enough", "strong_enough", "rested", "last_safe"]
+    );
+    let eggs = plan_wet.task("egg-check").unwrap();
+    assert_eq!(
+        (eggs.dates.earliest, eggs.dates.latest),
+        (date("2026-11-21"), date("2026-12-01"))
+    );
+    assert!(eggs.why.iter().any(|why| why.text
+        == "20 to 30 days after \u{201c}Divide the brood between the two boxes\u{201d} \
+            (2026-11-01): Villas-Bôas 2012 (manual): look on day 20 to 30; no eggs means no \
+            laying queen."));
     // Rain closes it, so nothing is counted on: 90 days before 31 May.
     assert_eq!(plan_wet.last_safe, Some(date("2027-03-02")));
     request.season.bar_wettest_months = None;
     let open = planned(&request);
     assert!(open.window.is_none() && open.last_safe.is_none());
     assert_eq!(best(&open, "divide"), date("2026-07-22"));
+    assert_eq!(open.best_dates[0].reasons.last().unwrap().code, "soon");
 }
 
 #[test]
@@ -140,6 +158,16 @@ fn a_subtropical_site_in_either_hemisphere() {
     assert!(best(&south, "divide") - window.opens < chrono::TimeDelta::days(8));
     // The window looks 56 days ahead; 90 days are needed.
     assert_eq!(south.last_safe.unwrap() + Days::new(34), window.closes);
+    assert_eq!(window.closed_by[0].code, "warm_weeks_ahead");
+    assert_eq!(window.opened_by[0].code, "warm_enough");
+    let note = south.notes.iter().find(|note| note.code == "last_safe");
+    let last = south.last_safe.unwrap().to_string();
+    assert!(note.unwrap().text.starts_with(&last));
+    assert_eq!(south.best_dates[0].reasons.last().unwrap().code, "early");
+    // The next division ends with the last safe date too.
+    let next = south.task("next-parent").unwrap().dates;
+    assert_eq!(next.earliest, best(&south, "divide") + Days::new(365));
+    assert!(next.latest <= south.last_safe.unwrap() + Days::new(367));
 
     let north = planned(&ask_for(
         (28.81, -82.5, 12.0, "America/New_York"),
@@ -203,6 +231,18 @@ fn on_the_equator_the_keeper_chooses_the_date() {
     let eggs = found.task("egg-check").unwrap();
     assert_eq!(eggs.dates.earliest, date("2026-05-08"));
     assert_eq!(eggs.dates.best.weekday(), chrono::Weekday::Sat);
+    assert_eq!(codes(eggs), ["step", "after", "mild", "rain_unknown"]);
+    let near = found.best_dates[0].reasons.last().unwrap();
+    assert_eq!(
+        (&*near.code, &*near.text),
+        ("near_wanted", "0 days from the wanted 2026-04-18.")
+    );
+    let aside = found.task("parent-aside").unwrap();
+    assert!(
+        aside.why[1]
+            .text
+            .starts_with("On the day of \u{201c}Give mature brood")
+    );
     // Planned on another day with nothing new, it is the same.
     let mut later = request.clone();
     later.today = date("2026-03-20");
@@ -242,7 +282,13 @@ fn thirty_recorded_years_are_each_judged() {
     // Four years in five must be warm enough: the cool ones close the season earlier.
     assert!(records.window.as_ref().unwrap().opens > warm_years.window.unwrap().opens);
     assert!(records.last_safe < warm_years.last_safe);
+    assert_eq!(
+        records.window.as_ref().unwrap().opened_by[0].code,
+        "warm_enough"
+    );
     let stage = records.task("stage-2").unwrap();
+    assert!(codes(stage).contains(&"after"), "{:?}", codes(stage));
+    assert_eq!(stage.why[0].code, "step");
     assert!(stage.rests_on.normal_days > 0 && stage.rests_on.default_days == 0);
     assert_eq!(
         records.basis[0].source,
@@ -289,6 +335,13 @@ fn a_cold_snap_holds_up_the_staged_moves() {
     assert_eq!(best(&snap, "stage-2"), date("2026-10-31"));
     let stage = snap.task("stage-2").unwrap();
     assert_eq!(stage.rests_on.forecast_days, 7);
+    let held = stage.why.iter().find(|why| why.code == "held_by_cold");
+    let held = &held.unwrap().text;
+    assert!(
+        held.starts_with("4 days from 2026-10-26 to 2026-10-29 are no flying days."),
+        "{held}"
+    );
+    assert!(!codes(usual.task("stage-2").unwrap()).contains(&"held_by_cold"));
     assert_eq!(
         snap.task("stage-1").unwrap().state,
         TaskState::Done {
@@ -381,6 +434,20 @@ fn a_queen_seen_early_brings_the_rest_on() {
         .find(|change| change.task == "new-workers")
         .unwrap();
     assert_eq!(change.later_d, -8);
+    assert!(change.why.iter().any(|why| {
+        why.text
+            .starts_with("50 to 60 days after the queen or her eggs (2026-10-18): ")
+    }));
+    let dropped = found
+        .changes
+        .iter()
+        .find(|change| change.task == "egg-check");
+    assert_eq!(dropped.unwrap().state, Some(TaskState::Dropped));
+    let left = found.recommendations.first().unwrap();
+    assert_eq!(
+        (left.advice, &*left.reason.code),
+        (Advice::LeaveAlone, "nothing_to_tell_yet")
+    );
     assert_eq!(found.plan, after);
 }
 
@@ -424,6 +491,11 @@ fn no_eggs_by_the_latest_date_calls_for_a_decision() {
             .any(|s| s.source.contains("Villas-Bôas 2012"))
     );
     assert_eq!(late.recommendations[0].advice, Advice::Recombine);
+    let why = &late.recommendations[0].reason;
+    assert!(why.code == "no_queen_few_bees" && why.text.contains("No eggs: "));
+    // What is still to be hoped for is dated too.
+    let last = late.plan.task("late-look").unwrap();
+    assert_eq!(last.dates.latest, date("2027-01-16"));
     assert_eq!(best(&late.plan, "decide"), date("2026-11-03"));
     // Late queens lay late (Mounika et al. 2019): eggs seen on day 43 settle it after all.
     records
@@ -506,12 +578,29 @@ fn a_task_done_late_moves_the_rest() {
         TaskState::Dropped
     );
     let opening = plan_late.task("open-entrance").unwrap();
-    assert!(
-        codes(opening).contains(&"overdue")
-            || opening.state == TaskState::Dropped
-            || opening.dates.best >= date("2026-10-20"),
-        "{opening:?}"
+    assert_eq!(
+        (opening.state, opening.dates.best),
+        (TaskState::Planned, date("2026-10-20"))
     );
+    assert!(codes(opening).contains(&"overdue"), "{:?}", codes(opening));
+    assert!(codes(plan_late.task("pest-day-2").unwrap()).contains(&"lapsed"));
+    // Nobody closes an entrance weeks after the division; opening it stays due.
+    let closing = plan_late.task("close-entrance").unwrap();
+    assert_eq!(closing.state, TaskState::Dropped);
+    assert!(codes(closing).contains(&"lapsed"));
+    // A time that has passed is over without a record, and what follows is due.
+    let mut later = with(json!([divided]));
+    later.today = date("2026-10-24");
+    let later = planned(&later);
+    let rest = later.task("side-by-side").unwrap();
+    assert_eq!(
+        rest.state,
+        TaskState::Done {
+            on: date("2026-10-22")
+        }
+    );
+    assert!(codes(rest).contains(&"over"));
+    assert_eq!(best(&later, "stage-1"), date("2026-10-24"));
     let request = with(json!([divided, {"date": "2026-10-20", "task": "side-by-side"}]));
     let moved = planned(&request);
     assert_eq!(

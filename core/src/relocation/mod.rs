@@ -27,6 +27,8 @@ use crate::plan::Choice;
 use crate::reason::Reason;
 use crate::site::Site;
 
+pub(crate) use holdups::known_spells;
+
 pub use choice::Way;
 pub use parting::{
     DatedParting, Parting, PartingDates, PartingOverrides, PartingRequest, parted_from_parent,
