@@ -58,7 +58,7 @@ fn whole_jobs() -> Vec<Value> {
                 "settings": {"choices": {"feeding": "yes"}, "opening_min_c": 21,
                     "flight_left_h": 0.5, "ranked_d": 30},
                 "keeper": "Ines Marrow", "club": "Quoll Creek", "id": "hive-7-2026",
-                "fixed": [{"task": "egg-check", "date": "2026-12-24"}],
+                "fixed": [{"task": "prepare", "date": "2026-10-30"}],
             });
             if ask == "review" {
                 job["records"] = json!([

@@ -6,7 +6,7 @@ use super::readiness::Readiness;
 use super::request::{NO_SEASON, NOT_READY};
 use super::safe::{SafeWindow, SeasonView};
 use super::{Bench, BestDate, Dependency, Plan, Task, TaskKind, TaskState, Which, reason};
-use crate::caution::{Caution, STANDING_CAUTIONS, cautions};
+use crate::caution::{Caution, STANDING_CAUTIONS};
 use crate::civil::{check_date, next_day, previous_day};
 use crate::clock::{self, ClockOutcome, ClockUnit, DateRange, RestsOn, Wait};
 use crate::error::Error;
@@ -154,17 +154,22 @@ fn describe_window(
     }
     let steps = &bench.resolved.steps;
     let (step, rebuilt) = (&steps[bench.resolved.safe], &steps[bench.resolved.rebuilt]);
+    let (closes, good_until) = (safe.window.closes, safe.good_until);
+    let span = format!(
+        "from \u{201c}{}\u{201d} to \u{201c}{}\u{201d}",
+        step.title, rebuilt.title
+    );
     let text = match safe.last_safe {
+        Some(last) if good_until > closes => format!(
+            "{last}: the longest waits {span} then end by {good_until}. The season closes for new \
+             work on {closes}, but its rule asked for warm weeks after that."
+        ),
         Some(last) => format!(
-            "{last}: from there the longest waits between `{}` and `{}` end by {}, until when \
-             the season lasts (it closes for new work on {}; the weeks that it looks ahead are \
-             counted on to that).",
-            step.id, rebuilt.id, safe.good_until, safe.window.closes
+            "{last}: the longest waits {span} then end by {closes}, when the season closes."
         ),
-        None => format!(
-            "The season is too short: between `{}` and `{}` the longest waits reach beyond {}.",
-            step.id, rebuilt.id, safe.good_until
-        ),
+        None => {
+            format!("The season is too short: the longest waits {span} reach beyond {good_until}.")
+        }
     };
     plan.notes.push(reason("last_safe", text));
 }
@@ -444,7 +449,7 @@ fn walk(
         } else if index == bench.resolved.start {
             starting(bench, step, opening)?
         } else if let Some(lead_d) = step.step.lead_d {
-            leading(bench, lead_d, opening, begun)
+            leading(bench, step, lead_d, opening, begun)?
         } else {
             following(bench, season, step, &done, &queen)?
         };
@@ -475,7 +480,7 @@ fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Resul
         .judge(step.step.day, step.step.time, opening.best)?;
     let mut why = verdict.reasons;
     if bench.request.fixed_on(&step.id).is_some() {
-        why.insert(0, reason("moved", "Put on this date by the keeper."));
+        why.insert(0, moved());
         if opening.earliest == opening.best && opening.latest > opening.best
             || opening.latest == opening.best && opening.earliest < opening.best
         {
@@ -497,9 +502,15 @@ fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Resul
 }
 
 /// A step that prepares the first one.
-fn leading(bench: &Bench<'_>, lead_d: u32, opening: DateRange, begun: Option<NaiveDate>) -> Dated {
+fn leading(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    lead_d: u32,
+    opening: DateRange,
+    begun: Option<NaiveDate>,
+) -> Result<Dated, Error> {
     if let Some(date) = begun {
-        return Dated {
+        return Ok(Dated {
             dates: DateRange::on(date),
             state: TaskState::Dropped,
             why: vec![reason(
@@ -507,14 +518,22 @@ fn leading(bench: &Bench<'_>, lead_d: u32, opening: DateRange, begun: Option<Nai
                 format!("The work itself was recorded as done on {date}."),
             )],
             rests_on: RestsOn::default(),
-        };
+        });
     }
     let today = bench.request.today;
+    if let Some(date) = put_before(bench, &step.id, opening.best)? {
+        return Ok(Dated {
+            dates: DateRange::on(date),
+            state: TaskState::Planned,
+            why: vec![moved()],
+            rests_on: RestsOn::default(),
+        });
+    }
     let eve = (opening.best - CalendarDays::new(1)).max(today);
     let best = (opening.best - CalendarDays::new(lead_d.into()))
         .max(today)
         .min(eve);
-    Dated {
+    Ok(Dated {
         dates: DateRange {
             earliest: today.min(best),
             best,
@@ -526,6 +545,23 @@ fn leading(bench: &Bench<'_>, lead_d: u32, opening: DateRange, begun: Option<Nai
             format!("{lead_d} days before the work itself, {}.", opening.best),
         )],
         rests_on: RestsOn::default(),
+    })
+}
+
+fn moved() -> Reason {
+    reason("moved", "Put on this date by the keeper.")
+}
+
+/// The date that the keeper has put a task on that comes before the work of a date.
+fn put_before(bench: &Bench<'_>, id: &str, work: NaiveDate) -> Result<Option<NaiveDate>, Error> {
+    let today = bench.request.today;
+    match bench.request.fixed_on(id) {
+        Some(date) if date < today => Err(before(id, date, "today", today)),
+        Some(date) if date > work => Err(Error::Inconsistent {
+            field: "fixed".to_owned(),
+            problem: format!("{id} on {date} would be after the work it prepares, {work}"),
+        }),
+        date => Ok(date),
     }
 }
 
@@ -673,7 +709,7 @@ fn following(
                 format!("The usual range is {} to {}.", dates.earliest, dates.latest),
             ));
         }
-        why.push(reason("moved", "Put on this date by the keeper."));
+        why.push(moved());
         dates = DateRange::on(date);
     } else {
         dates = on_a_fit_day(
@@ -1012,13 +1048,7 @@ fn task_cautions(
     } else {
         Vec::new()
     };
-    let mut list = cautions(
-        bench.weather.bee,
-        &bench.mornings,
-        &[bench.weather.climate.day(date)],
-        &dawn,
-        bench.request.colony.net_weight_kg,
-    );
+    let mut list = super::plan_cautions(bench, &[bench.weather.climate.day(date)], &dawn);
     let standing = |code: &str| STANDING_CAUTIONS.contains(&code);
     list.retain(|caution| !standing(&caution.code) || step.step.cautions.contains(&caution.code));
     Ok(list)
@@ -1078,17 +1108,17 @@ fn find_out(
         },
         vec![unknown.why.clone()],
     )?;
+    if task.state == TaskState::Planned
+        && let Some(date) = put_before(bench, unknown.id, start)?
+    {
+        task.dates = DateRange::on(date);
+        task.why.push(moved());
+    }
     task.look_for = vec![unknown.look_for.to_owned()];
-    task.cautions = cautions(
-        bench.weather.bee,
-        &bench.mornings,
-        &[],
-        &[],
-        bench.request.colony.net_weight_kg,
-    )
-    .into_iter()
-    .filter(|caution| caution.code == "lifting" && unknown.id == super::request::FIND_WEIGHT)
-    .collect();
+    task.cautions = super::plan_cautions(bench, &[], &[])
+        .into_iter()
+        .filter(|caution| caution.code == "lifting" && unknown.id == super::request::FIND_WEIGHT)
+        .collect();
     Ok(task)
 }
 

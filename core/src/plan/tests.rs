@@ -810,6 +810,19 @@ fn moving_a_task_moves_those_after_it_only() {
         };
         assert_eq!(days, expected, "{}", task.id);
     }
+    // What prepares the work can be moved as well, but not behind it.
+    let ready = moved(&request, "prepare", date("2026-10-08")).unwrap();
+    let prepare = ready.task("prepare").unwrap();
+    assert_eq!(prepare.dates.best, date("2026-10-08"));
+    assert!(codes(prepare).contains(&"moved"));
+    for (task, day) in [("prepare", "2026-10-11"), ("prepare", "2026-09-30")] {
+        let error = moved(&request, task, date(day)).unwrap_err();
+        assert_eq!((error.code(), error.field()), ("inconsistent", "fixed"));
+    }
+    let mut undeclared = request.clone();
+    undeclared.colony.net_weight_kg = None;
+    let weighed = moved(&undeclared, "find-weight", date("2026-10-06")).unwrap();
+    assert_eq!(best(&weighed, "find-weight"), date("2026-10-06"));
     let error = moved(&request, "egg-check", date("2026-10-05")).unwrap_err();
     assert_eq!((error.code(), error.field()), ("inconsistent", "fixed"));
     assert_eq!(

@@ -137,7 +137,8 @@ impl Staging {
 /// let first = DateRange::on("2026-10-26".parse()?);
 /// let plan = staged(&staging, &first, &Default::default(), &weather)?;
 /// assert_eq!(plan.stages.len(), 4);
-/// assert_eq!(plan.finish.ok_or("stopped")?.best.to_string(), "2026-11-01");
+/// // Three waits of two days, and one day that is likely to be lost to rain.
+/// assert_eq!(plan.finish.ok_or("stopped")?.best.to_string(), "2026-11-02");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn staged(
