@@ -683,13 +683,19 @@ class Stage:
 
 
 @dataclass(frozen=True, kw_only=True)
-class StagedMove:
-    """A move in stages; ``stopped`` says why it comes to a stop, where it does."""
+class Stages:
+    """The stages of a move; ``stopped`` says why it comes to a stop, where it does."""
 
-    kind: Literal["staged"] = "staged"
     stages: tuple[Stage, ...]
     finish: DateRange | None = None
     stopped: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class StagedMove(Stages):
+    """A move in stages, where that is the way."""
+
+    kind: Literal["staged"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -708,7 +714,7 @@ class PartingDates:
     """The dates of a parting."""
 
     set_beside: DateRange
-    stages: StagedMove
+    stages: Stages
     side_by_side_until: DateRange | None = None
     """None where the stages come to a stop."""
 
