@@ -19,7 +19,7 @@ use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
 use crate::error::{Error, clip};
-use crate::flight::{FlightDay, flight_days};
+use crate::flight::{DayLimitOverrides, DayLimits, FlightDay, flight_days_within};
 use crate::method::{Method, built_in, method_names};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::outlook::{Outlook, OutlookRequest};
@@ -294,6 +294,8 @@ struct FlightRequest {
     bee: BeeOverrides,
     #[serde(default)]
     climate: ClimateInput,
+    #[serde(default)]
+    limits: DayLimitOverrides,
 }
 
 fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
@@ -301,10 +303,11 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
         site, first, last, ..
     } = request;
     let climate = Climate::from_input(&site, &request.climate)?;
-    flight_days(
+    flight_days_within(
         &site,
         &climate,
         &Bee::with_overrides(&request.bee)?,
+        &DayLimits::with_overrides(&request.limits)?,
         first,
         last,
     )

@@ -11,10 +11,12 @@ use serde::{Deserialize, Serialize};
 pub mod coder;
 pub mod format;
 mod season;
+mod spell;
 mod spread;
 mod table;
 
 pub use season::{WarmSeason, warm_season, warm_season_map};
+pub(crate) use spell::chance_of_run;
 pub(crate) use spread::correlated_pairs;
 pub use spread::{
     DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, SAME_DAY_CORRELATION, chance_at_or_above,

@@ -2,6 +2,7 @@
 
 use std::f64::consts::FRAC_1_SQRT_2;
 
+use chrono::{Datelike, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use super::{DAYS, GridClimate};
@@ -30,7 +31,23 @@ pub struct DailySpread {
     pub maximum_sd_c: [f64; 12],
 }
 
+/// Standard deviations of a day about its normal, °C.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DaySd {
+    pub minimum: f64,
+    pub maximum: f64,
+}
+
 impl DailySpread {
+    /// The standard deviations of a date's month.
+    pub(crate) fn of(&self, date: NaiveDate) -> DaySd {
+        let month0 = date.month0() as usize;
+        DaySd {
+            minimum: self.minimum_sd_c[month0],
+            maximum: self.maximum_sd_c[month0],
+        }
+    }
+
     /// Standard deviation of the mean of minimum and maximum in a month (January is 0), °C.
     pub(crate) fn mean_sd_c(&self, month0: usize) -> f64 {
         let (low, high) = (self.minimum_sd_c[month0], self.maximum_sd_c[month0]);
