@@ -187,8 +187,8 @@ impl Climate {
         }
     }
 
-    /// How far single days stray from the means; `None` where that is not known, or where the
-    /// records themselves show it.
+    /// How far single days stray from the means; `None` where that is not known. Of records it is
+    /// [`DailyRecords::spread`].
     pub fn spread(&self) -> Option<&DailySpread> {
         self.spread.as_ref()
     }
@@ -198,8 +198,8 @@ impl Climate {
     pub fn from_records(records: DailyRecords, site: &Site) -> Self {
         let otherwise = LocationDefault::of_site(site);
         Climate {
+            spread: records.spread(),
             base: Base::DailyRecords { records, otherwise },
-            spread: None,
             forecast: None,
         }
     }
