@@ -274,6 +274,45 @@ impl DaySky {
         (day, curve)
     }
 
+    /// Solar noon of the day.
+    pub fn noon(&self) -> Instant {
+        self.suns[1].noon
+    }
+
+    /// By how much yesterday, today and tomorrow together can be warmer than given, °C, with a flight
+    /// that still passes, when colder ones always do and warmer ones never: infinite where all do,
+    /// negatively so where none does.
+    pub fn warmest_shift_c(
+        &self,
+        bee: &Bee,
+        temperatures: [&DayTemperatures; 3],
+        passes: impl Fn(&Flight) -> bool,
+    ) -> f64 {
+        const FARTHEST_C: f64 = 40.0;
+        let curve = self.curve(temperatures);
+        // The whole curve moves with the temperatures, so instead of it the threshold is moved.
+        let passes_at = |shift_c: f64| {
+            let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value - shift_c);
+            passes(&meet(self.light, warmth))
+        };
+        if passes_at(FARTHEST_C) {
+            return f64::INFINITY;
+        }
+        if !passes_at(-FARTHEST_C) {
+            return f64::NEG_INFINITY;
+        }
+        let (mut below, mut above) = (-FARTHEST_C, FARTHEST_C);
+        while above - below > 0.001 {
+            let middle = f64::midpoint(below, above);
+            if passes_at(middle) {
+                below = middle;
+            } else {
+                above = middle;
+            }
+        }
+        below
+    }
+
     /// By how much yesterday, today and tomorrow together could be colder, °C, with the day still
     /// long enough for a flying day; negative where they would have to be warmer, `None` where no
     /// warmth would do. Rain is not looked at.
