@@ -16,7 +16,10 @@ use serde_json::value::RawValue;
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::calendar::{self, IcsSettings, YearRequest};
 use crate::civil::{self, CivilDay, Instant};
-use crate::climate::{Basis, Climate, ClimateInput};
+use crate::climate::{
+    Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, WarmSeasonMap,
+    WarmSeasonMapRequest,
+};
 use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
 use crate::error::{Error, clip};
 use crate::flight::{DayLimitOverrides, DayLimits, FlightDay, flight_days_within};
@@ -38,12 +41,13 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 19] = [
+const REQUESTS: [(&str, Answer); 21] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
     ("civil_day", |fields| answer(fields, civil_day)),
     ("clock", |fields| answer(fields, clock)),
+    ("default_climate", |fields| answer(fields, default_climate)),
     ("flight", |fields| answer(fields, flight)),
     ("methods", |fields| answer(fields, methods)),
     ("mornings", |fields| answer(fields, mornings)),
@@ -57,6 +61,7 @@ const REQUESTS: [(&str, Answer); 19] = [
     ("season", |fields| answer(fields, season)),
     ("site", |fields| answer(fields, site)),
     ("sun", |fields| answer(fields, sun)),
+    ("warm_season_map", |fields| answer(fields, warm_season_map)),
     ("year_picture", |fields| answer(fields, year_picture)),
 ];
 
@@ -311,6 +316,14 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
         first,
         last,
     )
+}
+
+fn default_climate(request: DefaultClimateRequest) -> Result<DefaultClimate, Error> {
+    crate::climate::default_climate(&request)
+}
+
+fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error> {
+    crate::climate::season_map(&request)
 }
 
 /// When a waiting time runs out that starts on a date, or on a range of dates.
