@@ -30,7 +30,7 @@ almanac.season({ site: club, first: "2026-01-01", last: "2026-12-31", climate: {
 
 almanac.warmSeasonMap({ latitudesDeg: new Float64Array(2), longitudesDeg: [130], thresholdC: 20 });
 const { spread, attribution } = almanac.defaultClimate({ site: club });
-almanac.season({ site: club, first: "2026-01-01", last: "2026-12-31", climate: { spread } });
+if (spread) almanac.flight({ site: club, first: "2026-01-01", last: "2026-01-01", climate: { spread } });
 attribution satisfies string;
 
 // A union is narrowed by its kind.
