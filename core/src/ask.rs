@@ -16,10 +16,13 @@ use serde_json::value::RawValue;
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::calendar::{self, IcsSettings, YearRequest};
 use crate::civil::{self, CivilDay, Instant};
-use crate::climate::{Basis, Climate, ClimateInput};
+use crate::climate::{
+    Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, WarmSeasonMap,
+    WarmSeasonMapRequest,
+};
 use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
 use crate::error::{Error, clip};
-use crate::flight::{FlightDay, flight_days};
+use crate::flight::{DayLimitOverrides, DayLimits, FlightDay, flight_days_within};
 use crate::method::{Method, built_in, method_names};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::outlook::{Outlook, OutlookRequest};
@@ -38,12 +41,13 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 20] = [
+const REQUESTS: [(&str, Answer); 22] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
     ("civil_day", |fields| answer(fields, civil_day)),
     ("clock", |fields| answer(fields, clock)),
+    ("default_climate", |fields| answer(fields, default_climate)),
     ("flight", |fields| answer(fields, flight)),
     ("methods", |fields| answer(fields, methods)),
     ("mornings", |fields| answer(fields, mornings)),
@@ -58,6 +62,7 @@ const REQUESTS: [(&str, Answer); 20] = [
     ("season", |fields| answer(fields, season)),
     ("site", |fields| answer(fields, site)),
     ("sun", |fields| answer(fields, sun)),
+    ("warm_season_map", |fields| answer(fields, warm_season_map)),
     ("year_picture", |fields| answer(fields, year_picture)),
 ];
 
@@ -296,6 +301,8 @@ struct FlightRequest {
     bee: BeeOverrides,
     #[serde(default)]
     climate: ClimateInput,
+    #[serde(default)]
+    limits: DayLimitOverrides,
 }
 
 fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
@@ -303,13 +310,22 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
         site, first, last, ..
     } = request;
     let climate = Climate::from_input(&site, &request.climate)?;
-    flight_days(
+    flight_days_within(
         &site,
         &climate,
         &Bee::with_overrides(&request.bee)?,
+        &DayLimits::with_overrides(&request.limits)?,
         first,
         last,
     )
+}
+
+fn default_climate(request: DefaultClimateRequest) -> Result<DefaultClimate, Error> {
+    crate::climate::default_climate(&request)
+}
+
+fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error> {
+    crate::climate::season_map(&request)
 }
 
 /// When a waiting time runs out that starts on a date, or on a range of dates.

@@ -78,6 +78,7 @@ def test_named_functions_answer_the_vectors_as_the_json_door_does() -> None:
 REQUESTS: dict[str, dict[str, Any]] = {
     "sun": {"first": "2026-06-20", "last": "2026-06-22", "altitude_deg": 3.0},
     "flight": {"first": "2026-06-20", "last": "2026-06-22", "bee": "generic_large"},
+    "default_climate": {"warming": {"minimum_c": 0.0, "maximum_c": 0.5}},
     "season": {"first": "2026-01-01", "last": "2026-12-31"},
     "mornings": {"first": "2026-06-20", "days": 4, "free_weekdays": ["sunday"]},
     "clock": {

@@ -135,6 +135,30 @@ export interface ClimateInput {
   readonly recordsCsv?: TextFile;
   readonly forecast?: readonly ForecastDay[];
   readonly forecastCsv?: TextFile;
+  /** How far single days stray from the means, in place of what is taken for the place. */
+  readonly spread?: DailySpread;
+  /** What the default for the location adds to its normals of 1961–1990. */
+  readonly warming?: Warming;
+}
+
+/** Standard deviation of the days of a month about its normal, January first. */
+export interface DailySpread {
+  readonly minimumSdC: ArrayLike<number>;
+  readonly maximumSdC: ArrayLike<number>;
+}
+
+/** What is added to normals of 1961–1990 for the years since. */
+export interface Warming {
+  readonly minimumC: number;
+  readonly maximumC: number;
+}
+
+/** A user's own limits of a cold night and a heat spell. */
+export interface DayLimitOverrides {
+  /** A night is cold whose minimum is at or below this; 8 when not given. */
+  readonly coldNightC?: number;
+  /** This many hot days on end are a heat spell; 3 when not given. */
+  readonly heatSpellD?: number;
 }
 
 export type Quantity = "mean" | "minimum" | "maximum";
@@ -285,6 +309,47 @@ export interface Basis {
   readonly advice?: string;
 }
 
+/** Mean number of wet days of the twelve months. */
+export interface WetDays {
+  readonly days: readonly number[];
+  /** Rain from which a day counts; absent where the given normals do not say it. */
+  readonly fromMm?: number;
+}
+
+/**
+ * Twelve months of what the location alone lets one expect, January first. Rain, wet days and spread
+ * are known on the built-in grid only.
+ */
+export interface DefaultClimate {
+  readonly minimumC: readonly number[];
+  readonly maximumC: readonly number[];
+  readonly rainMm?: readonly number[];
+  readonly wetDays?: WetDays;
+  readonly spread?: DailySpread;
+  /** Error of those standard deviations at stations left out. */
+  readonly spreadErrorC?: { readonly minimumSdC: number; readonly maximumSdC: number };
+  /** Mean elevation of the land within about a degree. */
+  readonly landElevationM?: number;
+  readonly warming: Warming;
+  readonly basis: Basis;
+  readonly licence: string;
+  /** What must be said where the numbers are shown. */
+  readonly attribution: string;
+}
+
+/** Warm seasons: for every latitude in turn, every longitude; null off the land. */
+export interface WarmSeasonMap {
+  /** Days of the year at or above the threshold. */
+  readonly days: readonly (number | null)[];
+  /** First day of the longest stretch, 1 January is 1; also null where no or every day is warm. */
+  readonly firstDay: readonly (number | null)[];
+  readonly lastDay: readonly (number | null)[];
+  readonly period: string;
+  readonly warming: Warming;
+  readonly licence: string;
+  readonly attribution: string;
+}
+
 /** Whether and when the sun passes an altitude in one solar day. */
 export type Crossing =
   | { readonly kind: "rises_and_sets"; readonly rise: Instant; readonly set: Instant }
@@ -339,6 +404,19 @@ export interface FlightDay {
   readonly flyingHours: number;
   readonly flyingDay: boolean;
   readonly reason: Reason;
+  /** Where only the mean of many years and the spread about it are known. */
+  readonly chances?: DayChances;
+}
+
+/** Chances of a day of which only the mean over many years is known, 0 to 1. */
+export interface DayChances {
+  /** That it is warm enough for long enough; rain is left out. */
+  readonly flyingDay: number;
+  readonly coldNight: number;
+  /** That the maximum reaches the bee's `heatShadeC`. */
+  readonly hotDay: number;
+  /** That it is one of several hot days on end. */
+  readonly heatSpell: number;
 }
 
 /** A stretch of dates on which every rule holds. */
@@ -428,7 +506,17 @@ export interface RankedMorning {
   readonly points: number;
   readonly free: boolean;
   readonly reasons: readonly Reason[];
+  /** Where only the mean of many years and the spread about it are known. */
+  readonly chances?: MorningChances;
   readonly morning: Morning;
+}
+
+/** Chances of a morning of which only the mean over many years is known, 0 to 1. */
+export interface MorningChances {
+  /** That the air at work light is neither too cold nor too warm to carry a hive. */
+  readonly mildWork: number;
+  /** That there is a move window. */
+  readonly window: number;
 }
 
 /** Season, tomorrow, the next mornings, cautions. */
@@ -983,6 +1071,14 @@ export function clock(request: {
   readonly climate?: ClimateInput;
 }): Clock;
 
+/**
+ * Twelve months of what the location alone lets one expect, with their error and their source.
+ */
+export function defaultClimate(request: {
+  readonly site: Site;
+  readonly warming?: Warming;
+}): DefaultClimate;
+
 /** First and last flight of every civil day of a span. */
 export function flight(request: {
   readonly site: Site;
@@ -990,6 +1086,7 @@ export function flight(request: {
   readonly last: CivilDate;
   readonly bee?: BeeInput;
   readonly climate?: ClimateInput;
+  readonly limits?: DayLimitOverrides;
 }): FlightDay[];
 
 /** The mornings of a number of days (1 to 60), the best for moving a hive first. */
@@ -1084,6 +1181,17 @@ export function sun(request: {
   readonly last: CivilDate;
   readonly altitudeDeg?: number;
 }): SunDay[];
+
+/**
+ * The part of the year with a mean of 18 °C (or `thresholdC`) or more, at every crossing of latitudes and
+ * longitudes: at most 100,000 places.
+ */
+export function warmSeasonMap(request: {
+  readonly latitudesDeg: ArrayLike<number>;
+  readonly longitudesDeg: ArrayLike<number>;
+  readonly thresholdC?: number;
+  readonly warming?: Warming;
+}): WarmSeasonMap;
 
 /** Twelve months at a site, as SVG: windows, temperatures, daylight and flying hours. */
 export function yearPicture(request: {

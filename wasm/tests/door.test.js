@@ -28,6 +28,7 @@ const named = {
   calendar: almanac.calendar,
   civil_day: almanac.civilDay,
   clock: almanac.clock,
+  default_climate: almanac.defaultClimate,
   flight: almanac.flight,
   methods: () => almanac.methods(),
   mornings: almanac.mornings,
@@ -42,6 +43,7 @@ const named = {
   season: almanac.season,
   site: (request) => almanac.site(request.site),
   sun: almanac.sun,
+  warm_season_map: almanac.warmSeasonMap,
   year_picture: almanac.yearPicture,
 };
 

@@ -28,6 +28,11 @@ const normals: almanac.MonthlyNormals = {
 };
 almanac.season({ site: club, first: "2026-01-01", last: "2026-12-31", climate: { normals } });
 
+almanac.warmSeasonMap({ latitudesDeg: new Float64Array(2), longitudesDeg: [130], thresholdC: 20 });
+const { spread, attribution } = almanac.defaultClimate({ site: club });
+if (spread) almanac.flight({ site: club, first: "2026-01-01", last: "2026-01-01", climate: { spread } });
+attribution satisfies string;
+
 // A union is narrowed by its kind.
 const [day] = almanac.sun({ site: club, first: "2026-06-21", last: "2026-06-21" });
 if (day?.sun.kind === "rises_and_sets") is<Same<typeof day.sun.set, almanac.Instant>>();

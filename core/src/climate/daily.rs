@@ -1,9 +1,12 @@
 //! Daily records: what was measured, what is missing, and the mean year they make.
 
+use std::collections::BTreeSet;
+
 use chrono::{Datelike, Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use super::day_record::{DAYS, DayRecord, check_days};
+use super::grid::DailySpread;
 use super::{Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
@@ -15,6 +18,9 @@ const HALF_WINDOW: usize = 7;
 const FEWEST_DAYS: usize = 8;
 /// Share of a month's days whose rain must be known for the month to count.
 const RAIN_SHARE: f64 = 0.9;
+/// Fewest measured days of a month, and years they come from, that show how far days stray.
+const FEWEST_SPREAD_DAYS: usize = 60;
+const FEWEST_SPREAD_YEARS: usize = 3;
 /// Rain from which a recorded day is a wet day, mm: the count that the World Meteorological
 /// Organization asks of climate normals (WMO-No. 1203, from memory).
 const WET_DAY_MM: f64 = 1.0;
@@ -43,6 +49,7 @@ pub struct DailyRecords {
     /// Mean minimum and maximum of the 365 days of the common year.
     mean_year: Vec<Option<(f64, f64)>>,
     monthly_rain: Option<MonthlyRain>,
+    spread: Option<DailySpread>,
 }
 
 /// Means of the twelve months, January first.
@@ -104,6 +111,7 @@ impl DailyRecords {
         let (mean_year, monthly_rain) = (mean_year(&days), monthly_rain(&days));
         Ok(DailyRecords {
             about: about.to_owned(),
+            spread: spread(&days, &mean_year),
             days,
             mean_year,
             monthly_rain,
@@ -221,6 +229,13 @@ impl DailyRecords {
         })
     }
 
+    /// Standard deviation of the measured days about the mean of their day of the year, by month: where
+    /// at least 60 days from three years or more were measured in each of the twelve. It comes out a
+    /// few percent too small from few years, because their own mean follows them.
+    pub fn spread(&self) -> Option<DailySpread> {
+        self.spread
+    }
+
     /// The calendar years that hold a day with minimum and maximum.
     pub fn years(&self) -> Vec<i32> {
         let measured = self.days.iter().filter(|day| day.extremes_c().is_some());
@@ -314,6 +329,33 @@ fn mean_year(days: &[DayRecord]) -> Vec<Option<(f64, f64)>> {
         (count >= FEWEST_DAYS).then(|| (low / count as f64, high / count as f64))
     };
     (0..365).map(mean).collect()
+}
+
+fn spread(days: &[DayRecord], mean_year: &[Option<(f64, f64)>]) -> Option<DailySpread> {
+    let mut squares = [(0_usize, 0.0, 0.0); 12];
+    let mut years = [const { BTreeSet::new() }; 12];
+    for day in days {
+        let mean = mean_year.get(civil::day_of_common_year(day.date) as usize - 1);
+        if let (Some((low, high)), Some(Some(mean))) = (day.extremes_c(), mean) {
+            let month = day.date.month0() as usize;
+            let sum = &mut squares[month];
+            *sum = (
+                sum.0 + 1,
+                sum.1 + (low - mean.0).powi(2),
+                sum.2 + (high - mean.1).powi(2),
+            );
+            years[month].insert(day.date.year());
+        }
+    }
+    let is_enough = squares
+        .iter()
+        .all(|(count, ..)| *count >= FEWEST_SPREAD_DAYS)
+        && years.iter().all(|years| years.len() >= FEWEST_SPREAD_YEARS);
+    let sd = |(count, sum): (usize, f64)| (sum / count as f64).sqrt();
+    is_enough.then(|| DailySpread {
+        minimum_sd_c: squares.map(|(count, low, _)| sd((count, low))),
+        maximum_sd_c: squares.map(|(count, _, high)| sd((count, high))),
+    })
 }
 
 fn monthly_rain(days: &[DayRecord]) -> Option<MonthlyRain> {
@@ -551,6 +593,31 @@ mod tests {
         days.retain(|day| day.date.month() != 6);
         let records = DailyRecords::new(days, "").unwrap();
         assert_eq!(records.monthly_wet_days(), None);
+    }
+
+    #[test]
+    fn the_spread_is_that_of_the_days_about_their_mean() {
+        // Minima swing by 2 °C and maxima by 3 °C from day to day, so that the mean of fifteen days
+        // is a little off by turns; the swing itself is the standard deviation.
+        let mut days = years(2021, 2024);
+        for (i, day) in days.iter_mut().enumerate() {
+            let sign = if i % 2 == 0 { 1.0 } else { -1.0 };
+            (day.minimum_c, day.maximum_c) = (Some(10.0 + 2.0 * sign), Some(25.0 + 3.0 * sign));
+        }
+        let spread = DailyRecords::new(days.clone(), "")
+            .unwrap()
+            .spread()
+            .unwrap();
+        for month in 0..12 {
+            assert!(
+                (spread.minimum_sd_c[month] - 2.0).abs() < 0.15,
+                "{spread:?}"
+            );
+            assert!((spread.maximum_sd_c[month] - 3.0).abs() < 0.2, "{spread:?}");
+        }
+        // Two years of June are not enough.
+        days.retain(|day| day.date.month() != 6 || day.date.year() > 2022);
+        assert_eq!(DailyRecords::new(days, "").unwrap().spread(), None);
     }
 
     #[test]

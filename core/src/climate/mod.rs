@@ -21,6 +21,7 @@ mod location;
 mod location_table;
 mod month_spline;
 mod monthly;
+mod place;
 mod table;
 
 pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
@@ -30,6 +31,10 @@ pub use forecast::{Forecast, ForecastDay};
 pub use input::{ClimateInput, TextFile};
 pub use location::LocationDefault;
 pub use monthly::MonthlyNormals;
+pub use place::{
+    DefaultClimate, DefaultClimateRequest, MOST_MAP_PLACES, SpreadError, WarmSeasonMap,
+    WarmSeasonMapRequest, default_climate, season_map,
+};
 
 /// Lowest and highest air temperature that any source may hold, °C.
 pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
@@ -187,8 +192,8 @@ impl Climate {
         }
     }
 
-    /// How far single days stray from the means; `None` where that is not known, or where the
-    /// records themselves show it.
+    /// How far single days stray from the means; `None` where that is not known. Of records it is
+    /// [`DailyRecords::spread`].
     pub fn spread(&self) -> Option<&DailySpread> {
         self.spread.as_ref()
     }
@@ -198,8 +203,8 @@ impl Climate {
     pub fn from_records(records: DailyRecords, site: &Site) -> Self {
         let otherwise = LocationDefault::of_site(site);
         Climate {
+            spread: records.spread(),
             base: Base::DailyRecords { records, otherwise },
-            spread: None,
             forecast: None,
         }
     }

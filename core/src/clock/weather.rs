@@ -113,7 +113,7 @@ impl<'a> Weather<'a> {
     fn maximum_sd_c(&self, date: NaiveDate) -> f64 {
         self.by_month
             .map_or(self.spread.day_sd_c.value, |by_month| {
-                by_month.maximum_sd_c[date.month0() as usize]
+                by_month.of(date).maximum
             })
     }
 
@@ -121,7 +121,7 @@ impl<'a> Weather<'a> {
     pub(super) fn mean_sd_c(&self, date: NaiveDate) -> f64 {
         self.by_month
             .map_or(self.spread.day_sd_c.value, |by_month| {
-                by_month.mean_sd_c(date.month0() as usize)
+                by_month.mean_sd_c(date)
             })
     }
 

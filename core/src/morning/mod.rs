@@ -1,6 +1,7 @@
 //! The morning of a move: close the entrance the evening before, move between work light and first
 //! flight; and which of the next mornings is best.
 
+mod chance;
 mod ranking;
 
 use chrono::{NaiveDate, TimeDelta};
@@ -16,6 +17,7 @@ use crate::site::Site;
 use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
 
+pub use chance::MorningChances;
 pub use ranking::{RankedMorning, Weekday, rank_mornings};
 
 /// The numbers of a move that the keeper may set.

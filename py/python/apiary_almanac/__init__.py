@@ -32,9 +32,13 @@ from apiary_almanac._types import (
     Clock,
     Colony,
     Crossing,
-    DatedParting,
+    DailySpread,
     DateRange,
+    DatedParting,
+    DayChances,
+    DayLimitOverrides,
     DayTemperatures,
+    DefaultClimate,
     Dependency,
     DirectMove,
     EveningClosing,
@@ -51,6 +55,7 @@ from apiary_almanac._types import (
     MonthlyRainRule,
     MonthlyWetDaysRule,
     Morning,
+    MorningChances,
     MorningOverrides,
     MoveWindowOpen,
     NeitherRisesNorSets,
@@ -94,6 +99,7 @@ from apiary_almanac._types import (
     SignStrength,
     Site,
     Sourced,
+    SpreadError,
     Stage,
     StagedMove,
     Stages,
@@ -114,9 +120,12 @@ from apiary_almanac._types import (
     Trip,
     Wait,
     WaitUnit,
+    WarmSeasonMap,
     WarmWeeksAheadRule,
+    Warming,
     Way,
     Weekday,
+    WetDays,
     When,
     Which,
     Windows,
@@ -143,9 +152,13 @@ __all__ = [
     "Clock",
     "Colony",
     "Crossing",
-    "DatedParting",
+    "DailySpread",
     "DateRange",
+    "DatedParting",
+    "DayChances",
+    "DayLimitOverrides",
     "DayTemperatures",
+    "DefaultClimate",
     "Dependency",
     "DirectMove",
     "EveningClosing",
@@ -162,6 +175,7 @@ __all__ = [
     "MonthlyRainRule",
     "MonthlyWetDaysRule",
     "Morning",
+    "MorningChances",
     "MorningOverrides",
     "MoveWindowOpen",
     "NeitherRisesNorSets",
@@ -205,6 +219,7 @@ __all__ = [
     "SignStrength",
     "Site",
     "Sourced",
+    "SpreadError",
     "Stage",
     "StagedMove",
     "Stages",
@@ -225,9 +240,12 @@ __all__ = [
     "Trip",
     "Wait",
     "WaitUnit",
+    "WarmSeasonMap",
     "WarmWeeksAheadRule",
+    "Warming",
     "Way",
     "Weekday",
+    "WetDays",
     "When",
     "Which",
     "Windows",
@@ -238,6 +256,7 @@ __all__ = [
     "calendar",
     "civil_day",
     "clock",
+    "default_climate",
     "flight",
     "methods",
     "mornings",
@@ -251,6 +270,7 @@ __all__ = [
     "review",
     "season",
     "sun",
+    "warm_season_map",
     "year_picture",
 ]
 
@@ -311,10 +331,51 @@ def flight(
     *,
     bee: str | BeeOverrides | None = None,
     climate: ClimateInput | None = None,
+    limits: DayLimitOverrides | None = None,
 ) -> tuple[FlightDay, ...]:
-    """First and last flight of every civil day of a span."""
-    request = _request("flight", site, first=first, last=last, bee=bee, climate=climate)
+    """First and last flight of every civil day of a span.
+
+    Days that are only known as a mean of many years have ``chances``; ``limits`` says from when on a
+    night is cold and how many hot days are a heat spell.
+    """
+    request = _request(
+        "flight", site, first=first, last=last, bee=bee, climate=climate, limits=limits
+    )
     return _answer(tuple[FlightDay, ...], request, site.zone)
+
+
+def default_climate(site: Site, *, warming: Warming | None = None) -> DefaultClimate:
+    """Twelve months of what the location alone lets one expect, with their error and their source.
+
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> default_climate(club).basis.period
+    '1961-1990'
+    """
+    return _answer(DefaultClimate, _request("default_climate", site, warming=warming), site.zone)
+
+
+def warm_season_map(
+    latitudes_deg: Sequence[float],
+    longitudes_deg: Sequence[float],
+    *,
+    threshold_c: float | None = None,
+    warming: Warming | None = None,
+) -> WarmSeasonMap:
+    """The part of the year with a mean of 18 °C (or ``threshold_c``) or more, over a map.
+
+    Values stand for every latitude in turn, every longitude; at most 100,000 places.
+
+    >>> warm_season_map([-30, -20], [145, 160]).days[1] is None  # at sea
+    True
+    """
+    fields = {
+        "latitudes_deg": latitudes_deg,
+        "longitudes_deg": longitudes_deg,
+        "threshold_c": threshold_c,
+        "warming": warming,
+    }
+    given = {key: value for key, value in fields.items() if value is not None}
+    return _answer(WarmSeasonMap, {"ask": "warm_season_map", **given}, "UTC")
 
 
 def season(

@@ -108,6 +108,32 @@ class ForecastDay:
 
 
 @dataclass(frozen=True, kw_only=True)
+class DailySpread:
+    """Standard deviation of the days of a month about its normal, January first."""
+
+    minimum_sd_c: Sequence[float]
+    maximum_sd_c: Sequence[float]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Warming:
+    """What is added to normals of 1961–1990 for the years since."""
+
+    minimum_c: float
+    maximum_c: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayLimitOverrides:
+    """A user's own limits of a cold night and a heat spell."""
+
+    cold_night_c: float | None = None
+    """A night is cold whose minimum is at or below this; 8 when not given."""
+    heat_spell_d: int | None = None
+    """This many hot days on end are a heat spell; 3 when not given."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class ClimateInput:
     """Normals or records, and a forecast: each as values or as the text of a CSV file.
 
@@ -119,6 +145,10 @@ class ClimateInput:
     records_csv: TextFile | None = None
     forecast: Sequence[ForecastDay] | None = None
     forecast_csv: TextFile | None = None
+    spread: DailySpread | None = None
+    """How far single days stray from the means, in place of what is taken for the place."""
+    warming: Warming | None = None
+    """What the default for the location adds to its normals of 1961–1990."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -371,6 +401,60 @@ class Basis:
 
 
 @dataclass(frozen=True, kw_only=True)
+class WetDays:
+    """Mean number of wet days of the twelve months."""
+
+    days: tuple[float, ...]
+    from_mm: float | None = None
+    """Rain from which a day counts; None where the given normals do not say it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpreadError:
+    """Root mean square error of standard deviations at stations left out."""
+
+    minimum_sd_c: float
+    maximum_sd_c: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class DefaultClimate:
+    """Twelve months of what the location alone lets one expect, January first.
+
+    Rain, wet days and spread are known on the built-in grid only.
+    """
+
+    minimum_c: tuple[float, ...]
+    maximum_c: tuple[float, ...]
+    rain_mm: tuple[float, ...] | None = None
+    wet_days: WetDays | None = None
+    spread: DailySpread | None = None
+    spread_error_c: SpreadError | None = None
+    land_elevation_m: float | None = None
+    """Mean elevation of the land within about a degree."""
+    warming: Warming
+    basis: Basis
+    licence: str
+    attribution: str
+    """What must be said where the numbers are shown."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WarmSeasonMap:
+    """Warm seasons: for every latitude in turn, every longitude; None off the land."""
+
+    days: tuple[int | None, ...]
+    """Days of the year at or above the threshold."""
+    first_day: tuple[int | None, ...]
+    """First day of the longest stretch, 1 January is 1; also None where no or every day is warm."""
+    last_day: tuple[int | None, ...]
+    period: str
+    warming: Warming
+    licence: str
+    attribution: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class RisesAndSets:
     """The usual day."""
 
@@ -459,6 +543,19 @@ class NoFlight:
 
 
 @dataclass(frozen=True, kw_only=True)
+class DayChances:
+    """Chances of a day of which only the mean over many years is known, 0 to 1."""
+
+    flying_day: float
+    """That it is warm enough for long enough; rain is left out."""
+    cold_night: float
+    hot_day: float
+    """That the maximum reaches the bee's ``heat_shade_c``."""
+    heat_spell: float
+    """That it is one of several hot days on end."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class FlightDay:
     """The flight of one day."""
 
@@ -468,6 +565,8 @@ class FlightDay:
     flying_hours: float
     flying_day: bool
     reason: Reason
+    chances: DayChances | None = None
+    """Where only the mean of many years and the spread about it are known."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -589,6 +688,16 @@ class Morning:
 
 
 @dataclass(frozen=True, kw_only=True)
+class MorningChances:
+    """Chances of a morning of which only the mean over many years is known, 0 to 1."""
+
+    mild_work: float
+    """That the air at work light is neither too cold nor too warm to carry a hive."""
+    window: float
+    """That there is a move window."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class RankedMorning:
     """A morning with its place among the others."""
 
@@ -597,6 +706,8 @@ class RankedMorning:
     points: float
     free: bool
     reasons: tuple[Reason, ...]
+    chances: MorningChances | None = None
+    """Where only the mean of many years and the spread about it are known."""
     morning: Morning
 
 
