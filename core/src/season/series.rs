@@ -116,13 +116,13 @@ impl<'a> Series<'a> {
         let Some(spread) = self.spread.filter(|_| mean.uncertain_days > 0) else {
             return 0.0;
         };
-        let month = date.month0() as usize;
+        let of_day = spread.of(date);
         let (day_sd_c, lag_one) = match quantity {
-            Quantity::Minimum => (spread.minimum_sd_c[month], LAG_ONE_MINIMUM),
-            Quantity::Maximum => (spread.maximum_sd_c[month], LAG_ONE_MAXIMUM),
+            Quantity::Minimum => (of_day.minimum, LAG_ONE_MINIMUM),
+            Quantity::Maximum => (of_day.maximum, LAG_ONE_MAXIMUM),
             Quantity::Mean => {
                 let lag_one = f64::midpoint(LAG_ONE_MINIMUM, LAG_ONE_MAXIMUM);
-                (spread.mean_sd_c(month), lag_one)
+                (spread.mean_sd_c(date), lag_one)
             }
         };
         let pairs = correlated_pairs(f64::from(mean.uncertain_days), lag_one);
@@ -180,13 +180,13 @@ impl<'a> Series<'a> {
                 }
                 all_known.then_some(least)
             }
-            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => {
-                Some(if barred[date.month0() as usize] {
-                    0.0
-                } else {
-                    1.0
-                })
-            }
+            RuleTest::OutsideWettestMonths { .. }
+            | RuleTest::MonthlyRain { .. }
+            | RuleTest::MonthlyWetDays { .. } => Some(if barred[date.month0() as usize] {
+                0.0
+            } else {
+                1.0
+            }),
         }
     }
 
