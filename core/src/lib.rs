@@ -17,6 +17,7 @@ pub mod flight;
 pub mod light;
 pub mod method;
 pub mod morning;
+mod order;
 pub mod outlook;
 pub mod parameters;
 pub mod plan;

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::day_record::{DAYS, DayRecord, check_days};
 use super::{Basis, DayTemperatures, TemperatureSource, table};
 use crate::error::Error;
+use crate::order;
 use crate::reading::deserialize_through;
 
 /// Most days of a forecast.
@@ -65,7 +66,7 @@ impl Forecast {
             });
         }
         let mut days = days;
-        days.sort_by_key(|day| day.date);
+        order::sort_by_key(&mut days, |day| day.date);
         let records: Vec<_> = days.iter().map(|day| DayRecord::from(*day)).collect();
         check_days("forecast", &records)?;
         Ok(Forecast { days })

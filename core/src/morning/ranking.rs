@@ -14,6 +14,7 @@ use crate::bee::Bee;
 use crate::civil::{self, check_date};
 use crate::climate::Climate;
 use crate::error::Error;
+use crate::order;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::Ephemeris;
@@ -128,7 +129,9 @@ pub fn rank_mornings(
         (MoveWindow::None { .. }, _) => 2,
     };
     // The sort is stable: of equals the earlier date comes first.
-    ranked.sort_by(|a, b| class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points)));
+    order::sort_by(&mut ranked, |a, b| {
+        class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points))
+    });
     for (rank, morning) in (1..).zip(&mut ranked) {
         morning.rank = rank;
     }

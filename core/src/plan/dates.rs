@@ -11,6 +11,7 @@ use crate::civil::{check_date, next_day, previous_day};
 use crate::clock::{self, ClockOutcome, ClockUnit, DateRange, RestsOn, Wait};
 use crate::error::Error;
 use crate::method::{DayRule, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay};
+use crate::order;
 use crate::reason::Reason;
 use crate::record::SignKind;
 use crate::relocation::known_spells;
@@ -355,7 +356,7 @@ fn rank(
         ));
     }
     // Stable: of equals the earlier date comes first.
-    ranked.sort_by(|(free_a, a), (free_b, b)| {
+    order::sort_by(&mut ranked, |(free_a, a), (free_b, b)| {
         let class = |free: &bool, date: &BestDate| (!date.good, date.points < 60.0, !free);
         class(free_a, a)
             .cmp(&class(free_b, b))

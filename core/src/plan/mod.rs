@@ -19,6 +19,7 @@ use crate::clock::Weather;
 use crate::error::Error;
 use crate::method::{Resolved, resolve};
 use crate::morning::{Morning, MorningSettings};
+use crate::order;
 use crate::reason::Reason;
 
 pub use request::{Colony, FixedDate, PlanRequest};
@@ -134,7 +135,7 @@ pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
     let season = SeasonView::new(bench)?;
     let readiness = Readiness::of(bench)?;
     let mut plan = dates::dated(bench, &season, &readiness)?;
-    plan.tasks.sort_by_key(|task| task.dates.best);
+    order::sort_by_key(&mut plan.tasks, |task| task.dates.best);
     finish(bench, &mut plan)?;
     Ok(plan)
 }

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{BOXES, Settle, divided_on};
 use crate::method::NewQueen;
+use crate::order;
 use crate::plan::{Bench, Plan, Which};
 use crate::record::{SignKind, SignStrength};
 
@@ -185,7 +186,7 @@ fn seen_at(
         let gone: &[SignKind] = if with >= without { &against } else { &queen };
         found.retain(|seen| !gone.contains(&seen.kind));
     }
-    found.sort_by_key(|seen| (seen.strength, seen.date));
+    order::sort_by_key(&mut found, |seen| (seen.strength, seen.date));
     found
 }
 

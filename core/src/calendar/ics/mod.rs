@@ -9,6 +9,7 @@ mod zone;
 
 use std::collections::BTreeMap;
 
+use crate::order;
 use chrono::NaiveDate;
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
@@ -81,7 +82,7 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
         });
     }
     let mut sorted: Vec<&Plan> = plans.iter().collect();
-    sorted.sort_by(|a, b| {
+    order::sort_by(&mut sorted, |a, b| {
         a.site
             .zone
             .name()
@@ -111,7 +112,7 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
     }
     for plan in sorted {
         let mut tasks: Vec<&Task> = plan.tasks.iter().collect();
-        tasks.sort_by_key(|task| task.dates.best);
+        order::sort_by_key(&mut tasks, |task| task.dates.best);
         for (i, task) in tasks.into_iter().enumerate() {
             event::write(&mut lines, plan, task, settings, plans.len() > 1, i == 0);
         }

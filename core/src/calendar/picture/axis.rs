@@ -1,5 +1,6 @@
 //! Dates along a picture's width, and labels that keep out of each other's way.
 
+use crate::order;
 use chrono::{Datelike, Months, NaiveDate};
 
 use super::page::{Anchor, INK, MARGIN, Page, SMALL, Stroke, WIDTH, line_height};
@@ -118,7 +119,7 @@ pub(super) struct Placed {
 /// Gives each label the lowest row in which it touches no other and stays on the sheet.
 pub(super) fn place(mut labels: Vec<Label>) -> Vec<Placed> {
     const GAP: f64 = 8.0;
-    labels.sort_by(|a, b| a.x.total_cmp(&b.x));
+    order::sort_by(&mut labels, |a, b| a.x.total_cmp(&b.x));
     let mut row_ends: Vec<f64> = Vec::new();
     labels
         .into_iter()

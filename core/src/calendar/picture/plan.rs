@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use crate::order;
 use chrono::{Datelike, Days, NaiveDate};
 use chrono_tz::Tz;
 
@@ -205,7 +206,7 @@ fn groups(plan: &Plan) -> Vec<Group<'_>> {
         .into_iter()
         .filter_map(|which| {
             let mut mine: Vec<&Task> = plan.tasks.iter().filter(|t| t.which == which).collect();
-            mine.sort_by_key(|task| task.dates.best);
+            order::sort_by_key(&mut mine, |task| task.dates.best);
             let rows = rows(&mine);
             (!rows.is_empty()).then_some(Group { which, rows })
         })
