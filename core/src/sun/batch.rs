@@ -64,7 +64,7 @@ pub struct CrossingColumns {
 }
 
 impl CrossingColumns {
-    fn with_len(len: usize) -> Self {
+    pub(super) fn with_len(len: usize) -> Self {
         CrossingColumns {
             state: vec![CrossingState::NoSuchDay; len],
             rise_unix_ms: vec![NO_EVENT; len],
@@ -82,7 +82,7 @@ impl CrossingColumns {
         self.state.is_empty()
     }
 
-    fn rows_mut(&mut self, dates: usize) -> impl Iterator<Item = RowMut<'_>> {
+    pub(super) fn rows_mut(&mut self, dates: usize) -> impl Iterator<Item = RowMut<'_>> {
         self.state
             .chunks_mut(dates)
             .zip(self.rise_unix_ms.chunks_mut(dates))
@@ -96,10 +96,10 @@ impl CrossingColumns {
 }
 
 /// One site's part of the columns.
-struct RowMut<'a> {
-    state: &'a mut [CrossingState],
-    rise_unix_ms: &'a mut [i64],
-    set_unix_ms: &'a mut [i64],
+pub(super) struct RowMut<'a> {
+    pub state: &'a mut [CrossingState],
+    pub rise_unix_ms: &'a mut [i64],
+    pub set_unix_ms: &'a mut [i64],
 }
 
 impl Ephemeris {
@@ -183,7 +183,11 @@ impl Ephemeris {
 }
 
 #[inline]
-fn cell(finder: &Finder<'_>, noon_phase: f64, target: &Target) -> (CrossingState, i64, i64) {
+pub(super) fn cell(
+    finder: &Finder<'_>,
+    noon_phase: f64,
+    target: &Target,
+) -> (CrossingState, i64, i64) {
     match finder.passage(noon_phase, target) {
         Passage::Both { rise, set } => (CrossingState::RisesAndSets, unix_ms(rise), unix_ms(set)),
         Passage::Rise(rise) => (CrossingState::OnlyRises, unix_ms(rise), NO_EVENT),
@@ -194,11 +198,20 @@ fn cell(finder: &Finder<'_>, noon_phase: f64, target: &Target) -> (CrossingState
 }
 
 fn target(site: &Site, limit: SunLimit) -> Target {
-    match limit {
-        SunLimit::Sun => Target::skyline(site),
-        SunLimit::Civil => Target::altitude(CIVIL_TWILIGHT_ALTITUDE_DEG),
-        SunLimit::Nautical => Target::altitude(NAUTICAL_TWILIGHT_ALTITUDE_DEG),
-        SunLimit::Astronomical => Target::altitude(ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG),
-        SunLimit::AltitudeDeg(altitude_deg) => Target::altitude(altitude_deg),
+    limit
+        .altitude_deg()
+        .map_or_else(|| Target::skyline(site), Target::altitude)
+}
+
+impl SunLimit {
+    /// The altitude that is crossed; `None` where the skyline decides.
+    pub fn altitude_deg(self) -> Option<f64> {
+        match self {
+            SunLimit::Sun => None,
+            SunLimit::Civil => Some(CIVIL_TWILIGHT_ALTITUDE_DEG),
+            SunLimit::Nautical => Some(NAUTICAL_TWILIGHT_ALTITUDE_DEG),
+            SunLimit::Astronomical => Some(ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG),
+            SunLimit::AltitudeDeg(altitude_deg) => Some(altitude_deg),
+        }
     }
 }
