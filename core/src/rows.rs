@@ -259,6 +259,13 @@ impl Place {
             && self.zone == other.zone
     }
 
+    /// Whether the temperatures are the same at both.
+    pub fn is_same_air(&self, other: &Place) -> bool {
+        self.latitude_deg == other.latitude_deg
+            && self.longitude_deg == other.longitude_deg
+            && self.elevation_m.to_bits() == other.elevation_m.to_bits()
+    }
+
     #[inline]
     pub fn has_level_skyline(&self) -> bool {
         self.east_horizon_deg == 0.0 && self.west_horizon_deg == 0.0
@@ -341,4 +348,34 @@ pub(crate) fn date_in_words(unix_day: i32) -> String {
 /// The date of a checked day.
 pub(crate) fn date_of(unix_day: i32) -> NaiveDate {
     NaiveDate::from_epoch_days(unix_day).unwrap_or(FIRST_DATE)
+}
+
+/// The elevation of a place; where it is not known, that of the land around, or of the sea.
+pub(crate) fn own_elevation_m(place: &Place) -> f64 {
+    if !place.elevation_m.is_nan() {
+        return place.elevation_m;
+    }
+    crate::climate::grid::at(place.latitude_deg, place.longitude_deg, None)
+        .map_or(0.0, |land| land.cell_elevation_m)
+}
+
+/// Fills a column by shares of neighbouring rows, with the feature `parallel` on every core.
+/// `fill` gets the first row of its share and its part of the column.
+pub(crate) fn in_shares<T: Send>(
+    column: &mut [T],
+    share: usize,
+    fill: impl Fn(usize, &mut [T]) + Sync,
+) {
+    #[cfg(feature = "parallel")]
+    {
+        use rayon::prelude::*;
+        column
+            .par_chunks_mut(share)
+            .enumerate()
+            .for_each(|(number, part)| fill(number * share, part));
+    }
+    #[cfg(not(feature = "parallel"))]
+    for (number, part) in column.chunks_mut(share).enumerate() {
+        fill(number * share, part);
+    }
 }

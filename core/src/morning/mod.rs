@@ -2,6 +2,7 @@
 //! flight; and which of the next mornings is best.
 
 mod ranking;
+mod rows;
 
 use chrono::{NaiveDate, TimeDelta};
 use serde::{Deserialize, Serialize};
@@ -17,6 +18,7 @@ use crate::sourced::{COMMON_PRACTICE, Sourced};
 use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
 
 pub use ranking::{RankedMorning, Weekday, rank_mornings};
+pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
 
 /// The numbers of a move that the keeper may set.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
