@@ -10,7 +10,7 @@ use super::day::{
 use super::event::{Finder, Passage, Target};
 use super::guess::days_of_unix_s;
 use crate::civil::civil_noon_unix_s;
-use crate::error::Error;
+use crate::error::{Error, clip};
 use crate::site::Site;
 
 /// Which crossing is asked for.
@@ -204,6 +204,51 @@ fn target(site: &Site, limit: SunLimit) -> Target {
 }
 
 impl SunLimit {
+    /// The limit of a name: `sun`, `civil`, `nautical` or `astronomical`, or `altitude` with its
+    /// degrees.
+    ///
+    /// # Errors
+    /// `unknown_name` for another name, `out_of_range` for an altitude outside −90° to 90°,
+    /// `inconsistent` for an altitude too many or too few.
+    ///
+    /// ```
+    /// use apiary_almanac::sun::SunLimit;
+    /// assert_eq!(SunLimit::by_name("civil", None)?, SunLimit::Civil);
+    /// assert_eq!(SunLimit::by_name("altitude", Some(3.0))?, SunLimit::AltitudeDeg(3.0));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
+    pub fn by_name(name: &str, altitude_deg: Option<f64>) -> Result<Self, Error> {
+        let limit = match (name, altitude_deg) {
+            ("altitude", Some(altitude_deg)) => {
+                return Ok(SunLimit::AltitudeDeg(check_altitude(altitude_deg)?));
+            }
+            ("sun", _) => SunLimit::Sun,
+            ("civil", _) => SunLimit::Civil,
+            ("nautical", _) => SunLimit::Nautical,
+            ("astronomical", _) => SunLimit::Astronomical,
+            ("altitude", None) => {
+                return Err(Error::Inconsistent {
+                    field: "altitude_deg".to_owned(),
+                    problem: "is needed with the event \"altitude\"".to_owned(),
+                });
+            }
+            _ => {
+                return Err(Error::UnknownName {
+                    field: "event".to_owned(),
+                    given: clip(name),
+                    allowed: "sun, civil, nautical, astronomical, altitude".to_owned(),
+                });
+            }
+        };
+        match altitude_deg {
+            None => Ok(limit),
+            Some(altitude_deg) => Err(Error::Inconsistent {
+                field: "event, altitude_deg".to_owned(),
+                problem: format!("{name} has its own altitude, but {altitude_deg} was given too"),
+            }),
+        }
+    }
+
     /// The altitude that is crossed; `None` where the skyline decides.
     pub fn altitude_deg(self) -> Option<f64> {
         match self {
