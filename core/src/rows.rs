@@ -219,7 +219,7 @@ impl<'a> Places<'a> {
         };
         self.check_lengths(rows)?;
         if unix_day.len() != 1 && unix_day.len() != rows {
-            return Err(RowError::of_lengths("date", unix_day.len(), rows));
+            return Err(RowError::of_lengths("dates", unix_day.len(), rows));
         }
         Ok(rows)
     }
@@ -319,7 +319,7 @@ fn check_column(column: &[f64], check: impl Fn(f64) -> Result<(), Error>) -> Res
 /// Refuses the first date outside [`FIRST_DATE`] to [`LAST_DATE`]. Dates are days since 1970-01-01.
 ///
 /// # Errors
-/// `out_of_range` with the field `date`, and the row.
+/// `out_of_range` with the field `dates`, and the row.
 pub fn check_dates(unix_day: &[i32]) -> Result<(), RowError> {
     let range = FIRST_DATE.to_epoch_days()..=LAST_DATE.to_epoch_days();
     match unix_day.iter().position(|day| !range.contains(day)) {
@@ -327,7 +327,7 @@ pub fn check_dates(unix_day: &[i32]) -> Result<(), RowError> {
         Some(row) => Err(RowError {
             row: Some(row),
             error: Error::out_of_range(
-                "date",
+                "dates",
                 date_in_words(unix_day[row]),
                 format_args!("{FIRST_DATE} to {LAST_DATE}"),
             ),

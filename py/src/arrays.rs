@@ -3,6 +3,7 @@
 //! Values are copied on the way in and out, a few nanoseconds a row, so that nothing is shared with
 //! other Python threads while the engine computes without the interpreter's lock.
 
+use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use apiary_almanac::Error;
@@ -52,18 +53,6 @@ impl PlaceColumns {
             zone_index: self.zone_index.to_vec(py)?,
             zones: zones.map_err(|error| to_python(&error))?,
         })
-    }
-
-    /// The shape of the array that a column came in.
-    fn shape(&self, column: &str) -> &[usize] {
-        match column {
-            "latitude_deg" => self.latitude_deg.shape(),
-            "longitude_deg" => self.longitude_deg.shape(),
-            "elevation_m" => self.elevation_m.shape(),
-            "east_horizon_deg" => self.east_horizon_deg.shape(),
-            "west_horizon_deg" => self.west_horizon_deg.shape(),
-            _ => self.zone_index.shape(),
-        }
     }
 }
 
@@ -135,17 +124,31 @@ fn numpy_day(unix_day: &i32) -> i64 {
     }
 }
 
-/// Refuse the first value outside its range, with its place in the array it came in.
+/// Refuse the first value outside its range, with its place in an array of the shape it came in.
 #[pyfunction]
-#[pyo3(signature = (places, days, /))]
-pub fn check_arrays(py: Python<'_>, places: PlaceColumns, days: PyBuffer<i64>) -> PyResult<()> {
+#[pyo3(signature = (places, days, shapes, /))]
+pub fn check_arrays(
+    py: Python<'_>,
+    places: PlaceColumns,
+    days: PyBuffer<i64>,
+    shapes: HashMap<String, Vec<usize>>,
+) -> PyResult<()> {
     let owned = places.owned(py)?;
-    let refused = owned.places().check();
-    refused.map_err(|error| {
-        let shape = places.shape(error.error.field()).to_vec();
-        in_shape(error, &shape)
-    })?;
-    check_dates(&self::days(py, &days)?).map_err(|error| in_shape(error, days.shape()))
+    let days = self::days(py, &days)?;
+    py.detach(|| owned.places().check().and_then(|()| check_dates(&days)))
+        .map_err(|error| {
+            let shape = shapes.get(error.error.field());
+            in_shape(error, shape.map_or(&[], Vec::as_slice))
+        })
+}
+
+/// Refuse a name that is not an IANA time zone.
+#[pyfunction]
+#[pyo3(signature = (zone, /))]
+pub fn check_zone(zone: &str) -> PyResult<()> {
+    zone_by_name(zone)
+        .map(drop)
+        .map_err(|error| to_python(&error))
 }
 
 /// The last ephemeris made: calls about the same years, block by block or task by task, share it.

@@ -25,7 +25,7 @@ mod _core {
     use super::*;
 
     #[pymodule_export]
-    use super::arrays::{check_arrays, morning_rows, season_rows, sun_rows};
+    use super::arrays::{check_arrays, check_zone, morning_rows, season_rows, sun_rows};
 
     /// Answer a request: JSON text in, JSON text out.
     #[pyfunction]

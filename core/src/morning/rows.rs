@@ -216,10 +216,7 @@ pub fn morning_columns(
 
     let mut columns = MorningColumns::default();
     for (row, answer) in answers.into_iter().enumerate() {
-        let answer = answer.map_err(|error| RowError {
-            row: Some(row),
-            error,
-        })?;
+        let answer = answer.map_err(|error| refused(row, error))?;
         columns.state.push(answer.state);
         columns.work_light_unix_ms.push(answer.work_light);
         columns.until_unix_ms.push(answer.until);
@@ -230,6 +227,17 @@ pub fn morning_columns(
         columns.flying_day.push(answer.flying_day);
     }
     Ok(columns)
+}
+
+/// A single morning calls its date `date`, the column of them is `dates`.
+fn refused(row: usize, mut error: Error) -> RowError {
+    if let Some(field) = error.field_mut().filter(|field| *field == "date") {
+        "dates".clone_into(field);
+    }
+    RowError {
+        row: Some(row),
+        error,
+    }
 }
 
 type Around = Result<(Site, Climate), Error>;
@@ -310,6 +318,6 @@ mod tests {
             &MorningSettings::default(),
         );
         let error = Error::from(error.unwrap_err());
-        assert_eq!((error.code(), error.field()), ("out_of_range", "date[1]"));
+        assert_eq!((error.code(), error.field()), ("out_of_range", "dates[1]"));
     }
 }

@@ -70,7 +70,7 @@ impl Ephemeris {
             if !self.covers_day(*day) {
                 return Err(RowError {
                     row: Some(row),
-                    error: self.outside("date", date_in_words(*day)),
+                    error: self.outside("dates", date_in_words(*day)),
                 });
             }
         }
@@ -283,18 +283,23 @@ mod tests {
                 "out_of_range",
                 "elevation_m[1] is 9001;",
             ),
-            (good, &[DAY, NO_DATE], "out_of_range", "date[1] is no date;"),
+            (
+                good,
+                &[DAY, NO_DATE],
+                "out_of_range",
+                "dates[1] is no date;",
+            ),
             (
                 good,
                 &[DAY, 50_000],
                 "out_of_range",
-                "date[1] is 2106-11-24;",
+                "dates[1] is 2106-11-24;",
             ),
             (
                 good,
                 &[i32::MAX, DAY],
                 "out_of_range",
-                "date[0] is 2147483647 days",
+                "dates[0] is 2147483647 days",
             ),
             (
                 good,
