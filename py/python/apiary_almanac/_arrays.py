@@ -5,8 +5,9 @@ from __future__ import annotations
 import datetime as dt
 import functools
 import json
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any, Literal, NamedTuple, TypeAlias, TypeVar
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal, TypeAlias, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -31,6 +32,7 @@ __all__ = [
 
 SunEvent: TypeAlias = Literal["sun", "civil", "nautical", "astronomical", "altitude"]
 """What is crossed: the skyline, -6, -12 or -18 degrees, or ``altitude_deg``."""
+Dates: TypeAlias = npt.ArrayLike | dt.date | Sequence[dt.date]
 Array: TypeAlias = npt.NDArray[Any]
 T = TypeVar("T", bound=Table)
 
@@ -44,7 +46,7 @@ _MORNING_BLOCK = 1 << 15
 def sun_table(
     latitude_deg: npt.ArrayLike,
     longitude_deg: npt.ArrayLike,
-    dates: npt.ArrayLike | dt.date,
+    dates: Dates,
     *,
     event: SunEvent | None = None,
     altitude_deg: float | None = None,
@@ -116,7 +118,7 @@ def sun_table(
 def season_table(
     latitude_deg: npt.ArrayLike,
     longitude_deg: npt.ArrayLike,
-    dates: npt.ArrayLike | dt.date,
+    dates: Dates,
     *,
     elevation_m: npt.ArrayLike | None = None,
     bee: str | BeeOverrides | None = None,
@@ -167,7 +169,7 @@ def season_table(
 def morning_table(
     latitude_deg: npt.ArrayLike,
     longitude_deg: npt.ArrayLike,
-    dates: npt.ArrayLike | dt.date,
+    dates: Dates,
     *,
     elevation_m: npt.ArrayLike | None = None,
     east_horizon_deg: npt.ArrayLike | None = None,
@@ -328,23 +330,30 @@ def _results(
     return tuple(a.astype(t) for a, t in zip(table.results(), wanted, strict=True))
 
 
-class _Places(NamedTuple):
+_NOT_GIVEN: npt.NDArray[np.float64] = np.empty(0)
+_NO_ZONES: npt.NDArray[np.uint16] = np.empty(0, "u2")
+
+
+@dataclass(frozen=True)
+class _Places:
     """Columns as the engine takes them; one that was not given is empty."""
 
-    latitude_deg: Array
-    longitude_deg: Array
-    elevation_m: Array
-    east_horizon_deg: Array
-    west_horizon_deg: Array
-    zone_index: Array
-    zones: tuple[str, ...]
+    latitude_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
+    longitude_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
+    elevation_m: Array = field(default_factory=lambda: _NOT_GIVEN)
+    east_horizon_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
+    west_horizon_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
+    zone_index: Array = field(default_factory=lambda: _NO_ZONES)
+    zones: tuple[str, ...] = ()
 
 
-class _Asked(NamedTuple):
+@dataclass(frozen=True)
+class _Asked:
     """Checked arguments of one shape."""
 
-    places: _Places
-    days: Array
+    columns: dict[str, Array]
+    zones: tuple[str, ...]
+    days: npt.NDArray[np.int64]
     shape: tuple[int, ...]
     index: Any
 
@@ -355,21 +364,18 @@ class _Asked(NamedTuple):
 
     def blocks(self, rows: int) -> Iterator[tuple[_Places, Array]]:
         """The broadcast columns, a block of rows at a time."""
-        given = [column for column in self.places[:6] if column.size or column.ndim != 1]
+        given = [*self.columns.values(), self.days]
+        # numpy's own types leave `contig` out.
+        flags: Any = [["readonly", "contig"]] * len(given)
         steps = np.nditer(
-            [*given, self.days],
+            given,
             flags=["external_loop", "buffered", "zerosize_ok"],
-            op_flags=[["readonly", "contig"]] * (len(given) + 1),
+            op_flags=flags,
             order="C",
             buffersize=rows,
         )
-        for block in steps:
-            columns = iter(block)
-            places = [
-                next(columns) if column.size or column.ndim != 1 else column
-                for column in self.places[:6]
-            ]
-            yield _Places(*places, zones=self.places.zones), next(columns)
+        for *block, days in steps:
+            yield _Places(zones=self.zones, **dict(zip(self.columns, block, strict=True))), days
 
     def fill(
         self, columns: Mapping[str, str], rows: int, engine: Callable[..., None]
@@ -379,8 +385,7 @@ class _Asked(NamedTuple):
         flat = [_as_numbers(a.reshape(-1)) for a in answers.values()]
         if 0 in self.shape:
             # The engine still has to refuse what it does not accept.
-            none = _Places(*[_NOT_GIVEN] * 5, _NO_ZONES, self.places.zones)
-            engine(none, self.days.reshape(-1)[:0], *flat)
+            engine(_Places(zones=self.zones), self.days.reshape(-1)[:0], *flat)
             return answers
         done = 0
         for places, days in self.blocks(rows):
@@ -392,8 +397,8 @@ class _Asked(NamedTuple):
     def table(self, kind: type[T], answers: dict[str, Array]) -> T:
         """The answers with what was asked."""
         return kind(
-            latitude_deg=np.broadcast_to(self.places.latitude_deg, self.shape),
-            longitude_deg=np.broadcast_to(self.places.longitude_deg, self.shape),
+            latitude_deg=np.broadcast_to(self.columns["latitude_deg"], self.shape),
+            longitude_deg=np.broadcast_to(self.columns["longitude_deg"], self.shape),
             date=np.broadcast_to(self.days.view("M8[D]"), self.shape),
             index=self.index,
             **answers,
@@ -404,10 +409,6 @@ def _as_numbers(array: Array) -> Array:
     """The same memory as a type that has a buffer format."""
     kind = {"M": "i8", "b": "u1"}.get(array.dtype.kind)
     return array.view(kind) if kind else array
-
-
-_NOT_GIVEN: npt.NDArray[np.float64] = np.empty(0)
-_NO_ZONES: npt.NDArray[np.uint16] = np.empty(0, "u2")
 
 
 def _asked(
@@ -425,33 +426,29 @@ def _asked(
         "east_horizon_deg": east_horizon_deg,
         "west_horizon_deg": west_horizon_deg,
     }
-    columns = {
+    columns: dict[str, Array] = {
         "latitude_deg": _numbers("latitude_deg", latitude_deg),
         "longitude_deg": _numbers("longitude_deg", longitude_deg),
-    } | {name: _numbers(name, value) for name, value in optional.items() if value is not None}
+    }
+    for name, value in optional.items():
+        if value is not None:
+            columns[name] = _numbers(name, value)
     days = _days(dates)
     zones, zone_index = _zones(zone)
-    every = {**columns, "dates": days} | ({"zone": zone_index} if len(zones) > 1 else {})
+    if len(zones) > 1:
+        columns["zone_index"] = zone_index
+    shapes = {name: column.shape for name, column in columns.items()} | {"dates": days.shape}
     try:
-        shape = np.broadcast_shapes(*(column.shape for column in every.values()))
+        shape = np.broadcast_shapes(*shapes.values())
     except ValueError:
-        shapes = ", ".join(f"{name} {column.shape}" for name, column in every.items())
+        given = ", ".join(f"{name} {shape}" for name, shape in shapes.items())
         raise ApiaryError(
-            f"the shapes do not broadcast: {shapes}", "inconsistent", ", ".join(every)
+            f"the shapes do not broadcast: {given}", "inconsistent", ", ".join(shapes)
         ) from None
-    places = _Places(
-        columns["latitude_deg"],
-        columns["longitude_deg"],
-        *(columns.get(name, _NOT_GIVEN) for name in optional),
-        zone_index if len(zones) > 1 else _NO_ZONES,
-        zones,
-    )
-    flat = _Places(*(column.reshape(-1) for column in places[:6]), zones)
-    _core.check_arrays(
-        flat, days.reshape(-1), {name: column.shape for name, column in every.items()}
-    )
-    given = (latitude_deg, longitude_deg, dates, *optional.values(), zone)
-    return _Asked(places, days, shape, _common_index(given, shape))
+    flat = {name: column.reshape(-1) for name, column in columns.items()}
+    _core.check_arrays(_Places(zones=zones, **flat), days.reshape(-1), shapes)
+    series = (latitude_deg, longitude_deg, dates, *optional.values(), zone)
+    return _Asked(columns, zones, days, shape, _common_index(series, shape))
 
 
 def _numbers(name: str, value: Any) -> npt.NDArray[np.float64]:
@@ -488,11 +485,11 @@ def _days(value: Any) -> npt.NDArray[np.int64]:
     wrong = (days != array) & ~np.isnat(array)
     if wrong.any():
         place = np.unravel_index(int(np.argmax(wrong)), array.shape)
-        field = f"dates[{', '.join(map(str, place))}]" if place else "dates"
+        name = f"dates[{', '.join(map(str, place))}]" if place else "dates"
         raise ApiaryError(
-            f"{field} is {array[place]}; allowed is a date without a time of day",
+            f"{name} is {array[place]}; allowed is a date without a time of day",
             "out_of_range",
-            field,
+            name,
         )
     return days.view(np.int64)
 
@@ -518,20 +515,25 @@ def _zones(value: Any) -> tuple[tuple[str, ...], npt.NDArray[np.uint16]]:
             _core.check_zone(str(names[at]))
         except ApiaryError as error:
             place = np.unravel_index(int(first[at]), array.shape)
-            field = f"zone[{', '.join(map(str, place))}]" if place else "zone"
-            raise ApiaryError(f"{field}: {error}", error.code, field) from None
+            name = f"zone[{', '.join(map(str, place))}]" if place else "zone"
+            raise ApiaryError(f"{name}: {error}", error.code, name) from None
     return tuple(map(str, names)), index.reshape(array.shape).astype(np.uint16)
 
 
 def _refuse_labels(name: str, value: Any) -> None:
     """Dimensions with names broadcast by name, which numpy would not do."""
-    if type(value).__module__.startswith("xarray."):
+    if _is_from("xarray", value):
         raise TypeError(f"{name} is an array of xarray: use dataset() or xarray.apply_ufunc")
+
+
+def _is_from(package: str, value: Any) -> bool:
+    """Whether a value is of a package's class, without loading the package."""
+    return type(value).__module__.partition(".")[0] == package
 
 
 def _common_index(given: tuple[Any, ...], shape: tuple[int, ...]) -> Any:
     """The index that the Series among the arguments share."""
-    series = [v for v in given if type(v).__module__.startswith("pandas.") and hasattr(v, "index")]
+    series = [value for value in given if _is_from("pandas", value) and hasattr(value, "index")]
     if not series or any(shape != (len(one),) for one in series):
         return None
     index = series[0].index
