@@ -24,6 +24,7 @@ pub mod reason;
 pub mod record;
 pub mod relocation;
 pub mod review;
+pub mod rows;
 pub mod season;
 pub mod site;
 pub mod sourced;

@@ -5,6 +5,9 @@
 use apiary_almanac::{Error, ErrorReport};
 use pyo3::prelude::*;
 
+mod arrays;
+mod threads;
+
 pyo3::import_exception!(apiary_almanac._error, ApiaryError);
 
 fn to_python(error: &Error) -> PyErr {
@@ -20,6 +23,9 @@ fn to_python(error: &Error) -> PyErr {
 #[pymodule]
 mod _core {
     use super::*;
+
+    #[pymodule_export]
+    use super::arrays::{check_arrays, check_zone, morning_rows, season_rows, sun_rows};
 
     /// Answer a request: JSON text in, JSON text out.
     #[pyfunction]
