@@ -1,0 +1,48 @@
+// Dates and times as they are shown. Dates are "YYYY-MM-DD"; instants carry the offset of the site,
+// so their clock time is read off the text.
+
+import { text } from "./text/en.js";
+
+const utc = (/** @type {string} */ date) => new Date(`${date}T00:00:00Z`);
+/** @param {Intl.DateTimeFormatOptions} options */
+const format = (options) => new Intl.DateTimeFormat(text.language, { ...options, timeZone: "UTC" });
+const long = format({ weekday: "long", day: "numeric", month: "long" });
+const short = format({ weekday: "short", day: "numeric", month: "short" });
+const plain = format({ day: "numeric", month: "short" });
+const full = format({ day: "numeric", month: "short", year: "numeric" });
+
+/** Monday 14 September */
+export const longDate = (/** @type {string} */ date) => long.format(utc(date));
+/** Mon 14 Sept */
+export const shortDate = (/** @type {string} */ date) => short.format(utc(date));
+/** 14 Sept */
+export const plainDate = (/** @type {string} */ date) => plain.format(utc(date));
+/** 14 Sept 2026 */
+export const fullDate = (/** @type {string} */ date) => full.format(utc(date));
+
+/** Moves a date by days. @param {string} date @param {number} days */
+export const addDays = (date, days) =>
+  new Date(utc(date).getTime() + days * 86_400_000).toISOString().slice(0, 10);
+
+/** Whole days from one date to another. @param {string} from @param {string} to */
+export const daysBetween = (from, to) => Math.round((utc(to).getTime() - utc(from).getTime()) / 86_400_000);
+
+const datePart = (/** @type {string} */ instant) => instant.slice(0, 10);
+export { datePart as dateOf };
+
+/**
+ * The clock at the site, in whole minutes: what begins is rounded up, what ends is rounded down.
+ * @param {string} instant
+ * @param {"from" | "until"} edge
+ */
+export function clockTime(instant, edge) {
+  const parts = /T(\d\d):(\d\d):(\d\d(?:\.\d+)?)/.exec(instant);
+  if (!parts) return instant;
+  const minutes = Number(parts[1]) * 60 + Number(parts[2]) + (edge === "from" && Number(parts[3]) > 0 ? 1 : 0);
+  const day = ((minutes % 1440) + 1440) % 1440;
+  return `${String(Math.floor(day / 60)).padStart(2, "0")}:${String(day % 60).padStart(2, "0")}`;
+}
+
+/** Dates in a sentence of the engine, as they are shown elsewhere. @param {string} sentence */
+export const withDates = (sentence) =>
+  sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (date) => (Number.isNaN(utc(date).getTime()) ? date : fullDate(date)));
