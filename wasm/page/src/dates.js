@@ -4,21 +4,18 @@
 import { text } from "./text/en.js";
 
 const utc = (/** @type {string} */ date) => new Date(`${date}T00:00:00Z`);
-/** @param {Intl.DateTimeFormatOptions} options */
-const format = (options) => new Intl.DateTimeFormat(text.language, { ...options, timeZone: "UTC" });
-const long = format({ weekday: "long", day: "numeric", month: "long" });
-const short = format({ weekday: "short", day: "numeric", month: "short" });
-const plain = format({ day: "numeric", month: "short" });
-const full = format({ day: "numeric", month: "short", year: "numeric" });
+const long = new Intl.DateTimeFormat(text.language, { weekday: "long", day: "numeric", month: "long", timeZone: "UTC" });
 
 /** Monday 14 September */
 export const longDate = (/** @type {string} */ date) => long.format(utc(date));
-/** Mon 14 Sept */
-export const shortDate = (/** @type {string} */ date) => short.format(utc(date));
-/** 14 Sept */
-export const plainDate = (/** @type {string} */ date) => plain.format(utc(date));
-/** 14 Sept 2026 */
-export const fullDate = (/** @type {string} */ date) => full.format(utc(date));
+/** 14 Sep */
+const dayAndMonth = (/** @type {string} */ date) => `${utc(date).getUTCDate()} ${text.months[utc(date).getUTCMonth()]}`;
+/** Mon 14 Sep */
+export const shortDate = (/** @type {string} */ date) => `${text.weekdays[(utc(date).getUTCDay() + 6) % 7][1]} ${dayAndMonth(date)}`;
+/** 14 Sep 2026 */
+export const fullDate = (/** @type {string} */ date) => `${dayAndMonth(date)} ${date.slice(0, 4)}`;
+/** From one date to another, with no year twice. @param {string} from @param {string} to */
+export const span = (from, to) => (from.slice(0, 4) === to.slice(0, 4) ? dayAndMonth(from) : fullDate(from)) + ` – ${fullDate(to)}`;
 
 /** Moves a date by days. @param {string} date @param {number} days */
 export const addDays = (date, days) =>

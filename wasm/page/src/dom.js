@@ -1,6 +1,6 @@
 // Builds elements. Text goes in as text, never as markup.
 
-/** @typedef {Node | string | number | null | undefined | false | Child[]} Child */
+/** @typedef {Node | string | number | null | undefined | false | readonly any[]} Child */
 
 /**
  * An element with properties and children. `on...` properties are listeners, `true` and `false`

@@ -5,7 +5,7 @@ import { fill, h, newId, svg } from "./dom.js";
 import { land, unitsPerDegree } from "./land.js";
 import { text } from "./text/en.js";
 
-const widths = [360, 120, 40, 16, 6, 2.5];
+const widths = [165, 70, 30, 12, 5, 2];
 const shape = 0.62; // height by width
 const northEdge = 52;
 const words = text.map;
@@ -15,8 +15,9 @@ const words = text.map;
  * @param {(position: import("./coordinates.js").Position) => void} pick
  */
 export function map(start, pick) {
-  let at = start ?? { latitudeDeg: 0, longitudeDeg: 0 };
-  let level = start ? 3 : 0;
+  // Without a place, the side of the Earth that the device's clock points to.
+  let at = start ?? { latitudeDeg: 0, longitudeDeg: -new Date().getTimezoneOffset() / 4 };
+  let level = start ? 2 : 0;
   let centre = { ...at };
 
   const lines = svg("g", { class: "map-lines" });
@@ -50,7 +51,7 @@ export function map(start, pick) {
 
   const button = (/** @type {string} */ sign, /** @type {string} */ label, /** @type {() => void} */ act) =>
     h("button", { type: "button", "aria-label": label, onclick: act }, sign);
-  const step = () => widths[level] / 40;
+  const step = () => widths[level] / 33;
   const buttons = h(
     "div",
     { class: "map-buttons" },
@@ -68,9 +69,8 @@ export function map(start, pick) {
     const width = widths[level];
     const height = width * shape;
     const half = height / 2;
-    const lat = level === 0 ? 0 : Math.max(-northEdge + half, Math.min(northEdge - half, centre.latitudeDeg));
-    const lon = level === 0 ? 0 : centre.longitudeDeg;
-    return [lon - width / 2, -lat - half, width, height].map((x) => x * unitsPerDegree);
+    const lat = Math.max(-northEdge + half, Math.min(northEdge - half, centre.latitudeDeg));
+    return [centre.longitudeDeg - width / 2, -lat - half, width, height].map((x) => x * unitsPerDegree);
   }
 
   /** As exact as a tap can be. */
@@ -112,7 +112,7 @@ export function map(start, pick) {
     const [west, north, width, height] = view();
     drawing.setAttribute("viewBox", [west, north, width, height].join(" "));
     const unit = width / 360;
-    const every = [30, 10, 5, 2, 1, 0.5][level] * unitsPerDegree;
+    const every = [15, 10, 5, 2, 1, 0.5][level] * unitsPerDegree;
     const grid = [];
     for (let x = Math.ceil(west / every) * every; x < west + width; x += every) {
       grid.push(svg("path", { d: `M${x} ${north}v${height}`, "stroke-width": unit / 2 }));

@@ -40,6 +40,9 @@ export function pictureWords(text) {
   return root.querySelector("desc")?.textContent ?? "";
 }
 
+/** A text, sentence by sentence. @param {string} words */
+export const sentences = (words) => words.replace(/\. (?=[A-Z])/g, ".\n").split("\n");
+
 /** @param {Element} element @param {(sentence: string) => string} sentence @returns {Element} */
 function take(element, sentence) {
   const copy = svg(element.localName, {});

@@ -1,6 +1,6 @@
 // The tasks of a plan: what is due, why, what to look for; ticked off or put on a date.
 
-import { clockTime, daysBetween, fullDate, shortDate } from "./dates.js";
+import { clockTime, daysBetween, shortDate, span } from "./dates.js";
 import { h, more } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, showEngineError } from "./fields.js";
@@ -43,12 +43,13 @@ export function taskList(app, entry, plan, today, changed) {
         "p",
         { class: "task-date" },
         h("b", null, shortDate(date)),
-        h("span", { class: "soon" }, " ", done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),
-        !done && task.window ? h("span", { class: "task-time" }, ` ${clockTime(task.window.from, "from")}–${clockTime(task.window.until, "until")}`) : null,
+        " ",
+        !done && task.window ? h("span", { class: "task-time" }, `${clockTime(task.window.from, "from")}–${clockTime(task.window.until, "until")} `) : null,
+        h("span", { class: "soon" }, done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),
       ),
       h("p", { class: "task-title" }, app.sentence(task.title), " ", h("span", { class: "which" }, whichName(entry, task.which))),
       !done && task.dates.earliest !== task.dates.latest
-        ? h("p", { class: "task-range" }, words.range(fullDate(task.dates.earliest), fullDate(task.dates.latest)), fixed ? ` ${words.fixed}` : null)
+        ? h("p", { class: "task-range" }, words.range(span(task.dates.earliest, task.dates.latest)), fixed ? ` ${words.fixed}` : null)
         : fixed ? h("p", { class: "task-range" }, words.fixed) : null,
       more(
         words.more,
@@ -57,9 +58,10 @@ export function taskList(app, entry, plan, today, changed) {
         task.cautions.length > 0 ? [h("h3", null, text.dawn.cautions), cautionList(task.cautions, app)] : null,
         h("p", { class: "hint" }, text.sources.source(task.source)),
         restsOn(task.restsOn),
-        done ? null : putOn(task),
+        done ? undo(task) : putOn(task),
+        done || due ? null : tickOff(task),
       ),
-      h("div", { class: "actions no-print" }, done ? undo(task) : tickOff(task)),
+      due ? tickOff(task) : null,
     );
   }
 
@@ -88,7 +90,7 @@ export function taskList(app, entry, plan, today, changed) {
     const date = field(words.doneOn, h("input", { type: "date", value: today, max: today, required: true }));
     return h(
       "details",
-      { class: "tick-off" },
+      { class: "tick-off no-print" },
       h("summary", { "aria-label": `${words.tick}: ${task.title}` }, words.tick),
       date.box,
       h("div", { class: "actions" }, h("button", { type: "button", class: "main-action", onclick: () => {
@@ -102,10 +104,10 @@ export function taskList(app, entry, plan, today, changed) {
 
   /** @param {any} task */
   function undo(task) {
-    return h("button", { type: "button", "aria-label": `${words.undo}: ${task.title}`, onclick: () => {
+    return h("div", { class: "actions no-print" }, h("button", { type: "button", "aria-label": `${words.undo}: ${task.title}`, onclick: () => {
       app.change(() => { entry.records = entry.records.filter((one) => one.task !== task.id); });
       changed();
-    } }, words.undo);
+    } }, words.undo));
   }
 
   /** @param {any} task */

@@ -43,10 +43,10 @@ export function showing(display) {
 const number = "[-−]?\\d+(?:,\\d{3})*(?:\\.\\d+)?";
 /** @param {string} text @param {string} from @param {string} to @param {(x: number) => string} by */
 function convert(text, from, to, by) {
-  const pattern = new RegExp(`(?<![\\w.])(${number})(?:( to |–| and )(${number}))? ${from}`, "g");
+  const pattern = new RegExp(`(^|[^\\w.])(${number})(?:( to |–| and )(${number}))? ${from}`, "g");
   const one = (/** @type {string} */ x) => by(Number(x.replace(/,/g, "").replace("−", "-")));
-  return text.replace(pattern, (_, a, between, b) =>
-    b === undefined ? `${one(a)} ${to}` : `${one(a)}${between}${one(b)} ${to}`,
+  return text.replace(pattern, (_, before, a, between, b) =>
+    before + (b === undefined ? `${one(a)} ${to}` : `${one(a)}${between}${one(b)} ${to}`),
   );
 }
 

@@ -21,7 +21,7 @@ export const text = {
   },
 
   fields: {
-    optional: "(if you like)",
+    optional: "(optional)",
     missing: (/** @type {string} */ label) => `${label}: needed here.`,
     notANumber: (/** @type {string} */ given) => `“${given}” is not a number. Write it in digits, such as 12 or 12.5.`,
     notADate: "Choose a whole date.",
@@ -314,9 +314,9 @@ export const text = {
     today: "today",
     inDays: (/** @type {number} */ days) => (days === 1 ? "tomorrow" : `in ${days} days`),
     isDone: "done",
-    range: (/** @type {string} */ from, /** @type {string} */ to) => `Any day from ${from} to ${to}.`,
+    range: (/** @type {string} */ dates) => `Any day ${dates}.`,
     fixed: "Put on this date by you.",
-    more: "Why, what to look for, source",
+    more: "Why, how, source",
     lookFor: "Look for",
     done: (/** @type {number} */ n) => `Done: ${n}`,
     dropped: (/** @type {number} */ n) => `Left out: ${n}`,
@@ -328,6 +328,7 @@ export const text = {
     putOnHint: "Everything after it moves along.",
     putNow: "Put it there",
     free: "Let the almanac choose again",
+    due: "Due in your plans",
     restsOn: (/** @type {string} */ days) => `The date rests on ${days}.`,
     forecastDays: (/** @type {number} */ n) => (n ? `${plural(n, "day")} of forecast` : ""),
     recordedDays: (/** @type {number} */ n) => (n ? `${plural(n, "recorded day")}` : ""),

@@ -10,6 +10,7 @@ import { forecastEditor } from "../forecast.js";
 import { numberFields, numberLabel } from "../numbers.js";
 import { basisList, cautionList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
+import { whichName } from "../tasks.js";
 import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
@@ -26,6 +27,7 @@ export function dawnView(app, arrive) {
   const rest = h("div");
   const ranked = h("section");
   const cautions = h("section");
+  const due = h("div");
   /** @type {any} */
   let outlook;
   /** @type {string | undefined} the date that is looked at */
@@ -35,6 +37,7 @@ export function dawnView(app, arrive) {
   fill(
     root,
     focus,
+    due,
     ranked,
     more(h("h2", null, text.forecast.heading), forecastEditor(app, update)),
     more(
@@ -89,8 +92,27 @@ export function dawnView(app, arrive) {
     outlook = engine.outlook(/** @type {any} */ (place), app.today());
     drawFocus();
     drawRanked();
+    fill(due, dueTasks());
     fill(cautions, h("h2", null, words.cautions), cautionList(outlook.cautions, app));
     fill(rest, h("h2", null, words.restsOn), basisList(outlook.basis, app));
+  }
+
+  /** What the plans ask for by tomorrow. */
+  function dueTasks() {
+    const until = addDays(app.today(), 1);
+    const lines = app.plans.flatMap((entry) => {
+      try {
+        const { plan } = engine.review(/** @type {any} */ (place), entry, app.today());
+        return plan.tasks
+          .filter(({ state, dates }) => state.kind === "planned" && dates.best <= until)
+          .map((task) => h("li", null, h("b", null, shortDate(task.dates.best)), " ", app.sentence(task.title), " ", h("span", { class: "which" }, whichName(entry, task.which))));
+      } catch (error) {
+        if (!(error instanceof engine.ApiaryError)) throw error;
+        return []; // The plan itself says what is wrong with it.
+      }
+    });
+    if (lines.length === 0) return null;
+    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, lines), h("p", null, h("a", { href: "#plan" }, text.views.plan)));
   }
 
   /** Today as long as there is something left to do this morning, else tomorrow. */
@@ -165,7 +187,7 @@ export function dawnView(app, arrive) {
     const move =
       window.kind === "open"
         ? step(
-            [clockTime(window.from, "from"), h("span", { class: "to" }, " – "), clockTime(window.until, "until")],
+            [clockTime(window.from, "from"), h("span", { class: "to" }, "–"), clockTime(window.until, "until")],
             words.move,
             words.moveWhy(Math.floor(window.minutes), firstFlight !== null),
             window.from,
@@ -188,11 +210,12 @@ export function dawnView(app, arrive) {
   /** @param {any} time @param {string} what @param {any} because @param {string} instant @param {string} [kind] */
   function step(time, what, because, instant, kind = "") {
     const minutes = Math.round((Date.parse(instant) - app.now().getTime()) / 60_000);
+    const past = minutes < 0 && kind !== "move";
     return h(
       "li",
-      { class: `step ${kind}` },
+      { class: `step ${kind}${past ? " past" : ""}` },
       h("p", { class: "time" }, time),
-      h("p", { class: "what" }, what, minutes > 0 && minutes < 720 ? h("span", { class: "soon" }, ` ${words.in(minutes)}`) : null),
+      h("p", { class: "what" }, what, minutes > 0 && minutes < 720 ? [" ", h("span", { class: "soon" }, words.in(minutes))] : null),
       h("p", { class: "because" }, because),
     );
   }
@@ -252,8 +275,7 @@ export function dawnView(app, arrive) {
                 null,
                 h("span", { class: "r-date" }, shortDate(morning.date)),
                 h("span", { class: "r-window" }, morning.window.kind === "open" ? `${clockTime(morning.window.from, "from")}–${clockTime(morning.window.until, "until")}` : words.noneShort),
-                h("span", { class: "r-points" }, words.points(points)),
-                h("span", { class: "r-notes" }, [free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
+                h("span", { class: "r-notes" }, [words.points(points), free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
               ),
               weather(morning),
               reasonList([...reasons, ...(morning.window.kind === "none" ? morning.window.help : [])], app),

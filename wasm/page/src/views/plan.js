@@ -1,13 +1,13 @@
 // A new colony from an old one: facts in, dated tasks out; what was done and seen; where it stands.
 
-import { fullDate, shortDate } from "../dates.js";
+import { fullDate, shortDate, span } from "../dates.js";
 import { fill, h, more } from "../dom.js";
 import * as engine from "../engine.js";
 import { planForm } from "../plan-form.js";
 import { planFiles } from "../plan-files.js";
 import { recordsBox, signsForm } from "../records.js";
 import { standingBox } from "../standing.js";
-import { picture, pictureWords } from "../picture.js";
+import { picture, pictureWords, sentences } from "../picture.js";
 import { basisList, cautionList, reasonList } from "../sources.js";
 import { select } from "../fields.js";
 import { taskList } from "../tasks.js";
@@ -103,7 +103,7 @@ export function planView(app, arrive) {
       recordsBox(app, entry, redraw),
       h("h2", null, words.picture),
       h("figure", { class: "paper" }, picture(drawn, app.sentence)),
-      more(text.year.inWords, h("ul", { class: "reasons" }, app.sentence(pictureWords(drawn)).split(/(?<=\.) (?=[A-Z])/).map((line) => h("li", null, line)))),
+      more(text.year.inWords, h("ul", { class: "reasons" }, sentences(app.sentence(pictureWords(drawn))).map((line) => h("li", null, line)))),
       planFiles(app, entry, plan),
       h("section", null, h("h2", null, text.dawn.cautions), cautionList(plan.cautions, app)),
       h("section", null, h("h2", null, text.dawn.restsOn), basisList(plan.basis, app)),
@@ -146,7 +146,7 @@ export function planView(app, arrive) {
       h(
         "dl",
         { class: "pairs" },
-        plan.window ? [h("dt", null, words.season), h("dd", null, `${fullDate(plan.window.opens)} – ${fullDate(plan.window.closes)}`)] : null,
+        plan.window ? [h("dt", null, words.season), h("dd", null, span(plan.window.opens, plan.window.closes))] : null,
         plan.lastSafe ? [h("dt", null, text.year.lastSafeShort), h("dd", null, fullDate(plan.lastSafe))] : null,
         [h("dt", null, text.frame.place), h("dd", null, place?.name)],
       ),

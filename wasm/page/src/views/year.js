@@ -1,11 +1,11 @@
 // The year at a place: when colonies can be divided, and what that rests on.
 
 import { fill, h, more } from "../dom.js";
-import { addDays, fullDate } from "../dates.js";
+import { addDays, fullDate, span } from "../dates.js";
 import * as engine from "../engine.js";
 import { field, numberInput, numberOf, select, showEngineError } from "../fields.js";
 import { normalsEditor } from "../normals.js";
-import { picture, pictureWords } from "../picture.js";
+import { picture, pictureWords, sentences } from "../picture.js";
 import { basisList, reasonList, sources } from "../sources.js";
 import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
@@ -42,7 +42,7 @@ export function yearView(app, arrive) {
       fill(answer, h("p", { class: "error", role: "alert" }, app.sentence(error.message)));
       return;
     }
-    const monthly = app.sentence(pictureWords(svgText)).split(/(?<=\.) (?=[A-Z])/);
+    const monthly = sentences(app.sentence(pictureWords(svgText)));
     fill(
       answer,
       windows(season),
@@ -86,7 +86,7 @@ export function yearView(app, arrive) {
   /** @param {any} range */
   function errorRange(range) {
     const side = (/** @type {string | null} */ opens, /** @type {string | null} */ closes) =>
-      opens || closes ? `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}` : words.noSuchWindow;
+      opens && closes ? span(opens, closes) : opens || closes ? `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}` : words.noSuchWindow;
     return h(
       "div",
       { class: "how-sure" },
@@ -102,8 +102,12 @@ export function yearView(app, arrive) {
     return h(
       "dl",
       { class: "pairs last-safe" },
-      safe.map(({ method, last, notes, window }) => [
-        h("dt", null, method.label),
+      // Ways with the same date share a line.
+      [...new Set(safe.map(({ last }) => last))].map((last) => {
+        const same = safe.filter((one) => one.last === last);
+        const [{ notes, window }] = same;
+        return [
+        h("dt", null, same.map(({ method }) => method.label).join(", ")),
         h(
           "dd",
           null,
@@ -112,7 +116,8 @@ export function yearView(app, arrive) {
             ? more(text.sources.why, reasonList(notes.filter((/** @type {any} */ one) => one.code === "last_safe"), app))
             : null,
         ),
-      ]),
+        ];
+      }),
     );
   }
 
