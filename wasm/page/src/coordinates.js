@@ -29,8 +29,8 @@ export function readCoordinates(text) {
   for (const [pattern, mark] of marks) t = t.replace(pattern, /** @type {string} */ (mark));
   t = t.replace(/[()[\]]/g, " ").trim();
   if (t === "") return { wrong: "empty" };
-  // -28,81; 153,28 and 28,81 S 153,28 E: a comma between digits, with no blank after it, and no point.
-  if (!t.includes(".") && (/\d,\d+\s*[;\s/]\s*[-+NSEWOL]?\s*\d+,\d/.test(t) || /\d,\d+\s*°?\s*[NS]\b.*\d,\d/.test(t))) {
+  // -28,81; 153,28 and 28,81 S 153 E: where nothing else can be meant, a comma is a decimal one.
+  if (!t.includes(".") && (/[NSEWOL]/.test(t) || /\d,\d+\s*[;\s/]\s*[-+]?\s*\d+,\d/.test(t))) {
     t = t.replace(/(\d),(\d)/g, "$1.$2");
   }
   const halves = split(t);
