@@ -3,9 +3,10 @@
 
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { readFile } from "node:fs/promises";
+import { readFile, rm } from "node:fs/promises";
 import { createRequire } from "node:module";
-import { dirname } from "node:path";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 
 import { build } from "../page/build.js";
 import { launch, serve } from "./browser.js";
@@ -18,8 +19,10 @@ export const views = ["dawn", "year", "plan", "place", "device"];
 
 /** A browser and a server of the built page, which stands in a folder of its own below the root. */
 export async function start() {
-  const folder = build();
-  const server = await serve(dirname(folder));
+  // Test files run side by side, so each has a copy of its own.
+  const root = fileURLToPath(new URL(`../../target/page-tests/${process.pid}`, import.meta.url));
+  build(join(root, "page"));
+  const server = await serve(root);
   const browser = await launch();
   return {
     browser,
@@ -28,6 +31,7 @@ export async function start() {
     async stop() {
       await browser.close();
       await server.close();
+      await rm(root, { recursive: true, force: true });
     },
   };
 }

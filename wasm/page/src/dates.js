@@ -42,4 +42,5 @@ export function clockTime(instant, edge) {
 
 /** Dates in a sentence of the engine, as they are shown elsewhere. @param {string} sentence */
 export const withDates = (sentence) =>
-  sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (date) => (Number.isNaN(utc(date).getTime()) ? date : fullDate(date)));
+  sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (date) => (isDate(date) ? fullDate(date) : date));
+const isDate = (/** @type {string} */ date) => !Number.isNaN(utc(date).getTime()) && addDays(date, 0) === date;

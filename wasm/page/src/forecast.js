@@ -60,7 +60,7 @@ export function forecastEditor(app, changed) {
       answer = check(forecast);
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
-      area.fail(app.sentence(error.message));
+      area.fail(error.message); // What stands in the file is said as it stands there.
       area.input.focus();
       return;
     }

@@ -125,6 +125,7 @@ export function taskList(app, entry, plan, today, changed) {
         h("button", { type: "button", onclick: () => {
           date.fail(null);
           if (!date.input.value) return date.fail(text.fields.notADate);
+          if (date.input.value < today) return date.fail(words.putPast);
           attempt({ fixed: [...others, { task: task.id, date: date.input.value }] }, date);
         } }, words.putNow),
         fixed ? h("button", { type: "button", onclick: () => attempt({ fixed: others }, date) }, words.free) : null,

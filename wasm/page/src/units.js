@@ -33,7 +33,8 @@ export function showing(display) {
     /** A sentence of the engine, with its temperatures and lengths in the units that are shown. */
     sentence: (/** @type {string} */ text) => {
       let t = text;
-      if (fahrenheit) t = convert(t, "°C", "°F", (x) => neat(toF(x)));
+      // A number of degrees that are added is a difference, not a temperature.
+      if (fahrenheit) t = convert(t, "°C(?! added)", "°F", (x) => neat(toF(x)));
       if (feet) t = convert(t, "m(?![\\w²³/])", "ft", (x) => neat(x / footM, x < 10 ? 1 : 0));
       return t;
     },

@@ -326,6 +326,7 @@ export const text = {
     undo: "Not done after all",
     putOn: "Put it on a date of your own",
     putOnHint: "Everything after it moves along.",
+    putPast: "That day is before today. Choose today or later, or tick the task off if it was done then.",
     putNow: "Put it there",
     free: "Let the almanac choose again",
     due: "Due in your plans",

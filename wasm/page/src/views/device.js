@@ -4,6 +4,7 @@ import { download } from "../download.js";
 import { fill, h, more } from "../dom.js";
 import * as engine from "../engine.js";
 import { field, oneOf, tick } from "../fields.js";
+import { showing } from "../units.js";
 import { numberLabel } from "../numbers.js";
 import { forgetOffline } from "../offline.js";
 import { quantity, sourceList } from "../sources.js";
@@ -11,6 +12,8 @@ import { firstState, readState } from "../state.js";
 import { text } from "../text/en.js";
 
 const words = text.device;
+/** The engine's list stands in the engine's units. */
+const metric = showing({ temperature: "c", length: "m", theme: "auto" });
 
 /** @param {import("../app.js").App} app */
 export function deviceView(app) {
@@ -83,7 +86,7 @@ export function deviceView(app) {
     return [...byGroup].map(([group, numbers]) =>
       more(
         group.replace(/_/g, " "),
-        sourceList(numbers.map(({ name, number }) => ({ label: numberLabel(name), value: quantity(number, app.show), source: number.source }))),
+        sourceList(numbers.map(({ name, number }) => ({ label: numberLabel(name), value: quantity(number, metric), source: number.source }))),
       ),
     );
   }
