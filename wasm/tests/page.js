@@ -26,6 +26,7 @@ export async function start() {
   const browser = await launch();
   return {
     browser,
+    folder: join(root, "page"),
     origin: server.origin,
     address: `${server.origin}/page/`,
     async stop() {

@@ -1,7 +1,8 @@
 // Whole stories on the page, at the width of a small phone and of a desktop.
 
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { after, before, describe, test } from "node:test";
 
 import { planCsv, season } from "apiary-almanac";
@@ -451,6 +452,29 @@ test("loaded once, it starts and works without a network", async () => {
   await context.setOffline(false);
   // The one thing that went wrong is the address above that is not kept.
   assert(problems.splice(0).every((problem) => /ERR_(FAILED|INTERNET_DISCONNECTED)/.test(problem)));
+  await end();
+});
+
+test("a new version is offered, and used when it is wanted", async () => {
+  const { page, end } = await visit(host, { now: noon, worker: "allow" });
+  const versions = () => page.evaluate(async () => (await caches.keys()).map((name) => name.split(" ").at(-1)));
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  const [first] = await versions();
+  const worker = join(host.folder, "sw.js");
+  const before = readFileSync(worker, "utf8");
+  try {
+    writeFileSync(worker, before.replace(first, "00000000000000ff"));
+    await page.reload();
+    const use = page.getByRole("button", { name: "Use it now" });
+    await use.waitFor();
+    assert.deepEqual((await versions()).sort(), ["00000000000000ff", first].sort(), "the old one is used until then");
+    await Promise.all([page.waitForEvent("load"), use.click()]);
+    await page.locator("h1").waitFor();
+    assert.deepEqual(await versions(), ["00000000000000ff"]);
+  } finally {
+    writeFileSync(worker, before);
+  }
   await end();
 });
 

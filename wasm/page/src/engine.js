@@ -98,7 +98,8 @@ export function lastSafe(place, method, today) {
     ...common(place), today, method, season: place.season,
     colony: { name: "-", strength: "strong", netWeightKg: 99, monthsSinceDivision: 600 },
   });
-  return { first: plan.firstSafe ?? null, last: plan.lastSafe, notes: plan.notes, window: plan.window };
+  const open = !plan.tasks.some(({ id }) => id === "no-season");
+  return { last: plan.lastSafe, notes: plan.notes, open };
 }
 
 /** @param {object} plan */

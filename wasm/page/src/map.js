@@ -114,10 +114,19 @@ export function map(start, pick) {
     const unit = width / 360;
     const every = [15, 10, 5, 2, 1, 0.5][level] * unitsPerDegree;
     const grid = [];
+    const degrees = (/** @type {number} */ units, /** @type {string} */ letters) => {
+      const turned = ((((units / unitsPerDegree + 180) % 360) + 360) % 360) - 180;
+      const of = letters === "EW" ? turned : -units / unitsPerDegree;
+      return `${Math.abs(of)}°${of === 0 ? "" : letters[of < 0 ? 1 : 0]}`;
+    };
+    const label = (/** @type {number} */ x, /** @type {number} */ y, /** @type {string} */ words) =>
+      grid.push(svg("text", { x, y, "font-size": unit * 10, class: "map-degrees" }, words));
     for (let x = Math.ceil(west / every) * every; x < west + width; x += every) {
+      if (Math.round(x / every) % 2 === 0) label(x + unit * 2, north + height - unit * 4, degrees(x, "EW"));
       grid.push(svg("path", { d: `M${x} ${north}v${height}`, "stroke-width": unit / 2 }));
     }
     for (let y = Math.ceil(north / every) * every; y < north + height; y += every) {
+      if (y > north + height * 0.08 && y < north + height * 0.9) label(west + unit * 2, y - unit * 2, degrees(y, "NS"));
       grid.push(svg("path", { d: `M${west} ${y}h${width}`, "stroke-width": unit / 2 }));
     }
     for (const tropic of [23.44, 0, -23.44]) {

@@ -403,7 +403,7 @@ export const text = {
 
   planFiles: {
     heading: "Take it with you",
-    hint: "Files go to the downloads of this device. The calendar holds the coordinates of the hives: share it only with people who may know them.",
+    hint: "Files go to the downloads of this device. The calendar holds the coordinates of the hives: share it only with people who may know them. What is unfolded is printed too.",
     ics: "Calendar (.ics)",
     csv: "Table (.csv)",
     json: "Data (.json)",

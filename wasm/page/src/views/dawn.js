@@ -138,7 +138,7 @@ export function dawnView(app, arrive) {
     const held = document.activeElement && focus.contains(document.activeElement) ? document.activeElement.textContent : null;
     fill(
       focus,
-      h("h1", null, title, " ", h("span", { class: "date" }, longDate(morning.date))),
+      h("h1", { class: "two-lines" }, title, " ", h("span", { class: "date" }, longDate(morning.date))),
       h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, words.today), day(tomorrow(), words.tomorrowShort)),
       weather(morning),
       strip(morning, app.now()),
@@ -203,8 +203,8 @@ export function dawnView(app, arrive) {
     const flight = firstFlight
       ? step(clockTime(firstFlight.at, "until"), words.firstFlight, words.flightWhy(limit(firstFlight)), firstFlight.at)
       : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason.text)));
-    lines.push(move, flight);
-    return h("ol", { class: "steps" }, lines);
+    // Where there is no time for a move, that is what must be read first.
+    return h("ol", { class: "steps" }, window.kind === "open" ? [...lines, move, flight] : [move, ...lines, flight]);
   }
 
   /** @param {any} time @param {string} what @param {any} because @param {string} instant @param {string} [kind] */

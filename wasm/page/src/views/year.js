@@ -103,15 +103,15 @@ export function yearView(app, arrive) {
       "dl",
       { class: "pairs last-safe" },
       // Ways with the same date share a line.
-      [...new Set(safe.map(({ last }) => last))].map((last) => {
-        const same = safe.filter((one) => one.last === last);
-        const [{ notes, window }] = same;
+      [...new Set(safe.map(({ last, open }) => `${last} ${open}`))].map((key) => {
+        const same = safe.filter(({ last, open }) => `${last} ${open}` === key);
+        const [{ last, notes, open }] = same;
         return [
         h("dt", null, same.map(({ method }) => method.label).join(", ")),
         h(
           "dd",
           null,
-          last ? h("b", null, fullDate(last)) : window ? words.noLimit : words.noDate,
+          last ? h("b", null, fullDate(last)) : open ? words.noLimit : words.noDate,
           notes.some((/** @type {any} */ one) => one.code === "last_safe")
             ? more(text.sources.why, reasonList(notes.filter((/** @type {any} */ one) => one.code === "last_safe"), app))
             : null,
