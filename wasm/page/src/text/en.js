@@ -99,7 +99,7 @@ export const text = {
     wind: (/** @type {number} */ ms) => `wind ${ms} m/s`,
     atWork: (/** @type {string} */ t) => `${t} at first light`,
     close: "Close the entrance",
-    closeWhy: (/** @type {string} */ time, /** @type {string} */ limit) => `The last bees can fly until ${time} (${limit}); then the late ones come in.`,
+    closeWhy: (/** @type {string} */ time, /** @type {string} */ limit) => `The last bees fly until ${time} (${limit}), then late ones come in.`,
     closeNoFlight: "No flight is expected on that day.",
     lampNeeded: (/** @type {string} */ time) => `Daylight lasts only until ${time}: take a lamp.`,
     daylightUntil: (/** @type {string} */ time) => `Daylight lasts until ${time}.`,

@@ -215,7 +215,7 @@ export function dawnView(app, arrive) {
       "li",
       { class: `step ${kind}${past ? " past" : ""}` },
       h("p", { class: "time" }, time),
-      h("p", { class: "what" }, what, minutes > 0 && minutes < 720 ? [" ", h("span", { class: "soon" }, words.in(minutes))] : null),
+      h("p", { class: "what" }, what, past && dateOf(instant) !== outlook.today ? `, ${shortDate(dateOf(instant))}` : null, minutes > 0 && minutes < 720 ? [" ", h("span", { class: "soon" }, words.in(minutes))] : null),
       h("p", { class: "because" }, because),
     );
   }
