@@ -98,6 +98,7 @@ for (const width of widths) {
       assert(start < Date.UTC(2026, 10, 13), `${before} lies within the forecast`);
       await pasteForecast(page, cold.join("\n"));
       assert.match(await page.locator(".forecast .status").innerText(), /10 of the next ten mornings/);
+      assert.match(await page.locator(".step.move").innerText(), /Against this morning: .*chill brood.*12 mm of rain/);
       await go(page, "plan");
       const later = await dateOf(page, "Divide the brood");
       assert(Date.parse(`${later} 2026 UTC`) >= Date.UTC(2026, 10, 13), `${later} is after the cold snap`);

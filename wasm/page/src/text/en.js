@@ -108,7 +108,8 @@ export const text = {
     sunrise: (/** @type {string} */ time) => `The sun comes up at ${time}.`,
     noSunrise: "The sun does not come up on this day.",
     move: "Move the hive",
-    moveWhy: (/** @type {number} */ minutes, /** @type {boolean} */ flight) => `${plural(minutes, "minute")}${flight ? "; by the end it must stand, open, before the first bees leave" : ""}.`,
+    moveWhy: (/** @type {number} */ minutes, /** @type {boolean} */ flight) => `${minutes < 120 ? plural(minutes, "minute") : `${Math.floor(minutes / 60)} h ${minutes % 60} min`}${flight ? "; by the end it must stand, open, before the first bees leave" : ""}.`,
+    against: "Against this morning:",
     noMove: "No time to move a hive this morning",
     helps: "What helps:",
     firstFlight: "First bees fly",
@@ -134,6 +135,7 @@ export const text = {
     freeDaysHint: "Mornings on these days come first. None ticked: every day will do.",
     ownTimes: "Your own times for a move",
     cautions: "What to mind",
+    mindFirst: "In the dark, with weight, with a closed hive: what to mind",
     restsOn: "What the temperatures rest on",
     brokenAdvice: "Something that was entered for this place is no longer accepted. The place itself can be kept.",
     brokenReset: "Drop its weather and own numbers",
@@ -220,8 +222,12 @@ export const text = {
           return `${quantity} of any ${test.averagedWeeks ?? 4} of the next ${test.weeks} weeks at least ${show.temperature(test.atLeastC)}`;
         case "outside_wettest_months":
           return `not in the ${plural(test.months, "wettest month")}`;
-        default:
+        case "monthly_rain":
           return `at most ${test.atMostMm} mm of rain in the month`;
+        case "monthly_wet_days":
+          return `at most ${plural(test.atMostDays, "wet day")} in the month`;
+        default:
+          return String(test.kind).replace(/_/g, " ");
       }
     },
     careful: "How careful",
@@ -274,6 +280,7 @@ export const text = {
     bestDates: "Other good days to begin",
     moved: "Dates have moved",
     movedAbout: "Since you last looked, with new weather, records or settings:",
+    movedToo: (/** @type {number} */ n) => `and ${plural(n, "more task")}`,
     noted: "Noted",
     tasks: "Tasks",
     picture: "The plan as a picture",

@@ -15,6 +15,8 @@ import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.dawn;
+/** Codes of reasons that speak for a morning, or neither way. */
+const speakFor = new Set(["ample_time", "mild_work", "dry", "rain_unknown", "bees_learn_place", "not_free"]);
 
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function dawnView(app, arrive) {
@@ -142,11 +144,19 @@ export function dawnView(app, arrive) {
       h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, words.today), day(tomorrow(), words.tomorrowShort)),
       weather(morning),
       strip(morning, app.now()),
-      steps(morning),
+      steps(shown),
+      h("div", { class: "actions" }, h("button", { type: "button", class: "mind", onclick: toCautions }, words.mindFirst)),
       why(shown),
     );
     if (openDetails) focus.querySelector("details")?.setAttribute("open", "");
     if (held) /** @type {any} */ ([...focus.querySelectorAll("button, summary")].find((one) => one.textContent === held))?.focus({ preventScroll: true });
+  }
+
+  function toCautions() {
+    const heading = cautions.querySelector("h2");
+    heading?.setAttribute("tabindex", "-1");
+    heading?.focus();
+    heading?.scrollIntoView();
   }
 
   /** @param {any} morning */
@@ -159,12 +169,14 @@ export function dawnView(app, arrive) {
       rainMm === null ? null : ` · ${words.rain(rainMm)}`,
       windMS === null ? null : ` · ${words.wind(windMS)}`,
       temperatureC === null ? null : ` · ${words.atWork(show.temperature(temperatureC))}`,
-      h("span", { class: `origin origin-${source}` }, ` ${text.sources.origin[/** @type {keyof typeof text.sources.origin} */ (source)]}`),
+      " ",
+      h("span", { class: "origin" }, text.sources.origin[/** @type {keyof typeof text.sources.origin} */ (source)] ?? source),
     );
   }
 
-  /** @param {any} morning */
-  function steps(morning) {
+  /** @param {any} shown */
+  function steps({ morning, reasons }) {
+    const against = reasons.filter((/** @type {any} */ { code }) => !speakFor.has(code));
     const { eveningBefore: evening, window, firstFlight } = morning;
     const eveningDate = dateOf(evening.from);
     const lines = [
@@ -189,7 +201,10 @@ export function dawnView(app, arrive) {
         ? step(
             [clockTime(window.from, "from"), h("span", { class: "to" }, "–"), clockTime(window.until, "until")],
             words.move,
-            words.moveWhy(Math.floor(window.minutes), firstFlight !== null),
+            [
+              words.moveWhy(Math.floor(window.minutes), firstFlight !== null),
+              against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map((/** @type {any} */ { text: why }) => app.sentence(why)).join(" ")) : null,
+            ],
             window.from,
             "move",
           )

@@ -161,12 +161,14 @@ export function planView(app, arrive) {
   function moved(entry, plan, dates) {
     const changed = plan.tasks.filter((/** @type {any} */ { id, state }) => state.kind === "planned" && entry.seen[id] && entry.seen[id] !== dates[id]);
     if (changed.length === 0) return null;
+    const lines = changed.map((/** @type {any} */ { id, title }) => h("li", null, app.sentence(title), ": ", h("s", null, shortDate(entry.seen[id])), " ", h("b", null, shortDate(dates[id]))));
     return h(
       "section",
       { class: "moved", "aria-live": "polite" },
       h("h2", null, words.moved),
       h("p", null, words.movedAbout),
-      h("ul", { class: "reasons" }, changed.map((/** @type {any} */ { id, title }) => h("li", null, app.sentence(title), ": ", h("s", null, shortDate(entry.seen[id])), " ", h("b", null, shortDate(dates[id]))))),
+      h("ul", { class: "reasons" }, lines.slice(0, 6)),
+      lines.length > 6 ? more(words.movedToo(lines.length - 6), h("ul", { class: "reasons" }, lines.slice(6))) : null,
       h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { app.change(() => { entry.seen = dates; }); draw(); } }, words.noted)),
     );
   }
