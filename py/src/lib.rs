@@ -2,6 +2,8 @@
 //!
 //! Everything with a name and a type is in the Python package that wraps this module.
 
+mod command;
+
 use apiary_almanac::{Error, ErrorReport};
 use pyo3::prelude::*;
 
@@ -20,6 +22,9 @@ fn to_python(error: &Error) -> PyErr {
 #[pymodule]
 mod _core {
     use super::*;
+
+    #[pymodule_export]
+    use super::command::command;
 
     /// Answer a request: JSON text in, JSON text out.
     #[pyfunction]

@@ -1,8 +1,15 @@
 //! The printed plan, for a terminal of 80 columns.
 
-use apiary_almanac::plan::{Plan, Task, TaskState, Which};
+use crate::plan::{Plan, Task, TaskState, Which};
 
-use crate::text::{clock, item, line, long_date, section};
+use super::text::{cautions, clock, item, line, long_date, section};
+
+/// The plan by itself, with what to mind.
+pub fn page(plan: &Plan) -> String {
+    let mut out = render(plan);
+    cautions(&mut out, &plan.cautions);
+    out
+}
 
 /// The plan: its limits, its tasks by date, the choices behind it.
 pub fn render(plan: &Plan) -> String {
@@ -71,18 +78,14 @@ fn task(out: &mut String, task: &Task) {
         .window
         .map(|window| format!(" {}-{}", clock(window.from), clock(window.until)))
         .unwrap_or_default();
-    let which = match task.which {
-        Which::Parent => "parent",
-        Which::Daughter => "daughter",
-        Which::Pair => "both",
-    };
     item(
         out,
         &format!("{mark} "),
         &format!(
-            "{}{window}  {} ({which})",
+            "{}{window}  {} ({})",
             long_date(task.dates.best),
-            task.title
+            task.title,
+            which(task.which)
         ),
     );
     if task.dates.earliest != task.dates.latest {
@@ -99,5 +102,13 @@ fn task(out: &mut String, task: &Task) {
     let why: Vec<_> = task.why.iter().map(|reason| reason.text.as_str()).collect();
     if !why.is_empty() {
         line(out, 4, &why.join(" "));
+    }
+}
+
+pub const fn which(which: Which) -> &'static str {
+    match which {
+        Which::Parent => "parent",
+        Which::Daughter => "daughter",
+        Which::Pair => "both",
     }
 }
