@@ -28,6 +28,7 @@ from apiary_almanac.club.answers import plan_stem
 from apiary_almanac.club.ledger import seen
 from apiary_almanac.club.problems import Refused
 from apiary_almanac.club.progress import Progress
+from apiary_almanac.club.rows_xml import ILLEGAL, RowsXml, rows_xml, save
 from apiary_almanac.club.sheets import needed
 
 DEMO = PROJECT / "docs" / "demo"
@@ -578,6 +579,50 @@ def test_the_bar_is_for_terminals() -> None:
             bar.step()
         assert stream.getvalue().endswith("[##############################] 3/3\n") == shown
         assert bool(stream.getvalue()) == shown
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    values=st.lists(
+        st.one_of(
+            st.none(),
+            st.booleans(),
+            st.integers(min_value=-(2**50), max_value=2**50),
+            st.floats(allow_nan=False, allow_infinity=False),
+            st.text(max_size=40),
+            st.dates(min_value=dt.date(1900, 3, 1), max_value=dt.date(2200, 1, 1)),
+            st.times().map(lambda time: time.replace(microsecond=0)),
+        ),
+        min_size=3,
+        max_size=3,
+    )
+)
+def test_rows_are_read_again_as_they_were_written(values: list[Any]) -> None:
+    """Against openpyxl's reader: whatever the cell holds, in the type it had."""
+    book = openpyxl.Workbook()
+    page: Any = book[book.sheetnames[0]]
+    page.append(["a", "b", "c"])
+    looks = []
+    formats: dict[type, str] = {dt.date: "yyyy-mm-dd", dt.time: "hh:mm:ss"}
+    for at, value in enumerate(values, start=1):
+        page.cell(1, at).number_format = formats.get(type(value), "General")
+        looks.append((page.cell(1, at).style_id, page.cell(1, at).style_id))
+    out = io.BytesIO()
+    save(book, [RowsXml(page, rows_xml([values], looks, [15]), "A1:C2")], out)
+    found = list(openpyxl.load_workbook(out)[page.title].values)[1:]
+    row = list(found[0]) if found else []
+    cell: Any
+    for value, cell in zip(values, row + [None] * 3, strict=False):
+        if isinstance(value, str):
+            # XML 1.0 knows fewer characters than Python, and one kind of line end.
+            wanted = ILLEGAL.sub("\N{REPLACEMENT CHARACTER}", value)
+            assert (cell or "").replace("\r", "\n") == wanted.replace("\r", "\n")
+        elif isinstance(value, dt.date):
+            assert cell == dt.datetime.combine(value, dt.time())
+        elif isinstance(value, float):
+            assert cell == pytest.approx(value)
+        else:
+            assert cell == value
 
 
 def test_lines_that_a_text_needs() -> None:

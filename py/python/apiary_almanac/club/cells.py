@@ -110,10 +110,14 @@ def angle(value: Cell, letters: str) -> float:
         raise NotUnderstood(
             f"degrees are needed, such as -28.81 or 28.81 {letters[1]} or 28° 48′ 36″ {letters[1]}"
         )
-    part = {key: float((found[key] or "0").replace(",", ".")) for key in ("degrees", "minutes", "seconds")}
+    part = {
+        key: float((found[key] or "0").replace(",", "."))
+        for key in ("degrees", "minutes", "seconds")
+    }
     if part["minutes"] >= 60 or part["seconds"] >= 60:
         raise NotUnderstood("minutes and seconds of an angle are below 60")
-    size = part["degrees"] + part["minutes"] / 60 + part["seconds"] / 3600
+    # Rounded to a tenth of a millimetre, so that 28° 48′ 36″ is 28.81.
+    size = round(part["degrees"] + part["minutes"] / 60 + part["seconds"] / 3600, 9)
     return -size if found["sign"] == "-" or side in ("S", "W") else size
 
 

@@ -17,6 +17,7 @@ from apiary_almanac.club.ledger import SIGNS, Ledger, read_ledger
 from apiary_almanac.club.members import Members, read_members
 from apiary_almanac.club.problems import Problem, Refused
 from apiary_almanac.club.progress import Progress
+from apiary_almanac.club.rows_xml import save
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,12 +139,13 @@ def _write(
     ]
     progress = bar("Writing", len(tables) + 1)
     book = sheets.open_book(out, ledger.other_sheets)
+    written = []
     for place, (sheet, found) in enumerate(tables):
-        sheets.write_table(book, sheet, found, place)
+        written.append(sheets.write_table(book, sheet, found, place))
         progress.step()
     sheets.write_about(book, _about(read, answers, problems, question, made, members), len(tables))
     book.active = 0
-    _replace(out, book.save)
+    _replace(out, lambda path: save(book, written, path))
     progress.step()
     return {sheet.title: len(found) for sheet, found in tables}
 

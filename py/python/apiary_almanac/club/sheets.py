@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -17,6 +16,13 @@ from openpyxl.worksheet.datavalidation import DataValidation
 
 from apiary_almanac.club import layout
 from apiary_almanac.club.layout import Column, Sheet
+from apiary_almanac.club.rows_xml import (
+    FORMULA_SIGNS,
+    ILLEGAL,
+    LONGEST_TEXT,
+    RowsXml,
+    rows_xml,
+)
 
 FORMATS = {
     "date": "ddd d mmm yyyy",
@@ -31,12 +37,10 @@ HEADER_FILL = PatternFill("solid", fgColor="4A4A38")
 OWN_HEADER_FILL = PatternFill("solid", fgColor="8A5A00")
 OWN_FILL = PatternFill("solid", fgColor="FFF6DD")
 LINE = Border(bottom=Side(style="hair", color="B0B0A0"))
-ILLEGAL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
 LINE_HEIGHT = 15
 """Points."""
 MOST_LINES = 12
-LONGEST_TEXT = 32_767
-"""Characters that a cell can hold."""
+"""Of a row; the rest of a longer text is seen in its cell."""
 
 
 def open_book(path: Path, other_sheets: Sequence[str]) -> Workbook:
@@ -53,8 +57,10 @@ def open_book(path: Path, other_sheets: Sequence[str]) -> Workbook:
     return book
 
 
-def write_table(book: Workbook, sheet: Sheet, rows: Sequence[Sequence[Any]], place: int) -> None:
-    """Write one sheet."""
+def write_table(
+    book: Workbook, sheet: Sheet, rows: Sequence[Sequence[Any]], place: int
+) -> RowsXml:
+    """Write one sheet but for its rows, which :func:`save` puts in."""
     page: Any = book.create_sheet(sheet.title, place)
     styles = [_style(page, column) for column in sheet.columns]
     for at, column in enumerate(sheet.columns, start=1):
@@ -62,20 +68,15 @@ def write_table(book: Workbook, sheet: Sheet, rows: Sequence[Sequence[Any]], pla
         head.font = HEADER
         head.fill = OWN_HEADER_FILL if column.kind.startswith("own") else HEADER_FILL
         head.alignment = Alignment(wrap_text=True, vertical="center", horizontal="left")
-        width = page.column_dimensions[get_column_letter(at)]
-        width.width, width.hidden = column.width, column.hidden
+        dimension = page.column_dimensions[get_column_letter(at)]
+        dimension.width, dimension.hidden = column.width, column.hidden
     page.row_dimensions[1].height = 3 * LINE_HEIGHT
     if sheet.lines is not None:
         page.sheet_format.defaultRowHeight = sheet.lines * LINE_HEIGHT
         page.sheet_format.customHeight = True
-    for number, row in enumerate(rows, start=2):
-        for at, value in enumerate(row, start=1):
-            plain, quoted = styles[at - 1]
-            cell = page.cell(number, at)
-            put(cell, value)
-            cell._style = quoted if cell.data_type == "s" and _risky(value) else plain
-        if sheet.lines is None:
-            page.row_dimensions[number].height = LINE_HEIGHT * _lines(sheet, row)
+    heights = None
+    if sheet.lines is None:
+        heights = [LINE_HEIGHT * _lines(sheet, row) for row in rows]
     last = get_column_letter(len(sheet.columns))
     end = max(len(rows), 1) + 1
     page.freeze_panes = f"{get_column_letter(sheet.frozen + 1)}2"
@@ -104,27 +105,11 @@ def write_table(book: Workbook, sheet: Sheet, rows: Sequence[Sequence[Any]], pla
             )
             rule.add(f"{letter}2:{letter}{end}")
             page.add_data_validation(rule)
+    return RowsXml(page, rows_xml(rows, styles, heights), f"A1:{last}{end}")
 
 
-def put(cell: Any, value: Any) -> None:
-    """Write a value; a text stays a text, whatever it begins with."""
-    if isinstance(value, str):
-        value = ILLEGAL.sub("\N{REPLACEMENT CHARACTER}", value)[:LONGEST_TEXT]
-        cell.value = value or None
-        if value:
-            # openpyxl takes a text with = before it for a formula, and #N/A for an error.
-            cell.data_type = "s"
-    else:
-        cell.value = value
-
-
-def _risky(value: str) -> bool:
-    """Whether a spreadsheet program would run the text as a formula if it were typed again."""
-    return value[:1] in "=+-@\t\r\n"
-
-
-def _style(page: Any, column: Column) -> tuple[Any, Any]:
-    """The look of a column's cells, plain and with the mark "this is text", made once."""
+def _style(page: Any, column: Column) -> tuple[int, int]:
+    """The look of a column's cells, plain and with the mark "this is text", by number."""
     looks = []
     for quoted in (False, True):
         cell: Any = Cell(page, 1, 1)
@@ -137,7 +122,7 @@ def _style(page: Any, column: Column) -> tuple[Any, Any]:
             cell.fill = OWN_FILL
         if quoted:
             cell.quotePrefix = True
-        looks.append(cell._style)
+        looks.append(int(cell.style_id))
     return looks[0], looks[1]
 
 
@@ -165,11 +150,14 @@ def write_about(book: Workbook, lines: Sequence[tuple[str, Any]], place: int) ->
     page.column_dimensions["A"].width, page.column_dimensions["B"].width = 30, 100
     for number, (name, value) in enumerate(lines, start=1):
         head, cell = page.cell(number, 1), page.cell(number, 2)
-        put(head, name)
-        put(cell, value)
+        for each, text in ((head, name), (cell, value)):
+            each.value = ILLEGAL.sub("", text)[:LONGEST_TEXT] if isinstance(text, str) else text
+            if isinstance(text, str) and each.value:
+                # openpyxl takes a text with = before it for a formula, and #N/A for an error.
+                each.data_type = "s"
         if isinstance(value, dt.date):
             cell.number_format = FORMATS["date"]
-        if isinstance(value, str) and _risky(value):
+        if isinstance(value, str) and value[:1] in FORMULA_SIGNS:
             cell.quotePrefix = True
         head.font = Font(bold=True)
         head.alignment = Alignment(vertical="top", wrap_text=True)
