@@ -4,6 +4,7 @@ and the calendar with the icalendar library. Every club here is invented."""
 from __future__ import annotations
 
 import datetime as dt
+import doctest
 import io
 import json
 import shutil
@@ -23,6 +24,7 @@ from hypothesis import strategies as st
 from vectors import PROJECT
 
 import apiary_almanac as almanac
+from apiary_almanac import club
 from apiary_almanac.club import Done, cells, club_workbook
 from apiary_almanac.club.answers import plan_stem
 from apiary_almanac.club.ledger import seen
@@ -560,6 +562,10 @@ def test_signs_with_their_boxes() -> None:
     assert seen(None) == []
     with pytest.raises(cells.NotUnderstood, match="no box"):
         seen("eggs (attic)")
+
+
+def test_example() -> None:
+    assert doctest.testmod(club).attempted > 5 and doctest.testmod(club).failed == 0
 
 
 def test_plan_names_are_stable_and_apart() -> None:

@@ -2,7 +2,8 @@
 
 Needs openpyxl: ``pip install './py[workbook]'``. ``docs/workbook.md`` describes the columns.
 
->>> import pathlib, tempfile
+>>> import datetime as dt, pathlib, tempfile
+>>> import openpyxl
 >>> from apiary_almanac.club import club_workbook
 >>> folder = pathlib.Path(tempfile.mkdtemp())
 >>> members = openpyxl.Workbook()
@@ -17,6 +18,6 @@ Needs openpyxl: ``pip install './py[workbook]'``. ``docs/workbook.md`` describes
 from __future__ import annotations
 
 from apiary_almanac.club.make import Done, club_workbook
-from apiary_almanac.club.problems import Problem
+from apiary_almanac.club.problems import Problem, Refused
 
-__all__ = ["Done", "Problem", "club_workbook"]
+__all__ = ["Done", "Problem", "Refused", "club_workbook"]
