@@ -9,6 +9,8 @@ pub mod bee;
 pub mod calendar;
 pub mod caution;
 pub mod civil;
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod climate;
 pub mod clock;
 pub mod error;
