@@ -13,6 +13,7 @@ pub mod civil;
 pub mod cli;
 pub mod climate;
 pub mod clock;
+mod clocks;
 pub mod error;
 pub mod flight;
 pub mod light;
@@ -32,6 +33,7 @@ pub mod site;
 pub mod sourced;
 pub mod sun;
 pub mod thermal;
+mod writing;
 
 pub use ask::ask;
 pub use bee::Bee;
