@@ -9,6 +9,8 @@ pub mod bee;
 pub mod calendar;
 pub mod caution;
 pub mod civil;
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod climate;
 pub mod clock;
 mod clocks;
@@ -26,6 +28,7 @@ pub mod reason;
 pub mod record;
 pub mod relocation;
 pub mod review;
+pub mod rows;
 pub mod season;
 pub mod site;
 pub mod sourced;

@@ -2,8 +2,13 @@
 //!
 //! Everything with a name and a type is in the Python package that wraps this module.
 
+mod command;
+
 use apiary_almanac::{Error, ErrorReport};
 use pyo3::prelude::*;
+
+mod arrays;
+mod threads;
 
 pyo3::import_exception!(apiary_almanac._error, ApiaryError);
 
@@ -20,6 +25,11 @@ fn to_python(error: &Error) -> PyErr {
 #[pymodule]
 mod _core {
     use super::*;
+
+    #[pymodule_export]
+    use super::arrays::{check_arrays, check_zone, morning_rows, season_rows, sun_rows};
+    #[pymodule_export]
+    use super::command::command;
 
     /// Answer a request: JSON text in, JSON text out.
     #[pyfunction]

@@ -256,6 +256,14 @@ impl Climate {
         }
     }
 
+    /// True where the location alone is known and lies on the built-in [`grid`].
+    pub fn rests_on_the_grid(&self) -> bool {
+        match &self.base {
+            Base::LocationDefault(location) => location.grid_normals().is_some(),
+            Base::MonthlyNormals(_) | Base::DailyRecords { .. } => false,
+        }
+    }
+
     /// Mean rain of the twelve months in mm, January first, where it is known.
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
         match &self.base {

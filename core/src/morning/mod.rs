@@ -3,6 +3,7 @@
 
 mod chance;
 mod ranking;
+mod rows;
 
 use chrono::{NaiveDate, TimeDelta};
 use serde::{Deserialize, Serialize};
@@ -19,6 +20,7 @@ use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
 
 pub use chance::MorningChances;
 pub use ranking::{RankedMorning, Weekday, rank_mornings};
+pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
 
 /// The numbers of a move that the keeper may set.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -1,5 +1,6 @@
 //! Working windows: the stretches of dates on which every season rule holds.
 
+mod rows;
 mod rules;
 mod series;
 
@@ -15,6 +16,7 @@ use crate::climate::{Basis, Climate};
 use crate::error::Error;
 use crate::reason::Reason;
 
+pub use rows::{SEASON_DAYS, SeasonColumns, SeasonOptions, SeasonState, season_columns};
 pub use rules::{Quantity, Rule, RuleTest, default_rules, wet_days_rule, wet_months_rule};
 use series::Series;
 
@@ -162,6 +164,11 @@ impl SeasonSettings {
         first: NaiveDate,
         last: NaiveDate,
     ) -> Result<Season, Error> {
+        let rules = self.rules_for(bee)?;
+        season(climate, &rules, first, last, self.chance_asked())
+    }
+
+    fn rules_for(&self, bee: &Bee) -> Result<Vec<Rule>, Error> {
         let mut rules = self.rules.clone().unwrap_or_else(|| default_rules(bee));
         if let Some(months) = self.bar_wettest_months {
             rules.push(wet_months_rule(months)?);
@@ -169,13 +176,11 @@ impl SeasonSettings {
         if let Some(days) = self.most_wet_days {
             rules.push(wet_days_rule(days)?);
         }
-        season(
-            climate,
-            &rules,
-            first,
-            last,
-            self.chance.unwrap_or(DEFAULT_CHANCE),
-        )
+        Ok(rules)
+    }
+
+    fn chance_asked(&self) -> f64 {
+        self.chance.unwrap_or(DEFAULT_CHANCE)
     }
 }
 
@@ -228,13 +233,9 @@ pub fn season(
     last: NaiveDate,
     chance: f64,
 ) -> Result<Season, Error> {
-    if !(chance > 0.0 && chance <= 1.0) {
-        return Err(Error::out_of_range("chance", chance, "above 0, up to 1"));
-    }
+    check_chance(chance)?;
     check_span(first, last)?;
-    let from = (first - TimeDelta::days(FOLLOW_DAYS)).max(FIRST_DATE);
-    let to = (last + TimeDelta::days(FOLLOW_DAYS)).min(LAST_DATE);
-    let asked = Asked::new(climate, rules, from, to)?;
+    let asked = Asked::following(climate, rules, first, last)?;
     let judged = asked.judge(0.0);
     if !judged.years.iter().any(|years| *years > 0) {
         return Err(Error::NotEnoughData {
@@ -245,10 +246,8 @@ pub fn season(
     }
     let basis = climate.basis();
     let stretches = judged.open_stretches(chance);
-    let touching = stretches.iter().filter(|stretch| {
-        judged.date(stretch.start) <= last && judged.date(stretch.end - 1) >= first
-    });
-    let mut windows: Vec<_> = touching
+    let mut windows: Vec<_> = judged
+        .touching(&stretches, first, last)
         .map(|stretch| judged.window(stretch, chance))
         .collect();
     let error_c = basis.first().and_then(|base| base.typical_error_c);
@@ -258,10 +257,7 @@ pub fn season(
             window.error_range = Some(ErrorRange::new(window, &warmer, &cooler, chance));
         }
     }
-    let all_year = stretches
-        .first()
-        .is_some_and(|stretch| stretch.len() == judged.years.len());
-    let outcome = if all_year {
+    let outcome = if judged.is_all(&stretches) {
         SeasonOutcome::AllYear
     } else if windows.is_empty() {
         let reasons = judged.why_none(&asked.courses, chance, first, last);
@@ -292,6 +288,18 @@ struct Asked<'a> {
 }
 
 impl<'a> Asked<'a> {
+    /// With the dates before and after a span to which its windows are followed.
+    fn following(
+        climate: &'a Climate,
+        rules: &'a [Rule],
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> Result<Self, Error> {
+        let from = (first - TimeDelta::days(FOLLOW_DAYS)).max(FIRST_DATE);
+        let to = (last + TimeDelta::days(FOLLOW_DAYS)).min(LAST_DATE);
+        Asked::new(climate, rules, from, to)
+    }
+
     fn new(
         climate: &'a Climate,
         rules: &'a [Rule],
@@ -363,6 +371,14 @@ pub fn day_shares(
         .collect())
 }
 
+fn check_chance(chance: f64) -> Result<(), Error> {
+    if chance > 0.0 && chance <= 1.0 {
+        Ok(())
+    } else {
+        Err(Error::out_of_range("chance", chance, "above 0, up to 1"))
+    }
+}
+
 fn check_span(first: NaiveDate, last: NaiveDate) -> Result<(), Error> {
     check_date("first", first)?;
     check_date("last", last)?;
@@ -413,11 +429,15 @@ impl<'a> Judged<'a> {
         };
         let mut chances = vec![0.0; rules.len()];
         for course in courses {
+            let by_rule: Vec<_> = rules
+                .iter()
+                .zip(barred)
+                .map(|(rule, barred)| course.chances(rule, barred, from, days, offset_c))
+                .collect();
             for day in 0..days {
-                let date = judged.date(day);
                 let mut known = true;
-                for ((rule, barred), chance) in rules.iter().zip(barred).zip(&mut chances) {
-                    match course.chance(rule, barred, date, offset_c) {
+                for (answers, chance) in by_rule.iter().zip(&mut chances) {
+                    match answers[day] {
                         Some(answer) => *chance = answer,
                         None => known = false,
                     }
@@ -501,6 +521,26 @@ impl<'a> Judged<'a> {
         stretches
     }
 
+    /// The stretches that share a date with a span.
+    fn touching<'s>(
+        &self,
+        stretches: &'s [std::ops::Range<usize>],
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> impl Iterator<Item = &'s std::ops::Range<usize>> {
+        let (first, last) = (self.index(first), self.index(last));
+        stretches
+            .iter()
+            .filter(move |s| s.start as i64 <= last && s.end as i64 > first)
+    }
+
+    /// Whether every date is open.
+    fn is_all(&self, stretches: &[std::ops::Range<usize>]) -> bool {
+        stretches
+            .first()
+            .is_some_and(|stretch| stretch.len() == self.years.len())
+    }
+
     fn window(&self, stretch: &std::ops::Range<usize>, chance: f64) -> WorkingWindow {
         let before = stretch.start.checked_sub(1);
         let after = Some(stretch.end).filter(|end| *end < self.years.len());
@@ -522,11 +562,8 @@ impl<'a> Judged<'a> {
         window: &WorkingWindow,
         chance: f64,
     ) -> (Option<NaiveDate>, Option<NaiveDate>) {
-        let (opens, closes) = (self.index(window.opens), self.index(window.closes));
         let stretches = self.open_stretches(chance);
-        let shared = stretches
-            .iter()
-            .filter(|s| s.start as i64 <= closes && s.end as i64 > opens);
+        let shared = self.touching(&stretches, window.opens, window.closes);
         match shared.max_by_key(|stretch| stretch.len()) {
             None => (None, None),
             Some(stretch) => (

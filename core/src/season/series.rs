@@ -1,6 +1,8 @@
 //! Day temperatures of one course of the weather, summed so that any average costs two look-ups,
 //! and the chance with which a rule holds in it.
 
+use std::sync::OnceLock;
+
 use chrono::{Datelike, NaiveDate, TimeDelta};
 
 use super::rules::{Quantity, Rule, RuleTest};
@@ -9,6 +11,9 @@ use crate::climate::grid::{
     DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, chance_at_or_above, chance_at_or_below,
     correlated_pairs,
 };
+
+/// Forty weeks, the most that a rule averages.
+const MOST_AVERAGED_DAYS: u32 = 280;
 
 /// Share of the days of an average that must be known.
 const KNOWN_SHARE: f64 = 0.8;
@@ -125,19 +130,21 @@ impl<'a> Series<'a> {
                 (spread.mean_sd_c(date), lag_one)
             }
         };
-        let pairs = correlated_pairs(f64::from(mean.uncertain_days), lag_one);
-        day_sd_c * pairs.sqrt() / days as f64
+        day_sd_c * root_of_pairs(quantity, mean.uncertain_days, lag_one) / days as f64
     }
 
-    /// Chance that a rule holds on a date, 0 to 1: one of the two where nothing strays. `offset_c`
-    /// is added to every temperature. `None` where too little is known.
-    pub fn chance(
+    /// Chances that a rule holds, 0 to 1, on `dates` dates from the first: each one of the two
+    /// where nothing strays, `None` where too little is known. `offset_c` is added to every
+    /// temperature.
+    pub fn chances(
         &self,
         rule: &Rule,
         barred: &[bool; 12],
-        date: NaiveDate,
+        first: NaiveDate,
+        dates: usize,
         offset_c: f64,
-    ) -> Option<f64> {
+    ) -> Vec<Option<f64>> {
+        let date = |index: usize| first + TimeDelta::days(index as i64);
         match rule.test {
             RuleTest::Temperature {
                 quantity,
@@ -146,14 +153,18 @@ impl<'a> Series<'a> {
                 over_days,
             } => {
                 let days = i64::from(over_days);
-                let mean = self.mean(quantity, middle(date, days), days)?;
-                let sd_c = self.sd_c(quantity, date, mean, days);
-                let c = mean.c + offset_c;
-                let below = at_least_c.map_or(0.0, |low| 1.0 - chance_at_or_above(low, c, sd_c));
-                let above = at_most_c.map_or(0.0, |high| 1.0 - chance_at_or_below(high, c, sd_c));
-                Some((1.0 - below - above).max(0.0))
+                let of_date = |date| {
+                    let mean = self.mean(quantity, middle(date, days), days)?;
+                    let sd_c = self.sd_c(quantity, date, mean, days);
+                    let c = mean.c + offset_c;
+                    let below =
+                        at_least_c.map_or(0.0, |low| 1.0 - chance_at_or_above(low, c, sd_c));
+                    let above =
+                        at_most_c.map_or(0.0, |high| 1.0 - chance_at_or_below(high, c, sd_c));
+                    Some((1.0 - below - above).max(0.0))
+                };
+                (0..dates).map(|index| of_date(date(index))).collect()
             }
-            // Stretches that share weeks are warm or cold together: the least likely one counts.
             RuleTest::WarmWeeksAhead {
                 quantity,
                 at_least_c,
@@ -162,31 +173,29 @@ impl<'a> Series<'a> {
             } => {
                 let averaged = averaged_weeks.min(weeks);
                 let days = 7 * i64::from(averaged);
-                let (mut least, mut all_known) = (1.0_f64, true);
-                for week in 0..=i64::from(weeks - averaged) {
-                    let from = date + TimeDelta::days(7 * week);
-                    match self.mean(quantity, from, days) {
-                        Some(mean) => {
-                            let sd_c =
-                                self.sd_c(quantity, from + TimeDelta::days(days / 2), mean, days);
-                            let c = mean.c + offset_c;
-                            least = least.min(chance_at_or_above(at_least_c, c, sd_c));
-                        }
-                        None => all_known = false,
-                    }
-                    if least == 0.0 {
-                        return Some(0.0);
-                    }
-                }
-                all_known.then_some(least)
+                let stretches = usize::from(weeks - averaged) + 1;
+                let from = |from| {
+                    let mean = self.mean(quantity, from, days)?;
+                    let middle = from + TimeDelta::days(days / 2);
+                    let sd_c = self.sd_c(quantity, middle, mean, days);
+                    Some(chance_at_or_above(at_least_c, mean.c + offset_c, sd_c))
+                };
+                // The stretches of one date are also those of the dates whole weeks later.
+                let starting: Vec<_> = (0..dates + 7 * (stretches - 1))
+                    .map(|index| from(date(index)))
+                    .collect();
+                (0..dates)
+                    .map(|index| all_hold((0..stretches).map(|week| starting[index + 7 * week])))
+                    .collect()
             }
             RuleTest::OutsideWettestMonths { .. }
             | RuleTest::MonthlyRain { .. }
-            | RuleTest::MonthlyWetDays { .. } => Some(if barred[date.month0() as usize] {
-                0.0
-            } else {
-                1.0
-            }),
+            | RuleTest::MonthlyWetDays { .. } => (0..dates)
+                .map(|index| {
+                    let is_barred = barred[date(index).month0() as usize];
+                    Some(if is_barred { 0.0 } else { 1.0 })
+                })
+                .collect(),
         }
     }
 
@@ -195,6 +204,28 @@ impl<'a> Series<'a> {
         let days = i64::from(days);
         Some(self.mean(quantity, middle(date, days), days)?.c)
     }
+}
+
+/// Root of [`correlated_pairs`], kept for the numbers of days that rules can average.
+fn root_of_pairs(quantity: Quantity, days: u32, lag_one: f64) -> f64 {
+    static KEPT: [OnceLock<Vec<f64>>; 3] = [const { OnceLock::new() }; 3];
+    let root = |days: u32| correlated_pairs(f64::from(days), lag_one).sqrt();
+    let kept = KEPT[quantity as usize].get_or_init(|| (0..=MOST_AVERAGED_DAYS).map(root).collect());
+    let known = kept.get(days as usize).copied();
+    known.unwrap_or_else(|| root(days))
+}
+
+/// Stretches that share weeks are warm or cold together: the least likely one counts. One that
+/// cannot hold decides even where others are not known.
+fn all_hold(stretches: impl Iterator<Item = Option<f64>>) -> Option<f64> {
+    let (mut least, mut all_known) = (1.0_f64, true);
+    for chance in stretches {
+        match chance {
+            Some(chance) => least = least.min(chance),
+            None => all_known = false,
+        }
+    }
+    (all_known || least == 0.0).then_some(least)
 }
 
 /// First of `days` days with the date in their middle.

@@ -10,7 +10,7 @@ use super::day::{
 use super::event::{Finder, Passage, Target};
 use super::guess::days_of_unix_s;
 use crate::civil::civil_noon_unix_s;
-use crate::error::Error;
+use crate::error::{Error, clip};
 use crate::site::Site;
 
 /// Which crossing is asked for.
@@ -64,7 +64,7 @@ pub struct CrossingColumns {
 }
 
 impl CrossingColumns {
-    fn with_len(len: usize) -> Self {
+    pub(super) fn with_len(len: usize) -> Self {
         CrossingColumns {
             state: vec![CrossingState::NoSuchDay; len],
             rise_unix_ms: vec![NO_EVENT; len],
@@ -82,7 +82,7 @@ impl CrossingColumns {
         self.state.is_empty()
     }
 
-    fn rows_mut(&mut self, dates: usize) -> impl Iterator<Item = RowMut<'_>> {
+    pub(super) fn rows_mut(&mut self, dates: usize) -> impl Iterator<Item = RowMut<'_>> {
         self.state
             .chunks_mut(dates)
             .zip(self.rise_unix_ms.chunks_mut(dates))
@@ -96,10 +96,10 @@ impl CrossingColumns {
 }
 
 /// One site's part of the columns.
-struct RowMut<'a> {
-    state: &'a mut [CrossingState],
-    rise_unix_ms: &'a mut [i64],
-    set_unix_ms: &'a mut [i64],
+pub(super) struct RowMut<'a> {
+    pub state: &'a mut [CrossingState],
+    pub rise_unix_ms: &'a mut [i64],
+    pub set_unix_ms: &'a mut [i64],
 }
 
 impl Ephemeris {
@@ -183,7 +183,11 @@ impl Ephemeris {
 }
 
 #[inline]
-fn cell(finder: &Finder<'_>, noon_phase: f64, target: &Target) -> (CrossingState, i64, i64) {
+pub(super) fn cell(
+    finder: &Finder<'_>,
+    noon_phase: f64,
+    target: &Target,
+) -> (CrossingState, i64, i64) {
     match finder.passage(noon_phase, target) {
         Passage::Both { rise, set } => (CrossingState::RisesAndSets, unix_ms(rise), unix_ms(set)),
         Passage::Rise(rise) => (CrossingState::OnlyRises, unix_ms(rise), NO_EVENT),
@@ -194,11 +198,65 @@ fn cell(finder: &Finder<'_>, noon_phase: f64, target: &Target) -> (CrossingState
 }
 
 fn target(site: &Site, limit: SunLimit) -> Target {
-    match limit {
-        SunLimit::Sun => Target::skyline(site),
-        SunLimit::Civil => Target::altitude(CIVIL_TWILIGHT_ALTITUDE_DEG),
-        SunLimit::Nautical => Target::altitude(NAUTICAL_TWILIGHT_ALTITUDE_DEG),
-        SunLimit::Astronomical => Target::altitude(ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG),
-        SunLimit::AltitudeDeg(altitude_deg) => Target::altitude(altitude_deg),
+    limit
+        .altitude_deg()
+        .map_or_else(|| Target::skyline(site), Target::altitude)
+}
+
+impl SunLimit {
+    /// The limit of a name: `sun`, `civil`, `nautical` or `astronomical`, or `altitude` with its
+    /// degrees.
+    ///
+    /// # Errors
+    /// `unknown_name` for another name, `out_of_range` for an altitude outside −90° to 90°,
+    /// `inconsistent` for an altitude too many or too few.
+    ///
+    /// ```
+    /// use apiary_almanac::sun::SunLimit;
+    /// assert_eq!(SunLimit::by_name("civil", None)?, SunLimit::Civil);
+    /// assert_eq!(SunLimit::by_name("altitude", Some(3.0))?, SunLimit::AltitudeDeg(3.0));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
+    pub fn by_name(name: &str, altitude_deg: Option<f64>) -> Result<Self, Error> {
+        let limit = match (name, altitude_deg) {
+            ("altitude", Some(altitude_deg)) => {
+                return Ok(SunLimit::AltitudeDeg(check_altitude(altitude_deg)?));
+            }
+            ("sun", _) => SunLimit::Sun,
+            ("civil", _) => SunLimit::Civil,
+            ("nautical", _) => SunLimit::Nautical,
+            ("astronomical", _) => SunLimit::Astronomical,
+            ("altitude", None) => {
+                return Err(Error::Inconsistent {
+                    field: "altitude_deg".to_owned(),
+                    problem: "is needed with the event \"altitude\"".to_owned(),
+                });
+            }
+            _ => {
+                return Err(Error::UnknownName {
+                    field: "event".to_owned(),
+                    given: clip(name),
+                    allowed: "sun, civil, nautical, astronomical, altitude".to_owned(),
+                });
+            }
+        };
+        match altitude_deg {
+            None => Ok(limit),
+            Some(altitude_deg) => Err(Error::Inconsistent {
+                field: "event, altitude_deg".to_owned(),
+                problem: format!("{name} has its own altitude, but {altitude_deg} was given too"),
+            }),
+        }
+    }
+
+    /// The altitude that is crossed; `None` where the skyline decides.
+    pub fn altitude_deg(self) -> Option<f64> {
+        match self {
+            SunLimit::Sun => None,
+            SunLimit::Civil => Some(CIVIL_TWILIGHT_ALTITUDE_DEG),
+            SunLimit::Nautical => Some(NAUTICAL_TWILIGHT_ALTITUDE_DEG),
+            SunLimit::Astronomical => Some(ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG),
+            SunLimit::AltitudeDeg(altitude_deg) => Some(altitude_deg),
+        }
     }
 }

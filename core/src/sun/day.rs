@@ -229,7 +229,12 @@ impl Ephemeris {
         }
     }
 
-    fn outside(&self, field: &str, given: impl std::fmt::Display) -> Error {
+    /// Whether a day since 1970-01-01 lies in the span.
+    pub fn covers_day(&self, unix_day: i32) -> bool {
+        (self.first.to_epoch_days()..=self.last.to_epoch_days()).contains(&unix_day)
+    }
+
+    pub(super) fn outside(&self, field: &str, given: impl std::fmt::Display) -> Error {
         Error::out_of_range(
             field,
             given,

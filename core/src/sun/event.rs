@@ -23,7 +23,10 @@ pub(super) struct Observer {
 
 impl Observer {
     pub fn new(site: &Site) -> Self {
-        let latitude_deg = site.latitude_deg.get();
+        Observer::at(site.latitude_deg.get(), site.longitude_deg.get())
+    }
+
+    pub fn at(latitude_deg: f64, longitude_deg: f64) -> Self {
         let (sin_latitude, cos_latitude) = latitude_deg.to_radians().sin_cos();
         // The rounded cosine of 90° is not zero.
         let cos_latitude = if latitude_deg.abs() == 90.0 {
@@ -36,7 +39,7 @@ impl Observer {
             cos_latitude,
             tan_latitude: sin_latitude / cos_latitude,
             sec_latitude: 1.0 / cos_latitude,
-            longitude_turns: site.longitude_deg.get() / 360.0,
+            longitude_turns: longitude_deg / 360.0,
         }
     }
 
@@ -71,8 +74,12 @@ impl Target {
     }
 
     pub fn skyline(site: &Site) -> Self {
+        Target::horizons(site.east_horizon_deg.get(), site.west_horizon_deg.get())
+    }
+
+    /// Skylines in the east and in the west, degrees above level.
+    pub fn horizons(east: f64, west: f64) -> Self {
         let sine = |deg| sun_centre_altitude_deg(deg).to_radians().sin();
-        let (east, west) = (site.east_horizon_deg.get(), site.west_horizon_deg.get());
         let sin_rise = sine(east);
         Target {
             sin_rise,

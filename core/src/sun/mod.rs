@@ -10,6 +10,7 @@ mod day;
 mod delta_t;
 mod event;
 mod guess;
+mod rows;
 mod single;
 mod skyline;
 mod table;
@@ -21,5 +22,6 @@ pub use day::{
     ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG, CIVIL_TWILIGHT_ALTITUDE_DEG, Crossing, Ephemeris,
     NAUTICAL_TWILIGHT_ALTITUDE_DEG, Position, SunDay,
 };
+pub use rows::sun_columns;
 pub use single::{crossing, position, sun_day};
 pub use skyline::{LEVEL_SUNRISE_ALTITUDE_DEG, sun_centre_altitude_deg};

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from typing import Any, TypeVar, overload
+from typing import TYPE_CHECKING, Any, TypeVar, overload
 
 from apiary_almanac._convert import ask, from_json
 from apiary_almanac._error import ApiaryError
@@ -131,6 +131,17 @@ from apiary_almanac._types import (
     Windows,
     WorkingWindow,
 )
+
+if TYPE_CHECKING:
+    from apiary_almanac._arrays import MorningTable as MorningTable
+    from apiary_almanac._arrays import SeasonTable as SeasonTable
+    from apiary_almanac._arrays import SunEvent as SunEvent
+    from apiary_almanac._arrays import SunTable as SunTable
+    from apiary_almanac._arrays import Table as Table
+    from apiary_almanac._arrays import dataset as dataset
+    from apiary_almanac._arrays import morning_table as morning_table
+    from apiary_almanac._arrays import season_table as season_table
+    from apiary_almanac._arrays import sun_table as sun_table
 
 __all__ = [
     "About",
@@ -275,6 +286,36 @@ __all__ = [
 ]
 
 T = TypeVar("T")
+
+# They need numpy, which is loaded at their first use only, so that everything else works and starts
+# without it.
+_ARRAYS = (
+    "MorningTable",
+    "SeasonTable",
+    "SunEvent",
+    "SunTable",
+    "Table",
+    "dataset",
+    "morning_table",
+    "season_table",
+    "sun_table",
+)
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _ARRAYS:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    try:
+        from apiary_almanac import _arrays
+    except ModuleNotFoundError as error:
+        raise ImportError(
+            f"{name} needs {error.name}: pip install 'apiary-almanac[arrays]'"
+        ) from error
+    return getattr(_arrays, name)
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *_ARRAYS})
 
 
 def about() -> About:

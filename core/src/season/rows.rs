@@ -1,0 +1,345 @@
+//! Where the year stands at many places and dates, in columns.
+
+use chrono::{Days, NaiveDate};
+use serde::{Deserialize, Serialize};
+
+use super::{Asked, Rule, SeasonSettings, check_chance};
+use crate::bee::{Bee, BeeOverrides, name_or_table};
+use crate::civil::LAST_DATE;
+use crate::climate::Climate;
+use crate::error::Error;
+use crate::reading::from_json;
+use crate::rows::{
+    NO_DATE, Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
+};
+
+/// How many days from its date on a row looks at.
+pub const SEASON_DAYS: u16 = 365;
+
+/// How many rows one thread takes at a time.
+const SHARE: usize = 64;
+
+/// Where the year stands on one date at one place. The numbers are the bytes of
+/// [`SeasonColumns::state`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[repr(u8)]
+pub enum SeasonState {
+    /// The date lies in a working window.
+    Open = 0,
+    /// The next window opens within a year.
+    Ahead = 1,
+    /// Every rule holds all year.
+    AllYear = 2,
+    /// No window within a year.
+    None = 3,
+    /// A rule of rain meets a place whose rain is not known: at sea and far from the equator.
+    NotEnoughData = 4,
+}
+
+/// Seasons in columns of equal length.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SeasonColumns {
+    /// Where the year stands.
+    pub state: Vec<SeasonState>,
+    /// First date of the window that the date lies in, else of the next one: days since
+    /// 1970-01-01, or [`NO_DATE`].
+    pub opens_unix_day: Vec<i32>,
+    /// Last date of that window.
+    pub closes_unix_day: Vec<i32>,
+    /// Of the [`SEASON_DAYS`] from the date on, how many lie in a window.
+    pub open_days: Vec<u16>,
+    /// Whether the temperatures are those of the built-in grid; elsewhere (at sea, beyond 45° of
+    /// latitude) they rest on latitude and elevation alone and are a rough guess.
+    pub on_grid: Vec<bool>,
+}
+
+/// Whose season, and how it is judged. JSON: `{"bee": "generic_large", "settings": {"chance": 0.5}}`;
+/// both may be left out.
+///
+/// ```
+/// use apiary_almanac::season::SeasonOptions;
+/// let options = SeasonOptions::from_json(r#"{"settings": {"chance": 0.5}}"#)?;
+/// assert_eq!(options.settings.chance, Some(0.5));
+/// assert_eq!(options.bee()?.name, "generic_small");
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct SeasonOptions {
+    /// A built-in bee by name, or a user's own numbers.
+    #[serde(deserialize_with = "name_or_table")]
+    pub bee: BeeOverrides,
+    /// How the season is judged.
+    pub settings: SeasonSettings,
+}
+
+impl SeasonOptions {
+    /// Reads them from JSON.
+    ///
+    /// # Errors
+    /// `unreadable` with the path.
+    pub fn from_json(text: &str) -> Result<Self, Error> {
+        from_json("options", text)
+    }
+
+    /// The bee with all its numbers.
+    ///
+    /// # Errors
+    /// As [`Bee::with_overrides`].
+    pub fn bee(&self) -> Result<Bee, Error> {
+        Bee::with_overrides(&self.bee)
+    }
+}
+
+/// One row.
+#[derive(Debug, Clone, Copy)]
+struct Row {
+    state: SeasonState,
+    opens: i32,
+    closes: i32,
+    open_days: u16,
+    on_grid: bool,
+}
+
+const NOTHING: Row = Row {
+    state: SeasonState::None,
+    opens: NO_DATE,
+    closes: NO_DATE,
+    open_days: 0,
+    on_grid: false,
+};
+
+impl SeasonColumns {
+    /// Number of rows.
+    pub fn len(&self) -> usize {
+        self.state.len()
+    }
+
+    /// True without any row.
+    pub fn is_empty(&self) -> bool {
+        self.state.is_empty()
+    }
+}
+
+/// The working window of many pairs of place and date, one for each row: the one that is open on
+/// the date, or else the next. It is the first one that [`season`](super::season()) gives for the
+/// [`SEASON_DAYS`] from the date on. Dates are days since 1970-01-01. With the feature `parallel`,
+/// on every core.
+///
+/// Temperatures are what the location lets one expect ([`Climate::from_location`]).
+///
+/// # Errors
+/// `out_of_range` for a value or date outside its range, with its column and row; `inconsistent`
+/// for columns of different lengths; the errors of the settings as [`season`](super::season()).
+///
+/// ```
+/// use apiary_almanac::{bee, rows::Places};
+/// use apiary_almanac::season::{SeasonSettings, SeasonState, season_columns};
+/// // Singapore and Lismore on 2026-07-01.
+/// let places = Places { elevation_m: &[15.0, 12.0], ..Places::new(&[1.35, -28.81], &[103.8, 153.28]) };
+/// let small = bee::built_in("generic_small")?;
+/// let columns = season_columns(&places, &[20_635], &small, &SeasonSettings::default())?;
+/// assert_eq!(columns.state, [SeasonState::AllYear, SeasonState::Ahead]);
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+pub fn season_columns(
+    places: &Places<'_>,
+    unix_day: &[i32],
+    bee: &Bee,
+    settings: &SeasonSettings,
+) -> Result<SeasonColumns, RowError> {
+    let rows = places.rows_with(unix_day)?;
+    places.check()?;
+    check_dates(unix_day)?;
+    let whole = |error| RowError { row: None, error };
+    let rules = settings.rules_for(bee).map_err(whole)?;
+    let chance = settings.chance_asked();
+    check_chance(chance).map_err(whole)?;
+    if rules.is_empty() {
+        return Err(whole(Error::out_of_range(
+            "rules",
+            "no rule",
+            "at least one rule",
+        )));
+    }
+    rules.iter().try_for_each(Rule::check).map_err(whole)?;
+
+    let mut answers: Vec<Result<Row, Error>> = vec![Ok(NOTHING); rows];
+    in_shares(&mut answers, SHARE, |first_row, share| {
+        let mut at: Option<(Place, Result<Climate, Error>)> = None;
+        for (row, answer) in (first_row..).zip(share) {
+            let place = places.row(row);
+            let (_, climate) = match &mut at {
+                Some(same) if same.0.is_same_air(&place) => same,
+                other => other.insert((place, climate_of(&place))),
+            };
+            *answer = climate
+                .as_ref()
+                .map_err(Error::clone)
+                .and_then(|climate| one(climate, &rules, chance, date_of(of_row(unix_day, row))));
+        }
+    });
+
+    let mut columns = SeasonColumns::default();
+    for (row, answer) in answers.into_iter().enumerate() {
+        let answer = answer.map_err(|error| RowError {
+            row: Some(row),
+            error,
+        })?;
+        columns.state.push(answer.state);
+        columns.opens_unix_day.push(answer.opens);
+        columns.closes_unix_day.push(answer.closes);
+        columns.open_days.push(answer.open_days);
+        columns.on_grid.push(answer.on_grid);
+    }
+    Ok(columns)
+}
+
+fn climate_of(place: &Place) -> Result<Climate, Error> {
+    Ok(Climate::from_location(&place.site(own_elevation_m(place))?))
+}
+
+fn one(climate: &Climate, rules: &[Rule], chance: f64, date: NaiveDate) -> Result<Row, Error> {
+    let nothing = Row {
+        on_grid: climate.rests_on_the_grid(),
+        ..NOTHING
+    };
+    let last = (date + Days::new(u64::from(SEASON_DAYS) - 1)).min(LAST_DATE);
+    let asked = match Asked::following(climate, rules, date, last) {
+        Err(Error::NotEnoughData { .. }) => {
+            return Ok(Row {
+                state: SeasonState::NotEnoughData,
+                ..nothing
+            });
+        }
+        other => other?,
+    };
+    let judged = asked.judge(0.0);
+    let stretches = judged.open_stretches(chance);
+    if judged.is_all(&stretches) {
+        return Ok(Row {
+            state: SeasonState::AllYear,
+            open_days: SEASON_DAYS,
+            ..nothing
+        });
+    }
+    let (first_index, last_index) = (judged.index(date), judged.index(last));
+    let open_days = judged
+        .touching(&stretches, date, last)
+        .map(|s| (s.end as i64 - 1).min(last_index) - (s.start as i64).max(first_index) + 1)
+        .sum::<i64>();
+    Ok(match judged.touching(&stretches, date, last).next() {
+        None => nothing,
+        Some(window) => Row {
+            state: if window.start as i64 <= first_index {
+                SeasonState::Open
+            } else {
+                SeasonState::Ahead
+            },
+            opens: judged.date(window.start).to_epoch_days(),
+            closes: judged.date(window.end - 1).to_epoch_days(),
+            open_days: open_days as u16,
+            ..nothing
+        },
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bee::built_in;
+    use crate::season::SeasonOutcome;
+    use crate::site::Site;
+
+    #[test]
+    fn rows_are_the_first_windows_of_single_seasons() {
+        let small = built_in("generic_small").unwrap();
+        let settings = SeasonSettings::default();
+        let (mut latitude, mut longitude, mut elevation, mut days) =
+            (vec![], vec![], vec![], vec![]);
+        for i in 0..120_u32 {
+            let turn = |step: f64| (f64::from(i) * step).fract();
+            latitude.push(-50.0 + 100.0 * turn(0.618));
+            longitude.push(-180.0 + 360.0 * turn(0.414));
+            elevation.push(3000.0 * turn(0.732));
+            days.push(-25_567 + (73_413.0 * turn(0.317)) as i32);
+        }
+        days[7] = LAST_DATE.to_epoch_days();
+        days[8] = crate::civil::FIRST_DATE.to_epoch_days();
+        let places = Places {
+            elevation_m: &elevation,
+            ..Places::new(&latitude, &longitude)
+        };
+        let columns = season_columns(&places, &days, &small, &settings).unwrap();
+        let mut seen = [0; 4];
+        for row in 0..days.len() {
+            let site = Site::new(latitude[row], longitude[row], elevation[row], "Etc/UTC").unwrap();
+            let climate = Climate::from_location(&site);
+            let date = date_of(days[row]);
+            let last = (date + Days::new(364)).min(LAST_DATE);
+            let one = settings.season(&climate, &small, date, last).unwrap();
+            let given = (columns.opens_unix_day[row], columns.closes_unix_day[row]);
+            seen[columns.state[row] as usize] += 1;
+            match one.outcome {
+                SeasonOutcome::AllYear => assert_eq!(columns.state[row], SeasonState::AllYear),
+                SeasonOutcome::None { .. } => {
+                    assert_eq!(columns.state[row], SeasonState::None);
+                    assert_eq!((given, columns.open_days[row]), ((NO_DATE, NO_DATE), 0));
+                }
+                SeasonOutcome::Windows { windows } => {
+                    let (opens, closes) = (windows[0].opens, windows[0].closes);
+                    assert_eq!(
+                        given,
+                        (opens.to_epoch_days(), closes.to_epoch_days()),
+                        "{row}"
+                    );
+                    let is_open = columns.state[row] == SeasonState::Open;
+                    assert_eq!(is_open, (opens..=closes).contains(&date));
+                    let open = date.iter_days().take_while(|day| *day <= last);
+                    let open = open
+                        .filter(|day| windows.iter().any(|w| (w.opens..=w.closes).contains(day)));
+                    assert_eq!(usize::from(columns.open_days[row]), open.count());
+                }
+            }
+        }
+        assert!(seen.iter().all(|count| *count > 2), "{seen:?}");
+    }
+
+    #[test]
+    fn unknown_elevation_is_that_of_the_land_and_unknown_rain_is_a_state() {
+        let small = built_in("generic_small").unwrap();
+        let settings = SeasonSettings {
+            bar_wettest_months: Some(3),
+            ..SeasonSettings::default()
+        };
+        // Lismore twice, the second time without its elevation, and the open sea.
+        let places = Places {
+            elevation_m: &[12.0, f64::NAN, 0.0],
+            ..Places::new(&[-28.81, -28.81, -28.81], &[153.28, 153.28, 160.0])
+        };
+        let columns = season_columns(&places, &[20_635], &small, &settings).unwrap();
+        assert_eq!(columns.state[2], SeasonState::NotEnoughData);
+        assert_eq!(columns.on_grid, [true, true, false]);
+        assert!(columns.open_days[1] <= columns.open_days[0] && columns.open_days[0] > 0);
+    }
+
+    #[test]
+    fn bad_settings_are_refused_without_any_row() {
+        let small = built_in("generic_small").unwrap();
+        let none = Places::new(&[], &[]);
+        let error =
+            |settings: SeasonSettings| season_columns(&none, &[], &small, &settings).unwrap_err();
+        let by_chance = error(SeasonSettings {
+            chance: Some(0.0),
+            ..SeasonSettings::default()
+        });
+        assert_eq!((by_chance.row, by_chance.error.field()), (None, "chance"));
+        let by_rules = error(SeasonSettings {
+            rules: Some(vec![]),
+            ..SeasonSettings::default()
+        });
+        assert_eq!(by_rules.error.field(), "rules");
+    }
+}

@@ -1,0 +1,556 @@
+"""Many places and dates at once. Broadcasting is numpy's; everything else is the engine's."""
+
+from __future__ import annotations
+
+import datetime as dt
+import functools
+import json
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal, TypeAlias, TypeVar
+
+import numpy as np
+import numpy.typing as npt
+
+from apiary_almanac import _core
+from apiary_almanac._convert import to_json
+from apiary_almanac._error import ApiaryError
+from apiary_almanac._tables import MorningTable, SeasonTable, SunTable, Table
+from apiary_almanac._types import BeeOverrides, MorningOverrides, SeasonSettings
+
+__all__ = [
+    "MorningTable",
+    "SeasonTable",
+    "SunEvent",
+    "SunTable",
+    "Table",
+    "dataset",
+    "morning_table",
+    "season_table",
+    "sun_table",
+]
+
+SunEvent: TypeAlias = Literal["sun", "civil", "nautical", "astronomical", "altitude"]
+"""What is crossed: the skyline, -6, -12 or -18 degrees, or ``altitude_deg``."""
+Dates: TypeAlias = npt.ArrayLike | dt.date | Sequence[dt.date]
+Array: TypeAlias = npt.NDArray[Any]
+T = TypeVar("T", bound=Table)
+
+# Rows that go to the engine at once: enough to keep every core busy, few enough for Ctrl-C to be
+# heard and for the copies to be small.
+_SUN_BLOCK = 1 << 18
+_SEASON_BLOCK = 1 << 12
+_MORNING_BLOCK = 1 << 15
+
+
+def sun_table(
+    latitude_deg: npt.ArrayLike,
+    longitude_deg: npt.ArrayLike,
+    dates: Dates,
+    *,
+    event: SunEvent | None = None,
+    altitude_deg: float | None = None,
+    east_horizon_deg: npt.ArrayLike | None = None,
+    west_horizon_deg: npt.ArrayLike | None = None,
+    zone: str | npt.ArrayLike | None = None,
+) -> SunTable:
+    """Rise and set of the sun, or of a twilight, for any pairs of place and date.
+
+    Arguments broadcast against each other as in numpy: ``latitude_deg[:, None]`` and a row of dates
+    give every place on every date.
+
+    Args:
+        latitude_deg: Degrees north, -90 to 90.
+        longitude_deg: Degrees east, -180 to 180.
+        dates: ``datetime64[D]`` or :class:`datetime.date`, 1900-01-01 to 2100-12-31.
+        event: ``"sun"`` (the upper edge on the skyline, refraction included; the default),
+            ``"civil"``, ``"nautical"`` or ``"astronomical"``: the centre at -6, -12, -18 degrees;
+            ``"altitude"``: the centre at ``altitude_deg``.
+        altitude_deg: True altitude without refraction, -90 to 90.
+        east_horizon_deg: Skyline where the sun comes up, -5 to 45 degrees above level; level when
+            not given. Only ``"sun"`` looks at it.
+        west_horizon_deg: The same where the sun goes down.
+        zone: IANA zone of the dates, one or an array. Without it a date is that of mean solar time
+            at the place, which is the date that people there have except near 180 degrees.
+
+    The elevation does not matter to the sun: who looks down on the horizon gives a negative skyline.
+
+    Raises:
+        ApiaryError: ``out_of_range``, ``unknown_zone``, ``unknown_name`` or ``inconsistent``; its
+            ``field`` has the first place at fault, such as ``latitude_deg[3, 0]``. NaN and NaT are
+            out of range.
+
+    Source: apparent sun after Reda & Andreas, NREL/TP-560-34302; see docs/sun.md for the accuracy
+    (0.06 s against JPL DE421 where the sun crosses steeply).
+
+    >>> import numpy as np
+    >>> dates = np.arange("2026-06-20", "2026-06-23", dtype="datetime64[D]")
+    >>> table = sun_table(np.array([[-28.81], [69.65]]), np.array([[153.28], [18.96]]), dates)
+    >>> table
+    <SunTable of shape (2, 3): 3 rises_and_sets, 3 always_above>
+    >>> table.rise[0, 0]
+    np.datetime64('2026-06-19T20:36:22.937')
+    >>> np.isnat(table.rise[1]).all()
+    np.True_
+    """
+    asked = _asked(
+        latitude_deg,
+        longitude_deg,
+        dates,
+        east_horizon_deg=east_horizon_deg,
+        west_horizon_deg=west_horizon_deg,
+        zone=zone,
+    )
+    columns = {"state": "u1", "rise": "M8[ms]", "set": "M8[ms]"}
+    name = event or ("sun" if altitude_deg is None else "altitude")
+    if altitude_deg is not None:
+        altitude_deg = float(_numbers("altitude_deg", altitude_deg))
+    answers = asked.fill(
+        columns,
+        _SUN_BLOCK,
+        lambda places, days, *out: _core.sun_rows(
+            places, days, asked.span, name, altitude_deg, *out
+        ),
+    )
+    return asked.table(SunTable, answers)
+
+
+def season_table(
+    latitude_deg: npt.ArrayLike,
+    longitude_deg: npt.ArrayLike,
+    dates: Dates,
+    *,
+    elevation_m: npt.ArrayLike | None = None,
+    bee: str | BeeOverrides | None = None,
+    settings: SeasonSettings | None = None,
+) -> SeasonTable:
+    """The working window that is open on a date, or else the next, for any pairs of place and date.
+
+    It is the first window of :func:`season` for the 365 days from the date on. Temperatures are
+    what the location lets one expect (docs/default-climate.md). Arguments broadcast as in
+    :func:`sun_table`.
+
+    Args:
+        latitude_deg: Degrees north, -90 to 90. Beyond 45 the temperatures are a rough guess.
+        longitude_deg: Degrees east, -180 to 180.
+        dates: As in :func:`sun_table`.
+        elevation_m: Metres above sea level, -500 to 9000. Where it is not given, or NaN, that of
+            the land around, which in mountains can be far off.
+        bee: A built-in bee's name or a bee of your own; ``generic_small`` when not given.
+        settings: Rules and chance, as in :func:`season`.
+
+    Raises:
+        ApiaryError: As :func:`sun_table`, and what :func:`season` refuses in ``bee`` and
+            ``settings``.
+
+    >>> table = season_table([1.35, -28.81], [103.8, 153.28], dt.date(2026, 7, 1), elevation_m=[15, 12])
+    >>> [table.state_names[state] for state in table.state]
+    ['all_year', 'ahead']
+    >>> table.opens[1] < table.closes[1]
+    np.True_
+    """
+    asked = _asked(latitude_deg, longitude_deg, dates, elevation_m=elevation_m)
+    columns = {
+        "state": "u1",
+        "opens": "M8[D]",
+        "closes": "M8[D]",
+        "open_days": "u2",
+        "on_grid": "?",
+    }
+    options = _options(bee, settings)
+    answers = asked.fill(
+        columns,
+        _SEASON_BLOCK,
+        lambda places, days, *out: _core.season_rows(places, days, options, *out),
+    )
+    return asked.table(SeasonTable, answers)
+
+
+def morning_table(
+    latitude_deg: npt.ArrayLike,
+    longitude_deg: npt.ArrayLike,
+    dates: Dates,
+    *,
+    elevation_m: npt.ArrayLike | None = None,
+    east_horizon_deg: npt.ArrayLike | None = None,
+    west_horizon_deg: npt.ArrayLike | None = None,
+    zone: str | npt.ArrayLike | None = None,
+    bee: str | BeeOverrides | None = None,
+    settings: MorningOverrides | None = None,
+) -> MorningTable:
+    """The window for moving a hive at dawn, for any pairs of place and date.
+
+    The same mornings as in :func:`mornings`, not ranked, with the temperatures that the location
+    lets one expect. Arguments broadcast as in :func:`sun_table`, and mean the same as there and in
+    :func:`season_table`.
+
+    Args:
+        latitude_deg: Degrees north, -90 to 90.
+        longitude_deg: Degrees east, -180 to 180.
+        dates: As in :func:`sun_table`, 1900-01-03 to 2100-12-30.
+        elevation_m: Metres above sea level, -500 to 9000.
+        east_horizon_deg: Skyline in the east, -5 to 45 degrees above level.
+        west_horizon_deg: Skyline in the west.
+        zone: IANA zone of the dates.
+        bee: A built-in bee's name or a bee of your own.
+        settings: A keeper's own numbers for a move.
+
+    Raises:
+        ApiaryError: As :func:`sun_table`, and what :func:`mornings` refuses in ``bee`` and
+            ``settings``.
+
+    >>> table = morning_table(-28.81, 153.28, dt.date(2026, 9, 14), elevation_m=12)
+    >>> table
+    <MorningTable of shape (): 1 open>
+    >>> bool(table.work_light < table.until < table.first_flight)
+    True
+    """
+    asked = _asked(
+        latitude_deg,
+        longitude_deg,
+        dates,
+        elevation_m=elevation_m,
+        east_horizon_deg=east_horizon_deg,
+        west_horizon_deg=west_horizon_deg,
+        zone=zone,
+    )
+    columns = {
+        "state": "u1",
+        "work_light": "M8[ms]",
+        "until": "M8[ms]",
+        "first_flight": "M8[ms]",
+        "close_from": "M8[ms]",
+        "lamp_needed": "?",
+        "temperature_c": "f8",
+        "flying_day": "?",
+    }
+    options = _options(bee, settings)
+    answers = asked.fill(
+        columns,
+        _MORNING_BLOCK,
+        lambda places, days, *out: _core.morning_rows(places, days, options, *out),
+    )
+    return asked.table(MorningTable, answers)
+
+
+def dataset(
+    function: Callable[..., Table],
+    latitude_deg: Any,
+    longitude_deg: Any,
+    dates: Any,
+    **options: Any,
+) -> Any:
+    """One of the table functions on xarray's labelled arrays; a dataset of its answers.
+
+    Dimensions broadcast by name. Arrays of dask stay lazy and are computed chunk by chunk. Needs
+    xarray.
+
+    Args:
+        function: :func:`sun_table`, :func:`season_table` or :func:`morning_table`.
+        latitude_deg: A ``DataArray``, or a number.
+        longitude_deg: A ``DataArray``, or a number.
+        dates: A ``DataArray`` of ``datetime64``, or a date.
+        **options: As ``function`` takes them; arrays of places as ``DataArray``.
+
+    Raises:
+        ApiaryError: As ``function``; from lazy arrays when they are computed.
+
+    >>> import numpy as np, xarray as xr
+    >>> day = np.datetime64("2026-09-01", "s")
+    >>> latitude = xr.DataArray([-30.0, -20.0], dims="latitude")
+    >>> longitude = xr.DataArray([130.0, 140.0, 145.0], dims="longitude")
+    >>> dict(dataset(season_table, latitude, longitude, day).sizes)
+    {'latitude': 2, 'longitude': 3}
+    """
+    import xarray
+
+    kind = _KINDS.get(getattr(function, "__name__", ""))
+    if kind is None:
+        raise TypeError(f"function is {function!r}; allowed are {', '.join(_KINDS)}")
+    arrays = {name: value for name, value in options.items() if isinstance(value, xarray.DataArray)}
+    rest = {name: value for name, value in options.items() if name not in arrays}
+    if isinstance(dates, dt.date) and not isinstance(dates, dt.datetime):
+        dates = np.datetime64(dates, "s")
+    given = (latitude_deg, longitude_deg, dates, *arrays.values())
+    names = kind.result_names()
+    results = xarray.apply_ufunc(
+        functools.partial(_results, function, tuple(arrays), rest),
+        *given,
+        output_core_dims=[()] * len(names),
+        dask="parallelized",
+        output_dtypes=[_XARRAY_TYPES[name] for name in names],
+    )
+    found = xarray.Dataset(
+        {
+            name: value if isinstance(value, xarray.DataArray) else xarray.DataArray(value)
+            for name, value in zip(names, results, strict=True)
+        }
+    )
+    # How the CF conventions name the values of a byte.
+    found["state"].attrs = {
+        "flag_values": np.arange(len(kind.state_names), dtype=np.uint8),
+        "flag_meanings": " ".join(kind.state_names),
+    }
+    if "temperature_c" in found:
+        found["temperature_c"].attrs = {"units": "degree_Celsius"}
+    return found
+
+
+_KINDS: Mapping[str, type[Table]] = {
+    "sun_table": SunTable,
+    "season_table": SeasonTable,
+    "morning_table": MorningTable,
+}
+_XARRAY_TYPES = {
+    "state": "u1",
+    "rise": "M8[ms]",
+    "set": "M8[ms]",
+    # xarray keeps no datetime64[D].
+    "opens": "M8[s]",
+    "closes": "M8[s]",
+    "open_days": "u2",
+    "on_grid": "?",
+    "work_light": "M8[ms]",
+    "until": "M8[ms]",
+    "first_flight": "M8[ms]",
+    "close_from": "M8[ms]",
+    "lamp_needed": "?",
+    "temperature_c": "f8",
+    "flying_day": "?",
+}
+
+
+def _results(
+    function: Callable[..., Table], names: tuple[str, ...], rest: dict[str, Any], *given: Any
+) -> tuple[Array, ...]:
+    latitude_deg, longitude_deg, dates, *arrays = given
+    named = dict(zip(names, arrays, strict=True))
+    table = function(latitude_deg, longitude_deg, dates, **named, **rest)
+    wanted = (_XARRAY_TYPES[name] for name in table.result_names())
+    return tuple(a.astype(t) for a, t in zip(table.results(), wanted, strict=True))
+
+
+_NOT_GIVEN: npt.NDArray[np.float64] = np.empty(0)
+_NO_ZONES: npt.NDArray[np.uint16] = np.empty(0, "u2")
+
+
+@dataclass(frozen=True)
+class _Places:
+    """Columns as the engine takes them; one that was not given is empty."""
+
+    latitude_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
+    longitude_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
+    elevation_m: Array = field(default_factory=lambda: _NOT_GIVEN)
+    east_horizon_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
+    west_horizon_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
+    zone_index: Array = field(default_factory=lambda: _NO_ZONES)
+    zones: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """Checked arguments of one shape."""
+
+    columns: dict[str, Array]
+    zones: tuple[str, ...]
+    days: npt.NDArray[np.int64]
+    shape: tuple[int, ...]
+    index: Any
+
+    @property
+    def span(self) -> tuple[int, int]:
+        """First and last day; any where there is none."""
+        return (int(self.days.min()), int(self.days.max())) if self.days.size else (0, 0)
+
+    def blocks(self, rows: int) -> Iterator[tuple[_Places, Array]]:
+        """The broadcast columns, a block of rows at a time."""
+        given = [*self.columns.values(), self.days]
+        # numpy's own types leave `contig` out.
+        flags: Any = [["readonly", "contig"]] * len(given)
+        steps = np.nditer(
+            given,
+            flags=["external_loop", "buffered", "zerosize_ok"],
+            op_flags=flags,
+            order="C",
+            buffersize=rows,
+        )
+        for *block, days in steps:
+            yield _Places(zones=self.zones, **dict(zip(self.columns, block, strict=True))), days
+
+    def fill(
+        self, columns: Mapping[str, str], rows: int, engine: Callable[..., None]
+    ) -> dict[str, Array]:
+        """Have the engine fill arrays of these types."""
+        answers = {name: np.empty(self.shape, kind) for name, kind in columns.items()}
+        flat = [_as_numbers(a.reshape(-1)) for a in answers.values()]
+        if 0 in self.shape:
+            # The engine still has to refuse what it does not accept.
+            engine(_Places(zones=self.zones), self.days.reshape(-1)[:0], *flat)
+            return answers
+        done = 0
+        for places, days in self.blocks(rows):
+            end = done + days.size
+            engine(places, days, *(out[done:end] for out in flat))
+            done = end
+        return answers
+
+    def table(self, kind: type[T], answers: dict[str, Array]) -> T:
+        """The answers with what was asked."""
+        return kind(
+            latitude_deg=np.broadcast_to(self.columns["latitude_deg"], self.shape),
+            longitude_deg=np.broadcast_to(self.columns["longitude_deg"], self.shape),
+            date=np.broadcast_to(self.days.view("M8[D]"), self.shape),
+            index=self.index,
+            **answers,
+        )
+
+
+def _as_numbers(array: Array) -> Array:
+    """The same memory as a type that has a buffer format."""
+    kind = {"M": "i8", "b": "u1"}.get(array.dtype.kind)
+    return array.view(kind) if kind else array
+
+
+def _asked(
+    latitude_deg: Any,
+    longitude_deg: Any,
+    dates: Any,
+    *,
+    elevation_m: Any = None,
+    east_horizon_deg: Any = None,
+    west_horizon_deg: Any = None,
+    zone: Any = None,
+) -> _Asked:
+    optional = {
+        "elevation_m": elevation_m,
+        "east_horizon_deg": east_horizon_deg,
+        "west_horizon_deg": west_horizon_deg,
+    }
+    columns: dict[str, Array] = {
+        "latitude_deg": _numbers("latitude_deg", latitude_deg),
+        "longitude_deg": _numbers("longitude_deg", longitude_deg),
+    }
+    for name, value in optional.items():
+        if value is not None:
+            columns[name] = _numbers(name, value)
+    days = _days(dates)
+    zones, zone_index = _zones(zone)
+    if len(zones) > 1:
+        columns["zone_index"] = zone_index
+    shapes = {name: column.shape for name, column in columns.items()} | {"dates": days.shape}
+    try:
+        shape = np.broadcast_shapes(*shapes.values())
+    except ValueError:
+        given = ", ".join(f"{name} {shape}" for name, shape in shapes.items())
+        raise ApiaryError(
+            f"the shapes do not broadcast: {given}", "inconsistent", ", ".join(shapes)
+        ) from None
+    flat = {name: column.reshape(-1) for name, column in columns.items()}
+    _core.check_arrays(_Places(zones=zones, **flat), days.reshape(-1), shapes)
+    series = (latitude_deg, longitude_deg, dates, *optional.values(), zone)
+    return _Asked(columns, zones, days, shape, _common_index(series, shape))
+
+
+def _numbers(name: str, value: Any) -> npt.NDArray[np.float64]:
+    _refuse_labels(name, value)
+    try:
+        array = np.asarray(np.ma.filled(value, np.nan) if np.ma.isMA(value) else value)
+        if array.dtype.kind not in "fiuO":
+            raise TypeError(f"an array of {array.dtype}")
+        return np.array(array, dtype=np.float64, order="C")
+    except (TypeError, ValueError, OverflowError) as error:
+        raise ApiaryError(
+            f"{name} is {_short(value)} ({error}); allowed are numbers", "unreadable", name
+        ) from None
+
+
+def _days(value: Any) -> npt.NDArray[np.int64]:
+    """Days since 1970-01-01."""
+    _refuse_labels("dates", value)
+    if np.ma.isMA(value):
+        value = np.ma.filled(value, np.datetime64("NaT"))
+    try:
+        array = np.asarray(value)
+    except (TypeError, ValueError, OverflowError):
+        array = np.empty(0, "V1")
+    if array.dtype.kind == "O" and all(type(one) is dt.date for one in array.flat):
+        array = array.astype("M8[D]")
+    if array.dtype.kind != "M":
+        raise ApiaryError(
+            f"dates is {_short(value)}; allowed are datetime64[D] and datetime.date without a time",
+            "unreadable",
+            "dates",
+        )
+    days = array.astype("M8[D]", order="C")
+    wrong = (days != array) & ~np.isnat(array)
+    if wrong.any():
+        place = np.unravel_index(int(np.argmax(wrong)), array.shape)
+        name = f"dates[{', '.join(map(str, place))}]" if place else "dates"
+        raise ApiaryError(
+            f"{name} is {array[place]}; allowed is a date without a time of day",
+            "out_of_range",
+            name,
+        )
+    return days.view(np.int64)
+
+
+def _zones(value: Any) -> tuple[tuple[str, ...], npt.NDArray[np.uint16]]:
+    """The different zones, and for each row the position of its own."""
+    if value is None:
+        return (), _NO_ZONES
+    _refuse_labels("zone", value)
+    array = np.asarray(value)
+    texts = array.dtype.kind in "UT" or (
+        array.dtype.kind == "O" and all(isinstance(one, str) for one in array.flat)
+    )
+    if not texts:
+        raise ApiaryError(
+            f"zone is {_short(value)}; allowed are names such as Australia/Brisbane",
+            "unreadable",
+            "zone",
+        )
+    names, first, index = np.unique(array, return_index=True, return_inverse=True)
+    for at in np.argsort(first):
+        try:
+            _core.check_zone(str(names[at]))
+        except ApiaryError as error:
+            place = np.unravel_index(int(first[at]), array.shape)
+            name = f"zone[{', '.join(map(str, place))}]" if place else "zone"
+            raise ApiaryError(f"{name}: {error}", error.code, name) from None
+    return tuple(map(str, names)), index.reshape(array.shape).astype(np.uint16)
+
+
+def _refuse_labels(name: str, value: Any) -> None:
+    """Dimensions with names broadcast by name, which numpy would not do."""
+    if _is_from("xarray", value):
+        raise TypeError(f"{name} is an array of xarray: use dataset() or xarray.apply_ufunc")
+
+
+def _is_from(package: str, value: Any) -> bool:
+    """Whether a value is of a package's class, without loading the package."""
+    return type(value).__module__.partition(".")[0] == package
+
+
+def _common_index(given: tuple[Any, ...], shape: tuple[int, ...]) -> Any:
+    """The index that the Series among the arguments share."""
+    series = [value for value in given if _is_from("pandas", value) and hasattr(value, "index")]
+    if not series or any(shape != (len(one),) for one in series):
+        return None
+    index = series[0].index
+    if not all(index.equals(other.index) for other in series[1:]):
+        raise ApiaryError(
+            "the Series have different indices: bring them to one, with join or reindex",
+            "inconsistent",
+            "index",
+        )
+    return index
+
+
+def _options(bee: Any, settings: Any) -> str:
+    options = {"bee": bee, "settings": settings}
+    return json.dumps(to_json({name: value for name, value in options.items() if value is not None}))
+
+
+def _short(value: Any) -> str:
+    text = repr(value)
+    return text if len(text) <= 80 else f"{text[:77]}..."
