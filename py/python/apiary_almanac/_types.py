@@ -741,9 +741,15 @@ class TableText:
 
 @dataclass(frozen=True, kw_only=True)
 class Picture:
-    """A picture."""
+    """A picture; notebooks show it."""
 
     svg: str
+
+    def _repr_svg_(self) -> str:
+        return self.svg
+
+    def __repr__(self) -> str:
+        return f"<Picture of {len(self.svg)} characters of SVG>"
 
 
 TaskKind = Literal[
