@@ -16,17 +16,20 @@ use serde_json::value::RawValue;
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::calendar::{self, IcsSettings, YearRequest};
 use crate::civil::{self, CivilDay, Instant};
-use crate::climate::{Basis, Climate, ClimateInput};
+use crate::climate::{
+    Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, WarmSeasonMap,
+    WarmSeasonMapRequest,
+};
 use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
 use crate::error::{Error, clip};
-use crate::flight::{FlightDay, flight_days};
+use crate::flight::{DayLimitOverrides, DayLimits, FlightDay, flight_days_within};
 use crate::method::{Method, built_in, method_names};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::plan::{Plan, PlanRequest};
 use crate::reading;
-use crate::relocation::{Relocation, RelocationRequest};
+use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
@@ -38,17 +41,19 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 19] = [
+const REQUESTS: [(&str, Answer); 22] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
     ("civil_day", |fields| answer(fields, civil_day)),
     ("clock", |fields| answer(fields, clock)),
+    ("default_climate", |fields| answer(fields, default_climate)),
     ("flight", |fields| answer(fields, flight)),
     ("methods", |fields| answer(fields, methods)),
     ("mornings", |fields| answer(fields, mornings)),
     ("outlook", |fields| answer(fields, outlook)),
     ("parameters", |fields| answer(fields, parameters)),
+    ("parting", |fields| answer(fields, parting)),
     ("plan", |fields| answer(fields, plan)),
     ("plan_csv", |fields| answer(fields, plan_csv)),
     ("plan_picture", |fields| answer(fields, plan_picture)),
@@ -57,6 +62,7 @@ const REQUESTS: [(&str, Answer); 19] = [
     ("season", |fields| answer(fields, season)),
     ("site", |fields| answer(fields, site)),
     ("sun", |fields| answer(fields, sun)),
+    ("warm_season_map", |fields| answer(fields, warm_season_map)),
     ("year_picture", |fields| answer(fields, year_picture)),
 ];
 
@@ -164,9 +170,10 @@ impl<'de> Deserialize<'de> for Envelope<'de> {
 #[derive(Deserialize)]
 struct Key<'a>(#[serde(borrow)] Cow<'a, str>);
 
+/// A request that says no more than its name.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct AboutRequest {}
+struct NoFields {}
 
 /// What is behind the door.
 #[derive(Serialize)]
@@ -179,7 +186,7 @@ struct About {
     last_date: NaiveDate,
 }
 
-fn about(AboutRequest {}: AboutRequest) -> Result<About, Error> {
+fn about(NoFields {}: NoFields) -> Result<About, Error> {
     Ok(About {
         name: env!("CARGO_PKG_NAME"),
         version: env!("CARGO_PKG_VERSION"),
@@ -294,6 +301,8 @@ struct FlightRequest {
     bee: BeeOverrides,
     #[serde(default)]
     climate: ClimateInput,
+    #[serde(default)]
+    limits: DayLimitOverrides,
 }
 
 fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
@@ -301,13 +310,22 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
         site, first, last, ..
     } = request;
     let climate = Climate::from_input(&site, &request.climate)?;
-    flight_days(
+    flight_days_within(
         &site,
         &climate,
         &Bee::with_overrides(&request.bee)?,
+        &DayLimits::with_overrides(&request.limits)?,
         first,
         last,
     )
+}
+
+fn default_climate(request: DefaultClimateRequest) -> Result<DefaultClimate, Error> {
+    crate::climate::default_climate(&request)
+}
+
+fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error> {
+    crate::climate::season_map(&request)
 }
 
 /// When a waiting time runs out that starts on a date, or on a range of dates.
@@ -339,6 +357,10 @@ fn clock(request: ClockRequest) -> Result<ClockAnswer, Error> {
         outcome: crate::clock::run(&request.wait, &request.after, &weather)?,
         basis: climate.basis(),
     })
+}
+
+fn parting(request: PartingRequest) -> Result<DatedParting, Error> {
+    crate::relocation::parting(&request)
 }
 
 fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
@@ -405,11 +427,7 @@ fn outlook(request: OutlookRequest) -> Result<Outlook, Error> {
 }
 
 /// The built-in methods, whole.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MethodsRequest {}
-
-fn methods(MethodsRequest {}: MethodsRequest) -> Result<Vec<Method>, Error> {
+fn methods(NoFields {}: NoFields) -> Result<Vec<Method>, Error> {
     method_names().into_iter().map(built_in).collect()
 }
 
@@ -422,11 +440,7 @@ fn review(request: PlanRequest) -> Result<Review, Error> {
 }
 
 /// Every default number with unit, range and source.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ParametersRequest {}
-
-fn parameters(ParametersRequest {}: ParametersRequest) -> Result<Vec<Parameter>, Error> {
+fn parameters(NoFields {}: NoFields) -> Result<Vec<Parameter>, Error> {
     Ok(crate::parameters::parameters())
 }
 

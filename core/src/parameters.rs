@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::bee::{bee_names, built_in};
 use crate::clock::{LONGEST_WAIT, Spread, Wait};
+use crate::flight::DayLimits;
 use crate::method::{self, Method, WORKER_CHECK_MARGIN_D, method_names};
 use crate::morning::MorningSettings;
 use crate::plan::PlanSettings;
@@ -46,6 +47,9 @@ pub fn parameters() -> Vec<Parameter> {
     }
     for (name, number) in MorningSettings::default().parameters() {
         list.push(parameter("morning", name, number.clone()));
+    }
+    for (name, number) in DayLimits::default().parameters() {
+        list.push(parameter("day", name, number.clone()));
     }
     list.extend(season());
     for (name, number) in Spread::default().parameters() {
@@ -203,7 +207,9 @@ fn season() -> Vec<Parameter> {
                 add("weeks", weeks.into(), "weeks", 1.0, 40.0);
                 add("averaged_weeks", averaged_weeks.into(), "weeks", 1.0, 40.0);
             }
-            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => {}
+            RuleTest::OutsideWettestMonths { .. }
+            | RuleTest::MonthlyRain { .. }
+            | RuleTest::MonthlyWetDays { .. } => {}
         }
     }
     list

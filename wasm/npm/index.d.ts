@@ -110,6 +110,8 @@ export interface MonthlyNormals {
   readonly minimumC: ArrayLike<number>;
   readonly maximumC: ArrayLike<number>;
   readonly rainMm?: ArrayLike<number>;
+  /** Mean number of wet days; say in `about` from how much rain a day is wet. */
+  readonly wetDays?: ArrayLike<number>;
   /** Station and years. */
   readonly about: string;
 }
@@ -133,6 +135,30 @@ export interface ClimateInput {
   readonly recordsCsv?: TextFile;
   readonly forecast?: readonly ForecastDay[];
   readonly forecastCsv?: TextFile;
+  /** How far single days stray from the means, in place of what is taken for the place. */
+  readonly spread?: DailySpread;
+  /** What the default for the location adds to its normals of 1961–1990. */
+  readonly warming?: Warming;
+}
+
+/** Standard deviation of the days of a month about its normal, January first. */
+export interface DailySpread {
+  readonly minimumSdC: ArrayLike<number>;
+  readonly maximumSdC: ArrayLike<number>;
+}
+
+/** What is added to normals of 1961–1990 for the years since. */
+export interface Warming {
+  readonly minimumC: number;
+  readonly maximumC: number;
+}
+
+/** A user's own limits of a cold night and a heat spell. */
+export interface DayLimitOverrides {
+  /** A night is cold whose minimum is at or below this; 8 when not given. */
+  readonly coldNightC?: number;
+  /** This many hot days on end are a heat spell; 3 when not given. */
+  readonly heatSpellD?: number;
 }
 
 export type Quantity = "mean" | "minimum" | "maximum";
@@ -165,6 +191,14 @@ export type RuleTest =
       /** The date's month brings no more rain than this. */
       readonly kind: "monthly_rain";
       readonly atMostMm: number;
+    }
+  | {
+      /**
+       * The date's month has no more wet days than this. A wet day has 0.1 mm of rain in the default
+       * for the location, 1 mm in records.
+       */
+      readonly kind: "monthly_wet_days";
+      readonly atMostDays: number;
     };
 
 /** A condition that must hold for a date to lie in a working window. */
@@ -181,6 +215,8 @@ export interface SeasonSettings {
   readonly rules?: readonly Rule[];
   /** Bars this many of the wettest months, in addition to the rules: 1 to 11. */
   readonly barWettestMonths?: number;
+  /** Bars months with more wet days than this, in addition to the rules: 0 to 31. */
+  readonly mostWetDays?: number;
   /** Share of years asked of records. */
   readonly chance?: number;
 }
@@ -273,6 +309,47 @@ export interface Basis {
   readonly advice?: string;
 }
 
+/** Mean number of wet days of the twelve months. */
+export interface WetDays {
+  readonly days: readonly number[];
+  /** Rain from which a day counts; absent where the given normals do not say it. */
+  readonly fromMm?: number;
+}
+
+/**
+ * Twelve months of what the location alone lets one expect, January first. Rain, wet days and spread
+ * are known on the built-in grid only.
+ */
+export interface DefaultClimate {
+  readonly minimumC: readonly number[];
+  readonly maximumC: readonly number[];
+  readonly rainMm?: readonly number[];
+  readonly wetDays?: WetDays;
+  readonly spread?: DailySpread;
+  /** Error of those standard deviations at stations left out. */
+  readonly spreadErrorC?: { readonly minimumSdC: number; readonly maximumSdC: number };
+  /** Mean elevation of the land within about a degree. */
+  readonly landElevationM?: number;
+  readonly warming: Warming;
+  readonly basis: Basis;
+  readonly licence: string;
+  /** What must be said where the numbers are shown. */
+  readonly attribution: string;
+}
+
+/** Warm seasons: for every latitude in turn, every longitude; null off the land. */
+export interface WarmSeasonMap {
+  /** Days of the year at or above the threshold. */
+  readonly days: readonly (number | null)[];
+  /** First day of the longest stretch, 1 January is 1; also null where no or every day is warm. */
+  readonly firstDay: readonly (number | null)[];
+  readonly lastDay: readonly (number | null)[];
+  readonly period: string;
+  readonly warming: Warming;
+  readonly licence: string;
+  readonly attribution: string;
+}
+
 /** Whether and when the sun passes an altitude in one solar day. */
 export type Crossing =
   | { readonly kind: "rises_and_sets"; readonly rise: Instant; readonly set: Instant }
@@ -327,6 +404,19 @@ export interface FlightDay {
   readonly flyingHours: number;
   readonly flyingDay: boolean;
   readonly reason: Reason;
+  /** Where only the mean of many years and the spread about it are known. */
+  readonly chances?: DayChances;
+}
+
+/** Chances of a day of which only the mean over many years is known, 0 to 1. */
+export interface DayChances {
+  /** That it is warm enough for long enough; rain is left out. */
+  readonly flyingDay: number;
+  readonly coldNight: number;
+  /** That the maximum reaches the bee's `heatShadeC`. */
+  readonly hotDay: number;
+  /** That it is one of several hot days on end. */
+  readonly heatSpell: number;
 }
 
 /** A stretch of dates on which every rule holds. */
@@ -416,7 +506,17 @@ export interface RankedMorning {
   readonly points: number;
   readonly free: boolean;
   readonly reasons: readonly Reason[];
+  /** Where only the mean of many years and the spread about it are known. */
+  readonly chances?: MorningChances;
   readonly morning: Morning;
+}
+
+/** Chances of a morning of which only the mean over many years is known, 0 to 1. */
+export interface MorningChances {
+  /** That the air at work light is neither too cold nor too warm to carry a hive. */
+  readonly mildWork: number;
+  /** That there is a move window. */
+  readonly window: number;
 }
 
 /** Season, tomorrow, the next mornings, cautions. */
@@ -531,15 +631,17 @@ export interface TransitLimits {
   readonly closing: Reason;
 }
 
+/** A move in stages. */
+export interface StagedMove {
+  readonly stages: readonly Stage[];
+  readonly finish?: DateRange;
+  /** Why it comes to a stop before the end; empty where it does not. */
+  readonly stopped: readonly Reason[];
+}
+
 /** How the hive gets there. */
 export type Course =
-  | {
-      readonly kind: "staged";
-      readonly stages: readonly Stage[];
-      readonly finish?: DateRange;
-      /** Why it comes to a stop before the end; empty where it does not. */
-      readonly stopped: readonly Reason[];
-    }
+  | ({ readonly kind: "staged" } & StagedMove)
   | {
       readonly kind: "far_and_return";
       readonly awayAtLeastM: number;
@@ -563,6 +665,39 @@ export interface Relocation {
   /** When the hive stands in its new place; not there where the stages come to a stop. */
   readonly finish?: DateRange;
   readonly choices: readonly Choice[];
+  readonly cautions: readonly Caution[];
+  readonly basis: readonly Basis[];
+}
+
+/** A keeper's own numbers and waiting times for a parting; the preset's where not given. */
+export interface PartingOverrides {
+  readonly beforeEntrance?: Wait;
+  readonly apartM?: number;
+  readonly stageM?: number;
+  readonly betweenStages?: Wait;
+  readonly sideBySide?: Wait;
+}
+
+/** How a new box gets from its parent's entrance to a place beside it. */
+export interface Parting {
+  readonly beforeEntrance: Wait;
+  readonly apartM: Sourced;
+  readonly stageM: Sourced;
+  readonly betweenStages: Wait;
+  readonly sideBySide: Wait;
+}
+
+/** A dated parting. */
+export interface DatedParting {
+  readonly site: Site;
+  readonly bee: Bee;
+  readonly parting: Parting;
+  readonly dates: {
+    readonly setBeside: DateRange;
+    readonly stages: StagedMove;
+    /** Not there where the stages come to a stop. */
+    readonly sideBySideUntil?: DateRange;
+  };
   readonly cautions: readonly Caution[];
   readonly basis: readonly Basis[];
 }
@@ -736,6 +871,7 @@ export interface PlanOverrides {
   readonly openingMinC?: number;
   readonly openingMaxC?: number;
   readonly openingH?: number;
+  readonly flightLeftH?: number;
   readonly heatAheadD?: number;
   readonly openingRainMm?: number;
   readonly rankedD?: number;
@@ -912,7 +1048,7 @@ export function bee(bee?: BeeInput): Bee;
  * made, `sequence` one more for each changed version of the plans (0 when not given).
  */
 export function calendar(request: {
-  readonly plans: readonly object[];
+  readonly plans: readonly Plan[];
   readonly stamp: InstantInput;
   readonly sequence?: number;
   /** Name of the calendar for people. */
@@ -935,6 +1071,14 @@ export function clock(request: {
   readonly climate?: ClimateInput;
 }): Clock;
 
+/**
+ * Twelve months of what the location alone lets one expect, with their error and their source.
+ */
+export function defaultClimate(request: {
+  readonly site: Site;
+  readonly warming?: Warming;
+}): DefaultClimate;
+
 /** First and last flight of every civil day of a span. */
 export function flight(request: {
   readonly site: Site;
@@ -942,6 +1086,7 @@ export function flight(request: {
   readonly last: CivilDate;
   readonly bee?: BeeInput;
   readonly climate?: ClimateInput;
+  readonly limits?: DayLimitOverrides;
 }): FlightDay[];
 
 /** The mornings of a number of days (1 to 60), the best for moving a hive first. */
@@ -992,11 +1137,26 @@ export function relocation(request: {
   readonly mornings?: MorningOverrides;
   readonly hiveWeightKg?: number;
 }): Relocation;
+
+/** The way of a new box from its parent's entrance to a place beside it. */
+export function parting(request: {
+  readonly site: Site;
+  /** When it is set before the entrance. */
+  readonly setBefore: CivilDate | DateRange;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  readonly settings?: PartingOverrides;
+  /** True where the keeper also moves by lamp, with the entrance closed the evening before. */
+  readonly byLamp?: boolean;
+  readonly mornings?: MorningOverrides;
+  readonly hiveWeightKg?: number;
+}): DatedParting;
+
 /** Plans as a table for spreadsheets (RFC 4180), one row a task. */
-export function planCsv(request: { readonly plans: readonly object[] }): { readonly csv: string };
+export function planCsv(request: { readonly plans: readonly Plan[] }): { readonly csv: string };
 
 /** A plan along its dates, as SVG. */
-export function planPicture(request: { readonly plan: object }): { readonly svg: string };
+export function planPicture(request: { readonly plan: Plan }): { readonly svg: string };
 
 /** The working windows that touch a span of dates. */
 export function season(request: {
@@ -1021,6 +1181,17 @@ export function sun(request: {
   readonly last: CivilDate;
   readonly altitudeDeg?: number;
 }): SunDay[];
+
+/**
+ * The part of the year with a mean of 18 °C (or `thresholdC`) or more, at every crossing of latitudes and
+ * longitudes: at most 100,000 places.
+ */
+export function warmSeasonMap(request: {
+  readonly latitudesDeg: ArrayLike<number>;
+  readonly longitudesDeg: ArrayLike<number>;
+  readonly thresholdC?: number;
+  readonly warming?: Warming;
+}): WarmSeasonMap;
 
 /** Twelve months at a site, as SVG: windows, temperatures, daylight and flying hours. */
 export function yearPicture(request: {

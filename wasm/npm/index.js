@@ -32,11 +32,13 @@ export const bee = (request) => call("bee", { bee: request });
 export const calendar = (request) => call("calendar", request);
 export const civilDay = (request) => call("civil_day", request);
 export const clock = (request) => call("clock", request);
+export const defaultClimate = (request) => call("default_climate", request);
 export const flight = (request) => call("flight", request);
 export const methods = () => call("methods", {});
 export const mornings = (request) => call("mornings", request);
 export const outlook = (request) => call("outlook", request);
 export const parameters = () => call("parameters", {});
+export const parting = (request) => call("parting", request);
 export const plan = (request) => call("plan", request);
 export const relocation = (request) => call("relocation", request);
 export const planCsv = (request) => call("plan_csv", request);
@@ -45,6 +47,7 @@ export const review = (request) => call("review", request);
 export const season = (request) => call("season", request);
 export const site = (request) => call("site", { site: request });
 export const sun = (request) => call("sun", request);
+export const warmSeasonMap = (request) => call("warm_season_map", request);
 export const yearPicture = (request) => call("year_picture", request);
 
 function call(name, request) {

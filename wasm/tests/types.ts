@@ -28,6 +28,11 @@ const normals: almanac.MonthlyNormals = {
 };
 almanac.season({ site: club, first: "2026-01-01", last: "2026-12-31", climate: { normals } });
 
+almanac.warmSeasonMap({ latitudesDeg: new Float64Array(2), longitudesDeg: [130], thresholdC: 20 });
+const { spread, attribution } = almanac.defaultClimate({ site: club });
+if (spread) almanac.flight({ site: club, first: "2026-01-01", last: "2026-01-01", climate: { spread } });
+attribution satisfies string;
+
 // A union is narrowed by its kind.
 const [day] = almanac.sun({ site: club, first: "2026-06-21", last: "2026-06-21" });
 if (day?.sun.kind === "rises_and_sets") is<Same<typeof day.sun.set, almanac.Instant>>();
@@ -67,7 +72,11 @@ if (day?.sun.kind === "only_rises") day.sun.set;
 // @ts-expect-error answers are not to be changed
 almanac.about().name = "other";
 
-almanac.calendar({ plans: [{}], stamp: new Date(), sequence: 1 }).ics.length;
+almanac.calendar({ plans: [reviewed.plan], stamp: new Date(), sequence: 1 }).ics.length;
+// @ts-expect-error a calendar is made of plans
+almanac.planCsv({ plans: [{}] });
+const parted = almanac.parting({ site: club, setBefore: "2026-10-04", settings: { apartM: 2 } });
+parted.dates.stages.stages satisfies readonly almanac.Stage[];
 is<Same<ReturnType<typeof almanac.yearPicture>["svg"], string>>();
 // @ts-expect-error a calendar says when it was made
 almanac.calendar({ plans: [] });

@@ -17,6 +17,7 @@ const SEASON_C: f64 = 18.0;
 pub struct LeftOut {
     pub known: GridClimate,
     pub unknown: GridClimate,
+    pub km_from_sea: f64,
 }
 
 /// For every place what a table fitted without its fold says; `None` off the grid. Blunders are
@@ -68,9 +69,14 @@ fn leave_out_once(
                     Warming::NONE,
                 ))
             };
-            *answer = climate(Some(place.elevation_m))
-                .zip(climate(None))
-                .map(|(known, unknown)| LeftOut { known, unknown });
+            *answer =
+                climate(Some(place.elevation_m))
+                    .zip(climate(None))
+                    .map(|(known, unknown)| LeftOut {
+                        known,
+                        unknown,
+                        km_from_sea: world.km_from_sea(place),
+                    });
         }
     }
     Ok(answers)
@@ -161,14 +167,16 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
         rows.len()
     );
 
-    println!("| places | n | RMS min | RMS max | p95 min | p95 max | worst min | worst max |");
-    println!("|---|---|---|---|---|---|---|---|");
+    println!(
+        "| places | n | RMS min | RMS max | p95 min | p95 max | worst min | worst max | mean min | mean max |"
+    );
+    println!("|---|---|---|---|---|---|---|---|---|---|");
     let temperature = |name: &str, rows: &[(&Place, &LeftOut)], elevation: bool| {
         if rows.is_empty() {
             return;
         }
         let of = |element: usize| {
-            let mut all: Vec<f64> = rows
+            let signed: Vec<f64> = rows
                 .iter()
                 .flat_map(|(place, answer)| {
                     let climate = if elevation {
@@ -178,26 +186,29 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
                     };
                     errors(climate, place, element)
                 })
-                .map(f64::abs)
                 .collect();
+            let mut all: Vec<f64> = signed.iter().map(|e| e.abs()).collect();
             all.sort_by(f64::total_cmp);
             let rms = (all.iter().map(|e| e * e).sum::<f64>() / all.len() as f64).sqrt();
             [
                 rms,
                 quantile(&all, 0.95),
                 all.last().copied().unwrap_or_default(),
+                signed.iter().sum::<f64>() / signed.len() as f64,
             ]
         };
         let (low, high) = (of(0), of(1));
         println!(
-            "| {name} | {} | {:.2} | {:.2} | {:.1} | {:.1} | {:.1} | {:.1} |",
+            "| {name} | {} | {:.2} | {:.2} | {:.1} | {:.1} | {:.1} | {:.1} | {:+.2} | {:+.2} |",
             rows.len(),
             low[0],
             high[0],
             low[1],
             high[1],
             low[2],
-            high[2]
+            high[2],
+            low[3],
+            high[3],
         );
     };
     let select = |rows: &[(&'static str, Selector)]| {
@@ -233,15 +244,12 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
             (1000.0..2000.0).contains(&p.elevation_m)
         }),
         ("above 2,000 m", |p, _| p.elevation_m >= 2000.0),
-        ("within 25 km of the sea", |_, a| {
-            a.known.closeness_to_sea > (-0.25_f64).exp()
-        }),
+        ("within 10 km of the sea", |_, a| a.km_from_sea < 10.0),
+        ("within 25 km of the sea", |_, a| a.km_from_sea < 25.0),
         ("the same, within 40° of the equator", |p, a| {
-            p.latitude_deg.abs() <= 40.0 && a.known.closeness_to_sea > (-0.25_f64).exp()
+            p.latitude_deg.abs() <= 40.0 && a.km_from_sea < 25.0
         }),
-        ("over 100 km from the sea", |_, a| {
-            a.known.closeness_to_sea < (-1_f64).exp()
-        }),
+        ("over 100 km from the sea", |_, a| a.km_from_sea > 100.0),
     ]);
 
     println!("\nRain and wet days, all places:\n");
@@ -323,9 +331,7 @@ pub fn print(world: &World, places: &[Place], answers: &[Option<LeftOut>]) {
             (500.0..1000.0).contains(&p.elevation_m)
         }),
         ("above 1,000 m", |p, _| p.elevation_m >= 1000.0),
-        ("within 25 km of the sea", |_, a| {
-            a.known.closeness_to_sea > (-0.25_f64).exp()
-        }),
+        ("within 25 km of the sea", |_, a| a.km_from_sea < 25.0),
     ];
     for (name, keep) in bands {
         let some: Vec<_> = known.iter().filter(|(p, a)| keep(p, a)).copied().collect();
@@ -353,7 +359,7 @@ fn print_comparison(known: &[(&Place, &LeftOut)]) {
         near.truncate(8);
         let weight = |km: f64| 1.0 / (km + 20.0).powi(2);
         let total: f64 = near.iter().map(|(km, _)| weight(*km)).sum();
-        let at_sea = answer.known.closeness_to_sea > (-0.25_f64).exp();
+        let at_sea = answer.km_from_sea < 25.0;
         for (element, rate) in RATES_PER_KM.into_iter().enumerate() {
             for month in 0..12 {
                 let found: f64 = near
@@ -406,6 +412,7 @@ fn print_calibration(
                 a.as_ref().map(|a| LeftOut {
                     known: a.known,
                     unknown: a.unknown,
+                    km_from_sea: a.km_from_sea,
                 })
             })
             .collect();

@@ -4,8 +4,8 @@
 use std::collections::HashMap;
 
 use apiary_almanac::climate::grid::format::{
-    COAST_COLUMNS, COAST_PER_DEGREE, COAST_ROWS, COLUMNS, EFFECT_NUMBERS, ELEMENTS,
-    FIRST_LATITUDE_DEG, FIRST_LONGITUDE_DEG, HARMONIC_NUMBERS, ROWS, STORED_FALL_PER_KM,
+    COAST_COLUMNS, COAST_LENGTH_KM, COAST_PER_DEGREE, COAST_ROWS, COLUMNS, EFFECT_NUMBERS,
+    ELEMENTS, FIRST_LATITUDE_DEG, FIRST_LONGITUDE_DEG, HARMONIC_NUMBERS, ROWS, STORED_FALL_PER_KM,
 };
 use apiary_almanac::climate::grid::{ClimateTable, Draft, DraftElement, DraftNode};
 
@@ -104,6 +104,14 @@ impl World {
             coast,
             coast_field,
         }
+    }
+
+    /// How far a place is from the sea, km, to the 500 km that the coast looks.
+    pub fn km_from_sea(&self, place: &Place) -> f64 {
+        let closeness = self
+            .coast
+            .closeness(place.latitude_deg, place.longitude_deg);
+        -COAST_LENGTH_KM * closeness.ln()
     }
 
     /// Fits a table to places.

@@ -17,11 +17,11 @@ pub(super) struct Unit {
 pub(super) struct Quantity {
     stem: &'static str,
     required: bool,
-    units: [Unit; 2],
+    units: Vec<Unit>,
 }
 
 impl Quantity {
-    fn new(stem: &'static str, required: bool, units: [Unit; 2]) -> Self {
+    fn new(stem: &'static str, required: bool, units: Vec<Unit>) -> Self {
         Quantity {
             stem,
             required,
@@ -32,26 +32,30 @@ impl Quantity {
     pub fn temperature(stem: &'static str) -> Self {
         let celsius = unit("c", "°C", -60.0, 60.0, |v| v);
         let fahrenheit = unit("f", "°F", -76.0, 140.0, |v| (v - 32.0) / 1.8);
-        Quantity::new(stem, true, [celsius, fahrenheit])
+        Quantity::new(stem, true, vec![celsius, fahrenheit])
     }
 
     pub fn rain(most_mm: f64) -> Self {
         let millimetres = unit("mm", "mm", 0.0, most_mm, |v| v);
         let inches = unit("in", "inches", 0.0, (most_mm / 25.4).floor(), |v| v * 25.4);
-        Quantity::new("rain", false, [millimetres, inches])
+        Quantity::new("rain", false, vec![millimetres, inches])
     }
 
     pub fn wind() -> Self {
         let metres_per_second = unit("m_s", "m/s", 0.0, 100.0, |v| v);
         let kilometres_per_hour = unit("km_h", "km/h", 0.0, 360.0, |v| v / 3.6);
-        Quantity::new("wind", false, [metres_per_second, kilometres_per_hour])
+        Quantity::new("wind", false, vec![metres_per_second, kilometres_per_hour])
+    }
+
+    pub fn wet_days() -> Self {
+        let days = unit("days", "days", 0.0, 31.0, |v| v);
+        Quantity::new("wet", false, vec![days])
     }
 
     fn names(&self) -> String {
-        format!(
-            "{0}_{1} or {0}_{2}",
-            self.stem, self.units[0].suffix, self.units[1].suffix
-        )
+        let name = |unit: &Unit| format!("{}_{}", self.stem, unit.suffix);
+        let names: Vec<_> = self.units.iter().map(name).collect();
+        names.join(" or ")
     }
 }
 

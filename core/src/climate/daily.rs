@@ -1,10 +1,13 @@
 //! Daily records: what was measured, what is missing, and the mean year they make.
 
+use std::collections::BTreeSet;
+
 use chrono::{Datelike, Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use super::day_record::{DAYS, DayRecord, check_days};
-use super::{Basis, DayTemperatures, TemperatureSource, table};
+use super::grid::DailySpread;
+use super::{Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
 use crate::reading::deserialize_through;
@@ -15,6 +18,12 @@ const HALF_WINDOW: usize = 7;
 const FEWEST_DAYS: usize = 8;
 /// Share of a month's days whose rain must be known for the month to count.
 const RAIN_SHARE: f64 = 0.9;
+/// Fewest measured days of a month, and years they come from, that show how far days stray.
+const FEWEST_SPREAD_DAYS: usize = 60;
+const FEWEST_SPREAD_YEARS: usize = 3;
+/// Rain from which a recorded day is a wet day, mm: the count that the World Meteorological
+/// Organization asks of climate normals (WMO-No. 1203, from memory).
+const WET_DAY_MM: f64 = 1.0;
 
 /// Measured days of one place, in any number of years, with or without gaps.
 ///
@@ -39,7 +48,15 @@ pub struct DailyRecords {
     days: Vec<DayRecord>,
     /// Mean minimum and maximum of the 365 days of the common year.
     mean_year: Vec<Option<(f64, f64)>>,
-    monthly_rain_mm: Option<[f64; 12]>,
+    monthly_rain: Option<MonthlyRain>,
+    spread: Option<DailySpread>,
+}
+
+/// Means of the twelve months, January first.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct MonthlyRain {
+    total_mm: [f64; 12],
+    wet_days: [f64; 12],
 }
 
 #[derive(Serialize, Deserialize)]
@@ -91,12 +108,13 @@ impl DailyRecords {
         let mut days = days;
         days.sort_by_key(|day| day.date);
         check_days("records", &days)?;
-        let (mean_year, monthly_rain_mm) = (mean_year(&days), monthly_rain_mm(&days));
+        let (mean_year, monthly_rain) = (mean_year(&days), monthly_rain(&days));
         Ok(DailyRecords {
             about: about.to_owned(),
+            spread: spread(&days, &mean_year),
             days,
             mean_year,
-            monthly_rain_mm,
+            monthly_rain,
         })
     }
 
@@ -113,7 +131,7 @@ impl DailyRecords {
             minimum_c: row.minimum_c,
             maximum_c: row.maximum_c,
             rain_mm: row.rain_mm,
-            wind_m_s: row.wind_m_s,
+            wind_m_s: row.extra,
         });
         DailyRecords::new(days.collect(), file)
     }
@@ -182,7 +200,40 @@ impl DailyRecords {
     /// least nine days in ten is known, and its total is scaled up for the others; `None` unless
     /// every month of the year has been measured so at least once.
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
-        self.monthly_rain_mm
+        Some(self.monthly_rain?.total_mm)
+    }
+
+    /// Mean number of days with 1 mm of rain or more in the twelve months, January first: over the
+    /// same months as [`monthly_rain_mm`](DailyRecords::monthly_rain_mm), scaled up in the same way.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{DailyRecords, DayRecord};
+    /// let first: chrono::NaiveDate = "2023-01-01".parse()?;
+    /// // Every other day 0.5 mm, and 4 mm on the others.
+    /// let days = first.iter_days().take(365).enumerate().map(|(i, date)| DayRecord {
+    ///     date,
+    ///     minimum_c: None,
+    ///     maximum_c: None,
+    ///     rain_mm: Some(if i % 2 == 0 { 0.5 } else { 4.0 }),
+    ///     wind_m_s: None,
+    /// });
+    /// let wet = DailyRecords::new(days.collect(), "invented")?.monthly_wet_days();
+    /// let wet = wet.ok_or("every month was measured")?;
+    /// assert_eq!((wet.days[0], wet.days[3], wet.from_mm), (15.0, 15.0, Some(1.0)));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn monthly_wet_days(&self) -> Option<WetDays> {
+        Some(WetDays {
+            days: self.monthly_rain?.wet_days,
+            from_mm: Some(WET_DAY_MM),
+        })
+    }
+
+    /// Standard deviation of the measured days about the mean of their day of the year, by month: where
+    /// at least 60 days from three years or more were measured in each of the twelve. It comes out a
+    /// few percent too small from few years, because their own mean follows them.
+    pub fn spread(&self) -> Option<DailySpread> {
+        self.spread
     }
 
     /// The calendar years that hold a day with minimum and maximum.
@@ -280,8 +331,35 @@ fn mean_year(days: &[DayRecord]) -> Vec<Option<(f64, f64)>> {
     (0..365).map(mean).collect()
 }
 
-fn monthly_rain_mm(days: &[DayRecord]) -> Option<[f64; 12]> {
-    let mut sums = [(0_u32, 0.0); 12];
+fn spread(days: &[DayRecord], mean_year: &[Option<(f64, f64)>]) -> Option<DailySpread> {
+    let mut squares = [(0_usize, 0.0, 0.0); 12];
+    let mut years = [const { BTreeSet::new() }; 12];
+    for day in days {
+        let mean = mean_year.get(civil::day_of_common_year(day.date) as usize - 1);
+        if let (Some((low, high)), Some(Some(mean))) = (day.extremes_c(), mean) {
+            let month = day.date.month0() as usize;
+            let sum = &mut squares[month];
+            *sum = (
+                sum.0 + 1,
+                sum.1 + (low - mean.0).powi(2),
+                sum.2 + (high - mean.1).powi(2),
+            );
+            years[month].insert(day.date.year());
+        }
+    }
+    let is_enough = squares
+        .iter()
+        .all(|(count, ..)| *count >= FEWEST_SPREAD_DAYS)
+        && years.iter().all(|years| years.len() >= FEWEST_SPREAD_YEARS);
+    let sd = |(count, sum): (usize, f64)| (sum / count as f64).sqrt();
+    is_enough.then(|| DailySpread {
+        minimum_sd_c: squares.map(|(count, low, _)| sd((count, low))),
+        maximum_sd_c: squares.map(|(count, _, high)| sd((count, high))),
+    })
+}
+
+fn monthly_rain(days: &[DayRecord]) -> Option<MonthlyRain> {
+    let mut sums = [(0_u32, 0.0, 0.0); 12];
     for month in
         days.chunk_by(|a, b| (a.date.year(), a.date.month()) == (b.date.year(), b.date.month()))
     {
@@ -290,16 +368,17 @@ fn monthly_rain_mm(days: &[DayRecord]) -> Option<[f64; 12]> {
         let length = f64::from(date.num_days_in_month());
         let count = known.len() as f64;
         if count >= RAIN_SHARE * length {
+            let wet = known.iter().filter(|mm| **mm >= WET_DAY_MM).count() as f64;
+            let (total, scale) = (known.iter().sum::<f64>(), length / count);
             let sum = &mut sums[date.month0() as usize];
-            *sum = (
-                sum.0 + 1,
-                sum.1 + known.iter().sum::<f64>() * length / count,
-            );
+            *sum = (sum.0 + 1, sum.1 + total * scale, sum.2 + wet * scale);
         }
     }
-    sums.iter()
-        .all(|(years, _)| *years > 0)
-        .then(|| sums.map(|(years, sum)| sum / f64::from(years)))
+    let all_known = sums.iter().all(|(years, ..)| *years > 0);
+    all_known.then(|| MonthlyRain {
+        total_mm: sums.map(|(years, mm, _)| mm / f64::from(years)),
+        wet_days: sums.map(|(years, _, wet)| wet / f64::from(years)),
+    })
 }
 
 impl TryFrom<Wire> for DailyRecords {
@@ -494,6 +573,51 @@ mod tests {
         // No January at all: no answer.
         days.retain(|day| day.date.month() != 1);
         assert_eq!(DailyRecords::new(days, "").unwrap().monthly_rain_mm(), None);
+    }
+
+    #[test]
+    fn wet_days_are_those_of_a_millimetre_and_scaled_up_too() {
+        // Every day has 1 mm, which is just enough.
+        let mut days = years(2021, 2022);
+        for day in &mut days[..3] {
+            day.rain_mm = None;
+        }
+        for day in &mut days[3..17] {
+            day.rain_mm = Some(0.9);
+        }
+        let records = DailyRecords::new(days.clone(), "").unwrap();
+        let wet = records.monthly_wet_days().unwrap();
+        // 14 of the 28 known days of January 2021, and all 31 of January 2022.
+        assert!((wet.days[0] - f64::midpoint(15.5, 31.0)).abs() < 1e-9);
+        assert_eq!((wet.days[1], wet.from_mm), (28.0, Some(1.0)));
+        days.retain(|day| day.date.month() != 6);
+        let records = DailyRecords::new(days, "").unwrap();
+        assert_eq!(records.monthly_wet_days(), None);
+    }
+
+    #[test]
+    fn the_spread_is_that_of_the_days_about_their_mean() {
+        // Minima swing by 2 °C and maxima by 3 °C from day to day, so that the mean of fifteen days
+        // is a little off by turns; the swing itself is the standard deviation.
+        let mut days = years(2021, 2024);
+        for (i, day) in days.iter_mut().enumerate() {
+            let sign = if i % 2 == 0 { 1.0 } else { -1.0 };
+            (day.minimum_c, day.maximum_c) = (Some(10.0 + 2.0 * sign), Some(25.0 + 3.0 * sign));
+        }
+        let spread = DailyRecords::new(days.clone(), "")
+            .unwrap()
+            .spread()
+            .unwrap();
+        for month in 0..12 {
+            assert!(
+                (spread.minimum_sd_c[month] - 2.0).abs() < 0.15,
+                "{spread:?}"
+            );
+            assert!((spread.maximum_sd_c[month] - 3.0).abs() < 0.2, "{spread:?}");
+        }
+        // Two years of June are not enough.
+        days.retain(|day| day.date.month() != 6 || day.date.year() > 2022);
+        assert_eq!(DailyRecords::new(days, "").unwrap().spread(), None);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use super::columns::Quantity;
 use super::{ALLOWED_C, ForecastDay, table};
 use crate::civil;
 use crate::error::Error;
@@ -19,7 +20,7 @@ pub(super) const DAYS: table::Layout<NaiveDate> = table::Layout {
     read_key: |cell| civil::parse_date("date", cell).ok(),
     gaps_allowed: true,
     most_rain_mm: MOST_RAIN_MM,
-    wind: true,
+    extra: Quantity::wind,
 };
 
 /// One day as it was measured; `None` is what was not.

@@ -91,7 +91,7 @@ impl Forecast {
                 minimum_c: row.minimum_c?,
                 maximum_c: row.maximum_c?,
                 rain_mm: row.rain_mm,
-                wind_m_s: row.wind_m_s,
+                wind_m_s: row.extra,
             })
         });
         Forecast::new(days.collect())

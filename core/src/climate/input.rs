@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::grid::{DailySpread, Warming};
 use super::{Climate, DailyRecords, Forecast, LocationDefault, MonthlyNormals};
 use crate::error::Error;
 use crate::site::Site;
@@ -36,17 +37,28 @@ pub struct ClimateInput {
     /// The same as CSV.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub forecast_csv: Option<TextFile>,
+    /// How far single days stray from the means, in place of what is taken for the place.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spread: Option<DailySpread>,
+    /// What the default for the location adds to its normals of 1961–1990, in place of the default
+    /// [`Warming`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub warming: Option<Warming>,
 }
 
 impl Climate {
     /// The climate that an input describes.
     ///
     /// # Errors
-    /// `inconsistent` when more than one base or more than one forecast is given, and what the
+    /// `inconsistent` when more than one base or more than one forecast is given, or a warming with
+    /// normals or records; `out_of_range` for a spread or warming that no weather has; and what the
     /// readers refuse.
     pub fn from_input(site: &Site, input: &ClimateInput) -> Result<Self, Error> {
         let base = match (&input.normals, &input.normals_csv, &input.records_csv) {
-            (None, None, None) => Climate::from_location(site),
+            (None, None, None) => {
+                let warming = input.warming.unwrap_or_default();
+                LocationDefault::of_site_with(site, warming)?.into()
+            }
             (Some(normals), None, None) => with_spread_of(site, normals.clone()),
             (None, Some(csv), None) => {
                 with_spread_of(site, MonthlyNormals::from_csv(&csv.file, &csv.text)?)
@@ -55,6 +67,23 @@ impl Climate {
                 Climate::from_records(DailyRecords::from_csv(&csv.file, &csv.text)?, site)
             }
             _ => return Err(twice("normals, normals_csv, records_csv")),
+        };
+        let has_base =
+            input.normals.is_some() || input.normals_csv.is_some() || input.records_csv.is_some();
+        if input.warming.is_some() && has_base {
+            return Err(Error::Inconsistent {
+                field: "warming".to_owned(),
+                problem: "it belongs to the default for the location; normals and records are \
+                          taken as they are"
+                    .to_owned(),
+            });
+        }
+        let base = match &input.spread {
+            None => base,
+            Some(spread) => {
+                spread.check()?;
+                base.with_spread(*spread)
+            }
         };
         match (&input.forecast, &input.forecast_csv) {
             (None, None) => Ok(base),
@@ -78,5 +107,53 @@ fn twice(field: &str) -> Error {
     Error::Inconsistent {
         field: field.to_owned(),
         problem: "more than one of these is given; give one".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn site() -> Site {
+        Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap()
+    }
+
+    fn input(text: &str) -> Result<Climate, Error> {
+        Climate::from_input(&site(), &serde_json::from_str(text).unwrap())
+    }
+
+    const NORMALS: &str = r#""normals": {"minimum_c": [9,9,9,9,9,9,9,9,9,9,9,9],
+        "maximum_c": [20,20,20,20,20,20,20,20,20,20,20,20], "about": "invented"}"#;
+    const SPREAD: &str = r#""spread": {"minimum_sd_c": [1,1,1,1,1,1,1,1,1,1,1,1],
+        "maximum_sd_c": [2,2,2,2,2,2,2,2,2,2,2,2]}"#;
+
+    #[test]
+    fn a_spread_of_ones_own_replaces_that_of_the_place() {
+        for text in [format!("{{{SPREAD}}}"), format!("{{{NORMALS}, {SPREAD}}}")] {
+            let spread = *input(&text).unwrap().spread().unwrap();
+            assert_eq!(spread.maximum_sd_c, [2.0; 12]);
+        }
+        let wild = SPREAD.replace("[2,2,2", "[2,2,16");
+        let error = input(&format!("{{{wild}}}")).unwrap_err();
+        assert_eq!(
+            (error.code(), error.field()),
+            ("out_of_range", "spread.maximum_sd_c[2]")
+        );
+    }
+
+    #[test]
+    fn warming_belongs_to_the_default() {
+        let none = r#""warming": {"minimum_c": 0, "maximum_c": 0}"#;
+        let date = "2026-07-15".parse().unwrap();
+        let (with, without) = (
+            input("{}").unwrap().day(date),
+            input(&format!("{{{none}}}")).unwrap().day(date),
+        );
+        assert!((with.minimum_c - without.minimum_c - 1.0).abs() < 1e-9);
+        assert!((with.maximum_c - without.maximum_c - 0.6).abs() < 1e-9);
+        let error = input(&format!("{{{NORMALS}, {none}}}")).unwrap_err();
+        assert_eq!((error.code(), error.field()), ("inconsistent", "warming"));
+        let error = input(r#"{"warming": {"minimum_c": 0, "maximum_c": -11}}"#).unwrap_err();
+        assert_eq!(error.field(), "warming.maximum_c");
     }
 }

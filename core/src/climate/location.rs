@@ -4,8 +4,9 @@
 use std::f64::consts::TAU;
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
+use super::grid::Warming;
 use super::location_table::{
     ERRORS_C, FIRST_KNOT_DEG, KNOT_SPACING_DEG, MAXIMUM_C, MAXIMUM_PER_METRE_C, MINIMUM_C,
     MINIMUM_PER_METRE_C,
@@ -13,12 +14,13 @@ use super::location_table::{
 use super::month_spline::YearOfDays;
 use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, grid};
 use crate::civil;
+use crate::error::Error;
 use crate::site::{Elevation, Latitude, Longitude, Site};
 
-/// How much warmer daily minima and maxima are than the means of 1961–1990, °C: rounded from 46
-/// Australian stations in 2008–2017 (+1.1 and +0.7) and 4,369 stations in a fortnight of July 2011
-/// (+1.0 and +0.4).
-const WARMING_C: (f64, f64) = (1.0, 0.6);
+/// What must be said where the curve by latitude is shown.
+const ATTRIBUTION: &str = "derived from CRU CL 2.0, Climatic Research Unit, University of East Anglia \
+     (New, Lister, Hulme and Makin 2002, A high-resolution data set of surface climate over global \
+     land areas, Climate Research 21:1-25)";
 /// Latitude to which the default is meant to be used, degrees from the equator.
 const SUPPORTED_DEG: f64 = 40.0;
 
@@ -78,6 +80,44 @@ struct Wire {
     /// Whether the warming since 1961–1990 is added.
     #[serde(default = "yes", skip_serializing_if = "is_yes")]
     warming: bool,
+    /// How much of it, where it is not the default.
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "checked_warming"
+    )]
+    own_warming: Option<Warming>,
+}
+
+fn checked_warming<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Warming>, D::Error> {
+    let warming = Option::<Warming>::deserialize(from)?;
+    match warming.map(|warming| warming.check()) {
+        Some(Err(error)) => Err(serde::de::Error::custom(error)),
+        _ => Ok(warming),
+    }
+}
+
+impl Wire {
+    fn of(
+        latitude_deg: Latitude,
+        longitude_deg: Option<Longitude>,
+        elevation_m: Elevation,
+    ) -> Self {
+        Wire {
+            latitude_deg,
+            longitude_deg,
+            elevation_m,
+            warming: true,
+            own_warming: None,
+        }
+    }
+
+    fn warming(&self) -> Warming {
+        match (self.warming, self.own_warming) {
+            (false, _) => Warming::NONE,
+            (true, own) => own.unwrap_or_default(),
+        }
+    }
 }
 
 fn yes() -> bool {
@@ -101,24 +141,45 @@ impl LocationDefault {
     /// # Ok::<(), apiary_almanac::Error>(())
     /// ```
     pub fn of_site(site: &Site) -> Self {
-        Wire {
-            latitude_deg: site.latitude_deg,
-            longitude_deg: Some(site.longitude_deg),
-            elevation_m: site.elevation_m,
-            warming: true,
-        }
+        Wire::of(
+            site.latitude_deg,
+            Some(site.longitude_deg),
+            site.elevation_m,
+        )
         .into()
+    }
+
+    /// The curve of a site with another warming since 1961–1990. In JSON:
+    /// `"own_warming": {"minimum_c": 0.5, "maximum_c": 0.5}`.
+    ///
+    /// # Errors
+    /// `out_of_range` for more than 10 °C either way.
+    pub fn of_site_with(site: &Site, warming: Warming) -> Result<Self, Error> {
+        warming.check()?;
+        let wire = Wire::of(
+            site.latitude_deg,
+            Some(site.longitude_deg),
+            site.elevation_m,
+        );
+        let own_warming = Some(warming).filter(|own| *own != Warming::default());
+        Ok(Wire {
+            own_warming,
+            ..wire
+        }
+        .into())
+    }
+
+    /// What must be said where these numbers are shown.
+    pub fn attribution(&self) -> &'static str {
+        match &self.curve {
+            Curve::Grid { .. } => grid::ATTRIBUTION,
+            Curve::ByLatitude { .. } => ATTRIBUTION,
+        }
     }
 
     /// The curve of a latitude and elevation today, whatever the longitude.
     pub fn at(latitude: Latitude, elevation: Elevation) -> Self {
-        Wire {
-            latitude_deg: latitude,
-            longitude_deg: None,
-            elevation_m: elevation,
-            warming: true,
-        }
-        .into()
+        Wire::of(latitude, None, elevation).into()
     }
 
     /// The curve as fitted, without the warming since 1961–1990. In JSON: `"warming": false`.
@@ -134,10 +195,8 @@ impl LocationDefault {
     /// ```
     pub fn of_1961_1990(latitude: Latitude, elevation: Elevation) -> Self {
         Wire {
-            latitude_deg: latitude,
-            longitude_deg: None,
-            elevation_m: elevation,
             warming: false,
+            ..Wire::of(latitude, None, elevation)
         }
         .into()
     }
@@ -176,13 +235,14 @@ impl LocationDefault {
     }
 
     fn warming_in_words(&self) -> String {
-        if self.wire.warming {
-            format!(
-                " with {} and {} °C added for the warming since",
-                WARMING_C.0, WARMING_C.1
-            )
-        } else {
+        let Warming {
+            minimum_c,
+            maximum_c,
+        } = self.wire.warming();
+        if self.wire.warming() == Warming::NONE {
             String::new()
+        } else {
+            format!(" with {minimum_c} and {maximum_c} °C added for the warming since")
         }
     }
 
@@ -261,14 +321,7 @@ fn between_knots(knots: &[Waves], latitude_deg: f64) -> Waves {
 impl From<Wire> for LocationDefault {
     fn from(wire: Wire) -> Self {
         let (latitude, elevation) = (wire.latitude_deg.get(), wire.elevation_m.get());
-        let warming = if wire.warming {
-            grid::Warming {
-                minimum_c: WARMING_C.0,
-                maximum_c: WARMING_C.1,
-            }
-        } else {
-            grid::Warming::NONE
-        };
+        let warming = wire.warming();
         let normals = wire.longitude_deg.and_then(|longitude| {
             grid::at_with(latitude, longitude.get(), Some(elevation), warming)
         });

@@ -21,6 +21,7 @@ mod location;
 mod location_table;
 mod month_spline;
 mod monthly;
+mod place;
 mod table;
 
 pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
@@ -30,6 +31,10 @@ pub use forecast::{Forecast, ForecastDay};
 pub use input::{ClimateInput, TextFile};
 pub use location::LocationDefault;
 pub use monthly::MonthlyNormals;
+pub use place::{
+    DefaultClimate, DefaultClimateRequest, MOST_MAP_PLACES, SpreadError, WarmSeasonMap,
+    WarmSeasonMapRequest, default_climate, season_map,
+};
 
 /// Lowest and highest air temperature that any source may hold, °C.
 pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
@@ -69,6 +74,18 @@ impl TemperatureSource {
             TemperatureSource::Forecast => "forecast",
         }
     }
+}
+
+/// Mean number of wet days of the twelve months.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WetDays {
+    /// January first.
+    pub days: [f64; 12],
+    /// Rain from which a day counts, mm: 0.1 in the built-in grid, 1 in records. `None` where the
+    /// normals that were given do not say it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from_mm: Option<f64>,
 }
 
 /// Minimum, maximum and rain of one civil day.
@@ -175,8 +192,8 @@ impl Climate {
         }
     }
 
-    /// How far single days stray from the means; `None` where that is not known, or where the
-    /// records themselves show it.
+    /// How far single days stray from the means; `None` where that is not known. Of records it is
+    /// [`DailyRecords::spread`].
     pub fn spread(&self) -> Option<&DailySpread> {
         self.spread.as_ref()
     }
@@ -186,8 +203,8 @@ impl Climate {
     pub fn from_records(records: DailyRecords, site: &Site) -> Self {
         let otherwise = LocationDefault::of_site(site);
         Climate {
+            spread: records.spread(),
             base: Base::DailyRecords { records, otherwise },
-            spread: None,
             forecast: None,
         }
     }
@@ -255,6 +272,29 @@ impl Climate {
             }
             Base::MonthlyNormals(normals) => normals.rain_mm(),
             Base::DailyRecords { records, .. } => records.monthly_rain_mm(),
+        }
+    }
+
+    /// Mean number of wet days of the twelve months, where it is known.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site};
+    /// let manila = Site::new(14.6, 121.0, 15.0, "Asia/Manila")?;
+    /// let wet = Climate::from_location(&manila).monthly_wet_days().ok_or("it lies on land")?;
+    /// assert!(wet.days[1] < 10.0 && wet.days[7] > 18.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn monthly_wet_days(&self) -> Option<WetDays> {
+        match &self.base {
+            Base::LocationDefault(location) => {
+                let grid = location.grid_normals()?;
+                Some(WetDays {
+                    days: grid.wet_days,
+                    from_mm: Some(grid::WET_DAY_MM),
+                })
+            }
+            Base::MonthlyNormals(normals) => normals.wet_days(),
+            Base::DailyRecords { records, .. } => records.monthly_wet_days(),
         }
     }
 
@@ -402,6 +442,27 @@ mod tests {
         assert_eq!(Climate::from_location(&at_sea).monthly_rain_mm(), None);
         assert_eq!(
             Climate::from_records(records(), &site()).monthly_rain_mm(),
+            None
+        );
+    }
+
+    #[test]
+    fn wet_days_of_months_say_from_how_much_rain_they_count() {
+        let normals = MonthlyNormals::new([10.0; 12], [20.0; 12], None, "").unwrap();
+        assert_eq!(Climate::from(normals.clone()).monthly_wet_days(), None);
+        let normals = normals.with_wet_days([7.0; 12]).unwrap();
+        let wet = Climate::from(normals).monthly_wet_days().unwrap();
+        assert_eq!((wet.days, wet.from_mm), ([7.0; 12], None));
+        let of_the_grid = Climate::from_location(&site()).monthly_wet_days().unwrap();
+        assert_eq!(of_the_grid.from_mm, Some(0.1));
+        assert!(
+            of_the_grid
+                .days
+                .iter()
+                .all(|days| (4.0..20.0).contains(days))
+        );
+        assert_eq!(
+            Climate::from_records(records(), &site()).monthly_wet_days(),
             None
         );
     }

@@ -1,11 +1,13 @@
-//! Monthly normals: twelve means of the daily minimum and maximum, and twelve totals of rain.
+//! Monthly normals: twelve means of the daily minimum and maximum, twelve totals of rain, and twelve
+//! counts of wet days.
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use super::columns::Quantity;
 use super::month_spline::YearOfDays;
 use super::table;
-use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource};
+use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, WetDays};
 use crate::error::Error;
 use crate::reading::deserialize_through;
 
@@ -25,6 +27,8 @@ const MONTHS: [&str; 12] = [
 ];
 /// Highest rain total of a month that is read, mm.
 const MOST_RAIN_MM: f64 = 10_000.0;
+/// Most wet days of a month that are read.
+const MOST_WET_DAYS: f64 = 31.0;
 
 /// Means of the twelve months, January first.
 ///
@@ -33,7 +37,8 @@ const MOST_RAIN_MM: f64 = 10_000.0;
 /// known from it.
 ///
 /// JSON: `{"minimum_c": [12 numbers], "maximum_c": [12 numbers], "rain_mm": [12 numbers],
-/// "about": "station and years"}`; `rain_mm` may be left out.
+/// "wet_days": [12 numbers], "about": "station and years"}`; `rain_mm` and `wet_days` may be left
+/// out.
 ///
 /// ```
 /// use apiary_almanac::climate::MonthlyNormals;
@@ -61,6 +66,8 @@ struct Wire {
     maximum_c: [f64; 12],
     #[serde(default, skip_serializing_if = "Option::is_none")]
     rain_mm: Option<[f64; 12]>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    wet_days: Option<[f64; 12]>,
     about: String,
 }
 
@@ -81,13 +88,37 @@ impl MonthlyNormals {
             minimum_c,
             maximum_c,
             rain_mm,
+            wet_days: None,
             about: about.to_owned(),
         }
         .try_into()
     }
 
+    /// The same normals with the mean number of wet days of the months, January first. From how much
+    /// rain a day is wet differs between weather services (0.1, 0.2, 1 mm): say it in `about`.
+    ///
+    /// # Errors
+    /// `out_of_range`, naming the month, for numbers outside 0 to 31.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::MonthlyNormals;
+    /// let normals = MonthlyNormals::new([22.0; 12], [31.0; 12], None, "invented")?;
+    /// let wet = [18.0, 17.0, 16.0, 9.0, 4.0, 2.0, 1.0, 1.0, 3.0, 7.0, 12.0, 16.0];
+    /// assert_eq!(normals.clone().with_wet_days(wet)?.wet_days().map(|wet| wet.days), Some(wet));
+    /// assert!(normals.with_wet_days([32.0; 12]).is_err());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
+    pub fn with_wet_days(self, wet_days: [f64; 12]) -> Result<Self, Error> {
+        Wire {
+            wet_days: Some(wet_days),
+            ..self.wire
+        }
+        .try_into()
+    }
+
     /// Reads a table with the columns `month` (1 to 12), `minimum_c` or `minimum_f`, `maximum_c` or
-    /// `maximum_f`, and, if wanted, `rain_mm` or `rain_in`; one line for each month, in any order.
+    /// `maximum_f`, and, if wanted, `rain_mm` or `rain_in` and `wet_days`; one line for each month, in
+    /// any order.
     ///
     /// # Errors
     /// `bad_table`, `bad_cell` or `too_large`, naming `file`, line and column.
@@ -120,13 +151,15 @@ impl MonthlyNormals {
             rows.iter().filter_map(of).collect()
         };
         let twelve = |values: Vec<f64>| <[f64; 12]>::try_from(values).ok();
-        let rain = column(|row| row.rain_mm);
-        if !rain.is_empty() && rain.len() < 12 {
-            let problem = "rain is given for some months only; give all twelve or none".to_owned();
-            return Err(Error::BadTable {
-                file: file.to_owned(),
-                problem,
-            });
+        let (rain, wet_days) = (column(|row| row.rain_mm), column(|row| row.extra));
+        for (what, values) in [("rain is", &rain), ("wet_days are", &wet_days)] {
+            if !values.is_empty() && values.len() < 12 {
+                let problem = format!("{what} given for some months only; give all twelve or none");
+                return Err(Error::BadTable {
+                    file: file.to_owned(),
+                    problem,
+                });
+            }
         }
         let (minimum, maximum) = (column(|row| row.minimum_c), column(|row| row.maximum_c));
         let (Some(minimum_c), Some(maximum_c)) = (twelve(minimum), twelve(maximum)) else {
@@ -136,7 +169,14 @@ impl MonthlyNormals {
                 problem,
             });
         };
-        MonthlyNormals::new(minimum_c, maximum_c, twelve(rain), file)
+        Wire {
+            minimum_c,
+            maximum_c,
+            rain_mm: twelve(rain),
+            wet_days: twelve(wet_days),
+            about: file.to_owned(),
+        }
+        .try_into()
     }
 
     /// Minimum and maximum of a day; its rain is not known.
@@ -154,6 +194,15 @@ impl MonthlyNormals {
     /// Mean rain of the twelve months in mm, January first, where it is known.
     pub fn rain_mm(&self) -> Option<[f64; 12]> {
         self.wire.rain_mm
+    }
+
+    /// Mean number of wet days of the twelve months, where it is known.
+    pub fn wet_days(&self) -> Option<WetDays> {
+        let days = self.wire.wet_days?;
+        Some(WetDays {
+            days,
+            from_mm: None,
+        })
     }
 
     pub(super) fn basis(&self) -> Basis {
@@ -176,7 +225,7 @@ const LAYOUT: table::Layout<u8> = table::Layout {
     read_key: |cell| cell.parse().ok().filter(|month| (1..=12).contains(month)),
     gaps_allowed: false,
     most_rain_mm: MOST_RAIN_MM,
-    wind: false,
+    extra: Quantity::wet_days,
 };
 
 impl TryFrom<Wire> for MonthlyNormals {
@@ -200,6 +249,9 @@ impl TryFrom<Wire> for MonthlyNormals {
         in_range("maximum_c", &wire.maximum_c, low, high, "°C")?;
         if let Some(rain_mm) = &wire.rain_mm {
             in_range("rain_mm", rain_mm, 0.0, MOST_RAIN_MM, "mm")?;
+        }
+        if let Some(wet_days) = &wire.wet_days {
+            in_range("wet_days", wet_days, 0.0, MOST_WET_DAYS, "days")?;
         }
         for (month, (low, high)) in wire.minimum_c.iter().zip(&wire.maximum_c).enumerate() {
             if low > high {
@@ -317,6 +369,31 @@ mod tests {
         assert!(serde_json::from_str::<MonthlyNormals>(&eleven).is_err());
         let extra = text.replace("\"about\"", "\"wet\":1,\"about\"");
         assert!(serde_json::from_str::<MonthlyNormals>(&extra).is_err());
+    }
+
+    #[test]
+    fn wet_days_stand_in_a_column_of_their_own() {
+        let mut text = String::from("month;minimum_c;maximum_c;wet_days\n");
+        for month in 1..=12 {
+            text += &format!("{month};20;30;{month},5\n");
+        }
+        let normals = MonthlyNormals::from_csv("f.csv", &text).unwrap();
+        let wet = normals.wet_days().unwrap();
+        assert_eq!((wet.days[0], wet.days[11], wet.from_mm), (1.5, 12.5, None));
+        let json = serde_json::to_string(&normals).unwrap();
+        assert_eq!(
+            serde_json::from_str::<MonthlyNormals>(&json).unwrap(),
+            normals
+        );
+        let gap = text.replace(";5,5\n", ";\n");
+        let error = MonthlyNormals::from_csv("f.csv", &gap).unwrap_err();
+        assert!(error.to_string().contains("wet_days are given for some"));
+        let error = MonthlyNormals::from_csv("f.csv", &text.replace("12,5", "32")).unwrap_err();
+        assert_eq!((error.code(), error.field()), ("bad_cell", "wet_days"));
+        assert!(error.to_string().contains("0 to 31 days"), "{error}");
+        let error =
+            MonthlyNormals::from_csv("f.csv", &text.replace("wet_days", "wet")).unwrap_err();
+        assert!(error.to_string().contains("name it wet_days"), "{error}");
     }
 
     #[test]

@@ -23,8 +23,8 @@ pub(super) struct Layout<K> {
     pub gaps_allowed: bool,
     /// Highest rain of a row, mm.
     pub most_rain_mm: f64,
-    /// Whether there may be a wind column.
-    pub wind: bool,
+    /// What else may stand in a column.
+    pub extra: fn() -> Quantity,
 }
 
 /// One row, in SI units. An empty cell is `None`.
@@ -34,7 +34,8 @@ pub(super) struct Row<K> {
     pub minimum_c: Option<f64>,
     pub maximum_c: Option<f64>,
     pub rain_mm: Option<f64>,
-    pub wind_m_s: Option<f64>,
+    /// The layout's own quantity.
+    pub extra: Option<f64>,
 }
 
 /// Reads a table; its rows come back in the order of their keys.
@@ -65,14 +66,12 @@ pub(super) fn read<K: Ord + Copy>(
         .headers()
         .map_err(|e| bad_table(e.to_string()))?
         .clone();
-    let mut quantities = vec![
+    let quantities = [
         Quantity::temperature("minimum"),
         Quantity::temperature("maximum"),
         Quantity::rain(layout.most_rain_mm),
+        (layout.extra)(),
     ];
-    if layout.wind {
-        quantities.push(Quantity::wind());
-    }
     let columns = Columns::find(&header, layout.key_column, &quantities).map_err(bad_table)?;
 
     let mut rows: BTreeMap<K, (u64, Row<K>)> = BTreeMap::new();
@@ -99,7 +98,7 @@ pub(super) fn read<K: Ord + Copy>(
             line,
             wrong: &mut wrong,
         };
-        let [minimum_c, maximum_c, rain_mm, wind_m_s] = [0, 1, 2, 3].map(|slot| {
+        let [minimum_c, maximum_c, rain_mm, extra] = [0, 1, 2, 3].map(|slot| {
             let place = columns.places.get(slot).copied().flatten()?;
             cells.number(place, separator, layout.gaps_allowed || !place.required)
         });
@@ -128,7 +127,7 @@ pub(super) fn read<K: Ord + Copy>(
                         minimum_c,
                         maximum_c,
                         rain_mm,
-                        wind_m_s,
+                        extra,
                     },
                 ));
             }
@@ -321,7 +320,7 @@ mod tests {
     #[test]
     fn units_are_turned_into_si() {
         let row = rows("date,minimum_f,maximum_f,rain_in,wind_km_h\n2024-01-01,50,86,2,36\n")[0];
-        let values = [row.minimum_c, row.maximum_c, row.rain_mm, row.wind_m_s];
+        let values = [row.minimum_c, row.maximum_c, row.rain_mm, row.extra];
         for (value, expected) in values.into_iter().zip([10.0, 30.0, 50.8, 10.0]) {
             assert!(
                 (value.unwrap() - expected).abs() < 1e-9,

@@ -6,6 +6,8 @@
 //! flight given here is early rather than late. Hills on the skyline are left out for the same
 //! reason.
 
+mod chance;
+
 use chrono::{NaiveDate, TimeDelta};
 use serde::{Deserialize, Serialize};
 
@@ -16,6 +18,8 @@ use crate::error::Error;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG, SunDay};
+
+pub use chance::{DayChances, DayLimitOverrides, DayLimits};
 
 /// What holds the bees back at the beginning or the end of the day's flight.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -72,9 +76,13 @@ pub struct FlightDay {
     pub flying_day: bool,
     /// Why it is a flying day or not.
     pub reason: Reason,
+    /// What single years make of it, where only the mean of many years and the spread of the days
+    /// about it are known ([`Climate::spread`]): by [`flight_day`] and [`flight_days`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chances: Option<DayChances>,
 }
 
-/// The flight of one day.
+/// The flight of one day, with its chances against the default [`DayLimits`].
 ///
 /// # Errors
 /// `out_of_range` for a date outside 1900–2100 or at its very ends (the days before and after are
@@ -89,6 +97,7 @@ pub struct FlightDay {
 /// let small = bee::built_in("generic_small")?;
 /// let day = flight::flight_day(&ephemeris, &site, &climate, &small, date)?;
 /// assert!(day.flying_day);
+/// assert!(day.chances.is_some_and(|chances| chances.flying_day > 0.9));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn flight_day(
@@ -99,7 +108,9 @@ pub fn flight_day(
     date: NaiveDate,
 ) -> Result<FlightDay, Error> {
     let finder = Finder::new(ephemeris, site, climate, bee)?;
-    Ok(finder.around(date)?.flight(date)?.0)
+    finder
+        .around(date)?
+        .with_chances(date, &DayLimits::default())
 }
 
 /// The sun, the air and the bees' flight of one day.
@@ -174,21 +185,36 @@ impl<'a> Finder<'a> {
 }
 
 impl Around<'_, '_> {
-    fn flight(&self, date: NaiveDate) -> Result<(FlightDay, DayCurve), Error> {
+    fn sky(&self, date: NaiveDate) -> Result<DaySky, Error> {
         let Finder {
             ephemeris,
             site,
-            bee,
             light_altitude_deg,
             ..
         } = *self.finder;
         let [before, today, after] = &self.days;
-        let sky = DaySky {
+        Ok(DaySky {
             date,
             suns: [before.0, today.0, after.0],
             light: light(ephemeris, site, date, light_altitude_deg, today.0.noon)?,
-        };
-        Ok(sky.flight(bee, [&before.1, &today.1, &after.1]))
+        })
+    }
+
+    fn temperatures(&self) -> [&DayTemperatures; 3] {
+        self.days.each_ref().map(|(_, day)| day)
+    }
+
+    fn flight(&self, date: NaiveDate) -> Result<(FlightDay, DayCurve), Error> {
+        Ok(self.sky(date)?.flight(self.finder.bee, self.temperatures()))
+    }
+
+    fn with_chances(&self, date: NaiveDate, limits: &DayLimits) -> Result<FlightDay, Error> {
+        let Finder { climate, bee, .. } = *self.finder;
+        let (sky, days) = (self.sky(date)?, self.temperatures());
+        Ok(FlightDay {
+            chances: chance::chances(climate, bee, limits, &sky, days),
+            ..sky.flight(bee, days).0
+        })
     }
 }
 
@@ -243,8 +269,48 @@ impl DaySky {
             flying_hours,
             flying_day,
             reason,
+            chances: None,
         };
         (day, curve)
+    }
+
+    /// Solar noon of the day.
+    pub fn noon(&self) -> Instant {
+        self.suns[1].noon
+    }
+
+    /// By how much yesterday, today and tomorrow together can be warmer than given, °C, with a flight
+    /// that still passes, when colder ones always do and warmer ones never: infinite where all do,
+    /// negatively so where none does.
+    pub fn warmest_shift_c(
+        &self,
+        bee: &Bee,
+        temperatures: [&DayTemperatures; 3],
+        passes: impl Fn(&Flight) -> bool,
+    ) -> f64 {
+        const FARTHEST_C: f64 = 40.0;
+        let curve = self.curve(temperatures);
+        // The whole curve moves with the temperatures, so instead of it the threshold is moved.
+        let passes_at = |shift_c: f64| {
+            let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value - shift_c);
+            passes(&meet(self.light, warmth))
+        };
+        if passes_at(FARTHEST_C) {
+            return f64::INFINITY;
+        }
+        if !passes_at(-FARTHEST_C) {
+            return f64::NEG_INFINITY;
+        }
+        let (mut below, mut above) = (-FARTHEST_C, FARTHEST_C);
+        while above - below > 0.001 {
+            let middle = f64::midpoint(below, above);
+            if passes_at(middle) {
+                below = middle;
+            } else {
+                above = middle;
+            }
+        }
+        below
     }
 
     /// By how much yesterday, today and tomorrow together could be colder, °C, with the day still
@@ -404,7 +470,8 @@ fn hours(span: TimeDelta) -> f64 {
     span.num_milliseconds() as f64 / 3_600_000.0
 }
 
-/// The flights of every civil day from `first` to `last`.
+/// The flights of every civil day from `first` to `last`, with their chances against the default
+/// [`DayLimits`].
 ///
 /// # Errors
 /// As [`flight_day`]; days the zone's calendar skipped are left out.
@@ -415,6 +482,35 @@ pub fn flight_days(
     first: NaiveDate,
     last: NaiveDate,
 ) -> Result<Vec<FlightDay>, Error> {
+    flight_days_within(site, climate, bee, &DayLimits::default(), first, last)
+}
+
+/// As [`flight_days`] against limits of one's own.
+///
+/// # Errors
+/// As [`flight_days`].
+///
+/// ```
+/// use apiary_almanac::{Climate, Site, bee, flight};
+/// use flight::{DayLimitOverrides, DayLimits};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let (climate, small) = (Climate::from_location(&site), bee::built_in("generic_small")?);
+/// let own = DayLimitOverrides { cold_night_c: Some(5.0), ..Default::default() };
+/// let limits = DayLimits::with_overrides(&own)?;
+/// let (first, last) = ("2026-07-01".parse()?, "2026-07-31".parse()?);
+/// let july = flight::flight_days_within(&site, &climate, &small, &limits, first, last)?;
+/// let nights = july.iter().filter_map(|day| day.chances).map(|chances| chances.cold_night);
+/// assert!((0.5..10.0).contains(&nights.sum::<f64>()));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn flight_days_within(
+    site: &Site,
+    climate: &Climate,
+    bee: &Bee,
+    limits: &DayLimits,
+    first: NaiveDate,
+    last: NaiveDate,
+) -> Result<Vec<FlightDay>, Error> {
     let ephemeris = Ephemeris::with_neighbours(first, last)?;
     let finder = Finder::new(&ephemeris, site, climate, bee)?;
     let mut dates = days(first, last, site.zone);
@@ -422,12 +518,12 @@ pub fn flight_days(
         return Ok(Vec::new());
     };
     let mut around = finder.around(date)?;
-    let mut found = vec![around.flight(date)?.0];
+    let mut found = vec![around.with_chances(date, limits)?];
     // Each day is worked out once, and then is the neighbour of two others.
     for date in dates {
         let [_, yesterday, today] = around.days;
         around.days = [yesterday, today, finder.day(next_day(date, site.zone)?)?];
-        found.push(around.flight(date)?.0);
+        found.push(around.with_chances(date, limits)?);
     }
     Ok(found)
 }

@@ -2,7 +2,8 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::bee::built_in;
-use crate::climate::{Forecast, ForecastDay};
+use crate::climate::grid::{DailySpread, LAG_ONE_MAXIMUM};
+use crate::climate::{Forecast, ForecastDay, MonthlyNormals};
 use crate::light::clear_sky_irradiance_w_m2;
 use crate::sun;
 
@@ -214,4 +215,148 @@ proptest! {
             prop_assert!((hours - cool.flight.flying_hours).abs() < 1e-9);
         }
     }
+}
+
+/// A normals climate of one temperature all year, with one spread.
+fn flat(low: f64, high: f64, sd_c: f64) -> Climate {
+    let normals = MonthlyNormals::new([low; 12], [high; 12], None, "invented").unwrap();
+    Climate::from_normals(normals).with_spread(DailySpread {
+        minimum_sd_c: [sd_c; 12],
+        maximum_sd_c: [sd_c; 12],
+    })
+}
+
+fn chances(climate: &Climate, limits: &DayLimits, on: NaiveDate) -> Option<DayChances> {
+    let bee = built_in("generic_small").unwrap();
+    let days = flight_days_within(&town(), climate, &bee, limits, on, on).unwrap();
+    days[0].chances
+}
+
+#[test]
+fn chances_of_nights_and_days_are_those_of_the_normal_distribution() {
+    // Abramowitz & Stegun 1964, table 26.1: 0.8413 at one standard deviation, 0.9772 at two. The
+    // generic bee's heat_shade_c is 38 °C.
+    let limits = DayLimits::default();
+    let found = chances(&flat(10.0, 34.0, 2.0), &limits, date("2026-01-15")).unwrap();
+    assert!(
+        (found.cold_night - (1.0 - 0.841_345)).abs() < 1e-6,
+        "{found:?}"
+    );
+    assert!(
+        (found.hot_day - (1.0 - 0.977_250)).abs() < 1e-6,
+        "{found:?}"
+    );
+    let own = DayLimitOverrides {
+        cold_night_c: Some(12.0),
+        ..Default::default()
+    };
+    let limits = DayLimits::with_overrides(&own).unwrap();
+    let found = chances(&flat(10.0, 34.0, 2.0), &limits, date("2026-01-15")).unwrap();
+    assert!((found.cold_night - 0.841_345).abs() < 1e-6, "{found:?}");
+}
+
+#[test]
+fn chance_of_a_flying_day_is_the_share_of_shifted_days_that_are() {
+    let (site, bee, on) = (
+        town(),
+        built_in("generic_small").unwrap(),
+        date("2026-07-10"),
+    );
+    let (low, high, sd_c) = (9.0, 20.0, 2.0);
+    let found = chances(&flat(low, high, sd_c), &DayLimits::default(), on).unwrap();
+    // Every percentile of the normal distribution once, by its definition: days shifted by as much.
+    let ephemeris = Ephemeris::with_neighbours(on, on).unwrap();
+    let shifted = |shift: f64| {
+        let climate = steady(&site, on, low + shift, high + shift, None);
+        let frame = day_frame(&ephemeris, &site, &climate, &bee, on).unwrap();
+        frame.flight.flying_day
+    };
+    let steps = 4000;
+    let step_sd = 8.0 / f64::from(steps);
+    let share: f64 = (0..steps)
+        .map(|i| -4.0 + (f64::from(i) + 0.5) * step_sd)
+        .filter(|x| shifted(x * sd_c))
+        .map(|x| (-x * x / 2.0).exp() * step_sd / f64::sqrt(2.0 * std::f64::consts::PI))
+        .sum();
+    assert!((0.1..0.9).contains(&share));
+    assert!((found.flying_day - share).abs() < 1e-3, "{found:?} {share}");
+}
+
+#[test]
+fn chance_of_a_heat_spell_against_a_simulation() {
+    let limits = DayLimits::default();
+    let found = chances(&flat(22.0, 36.5, 2.0), &limits, date("2026-01-15")).unwrap();
+    // Seasons of days with the correlation of the table, from a fixed seed: the share of days in a
+    // run of three or more at 38 °C.
+    let mut state = 42_u64;
+    let mut uniform = || {
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        ((state >> 11) as f64 + 0.5) / 9_007_199_254_740_992.0
+    };
+    let mut normal =
+        || (-2.0 * f64::ln(uniform())).sqrt() * (std::f64::consts::TAU * uniform()).cos();
+    let (r, days) = (LAG_ONE_MAXIMUM, 1_000_000);
+    let (mut x, mut run, mut hot, mut in_spells) = (0.0, 0, 0, 0);
+    for _ in 0..days {
+        x = r * x + f64::sqrt(1.0 - r * r) * normal();
+        if 36.5 + 2.0 * x >= 38.0 {
+            run += 1;
+            hot += 1;
+        } else {
+            in_spells += if run >= 3 { run } else { 0 };
+            run = 0;
+        }
+    }
+    let share = |count: i32| f64::from(count) / f64::from(days);
+    assert!((found.hot_day - share(hot)).abs() < 0.002, "{found:?}");
+    assert!(
+        (found.heat_spell - share(in_spells)).abs() < 0.003,
+        "{found:?} {}",
+        share(in_spells)
+    );
+    // A spell of one day is a hot day.
+    let own = DayLimitOverrides {
+        heat_spell_d: Some(1),
+        ..Default::default()
+    };
+    let limits = DayLimits::with_overrides(&own).unwrap();
+    let found = chances(&flat(22.0, 36.5, 2.0), &limits, date("2026-01-15")).unwrap();
+    assert!((found.heat_spell - found.hot_day).abs() < 1e-9);
+}
+
+#[test]
+fn days_that_are_known_have_no_chances() {
+    let (on, limits) = (date("2026-07-10"), DayLimits::default());
+    assert_eq!(
+        chances(&steady(&town(), on, 9.0, 20.0, None), &limits, on),
+        None
+    );
+    let normals = MonthlyNormals::new([9.0; 12], [20.0; 12], None, "invented").unwrap();
+    assert_eq!(chances(&normals.into(), &limits, on), None);
+    // Three forecast days of 40 °C are a spell, and the day after them may prolong it.
+    let hot = steady(&town(), on, 25.0, 40.0, None);
+    let after = chances(&hot, &limits, date("2026-07-14")).unwrap();
+    assert!((after.heat_spell - after.hot_day).abs() < 1e-6, "{after:?}");
+}
+
+#[test]
+fn limits_out_of_range_are_refused() {
+    let refused = |own: DayLimitOverrides| {
+        let error = DayLimits::with_overrides(&own).unwrap_err();
+        (error.code(), error.field().to_owned())
+    };
+    for cold in [f64::NAN, -11.0, 26.0] {
+        let own = DayLimitOverrides {
+            cold_night_c: Some(cold),
+            ..Default::default()
+        };
+        assert_eq!(refused(own), ("out_of_range", "cold_night_c".to_owned()));
+    }
+    let own = DayLimitOverrides {
+        heat_spell_d: Some(0),
+        ..Default::default()
+    };
+    assert_eq!(refused(own), ("out_of_range", "heat_spell_d".to_owned()));
 }

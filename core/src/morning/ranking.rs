@@ -8,6 +8,7 @@
 use chrono::{Datelike, NaiveDate};
 use serde::{Deserialize, Serialize};
 
+use super::chance::{MorningChances, chances};
 use super::{Morning, MorningSettings, MoveWindow, morning};
 use crate::bee::Bee;
 use crate::civil::{self, check_date};
@@ -63,6 +64,10 @@ pub struct RankedMorning {
     pub free: bool,
     /// What speaks for it and against it.
     pub reasons: Vec<Reason>,
+    /// What single years make of it, where only the mean of many years and the spread of the days
+    /// about it are known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chances: Option<MorningChances>,
     /// The morning.
     pub morning: Morning,
 }
@@ -113,6 +118,7 @@ pub fn rank_mornings(
             points,
             free,
             reasons,
+            chances: chances(&ephemeris, site, climate, bee, settings, &found)?,
             morning: found,
         });
     }

@@ -2,7 +2,8 @@ use chrono::Datelike;
 
 use super::*;
 use crate::bee::built_in;
-use crate::climate::{Forecast, ForecastDay};
+use crate::climate::grid::{DailySpread, SAME_DAY_CORRELATION};
+use crate::climate::{Forecast, ForecastDay, MonthlyNormals};
 
 fn date(text: &str) -> NaiveDate {
     text.parse().unwrap()
@@ -309,4 +310,54 @@ fn settings_are_checked() {
         ..Default::default()
     });
     assert_eq!(error.code(), "inconsistent");
+}
+
+#[test]
+fn chances_of_a_mean_morning_are_shares_of_shifted_mornings() {
+    let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap();
+    // Nights after which large bees may fly before work light.
+    let (low, high, sd_c) = (12.0, 24.0, 2.5);
+    let normals = MonthlyNormals::new([low; 12], [high; 12], None, "invented").unwrap();
+    let climate = Climate::from_normals(normals).with_spread(DailySpread {
+        minimum_sd_c: [sd_c; 12],
+        maximum_sd_c: [sd_c; 12],
+    });
+    let bee = built_in("generic_large").unwrap();
+    let settings = MorningSettings::with_overrides(&MorningOverrides {
+        coldest_work_c: Some(11.0),
+        ..Default::default()
+    })
+    .unwrap();
+    let on: NaiveDate = "2026-03-10".parse().unwrap();
+    let ranked = rank_mornings(&site, &climate, &bee, &settings, on, 1, &[]).unwrap();
+    let found = ranked[0].chances.unwrap();
+
+    let ephemeris = Ephemeris::with_neighbours(on, on).unwrap();
+    let shifted = |shift: f64| {
+        let normals = MonthlyNormals::new([low + shift; 12], [high + shift; 12], None, "").unwrap();
+        let climate = Climate::from_normals(normals);
+        morning(&ephemeris, &site, &climate, &bee, &settings, on).unwrap()
+    };
+    let share = |sd_c: f64, passes: &dyn Fn(&Morning) -> bool| -> f64 {
+        let step = 8.0 / 2000.0;
+        (0..2000)
+            .map(|i| -4.0 + (f64::from(i) + 0.5) * step)
+            .filter(|x| passes(&shifted(x * sd_c)))
+            .map(|x| (-x * x / 2.0).exp() * step / f64::sqrt(std::f64::consts::TAU))
+            .sum()
+    };
+    let mild = share(sd_c, &|m| {
+        m.temperature_c.is_some_and(|c| (11.0..=28.0).contains(&c))
+    });
+    assert!((0.2..0.95).contains(&mild));
+    assert!((found.mild_work - mild).abs() < 3e-3, "{found:?} {mild}");
+    // The day's mean: two equal deviations with a correlation of 0.63.
+    let of_mean_c = sd_c * f64::sqrt((1.0 + SAME_DAY_CORRELATION) / 2.0);
+    let open = share(of_mean_c, &|m| matches!(m.window, MoveWindow::Open { .. }));
+    assert!((0.05..0.95).contains(&open), "{open}");
+    assert!((found.window - open).abs() < 3e-3, "{found:?} {open}");
+    // Without a spread there are none.
+    let normals = MonthlyNormals::new([low; 12], [high; 12], None, "").unwrap();
+    let ranked = rank_mornings(&site, &normals.into(), &bee, &settings, on, 1, &[]).unwrap();
+    assert_eq!(ranked[0].chances, None);
 }

@@ -16,7 +16,7 @@ use crate::error::Error;
 use crate::reason::Reason;
 
 pub use rows::{SEASON_DAYS, SeasonColumns, SeasonOptions, SeasonState, season_columns};
-pub use rules::{Quantity, Rule, RuleTest, default_rules, wet_months_rule};
+pub use rules::{Quantity, Rule, RuleTest, default_rules, wet_days_rule, wet_months_rule};
 use series::Series;
 
 /// Share of years in which the rules must have held for a date to count as open, where records of
@@ -143,6 +143,9 @@ pub struct SeasonSettings {
     /// Bars this many of the wettest months, in addition to the rules: 1 to 11.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bar_wettest_months: Option<u8>,
+    /// Bars months with more wet days than this, in addition to the rules: 0 to 31.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub most_wet_days: Option<f64>,
     /// Share of years asked of records; 0.8 when not given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub chance: Option<f64>,
@@ -152,7 +155,7 @@ impl SeasonSettings {
     /// The working windows of a bee under these settings.
     ///
     /// # Errors
-    /// As [`season`] and [`wet_months_rule`].
+    /// As [`season`], [`wet_months_rule`] and [`wet_days_rule`].
     pub fn season(
         &self,
         climate: &Climate,
@@ -168,6 +171,9 @@ impl SeasonSettings {
         let mut rules = self.rules.clone().unwrap_or_else(|| default_rules(bee));
         if let Some(months) = self.bar_wettest_months {
             rules.push(wet_months_rule(months)?);
+        }
+        if let Some(days) = self.most_wet_days {
+            rules.push(wet_days_rule(days)?);
         }
         Ok(rules)
     }
@@ -206,7 +212,7 @@ pub struct DayShare {
 ///
 /// # Errors
 /// `out_of_range` for a date, chance or rule number outside its range, `inconsistent` for a
-/// reversed span, `not_enough_data` when a rain rule meets a climate without monthly rain or the
+/// reversed span, `not_enough_data` when a rule of rain or wet days meets a climate without them or the
 /// records are too few to judge a single date.
 ///
 /// ```
@@ -276,6 +282,7 @@ struct Asked<'a> {
     barred: Vec<[bool; 12]>,
     courses: Vec<Series<'a>>,
     judgement: Judgement,
+    wet_from_mm: Option<f64>,
     span: (NaiveDate, NaiveDate),
 }
 
@@ -320,6 +327,7 @@ impl<'a> Asked<'a> {
             barred,
             courses,
             judgement,
+            wet_from_mm: climate.monthly_wet_days().and_then(|wet| wet.from_mm),
             span: (from, to),
         })
     }
@@ -331,7 +339,9 @@ impl<'a> Asked<'a> {
             barred,
             ..
         } = self;
-        Judged::new(courses, *judgement, self.rules, barred, self.span, offset_c)
+        let mut judged = Judged::new(courses, *judgement, self.rules, barred, self.span, offset_c);
+        judged.wet_from_mm = self.wet_from_mm;
+        judged
     }
 }
 
@@ -391,6 +401,7 @@ struct Judged<'a> {
     /// Their chances that the one rule holds, summed, by rule and date.
     each: Vec<Vec<f64>>,
     judgement: Judgement,
+    wet_from_mm: Option<f64>,
     offset_c: f64,
 }
 
@@ -412,6 +423,7 @@ impl<'a> Judged<'a> {
             all: vec![0.0; days],
             each: vec![vec![0.0; days]; rules.len()],
             judgement,
+            wet_from_mm: None,
             offset_c,
         };
         let mut chances = vec![0.0; rules.len()];
@@ -582,7 +594,7 @@ impl<'a> Judged<'a> {
             .zip(&shares)
             .filter(|(_, share)| in_the_way(**share))
             .map(|(rule, share)| {
-                let mut reason = rule.broken();
+                let mut reason = rule.broken(self.wet_from_mm);
                 if self.judgement != Judgement::MeanCourse {
                     reason.text += &format!(" in {:.0} % of years", 100.0 * (1.0 - share));
                 }
@@ -611,7 +623,7 @@ impl<'a> Judged<'a> {
             let mut text = format!(
                 "On no date of the span does {} hold: {}",
                 rule.name,
-                rule.broken().text
+                rule.broken(self.wet_from_mm).text
             );
             if let Some(nearest) = nearest(courses, rule, span.clone().map(|i| self.date(i))) {
                 text += &format!("; the nearest it comes is {nearest:.1} °C");
@@ -659,7 +671,9 @@ fn nearest(
             averaged_weeks,
             ..
         } => (quantity, 7 * averaged_weeks, true),
-        RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => return None,
+        RuleTest::OutsideWettestMonths { .. }
+        | RuleTest::MonthlyRain { .. }
+        | RuleTest::MonthlyWetDays { .. } => return None,
     };
     let means = dates.filter_map(|date| {
         let values: Vec<f64> = courses
@@ -677,23 +691,21 @@ fn nearest(
 
 /// The months a rain rule closes; none for the other rules.
 fn barred_months(rule: &Rule, climate: &Climate) -> Result<[bool; 12], Error> {
+    let missing = |what: &str, needed: &str| Error::NotEnoughData {
+        field: rule.name.clone(),
+        given: format!("a climate without {what}"),
+        needed: needed.to_owned(),
+    };
+    let rain = || {
+        let needed = "twelve monthly rain totals in mm, or records with rain";
+        let rain = climate.monthly_rain_mm();
+        rain.ok_or_else(|| missing("monthly rain", needed))
+    };
     let mut barred = [false; 12];
-    let needs_rain = matches!(
-        rule.test,
-        RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. }
-    );
-    if !needs_rain {
-        return Ok(barred);
-    }
-    let rain = climate
-        .monthly_rain_mm()
-        .ok_or_else(|| Error::NotEnoughData {
-            field: rule.name.clone(),
-            given: "a climate without monthly rain".to_owned(),
-            needed: "twelve monthly rain totals in mm, or records with rain".to_owned(),
-        })?;
     match rule.test {
+        RuleTest::Temperature { .. } | RuleTest::WarmWeeksAhead { .. } => {}
         RuleTest::OutsideWettestMonths { months } => {
+            let rain = rain()?;
             let mut order: Vec<usize> = (0..12).collect();
             order.sort_by(|a, b| rain[*b].total_cmp(&rain[*a]));
             for month in order.into_iter().take(months.into()) {
@@ -701,11 +713,14 @@ fn barred_months(rule: &Rule, climate: &Climate) -> Result<[bool; 12], Error> {
             }
         }
         RuleTest::MonthlyRain { at_most_mm } => {
-            for (barred, rain) in barred.iter_mut().zip(rain) {
-                *barred = rain > at_most_mm;
-            }
+            barred = rain()?.map(|mm| mm > at_most_mm);
         }
-        _ => {}
+        RuleTest::MonthlyWetDays { at_most_days } => {
+            let needed = "twelve counts of wet days, or records with rain";
+            let wet = climate.monthly_wet_days();
+            let wet = wet.ok_or_else(|| missing("wet days", needed))?;
+            barred = wet.days.map(|days| days > at_most_days);
+        }
     }
     Ok(barred)
 }

@@ -71,6 +71,12 @@ pub enum RuleTest {
         /// Upper bound, mm in the month.
         at_most_mm: f64,
     },
+    /// The date's month has no more wet days than this. From how much rain a day is wet depends on
+    /// where the climate comes from: [`WetDays`](crate::climate::WetDays).
+    MonthlyWetDays {
+        /// Upper bound, days in the month.
+        at_most_days: f64,
+    },
 }
 
 fn default_averaged_weeks() -> u16 {
@@ -162,6 +168,28 @@ pub fn wet_months_rule(months: u8) -> Result<Rule, Error> {
     Ok(rule)
 }
 
+/// The optional bar for places where wet days, not cold, close the season: months with more wet days
+/// than this.
+///
+/// # Errors
+/// `out_of_range` unless 0 to 31 days are given.
+///
+/// ```
+/// use apiary_almanac::season::wet_days_rule;
+/// assert_eq!(wet_days_rule(12.0)?.name, "few_wet_days");
+/// assert_eq!(wet_days_rule(-1.0).unwrap_err().field(), "few_wet_days.at_most_days");
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+pub fn wet_days_rule(at_most_days: f64) -> Result<Rule, Error> {
+    let rule = Rule {
+        name: "few_wet_days".to_owned(),
+        test: RuleTest::MonthlyWetDays { at_most_days },
+        source: COMMON_PRACTICE.to_owned(),
+    };
+    rule.check()?;
+    Ok(rule)
+}
+
 impl Rule {
     /// Refuses numbers that make no sense.
     ///
@@ -227,11 +255,15 @@ impl Rule {
             RuleTest::MonthlyRain { at_most_mm } => {
                 within("at_most_mm", at_most_mm, 0.0, 5000.0, "mm")
             }
+            RuleTest::MonthlyWetDays { at_most_days } => {
+                within("at_most_days", at_most_days, 0.0, 31.0, "days")
+            }
         }
     }
 
-    /// What it means that the rule does not hold on a date, in one sentence.
-    pub(super) fn broken(&self) -> Reason {
+    /// What it means that the rule does not hold on a date, in one sentence. A wet day is one with
+    /// at least `wet_from_mm` of rain, where that is known.
+    pub(super) fn broken(&self, wet_from_mm: Option<f64>) -> Reason {
         let text = match &self.test {
             RuleTest::Temperature {
                 quantity,
@@ -268,6 +300,10 @@ impl Rule {
             RuleTest::MonthlyRain { at_most_mm } => {
                 format!("more than {at_most_mm} mm of rain in the month")
             }
+            RuleTest::MonthlyWetDays { at_most_days } => {
+                let from = wet_from_mm.map_or(String::new(), |mm| format!(" of {mm} mm or more"));
+                format!("more than {at_most_days} wet days{from} in the month")
+            }
         };
         Reason {
             code: Cow::Owned(self.name.clone()),
@@ -277,10 +313,12 @@ impl Rule {
 
     /// True for a rule that bars months, whatever the weather of the year.
     pub(super) fn is_of_the_calendar(&self) -> bool {
-        matches!(
-            self.test,
-            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. }
-        )
+        match self.test {
+            RuleTest::Temperature { .. } | RuleTest::WarmWeeksAhead { .. } => false,
+            RuleTest::OutsideWettestMonths { .. }
+            | RuleTest::MonthlyRain { .. }
+            | RuleTest::MonthlyWetDays { .. } => true,
+        }
     }
 
     /// Days after a date that the rule looks at.
@@ -288,7 +326,9 @@ impl Rule {
         match self.test {
             RuleTest::Temperature { over_days, .. } => i64::from(over_days),
             RuleTest::WarmWeeksAhead { weeks, .. } => 7 * i64::from(weeks),
-            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => 0,
+            RuleTest::OutsideWettestMonths { .. }
+            | RuleTest::MonthlyRain { .. }
+            | RuleTest::MonthlyWetDays { .. } => 0,
         }
     }
 }

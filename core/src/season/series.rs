@@ -121,13 +121,13 @@ impl<'a> Series<'a> {
         let Some(spread) = self.spread.filter(|_| mean.uncertain_days > 0) else {
             return 0.0;
         };
-        let month = date.month0() as usize;
+        let of_day = spread.of(date);
         let (day_sd_c, lag_one) = match quantity {
-            Quantity::Minimum => (spread.minimum_sd_c[month], LAG_ONE_MINIMUM),
-            Quantity::Maximum => (spread.maximum_sd_c[month], LAG_ONE_MAXIMUM),
+            Quantity::Minimum => (of_day.minimum, LAG_ONE_MINIMUM),
+            Quantity::Maximum => (of_day.maximum, LAG_ONE_MAXIMUM),
             Quantity::Mean => {
                 let lag_one = f64::midpoint(LAG_ONE_MINIMUM, LAG_ONE_MAXIMUM);
-                (spread.mean_sd_c(month), lag_one)
+                (spread.mean_sd_c(date), lag_one)
             }
         };
         day_sd_c * root_of_pairs(quantity, mean.uncertain_days, lag_one) / days as f64
@@ -188,7 +188,9 @@ impl<'a> Series<'a> {
                     .map(|index| all_hold((0..stretches).map(|week| starting[index + 7 * week])))
                     .collect()
             }
-            RuleTest::OutsideWettestMonths { .. } | RuleTest::MonthlyRain { .. } => (0..dates)
+            RuleTest::OutsideWettestMonths { .. }
+            | RuleTest::MonthlyRain { .. }
+            | RuleTest::MonthlyWetDays { .. } => (0..dates)
                 .map(|index| {
                     let is_barred = barred[date(index).month0() as usize];
                     Some(if is_barred { 0.0 } else { 1.0 })

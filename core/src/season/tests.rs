@@ -151,6 +151,58 @@ fn the_wettest_months_are_barred_when_asked() {
     assert_eq!(dry.unwrap_err().code(), "not_enough_data");
 }
 
+#[test]
+fn months_of_many_wet_days_are_barred_when_asked() {
+    let wet = [
+        22.0, 20.0, 21.0, 12.0, 6.0, 2.0, 1.0, 1.0, 3.0, 7.0, 12.5, 17.0,
+    ];
+    let normals = MonthlyNormals::new([22.0; 12], [31.0; 12], None, "invented").unwrap();
+    let wet: Climate = normals.clone().with_wet_days(wet).unwrap().into();
+    let settings = |climate: &Climate, text: &str| {
+        let settings: SeasonSettings = serde_json::from_str(text).unwrap();
+        let bee = built_in("generic_small").unwrap();
+        settings.season(climate, &bee, date("2026-01-01"), date("2026-12-31"))
+    };
+    // The bar itself passes: April has 12, November a little more.
+    let found = settings(&wet, r#"{"most_wet_days": 12}"#).unwrap();
+    let window = &windows(&found)[0];
+    assert_eq!(
+        (window.opens, window.closes),
+        (date("2026-04-01"), date("2026-10-31"))
+    );
+    let closed_by = &window.closed_by[0];
+    assert_eq!(closed_by.code, "few_wet_days");
+    assert_eq!(closed_by.text, "more than 12 wet days in the month");
+    // Off by default.
+    let found = settings(&wet, "{}").unwrap();
+    assert_eq!(found.outcome, SeasonOutcome::AllYear);
+    // The same as a rule of one's own.
+    let own = r#"{"rules": [{"name": "own", "source": "own count",
+        "test": {"kind": "monthly_wet_days", "at_most_days": 12}}]}"#;
+    assert_eq!(
+        windows(&settings(&wet, own).unwrap())[0].closes,
+        date("2026-10-31")
+    );
+    let error = settings(&wet, r#"{"most_wet_days": 32}"#).unwrap_err();
+    assert_eq!(
+        (error.code(), error.field()),
+        ("out_of_range", "few_wet_days.at_most_days")
+    );
+    let error = settings(&normals.into(), r#"{"most_wet_days": 12}"#).unwrap_err();
+    assert_eq!(
+        (error.code(), error.field()),
+        ("not_enough_data", "few_wet_days")
+    );
+    // The grid of the default says from how much rain it counts.
+    let site = Site::new(14.6, 121.0, 15.0, "Asia/Manila").unwrap();
+    let found = settings(&Climate::from_location(&site), r#"{"most_wet_days": 12}"#).unwrap();
+    let closed_by = &windows(&found)[0].closed_by;
+    assert!(
+        closed_by[0].text.contains("wet days of 0.1 mm or more"),
+        "{closed_by:?}"
+    );
+}
+
 /// Ten invented years; in the even ones the cool season lasts until the end of October.
 fn ten_years() -> Climate {
     let cool_until = |year: i32| if year % 2 == 0 { 305 } else { 244 };

@@ -32,8 +32,13 @@ from apiary_almanac._types import (
     Clock,
     Colony,
     Crossing,
+    DailySpread,
     DateRange,
+    DatedParting,
+    DayChances,
+    DayLimitOverrides,
     DayTemperatures,
+    DefaultClimate,
     Dependency,
     DirectMove,
     EveningClosing,
@@ -48,7 +53,9 @@ from apiary_almanac._types import (
     Method,
     MonthlyNormals,
     MonthlyRainRule,
+    MonthlyWetDaysRule,
     Morning,
+    MorningChances,
     MorningOverrides,
     MoveWindowOpen,
     NeitherRisesNorSets,
@@ -61,6 +68,9 @@ from apiary_almanac._types import (
     Outlook,
     OutsideWettestMonthsRule,
     Parameter,
+    Parting,
+    PartingDates,
+    PartingOverrides,
     Picture,
     Plan,
     PlanOverrides,
@@ -89,8 +99,10 @@ from apiary_almanac._types import (
     SignStrength,
     Site,
     Sourced,
+    SpreadError,
     Stage,
     StagedMove,
+    Stages,
     Standing,
     Step,
     Strength,
@@ -108,9 +120,12 @@ from apiary_almanac._types import (
     Trip,
     Wait,
     WaitUnit,
+    WarmSeasonMap,
     WarmWeeksAheadRule,
+    Warming,
     Way,
     Weekday,
+    WetDays,
     When,
     Which,
     Windows,
@@ -148,8 +163,13 @@ __all__ = [
     "Clock",
     "Colony",
     "Crossing",
+    "DailySpread",
     "DateRange",
+    "DatedParting",
+    "DayChances",
+    "DayLimitOverrides",
     "DayTemperatures",
+    "DefaultClimate",
     "Dependency",
     "DirectMove",
     "EveningClosing",
@@ -164,7 +184,9 @@ __all__ = [
     "Method",
     "MonthlyNormals",
     "MonthlyRainRule",
+    "MonthlyWetDaysRule",
     "Morning",
+    "MorningChances",
     "MorningOverrides",
     "MoveWindowOpen",
     "NeitherRisesNorSets",
@@ -177,6 +199,9 @@ __all__ = [
     "Outlook",
     "OutsideWettestMonthsRule",
     "Parameter",
+    "Parting",
+    "PartingDates",
+    "PartingOverrides",
     "Picture",
     "Plan",
     "PlanOverrides",
@@ -205,8 +230,10 @@ __all__ = [
     "SignStrength",
     "Site",
     "Sourced",
+    "SpreadError",
     "Stage",
     "StagedMove",
+    "Stages",
     "Standing",
     "Step",
     "Strength",
@@ -224,9 +251,12 @@ __all__ = [
     "Trip",
     "Wait",
     "WaitUnit",
+    "WarmSeasonMap",
     "WarmWeeksAheadRule",
+    "Warming",
     "Way",
     "Weekday",
+    "WetDays",
     "When",
     "Which",
     "Windows",
@@ -237,18 +267,21 @@ __all__ = [
     "calendar",
     "civil_day",
     "clock",
+    "default_climate",
     "flight",
     "methods",
     "mornings",
     "outlook",
     "parameters",
     "plan",
+    "parting",
     "relocation",
     "plan_csv",
     "plan_picture",
     "review",
     "season",
     "sun",
+    "warm_season_map",
     "year_picture",
 ]
 
@@ -339,10 +372,51 @@ def flight(
     *,
     bee: str | BeeOverrides | None = None,
     climate: ClimateInput | None = None,
+    limits: DayLimitOverrides | None = None,
 ) -> tuple[FlightDay, ...]:
-    """First and last flight of every civil day of a span."""
-    request = _request("flight", site, first=first, last=last, bee=bee, climate=climate)
+    """First and last flight of every civil day of a span.
+
+    Days that are only known as a mean of many years have ``chances``; ``limits`` says from when on a
+    night is cold and how many hot days are a heat spell.
+    """
+    request = _request(
+        "flight", site, first=first, last=last, bee=bee, climate=climate, limits=limits
+    )
     return _answer(tuple[FlightDay, ...], request, site.zone)
+
+
+def default_climate(site: Site, *, warming: Warming | None = None) -> DefaultClimate:
+    """Twelve months of what the location alone lets one expect, with their error and their source.
+
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> default_climate(club).basis.period
+    '1961-1990'
+    """
+    return _answer(DefaultClimate, _request("default_climate", site, warming=warming), site.zone)
+
+
+def warm_season_map(
+    latitudes_deg: Sequence[float],
+    longitudes_deg: Sequence[float],
+    *,
+    threshold_c: float | None = None,
+    warming: Warming | None = None,
+) -> WarmSeasonMap:
+    """The part of the year with a mean of 18 °C (or ``threshold_c``) or more, over a map.
+
+    Values stand for every latitude in turn, every longitude; at most 100,000 places.
+
+    >>> warm_season_map([-30, -20], [145, 160]).days[1] is None  # at sea
+    True
+    """
+    fields = {
+        "latitudes_deg": latitudes_deg,
+        "longitudes_deg": longitudes_deg,
+        "threshold_c": threshold_c,
+        "warming": warming,
+    }
+    given = {key: value for key, value in fields.items() if value is not None}
+    return _answer(WarmSeasonMap, {"ask": "warm_season_map", **given}, "UTC")
 
 
 def season(
@@ -475,8 +549,44 @@ def relocation(
         hive_weight_kg=hive_weight_kg,
     )
     return _answer(Relocation, request, site.zone)
+
+
+def parting(
+    site: Site,
+    set_before: dt.date | DateRange,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+    settings: PartingOverrides | None = None,
+    by_lamp: bool = False,
+    mornings: MorningOverrides | None = None,
+    hive_weight_kg: float | None = None,
+) -> DatedParting:
+    """The way of a new box from its parent's entrance to a place beside it.
+
+    ``set_before`` is when it is set before the entrance.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> parting(club, dt.date(2026, 3, 1)).dates.set_beside.best
+    datetime.date(2026, 3, 8)
+    """
+    request = _request(
+        "parting",
+        site,
+        set_before=set_before,
+        bee=bee,
+        climate=climate,
+        settings=settings,
+        by_lamp=by_lamp,
+        mornings=mornings,
+        hive_weight_kg=hive_weight_kg,
+    )
+    return _answer(DatedParting, request, site.zone)
+
+
 def calendar(
-    plans: Sequence[object],
+    plans: Sequence[Plan],
     stamp: dt.datetime,
     *,
     sequence: int = 0,
@@ -485,13 +595,12 @@ def calendar(
     """Plans as one iCalendar file, with time zones and alarms.
 
     ``stamp`` is when the file is made, ``sequence`` one more for each changed version of the plans.
-    A plan may be given as mappings in the engine's JSON form.
     """
     request = {"ask": "calendar", "plans": plans, "stamp": stamp, "sequence": sequence}
     return _answer(CalendarText, request | ({} if name is None else {"name": name}), "UTC")
 
 
-def plan_csv(plans: Sequence[object]) -> TableText:
+def plan_csv(plans: Sequence[Plan]) -> TableText:
     """Plans as a table for spreadsheets, one row a task.
 
     >>> plan_csv([]).csv.split(",")[0]
@@ -500,7 +609,7 @@ def plan_csv(plans: Sequence[object]) -> TableText:
     return _answer(TableText, {"ask": "plan_csv", "plans": plans}, "UTC")
 
 
-def plan_picture(plan: object) -> Picture:
+def plan_picture(plan: Plan) -> Picture:
     """A plan along its dates, as SVG."""
     return _answer(Picture, {"ask": "plan_picture", "plan": plan}, "UTC")
 

@@ -90,6 +90,8 @@ class MonthlyNormals:
     minimum_c: Sequence[float]
     maximum_c: Sequence[float]
     rain_mm: Sequence[float] | None = None
+    wet_days: Sequence[float] | None = None
+    """Mean number of wet days; say in ``about`` from how much rain a day is wet."""
     about: str
     """Station and years."""
 
@@ -106,6 +108,32 @@ class ForecastDay:
 
 
 @dataclass(frozen=True, kw_only=True)
+class DailySpread:
+    """Standard deviation of the days of a month about its normal, January first."""
+
+    minimum_sd_c: Sequence[float]
+    maximum_sd_c: Sequence[float]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Warming:
+    """What is added to normals of 1961–1990 for the years since."""
+
+    minimum_c: float
+    maximum_c: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayLimitOverrides:
+    """A user's own limits of a cold night and a heat spell."""
+
+    cold_night_c: float | None = None
+    """A night is cold whose minimum is at or below this; 8 when not given."""
+    heat_spell_d: int | None = None
+    """This many hot days on end are a heat spell; 3 when not given."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class ClimateInput:
     """Normals or records, and a forecast: each as values or as the text of a CSV file.
 
@@ -117,6 +145,10 @@ class ClimateInput:
     records_csv: TextFile | None = None
     forecast: Sequence[ForecastDay] | None = None
     forecast_csv: TextFile | None = None
+    spread: DailySpread | None = None
+    """How far single days stray from the means, in place of what is taken for the place."""
+    warming: Warming | None = None
+    """What the default for the location adds to its normals of 1961–1990."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,11 +194,28 @@ class MonthlyRainRule:
 
 
 @dataclass(frozen=True, kw_only=True)
+class MonthlyWetDaysRule:
+    """The date's month has no more wet days than this.
+
+    A wet day has 0.1 mm of rain in the default for the location, 1 mm in records.
+    """
+
+    kind: Literal["monthly_wet_days"] = "monthly_wet_days"
+    at_most_days: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class Rule:
     """A condition that must hold for a date to lie in a working window."""
 
     name: str
-    test: TemperatureRule | WarmWeeksAheadRule | OutsideWettestMonthsRule | MonthlyRainRule
+    test: (
+        TemperatureRule
+        | WarmWeeksAheadRule
+        | OutsideWettestMonthsRule
+        | MonthlyRainRule
+        | MonthlyWetDaysRule
+    )
     source: str
     """Publication, or ``common practice, no source``."""
 
@@ -179,6 +228,8 @@ class SeasonSettings:
     """Rules in place of the default ones of the bee."""
     bar_wettest_months: int | None = None
     """Bars this many of the wettest months, in addition to the rules: 1 to 11."""
+    most_wet_days: float | None = None
+    """Bars months with more wet days than this, in addition to the rules: 0 to 31."""
     chance: float | None = None
     """Share of years asked of records."""
 
@@ -231,6 +282,17 @@ class RelocationOverrides:
     far_small_m: float | None = None
     far_large_m: float | None = None
     far_stay: FarStay | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartingOverrides:
+    """A keeper's own numbers and waiting times for a parting; the preset's where not given."""
+
+    before_entrance: Wait | None = None
+    apart_m: float | None = None
+    stage_m: float | None = None
+    between_stages: Wait | None = None
+    side_by_side: Wait | None = None
 
 
 # What comes out.
@@ -339,6 +401,60 @@ class Basis:
 
 
 @dataclass(frozen=True, kw_only=True)
+class WetDays:
+    """Mean number of wet days of the twelve months."""
+
+    days: tuple[float, ...]
+    from_mm: float | None = None
+    """Rain from which a day counts; None where the given normals do not say it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpreadError:
+    """Root mean square error of standard deviations at stations left out."""
+
+    minimum_sd_c: float
+    maximum_sd_c: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class DefaultClimate:
+    """Twelve months of what the location alone lets one expect, January first.
+
+    Rain, wet days and spread are known on the built-in grid only.
+    """
+
+    minimum_c: tuple[float, ...]
+    maximum_c: tuple[float, ...]
+    rain_mm: tuple[float, ...] | None = None
+    wet_days: WetDays | None = None
+    spread: DailySpread | None = None
+    spread_error_c: SpreadError | None = None
+    land_elevation_m: float | None = None
+    """Mean elevation of the land within about a degree."""
+    warming: Warming
+    basis: Basis
+    licence: str
+    attribution: str
+    """What must be said where the numbers are shown."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WarmSeasonMap:
+    """Warm seasons: for every latitude in turn, every longitude; None off the land."""
+
+    days: tuple[int | None, ...]
+    """Days of the year at or above the threshold."""
+    first_day: tuple[int | None, ...]
+    """First day of the longest stretch, 1 January is 1; also None where no or every day is warm."""
+    last_day: tuple[int | None, ...]
+    period: str
+    warming: Warming
+    licence: str
+    attribution: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class RisesAndSets:
     """The usual day."""
 
@@ -427,6 +543,19 @@ class NoFlight:
 
 
 @dataclass(frozen=True, kw_only=True)
+class DayChances:
+    """Chances of a day of which only the mean over many years is known, 0 to 1."""
+
+    flying_day: float
+    """That it is warm enough for long enough; rain is left out."""
+    cold_night: float
+    hot_day: float
+    """That the maximum reaches the bee's ``heat_shade_c``."""
+    heat_spell: float
+    """That it is one of several hot days on end."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class FlightDay:
     """The flight of one day."""
 
@@ -436,6 +565,8 @@ class FlightDay:
     flying_hours: float
     flying_day: bool
     reason: Reason
+    chances: DayChances | None = None
+    """Where only the mean of many years and the spread about it are known."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -557,6 +688,16 @@ class Morning:
 
 
 @dataclass(frozen=True, kw_only=True)
+class MorningChances:
+    """Chances of a morning of which only the mean over many years is known, 0 to 1."""
+
+    mild_work: float
+    """That the air at work light is neither too cold nor too warm to carry a hive."""
+    window: float
+    """That there is a move window."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class RankedMorning:
     """A morning with its place among the others."""
 
@@ -565,6 +706,8 @@ class RankedMorning:
     points: float
     free: bool
     reasons: tuple[Reason, ...]
+    chances: MorningChances | None = None
+    """Where only the mean of many years and the spread about it are known."""
     morning: Morning
 
 
@@ -651,13 +794,52 @@ class Stage:
 
 
 @dataclass(frozen=True, kw_only=True)
-class StagedMove:
-    """A move in stages; ``stopped`` says why it comes to a stop, where it does."""
+class Stages:
+    """The stages of a move; ``stopped`` says why it comes to a stop, where it does."""
 
-    kind: Literal["staged"]
     stages: tuple[Stage, ...]
     finish: DateRange | None = None
     stopped: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class StagedMove(Stages):
+    """A move in stages, where that is the way."""
+
+    kind: Literal["staged"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Parting:
+    """How a new box gets from its parent's entrance to a place beside it."""
+
+    before_entrance: Wait
+    apart_m: Sourced
+    stage_m: Sourced
+    between_stages: Wait
+    side_by_side: Wait
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartingDates:
+    """The dates of a parting."""
+
+    set_beside: DateRange
+    stages: Stages
+    side_by_side_until: DateRange | None = None
+    """None where the stages come to a stop."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DatedParting:
+    """A dated parting."""
+
+    site: Site
+    bee: Bee
+    parting: Parting
+    dates: PartingDates
+    cautions: tuple[Caution, ...]
+    basis: tuple[Basis, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -925,6 +1107,7 @@ class PlanOverrides:
     opening_min_c: float | None = None
     opening_max_c: float | None = None
     opening_h: float | None = None
+    flight_left_h: float | None = None
     heat_ahead_d: float | None = None
     opening_rain_mm: float | None = None
     ranked_d: float | None = None

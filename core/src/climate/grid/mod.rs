@@ -8,27 +8,37 @@ use std::sync::OnceLock;
 
 use serde::{Deserialize, Serialize};
 
+use crate::error::Error;
+
 pub mod coder;
 pub mod format;
 mod season;
+mod spell;
 mod spread;
 mod table;
 
 pub use season::{WarmSeason, warm_season, warm_season_map};
+pub(crate) use spell::chance_of_run;
 pub(crate) use spread::correlated_pairs;
 pub use spread::{
-    DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, SAME_DAY_CORRELATION, chance_at_or_above,
-    chance_at_or_below,
+    DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, MAXIMUM_SD_ERROR_C, MINIMUM_SD_ERROR_C,
+    SAME_DAY_CORRELATION, chance_at_or_above, chance_at_or_below,
 };
 pub use table::{ClimateTable, Draft, DraftElement, DraftNode, PointCourse};
 
 /// The years of the normals.
 pub const PERIOD: &str = "1961-1990";
 
+/// Rain from which a day of the table is a wet day, mm.
+pub const WET_DAY_MM: f64 = 0.1;
+
 /// What must be said wherever these numbers are used.
 pub const ATTRIBUTION: &str = "derived from CRU CL 2.0, Climatic Research Unit, University of East Anglia (New, Lister, Hulme \
      and Makin 2002, A high-resolution data set of surface climate over global land areas, \
      Climate Research 21:1-25); coastline from Natural Earth, public domain";
+
+/// The terms of these numbers.
+pub const LICENCE: &str = "given for use by all with acknowledgement of the source; recalled as Open Database License 1.0";
 
 /// What is added to normals of 1961–1990 for the years since.
 ///
@@ -51,6 +61,22 @@ impl Warming {
         minimum_c: 0.0,
         maximum_c: 0.0,
     };
+
+    /// Refuses numbers that no climate has warmed by.
+    ///
+    /// # Errors
+    /// `out_of_range` for more than 10 °C either way.
+    pub fn check(&self) -> Result<(), Error> {
+        for (field, c) in [
+            ("warming.minimum_c", self.minimum_c),
+            ("warming.maximum_c", self.maximum_c),
+        ] {
+            if !(-10.0..=10.0).contains(&c) {
+                return Err(Error::out_of_range(field, c, "-10 to 10 °C"));
+            }
+        }
+        Ok(())
+    }
 }
 
 impl Default for Warming {

@@ -2,9 +2,11 @@
 
 use std::f64::consts::FRAC_1_SQRT_2;
 
+use chrono::{Datelike, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use super::{DAYS, GridClimate};
+use crate::error::Error;
 
 /// Correlation of a day's departure of the maximum from its normal with the next day's: 0.62, the
 /// mean of 31 stations in the United States (Richardson 1982; Richardson & Wright 1984, WGEN,
@@ -16,9 +18,16 @@ pub const LAG_ONE_MINIMUM: f64 = 0.67;
 /// Correlation of the departures of minimum and maximum of one day: 0.63, from the same source.
 pub const SAME_DAY_CORRELATION: f64 = 0.63;
 
-/// By how much a place on the shore is calmer than the same climate inland: set so that the
-/// subtropical coast comes to the 1.5–2.5 °C measured at 46 Australian stations.
+/// Root mean square error of the standard deviations of daily maxima at stations left out, °C.
+pub const MAXIMUM_SD_ERROR_C: f64 = 0.61;
+/// The same for daily minima, °C.
+pub const MINIMUM_SD_ERROR_C: f64 = 0.63;
+
+/// By how much a place on the shore is calmer than the same climate inland, and by how much the cool
+/// months' maxima are: set so that every month of the subtropical coast comes to the 1.5–2.5 °C
+/// measured for daily maxima at the coastal ones of 46 Australian stations.
 const CALM_OF_THE_SHORE: f64 = 0.25;
+const CALM_WINTER_OF_THE_SHORE: f64 = 0.5;
 
 /// Standard deviation of the days of a month about its normal.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -30,11 +39,48 @@ pub struct DailySpread {
     pub maximum_sd_c: [f64; 12],
 }
 
+/// Standard deviations of a day about its normal, °C.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct DaySd {
+    pub minimum: f64,
+    pub maximum: f64,
+}
+
 impl DailySpread {
-    /// Standard deviation of the mean of minimum and maximum in a month (January is 0), °C.
-    pub(crate) fn mean_sd_c(&self, month0: usize) -> f64 {
-        let (low, high) = (self.minimum_sd_c[month0], self.maximum_sd_c[month0]);
-        (low * low + high * high + 2.0 * SAME_DAY_CORRELATION * low * high).sqrt() / 2.0
+    /// The standard deviations of a date's month.
+    pub(crate) fn of(&self, date: NaiveDate) -> DaySd {
+        let month0 = date.month0() as usize;
+        DaySd {
+            minimum: self.minimum_sd_c[month0],
+            maximum: self.maximum_sd_c[month0],
+        }
+    }
+
+    /// Standard deviation of the mean of minimum and maximum of a date, °C.
+    pub(crate) fn mean_sd_c(&self, date: NaiveDate) -> f64 {
+        let DaySd { minimum, maximum } = self.of(date);
+        let shared = 2.0 * SAME_DAY_CORRELATION * minimum * maximum;
+        (minimum * minimum + maximum * maximum + shared).sqrt() / 2.0
+    }
+
+    /// Refuses numbers that no weather has.
+    ///
+    /// # Errors
+    /// `out_of_range`, naming the month, for a standard deviation outside 0 to 15 °C.
+    pub fn check(&self) -> Result<(), Error> {
+        for (field, list) in [
+            ("spread.minimum_sd_c", &self.minimum_sd_c),
+            ("spread.maximum_sd_c", &self.maximum_sd_c),
+        ] {
+            if let Some(month) = list.iter().position(|sd| !(0.0..=15.0).contains(sd)) {
+                return Err(Error::out_of_range(
+                    &format!("{field}[{month}]"),
+                    list[month],
+                    "0 to 15 °C",
+                ));
+            }
+        }
+        Ok(())
     }
 }
 
@@ -44,8 +90,9 @@ impl GridClimate {
     /// A regression on thirteen stations between 16° S and 34° N (monthly statistics of daily
     /// records of 3 to 49 years, DSSAT climate files): days stray more the farther from the
     /// equator, the cooler the month against the warmest of the year, and, for minima, the drier.
-    /// Stations left out in turn are met within 0.61 °C (maxima) and 0.63 °C (minima), RMS. On the
-    /// shore the spread is taken to be smaller by up to a quarter.
+    /// Stations left out in turn are met within [`MAXIMUM_SD_ERROR_C`] and [`MINIMUM_SD_ERROR_C`]. On
+    /// the shore the spread is taken to be smaller by up to a quarter, and what the cool months add to
+    /// that of the maxima by up to a half.
     ///
     /// ```
     /// use apiary_almanac::climate::grid;
@@ -59,18 +106,17 @@ impl GridClimate {
         let warmest = mean.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let from_equator = self.latitude_deg.abs() / 30.0;
         let calm = 1.0 - CALM_OF_THE_SHORE * self.closeness_to_sea;
-        let by_month = |of: &dyn Fn(f64, f64) -> f64| -> [f64; 12] {
-            std::array::from_fn(|m| {
-                let cooler = from_equator * (warmest - mean[m]) / 10.0;
-                let wet = (self.wet_days[m] / DAYS[m]).min(1.0);
-                (of(cooler, wet) * calm).clamp(0.5, 7.0)
-            })
-        };
+        let calm_winter = 1.0 - CALM_WINTER_OF_THE_SHORE * self.closeness_to_sea;
+        let cooler = mean.map(|c| from_equator * (warmest - c) / 10.0);
+        let sd = |c: f64| c.clamp(0.5, 7.0);
         DailySpread {
-            minimum_sd_c: by_month(&|cooler, wet| {
-                1.47 + 0.96 * from_equator + 1.88 * cooler - 1.35 * wet
+            minimum_sd_c: std::array::from_fn(|m| {
+                let wet = (self.wet_days[m] / DAYS[m]).min(1.0);
+                sd(calm * (1.47 + 0.96 * from_equator + 1.88 * cooler[m] - 1.35 * wet))
             }),
-            maximum_sd_c: by_month(&|cooler, _| 1.60 + 0.77 * from_equator + 1.31 * cooler),
+            maximum_sd_c: cooler.map(|cooler| {
+                sd(calm * (1.60 + 0.77 * from_equator) + calm_winter * 1.31 * cooler)
+            }),
         }
     }
 

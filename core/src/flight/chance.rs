@@ -1,0 +1,163 @@
+//! What the spread of the days makes of a day that is only known as a mean of many years.
+
+use chrono::{NaiveDate, TimeDelta};
+use serde::{Deserialize, Serialize};
+
+use super::DaySky;
+use crate::bee::Bee;
+use crate::climate::grid::{
+    LAG_ONE_MAXIMUM, chance_at_or_above, chance_at_or_below, chance_of_run,
+};
+use crate::climate::{Climate, DayTemperatures};
+use crate::error::Error;
+use crate::sourced::{COMMON_PRACTICE, Sourced};
+
+/// What counts as a cold night and as a heat spell. From which maximum on a day is hot is the bee's
+/// [`heat_shade_c`](Bee::heat_shade_c).
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DayLimits {
+    /// A night is cold whose minimum is at or below this, °C.
+    pub cold_night_c: Sourced,
+    /// This many hot days on end are a heat spell, d.
+    pub heat_spell_d: Sourced,
+}
+
+impl Default for DayLimits {
+    fn default() -> Self {
+        DayLimits {
+            cold_night_c: Sourced::new(8.0, "°C", -10.0, 25.0, COMMON_PRACTICE),
+            heat_spell_d: Sourced::new(
+                3.0,
+                "d",
+                1.0,
+                10.0,
+                "three days: Nairn & Fawcett 2015, Int. J. Environ. Res. Public Health \
+                 12:227–253 (heat waves as they act on people); for hives: common practice, no \
+                 source",
+            ),
+        }
+    }
+}
+
+/// A user's own limits; what is not given stays at its default.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct DayLimitOverrides {
+    /// See [`DayLimits::cold_night_c`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cold_night_c: Option<f64>,
+    /// See [`DayLimits::heat_spell_d`]; a whole number.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heat_spell_d: Option<u16>,
+}
+
+impl DayLimits {
+    /// The defaults with a user's own numbers.
+    ///
+    /// # Errors
+    /// `out_of_range` for a number outside its range.
+    pub fn with_overrides(own: &DayLimitOverrides) -> Result<Self, Error> {
+        let mut limits = DayLimits::default();
+        let own = [
+            ("cold_night_c", own.cold_night_c, &mut limits.cold_night_c),
+            (
+                "heat_spell_d",
+                own.heat_spell_d.map(f64::from),
+                &mut limits.heat_spell_d,
+            ),
+        ];
+        for (field, value, slot) in own {
+            if let Some(value) = value {
+                *slot = slot.overridden(field, value, "set by the user")?;
+            }
+        }
+        Ok(limits)
+    }
+
+    /// Every number with its name, in a fixed order.
+    pub fn parameters(&self) -> [(&'static str, &Sourced); 2] {
+        [
+            ("cold_night_c", &self.cold_night_c),
+            ("heat_spell_d", &self.heat_spell_d),
+        ]
+    }
+}
+
+/// Chances of a day of which only the mean over many years is known, 0 to 1.
+///
+/// They rest on normally distributed departures from that mean with the standard deviations of
+/// [`Climate::spread`]. Each is exact for such days, `flying_day` with one assumption more; none comes
+/// from a simulation.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DayChances {
+    /// That it is warm enough for long enough to be a flying day. Closed form, if the nights before
+    /// and after depart from their means as much as the day's maximum does. Rain is left out, since
+    /// its chance is not known: in wet months the true chance is smaller.
+    pub flying_day: f64,
+    /// That the minimum is at or below [`DayLimits::cold_night_c`]. Closed form.
+    pub cold_night: f64,
+    /// That the maximum is at or above the bee's [`heat_shade_c`](Bee::heat_shade_c). Closed form.
+    pub hot_day: f64,
+    /// That it is one of [`DayLimits::heat_spell_d`] or more hot days on end: an integral over the
+    /// days around, whose departures are correlated from one to the next, taken numerically to
+    /// 0.0001. Days of a forecast or a record among them count as they are.
+    pub heat_spell: f64,
+}
+
+/// Chances of a day; `None` where it is recorded or forecast, or where the spread is not known.
+pub(super) fn chances(
+    climate: &Climate,
+    bee: &Bee,
+    limits: &DayLimits,
+    sky: &DaySky,
+    days: [&DayTemperatures; 3],
+) -> Option<DayChances> {
+    let today = days[1];
+    let spread = climate.spread().filter(|_| today.source.is_a_mean())?;
+    let sd_c = spread.of(today.date);
+    let hot_c = bee.heat_shade_c.value;
+    let flying_day = sky.spare_warmth_c(bee, days).map_or(0.0, |spare_c| {
+        chance_at_or_above(-spare_c, 0.0, sd_c.maximum)
+    });
+    Some(DayChances {
+        flying_day,
+        cold_night: chance_at_or_below(limits.cold_night_c.value, today.minimum_c, sd_c.minimum),
+        hot_day: chance_at_or_above(hot_c, today.maximum_c, sd_c.maximum),
+        heat_spell: heat_spell(
+            climate,
+            hot_c,
+            limits.heat_spell_d.value as usize,
+            today.date,
+        ),
+    })
+}
+
+/// Chance that a date is one of `length` or more hot days on end.
+fn heat_spell(climate: &Climate, hot_c: f64, length: usize, date: NaiveDate) -> f64 {
+    let length = length.max(1);
+    // From how many standard deviations on each of the days around is hot.
+    let reach = length as i64 - 1;
+    let from_sd: Vec<f64> = (-reach..=reach)
+        .map(|days| climate.day(date + TimeDelta::days(days)))
+        .map(|day| match climate.spread() {
+            Some(spread) if day.source.is_a_mean() && spread.of(day.date).maximum > 0.0 => {
+                (hot_c - day.maximum_c) / spread.of(day.date).maximum
+            }
+            _ if day.maximum_c >= hot_c => f64::NEG_INFINITY,
+            _ => f64::INFINITY,
+        })
+        .collect();
+    if from_sd[length - 1] > 5.0 {
+        return 0.0;
+    }
+    // The date lies in a spell when one of the runs of that length around it is hot. Neighbouring
+    // runs both are when the run one day longer is, and then the days between them are hot too.
+    let sum = |length: usize| -> f64 {
+        let runs = from_sd.windows(length);
+        runs.map(|run| chance_of_run(run, LAG_ONE_MAXIMUM)).sum()
+    };
+    let longer: f64 = if length > 1 { sum(length + 1) } else { 0.0 };
+    (sum(length) - longer).clamp(0.0, 1.0)
+}

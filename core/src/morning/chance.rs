@@ -1,0 +1,68 @@
+//! What the spread of the days makes of a morning that is only known as a mean of many years.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Morning, MorningSettings, minutes};
+use crate::bee::Bee;
+use crate::civil::{next_day, previous_day};
+use crate::climate::Climate;
+use crate::climate::grid::{chance_at_or_above, chance_at_or_below};
+use crate::error::Error;
+use crate::flight::{DaySky, Flight};
+use crate::site::Site;
+use crate::sun::Ephemeris;
+
+/// Chances of a morning of which only the mean over many years is known, 0 to 1: of normally
+/// distributed departures from that mean with the standard deviations of [`Climate::spread`]. Both
+/// are closed forms, each with an assumption; none comes from a simulation.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MorningChances {
+    /// That the air at work light is neither colder nor warmer than a hive should be carried in:
+    /// between [`MorningSettings::coldest_work_c`] and [`MorningSettings::warmest_work_c`], if the
+    /// air at work light departs from its mean as the night's minimum does.
+    pub mild_work: f64,
+    /// That there is a move window, if the temperatures of the day and its neighbours all depart
+    /// from their means as the day's mean does.
+    pub window: f64,
+}
+
+/// Chances of a morning; `None` where its day is recorded or forecast, where the spread is not known,
+/// or where there is no dawn.
+pub(super) fn chances(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    climate: &Climate,
+    bee: &Bee,
+    settings: &MorningSettings,
+    morning: &Morning,
+) -> Result<Option<MorningChances>, Error> {
+    let date = morning.date;
+    let spread = climate.spread().filter(|_| morning.source.is_a_mean());
+    let (Some(spread), Some(from), Some(c)) = (spread, morning.work_light, morning.temperature_c)
+    else {
+        return Ok(None);
+    };
+    let sd_c = spread.of(date);
+    let outside = chance_at_or_below(settings.coldest_work_c.value, c, sd_c.minimum)
+        + chance_at_or_above(settings.warmest_work_c.value, c, sd_c.minimum);
+    let sky = DaySky::new(ephemeris, site, bee, date)?;
+    let days = [
+        previous_day(date, site.zone)?,
+        date,
+        next_day(date, site.zone)?,
+    ]
+    .map(|date| climate.day(date));
+    let shortest = minutes(settings.shortest_window_min.value);
+    let margin = minutes(settings.margin_min.value);
+    // The warmer it is, the earlier they fly, and the shorter the window.
+    let is_open = |flight: &Flight| match flight {
+        Flight::Possible { first, .. } => first.at - margin - from >= shortest,
+        _ => sky.noon() - from >= shortest,
+    };
+    let spare_c = sky.warmest_shift_c(bee, days.each_ref(), is_open);
+    Ok(Some(MorningChances {
+        mild_work: (1.0 - outside).max(0.0),
+        window: chance_at_or_below(spare_c, 0.0, spread.mean_sd_c(date)),
+    }))
+}

@@ -1,0 +1,46 @@
+// Dates and times as they are shown. Dates are "YYYY-MM-DD"; instants carry the offset of the site,
+// so their clock time is read off the text.
+
+import { text } from "./text/en.js";
+
+const utc = (/** @type {string} */ date) => new Date(`${date}T00:00:00Z`);
+const long = new Intl.DateTimeFormat(text.language, { weekday: "long", day: "numeric", month: "long", timeZone: "UTC" });
+
+/** Monday 14 September */
+export const longDate = (/** @type {string} */ date) => long.format(utc(date));
+/** 14 Sep */
+const dayAndMonth = (/** @type {string} */ date) => `${utc(date).getUTCDate()} ${text.months[utc(date).getUTCMonth()]}`;
+/** Mon 14 Sep */
+export const shortDate = (/** @type {string} */ date) => `${text.weekdays[(utc(date).getUTCDay() + 6) % 7][1]} ${dayAndMonth(date)}`;
+/** 14 Sep 2026 */
+export const fullDate = (/** @type {string} */ date) => `${dayAndMonth(date)} ${date.slice(0, 4)}`;
+/** From one date to another, with no year twice. @param {string} from @param {string} to */
+export const span = (from, to) => (from.slice(0, 4) === to.slice(0, 4) ? dayAndMonth(from) : fullDate(from)) + ` – ${fullDate(to)}`;
+
+/** Moves a date by days. @param {string} date @param {number} days */
+export const addDays = (date, days) =>
+  new Date(utc(date).getTime() + days * 86_400_000).toISOString().slice(0, 10);
+
+/** Whole days from one date to another. @param {string} from @param {string} to */
+export const daysBetween = (from, to) => Math.round((utc(to).getTime() - utc(from).getTime()) / 86_400_000);
+
+const datePart = (/** @type {string} */ instant) => instant.slice(0, 10);
+export { datePart as dateOf };
+
+/**
+ * The clock at the site, in whole minutes: what begins is rounded up, what ends is rounded down.
+ * @param {string} instant
+ * @param {"from" | "until"} edge
+ */
+export function clockTime(instant, edge) {
+  const parts = /T(\d\d):(\d\d):(\d\d(?:\.\d+)?)/.exec(instant);
+  if (!parts) return instant;
+  const minutes = Number(parts[1]) * 60 + Number(parts[2]) + (edge === "from" && Number(parts[3]) > 0 ? 1 : 0);
+  const day = ((minutes % 1440) + 1440) % 1440;
+  return `${String(Math.floor(day / 60)).padStart(2, "0")}:${String(day % 60).padStart(2, "0")}`;
+}
+
+/** Dates in a sentence of the engine, as they are shown elsewhere. @param {string} sentence */
+export const withDates = (sentence) =>
+  sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (date) => (isDate(date) ? fullDate(date) : date));
+const isDate = (/** @type {string} */ date) => !Number.isNaN(utc(date).getTime()) && addDays(date, 0) === date;

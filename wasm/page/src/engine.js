@@ -1,0 +1,110 @@
+// The calls to the engine that the views make, from what the page knows.
+
+import * as almanac from "./apiary-almanac/index.js";
+
+/** @typedef {import("./state.js").Place} Place */
+/** @typedef {import("./state.js").PlanEntry} PlanEntry */
+
+export const { ApiaryError } = almanac;
+export const version = almanac.about().version;
+export const methods = almanac.methods();
+export const parameters = almanac.parameters();
+
+/** A default number by group and name. @param {string} group @param {string} name */
+export const parameter = (group, name) =>
+  parameters.find((one) => one.group === group && one.name === name)?.number;
+
+/** Names of the built-in bees, generic ones first. */
+export const beeNames = [...new Set(parameters.flatMap(({ group }) => (group.startsWith("bee ") ? [group.slice(4)] : [])))];
+
+/** @param {Place} place */
+export const siteOf = ({ latitudeDeg, longitudeDeg, elevationM, zone, eastHorizonDeg, westHorizonDeg }) => ({
+  latitudeDeg, longitudeDeg, elevationM, zone, eastHorizonDeg, westHorizonDeg,
+});
+
+/** @param {Place} place */
+export const beeOf = ({ bee, beeNumbers }) =>
+  Object.keys(beeNumbers).length > 0 ? { basedOn: bee, ...beeNumbers } : bee;
+
+/** @param {Place} place */
+export function climateOf({ forecast, normals }) {
+  return {
+    ...(normals ? { normals } : {}),
+    ...(forecast?.kind === "rows" ? { forecast: forecast.rows } : {}),
+    ...(forecast?.kind === "csv" ? { forecastCsv: { file: forecast.file, text: forecast.text } } : {}),
+  };
+}
+
+/** @param {Place} place */
+const common = (place) => ({ site: siteOf(place), bee: beeOf(place), climate: climateOf(place) });
+
+/** Throws for a place that the engine does not accept. @param {Place} place */
+export const checkSite = (place) => almanac.site(siteOf(place));
+/** Throws for numbers that the engine does not accept. @param {Place} place */
+export const bee = (place) => almanac.bee(beeOf(place));
+
+/** The date at a place. @param {Place} place @param {Date} now */
+export const dateAt = (place, now) => almanac.civilDay({ site: siteOf(place), instant: now }).date;
+
+/**
+ * Today's morning, the next ten, ranked, and all that belongs to them.
+ * @param {Place} place @param {string} today
+ */
+export function outlook(place, today) {
+  const request = {
+    ...common(place),
+    freeWeekdays: /** @type {any} */ (place.freeWeekdays),
+    settings: place.morningNumbers,
+  };
+  const answer = almanac.outlook({ ...request, today, season: place.season });
+  const [current] = almanac.mornings({ ...request, first: today, days: 1 });
+  return { ...answer, current };
+}
+
+/** @param {Place} place @param {string} today @param {string} [lastSafe] @param {string} [title] */
+export const yearPicture = (place, today, lastSafe, title) =>
+  almanac.yearPicture({
+    ...common(place), today, season: place.season,
+    ...(lastSafe ? { lastSafe } : {}),
+    ...(title ? { title } : {}),
+  }).svg;
+
+/** @param {Place} place @param {string} first @param {string} last */
+export const season = (place, first, last) =>
+  almanac.season({ ...common(place), first, last, settings: place.season });
+
+/** @param {Place} place @param {PlanEntry} entry @param {string} today */
+const planRequest = (place, entry, today) => ({
+  ...common(place),
+  today,
+  method: entry.method,
+  colony: /** @type {any} */ (entry.colony),
+  season: place.season,
+  mornings: place.morningNumbers,
+  freeWeekdays: /** @type {any} */ (place.freeWeekdays),
+  settings: { choices: entry.choices, ...entry.numbers },
+  records: /** @type {any} */ (entry.records),
+  fixed: entry.fixed,
+  ...(entry.wanted ? { wanted: entry.wanted } : {}),
+  ...(entry.calendarId ? { id: entry.calendarId } : {}),
+});
+
+/** A plan and where it stands. @param {Place} place @param {PlanEntry} entry @param {string} today */
+export const review = (place, entry, today) => almanac.review(planRequest(place, entry, today));
+
+/** The last date on which a method can be begun safely. @param {Place} place @param {string} method @param {string} today */
+export function lastSafe(place, method, today) {
+  const plan = almanac.plan({
+    ...common(place), today, method, season: place.season,
+    colony: { name: "-", strength: "strong", netWeightKg: 99, monthsSinceDivision: 600 },
+  });
+  const open = !plan.tasks.some(({ id }) => id === "no-season");
+  return { last: plan.lastSafe, notes: plan.notes, open };
+}
+
+/** @param {object} plan */
+export const planPicture = (plan) => almanac.planPicture({ plan }).svg;
+/** @param {object} plan */
+export const planCsv = (plan) => almanac.planCsv({ plans: [plan] }).csv;
+/** @param {object} plan @param {number} sequence @param {Date} stamp */
+export const calendar = (plan, sequence, stamp) => almanac.calendar({ plans: [plan], stamp, sequence }).ics;

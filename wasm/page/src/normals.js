@@ -1,0 +1,135 @@
+// A place's own monthly normals: pasted as a table or typed, twelve rows.
+
+import { fill, h, more } from "./dom.js";
+import * as engine from "./engine.js";
+import { field, focusFirstError } from "./fields.js";
+import { grid } from "./grid.js";
+import { text } from "./text/en.js";
+import { readNumber } from "./units.js";
+
+const words = text.normals;
+/** As the engine writes them in its messages, in whatever language the page is. */
+const engineMonths = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
+
+/** @param {import("./app.js").App} app @param {() => void} changed */
+export function normalsEditor(app, changed) {
+  const place = /** @type {import("./state.js").Place} */ (app.place);
+  const { show } = app;
+  const status = h("p", { class: "status", role: "status" });
+  const holder = h("div");
+  const error = h("p", { class: "error", role: "alert" });
+  const about = field(words.about, h("input", { type: "text", maxlength: 120, value: place.normals?.about ?? "" }), { hint: words.aboutHint, optional: true });
+  const paste = field(words.paste, h("textarea", { rows: 5, spellcheck: "false", placeholder: words.pasteExample }), { hint: words.pasteHint });
+  let table = drawGrid(place.normals);
+
+  /** @param {import("./state.js").Normals | null} normals */
+  function drawGrid(normals) {
+    const drawn = grid({
+      caption: words.caption,
+      rows: text.months.map((label, month) => ({ key: String(month), label })),
+      columns: [
+        { name: "minimumC", label: words.minimum, unit: show.temperatureUnit, needed: true },
+        { name: "maximumC", label: words.maximum, unit: show.temperatureUnit, needed: true },
+        { name: "rainMm", label: words.rain, unit: "mm" },
+      ],
+      values: Object.fromEntries(
+        (normals?.minimumC ?? []).map((minimum, month) => [
+          String(month),
+          {
+            minimumC: show.out(minimum, "°C"),
+            maximumC: show.out(/** @type {any} */ (normals).maximumC[month], "°C"),
+            rainMm: normals?.rainMm ? String(normals.rainMm[month]) : "",
+          },
+        ]),
+      ),
+    });
+    fill(holder, drawn.box);
+    return drawn;
+  }
+
+  /**
+   * Rows of a pasted table: three or four numbers, month first, or two or three without the month. A
+   * first row of column names says in which units they are.
+   */
+  function readPaste() {
+    paste.fail(null);
+    const rows = /** @type {string} */ (paste.input.value).trim().split(/\r?\n/).map((line) => line.trim()).filter(Boolean);
+    if (rows.length === 0) return paste.fail(words.nothing);
+    const separator = rows.some((row) => /[;\t]/.test(row)) ? /\s*[;\t]\s*/ : /\s*,\s*|\s+/;
+    const cells = rows.map((row) => row.split(separator));
+    const head = readNumber(cells[0][0]) === undefined || Number.isNaN(readNumber(cells[0][0])) ? cells.shift()?.map((cell) => cell.toLowerCase()) : undefined;
+    if (cells.length !== 12) return paste.fail(words.twelve(cells.length));
+    const width = cells[0].length;
+    const names = head ?? (width === 4 ? ["month", "minimum_c", "maximum_c", "rain_mm"] : width === 3 && cells.every((row, i) => Number(row[0]) === i + 1) ? ["month", "minimum_c", "maximum_c"] : width === 3 ? ["minimum_c", "maximum_c", "rain_mm"] : ["minimum_c", "maximum_c"]);
+    const column = (/** @type {RegExp} */ like) => names.findIndex((name) => like.test(name));
+    const [month, low, high, rain] = [column(/^month$/), column(/^minimum_[cf]$/), column(/^maximum_[cf]$/), column(/^rain_(mm|in)$/)];
+    if (low < 0 || high < 0) return paste.fail(words.columns);
+    /** @type {any[]} */
+    const read = new Array(12).fill(null);
+    for (const [i, row] of cells.entries()) {
+      const at = month < 0 ? i : Number(row[month]) - 1;
+      const value = (/** @type {number} */ index) => (index < 0 ? undefined : readNumber(row[index] ?? ""));
+      const line = [value(low), value(high), value(rain)];
+      if (!(at in read) || read[at]) return paste.fail(words.badMonth(i + 1, row[month] ?? ""));
+      if (line.some(Number.isNaN) || line[0] === undefined || line[1] === undefined) return paste.fail(words.badLine(i + 1, rows[i + (head ? 1 : 0)]));
+      read[at] = line;
+    }
+    const toC = (/** @type {number} */ x, /** @type {number} */ index) => (names[index].endsWith("_f") ? Number((((x - 32) * 5) / 9).toFixed(3)) : x);
+    const rains = read.map(([, , r]) => r);
+    table = drawGrid({
+      about: "",
+      minimumC: read.map(([x]) => toC(x, low)),
+      maximumC: read.map(([, x]) => toC(x, high)),
+      ...(rains.every((r) => r !== undefined) ? { rainMm: rains.map((r) => (names[rain].endsWith("_in") ? Number((r * 25.4).toFixed(1)) : r)) } : {}),
+    });
+    use();
+  }
+
+  function use() {
+    fill(error);
+    const read = table.read();
+    if (!read) return focusFirstError(holder);
+    if (read.length < 12) return fill(error, words.twelve(read.length));
+    const rains = read.map(({ numbers }) => numbers.rainMm);
+    if (rains.some((r) => r === undefined) && rains.some((r) => r !== undefined)) return fill(error, words.rainAllOrNone);
+    /** @type {import("./state.js").Normals} */
+    const normals = {
+      about: about.input.value.trim() || words.unnamed,
+      minimumC: read.map(({ numbers }) => show.in(numbers.minimumC, "°C")),
+      maximumC: read.map(({ numbers }) => show.in(numbers.maximumC, "°C")),
+      ...(rains[0] === undefined ? {} : { rainMm: rains }),
+    };
+    try {
+      engine.outlook({ ...place, normals }, app.today());
+    } catch (thrown) {
+      if (!(thrown instanceof engine.ApiaryError)) throw thrown;
+      const where = /** @type {{field: string, message: string}} */ (thrown);
+      const month = engineMonths.findIndex((name) => `${where.field} ${where.message}`.includes(name));
+      const column = /^maximum_c/.test(where.field) ? "maximumC" : /^rain_mm/.test(where.field) ? "rainMm" : "minimumC";
+      const message = app.sentence(where.message.replace(/^[\w, ]+: /, ""));
+      if (month < 0 || !table.fail(String(month), column, message)) fill(error, message);
+      return focusFirstError(holder);
+    }
+    keep(normals, words.inUse);
+  }
+
+  /** @param {import("./state.js").Normals | null} normals @param {string} said */
+  function keep(normals, said) {
+    place.normals = normals;
+    app.change(() => {});
+    fill(status, said);
+    changed();
+  }
+
+  return h(
+    "div",
+    { class: "normals" },
+    h("p", { class: "hint" }, words.hint),
+    status,
+    about.box,
+    paste.box,
+    h("div", { class: "actions" }, h("button", { type: "button", onclick: readPaste }, words.usePaste)),
+    more(words.typed, holder, error, h("div", { class: "actions" }, h("button", { type: "button", onclick: use }, words.use))),
+    h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { table = drawGrid(null); keep(null, words.gone); } }, words.remove)),
+  );
+}

@@ -1,0 +1,109 @@
+// What was seen at the hives, and what has been recorded.
+
+import { fullDate } from "./dates.js";
+import { fill, h, more } from "./dom.js";
+import * as engine from "./engine.js";
+import { field, focusFirstError, numberInput, numberOf, oneOf, showEngineError, tick } from "./fields.js";
+import { whichName } from "./tasks.js";
+import { text } from "./text/en.js";
+
+const words = text.records;
+
+/** @param {import("./app.js").App} app @param {import("./state.js").PlanEntry} entry @param {string} today @param {() => void} changed */
+export function signsForm(app, entry, today, changed) {
+  const place = /** @type {import("./state.js").Place} */ (app.place);
+  /** @type {Set<string>} */
+  const seen = new Set();
+  let which = "";
+  const alert = h("p", { class: "error form-error", role: "alert" });
+  const date = field(words.date, h("input", { type: "date", value: today, max: today }));
+  const weight = field(words.weight, numberInput(""), { optional: true, after: h("span", { class: "unit" }, "kg") });
+  const note = field(words.note, h("input", { type: "text", maxlength: 300 }), { optional: true });
+
+  /** @param {Event} event */
+  function submit(event) {
+    event.preventDefault();
+    fill(alert);
+    date.fail(null);
+    note.fail(null);
+    if (!date.input.value) date.fail(text.fields.notADate);
+    else if (date.input.value > today) date.fail(text.fields.notAhead);
+    const kg = numberOf(weight);
+    if (form.querySelector('[aria-invalid="true"]')) return focusFirstError(form);
+    const remark = note.input.value.trim();
+    if (seen.size === 0 && kg === undefined && remark === "") return fill(alert, words.nothing);
+    /** @type {import("./state.js").HiveRecord} */
+    const record = {
+      date: date.input.value,
+      ...(seen.size > 0 ? { signs: [...seen].map((kind) => ({ kind, ...(which ? { which } : {}) })) } : {}),
+      ...(kg === undefined ? {} : { netWeightKg: kg }),
+      ...(remark ? { note: remark } : {}),
+    };
+    const records = [...entry.records, record];
+    try {
+      engine.review(place, { ...entry, records }, today);
+    } catch (error) {
+      const last = `records[${records.length - 1}].`;
+      const fields = { date, net_weight_kg: weight, note };
+      showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name.replace(last, ""))], (message) => fill(alert, message), app.sentence);
+      return focusFirstError(form);
+    }
+    app.change(() => { entry.records = records; });
+    changed();
+  }
+
+  const form = h(
+    "form",
+    { onsubmit: submit, novalidate: true },
+    h("p", { class: "hint" }, words.hint),
+    date.box,
+    oneOf(words.which, [["", words.unknown], ["parent", whichName(entry, "parent")], ["daughter", whichName(entry, "daughter")]], "", (value) => { which = value; }),
+    Object.entries(words.groups).map(([group, kinds]) =>
+      h(
+        "fieldset",
+        { class: "signs" },
+        h("legend", null, group),
+        kinds.map((kind) => tick(text.signs[/** @type {keyof typeof text.signs} */ (kind)], false, (on) => { if (on) seen.add(kind); else seen.delete(kind); })),
+      ),
+    ),
+    weight.box,
+    note.box,
+    alert,
+    h("div", { class: "actions" }, h("button", { type: "submit", class: "main-action" }, words.save)),
+  );
+  return h("div", { class: "no-print" }, more(h("h2", null, words.heading), form));
+}
+
+/** @param {import("./app.js").App} app @param {import("./state.js").PlanEntry} entry @param {() => void} changed */
+export function recordsBox(app, entry, changed) {
+  if (entry.records.length === 0) return null;
+  const inOrder = entry.records.map((record, index) => ({ record, index })).sort((a, b) => (a.record.date < b.record.date ? 1 : -1));
+  return more(
+    h("h2", null, words.list(entry.records.length)),
+    h(
+      "ul",
+      { class: "records" },
+      inOrder.map(({ record, index }) =>
+        h(
+          "li",
+          null,
+          h("b", null, fullDate(record.date)),
+          " ",
+          [
+            record.task ? words.did(record.task) : null,
+            ...(record.signs ?? []).map(({ kind, which }) => `${text.signs[/** @type {keyof typeof text.signs} */ (kind)]}${which ? ` (${whichName(entry, which)})` : ""}`),
+            record.netWeightKg === undefined ? null : `${record.netWeightKg} kg`,
+            record.note,
+          ]
+            .filter(Boolean)
+            .join("; "),
+          " ",
+          h("button", { type: "button", class: "small no-print", "aria-label": words.removeLabel(fullDate(record.date)), onclick: () => {
+            app.change(() => { entry.records = entry.records.filter((_, i) => i !== index); });
+            changed();
+          } }, words.remove),
+        ),
+      ),
+    ),
+  );
+}

@@ -1,0 +1,65 @@
+// The numbers behind an answer and where each comes from, one tap away.
+
+import { h, more } from "./dom.js";
+import { text } from "./text/en.js";
+
+const words = text.sources;
+
+/** @typedef {{label: string, value: string, source: string}} SourceLine */
+
+/** A list of numbers with their sources. @param {SourceLine[]} lines */
+export const sourceList = (lines) =>
+  h(
+    "dl",
+    { class: "sources" },
+    lines.map(({ label, value, source }) => [h("dt", null, label, " ", h("b", null, value)), h("dd", null, source)]),
+  );
+
+/** @param {string} summary @param {SourceLine[]} lines @param {...any} before */
+export const sources = (summary, lines, ...before) => more(summary, ...before, sourceList(lines));
+
+/** A number of the engine in the units that are shown. @param {{value: number, unit: string}} of @param {ReturnType<typeof import("./units.js").showing>} show */
+export function quantity({ value, unit }, show) {
+  return unit === "" ? String(value) : `${show.out(value, unit)} ${show.unit(unit)}`;
+}
+
+/** What the temperatures rest on. @param {readonly any[]} basis @param {import("./app.js").App} app */
+export const basisList = (basis, app) =>
+  h(
+    "ul",
+    { class: "basis" },
+    basis.map((one) =>
+      h(
+        "li",
+        null,
+        h("b", null, words.origin[/** @type {keyof typeof words.origin} */ (one.source)] ?? one.source),
+        ": ",
+        app.sentence(one.about),
+        one.period ? ` (${app.sentence(one.period)})` : null,
+        ". ",
+        one.typicalErrorC !== undefined
+          ? words.error(app.show.difference(one.typicalErrorC), app.show.difference(one.p95ErrorC ?? one.typicalErrorC))
+          : null,
+        one.advice ? h("span", { class: "advice" }, " ", app.sentence(one.advice)) : null,
+      ),
+    ),
+  );
+
+/** What to mind. @param {readonly any[]} cautions @param {import("./app.js").App} app */
+export const cautionList = (cautions, app) =>
+  h(
+    "ul",
+    { class: "cautions" },
+    cautions.map((caution) =>
+      h(
+        "li",
+        null,
+        h("p", null, app.sentence(caution.text)),
+        more(words.why, h("p", null, caution.because ? `${words.because(app.sentence(caution.because))} ` : null, words.source(caution.source))),
+      ),
+    ),
+  );
+
+/** Sentences of the engine as a list. @param {readonly {text: string}[]} reasons @param {import("./app.js").App} app */
+export const reasonList = (reasons, app) =>
+  h("ul", { class: "reasons" }, reasons.map((reason) => h("li", null, app.sentence(reason.text))));

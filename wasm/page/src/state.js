@@ -1,0 +1,165 @@
+// What the page knows: its shape, its first value, and the check of what comes back from a file.
+
+/**
+ * @typedef {{date: string, minimumC: number, maximumC: number, rainMm?: number, windMS?: number}} ForecastRow
+ * @typedef {{kind: "rows", rows: ForecastRow[]} | {kind: "csv", file: string, text: string}} Forecast
+ * @typedef {{about: string, minimumC: number[], maximumC: number[], rainMm?: number[]}} Normals
+ * @typedef {{
+ *   id: string, name: string,
+ *   latitudeDeg: number, longitudeDeg: number, elevationM: number, zone: string,
+ *   eastHorizonDeg: number, westHorizonDeg: number,
+ *   bee: string, beeNumbers: Record<string, number>, morningNumbers: Record<string, number>,
+ *   freeWeekdays: string[], season: {chance?: number, barWettestMonths?: number},
+ *   forecast: Forecast | null, normals: Normals | null,
+ * }} Place
+ * @typedef {{kind: string, which?: string}} Sign
+ * @typedef {{date: string, task?: string, signs?: Sign[], netWeightKg?: number, note?: string}} HiveRecord
+ * @typedef {{
+ *   id: string, placeId: string, method: string, calendarId?: string, sequence: number,
+ *   colony: {name: string, daughterName?: string, netWeightKg?: number, monthsSinceDivision?: number, strength?: string},
+ *   choices: Record<string, string>, numbers: Record<string, number>, wanted?: string,
+ *   records: HiveRecord[], fixed: {task: string, date: string}[],
+ *   seen: Record<string, string>,
+ * }} PlanEntry
+ * @typedef {{
+ *   version: 1, keep: boolean, display: import("./units.js").Display,
+ *   places: Place[], placeId: string | null, plans: PlanEntry[], planId: string | null,
+ * }} State
+ */
+
+/** @returns {State} */
+export const firstState = () => ({
+  version: 1,
+  keep: false,
+  display: { temperature: "c", length: "m", theme: "auto" },
+  places: [],
+  placeId: null,
+  plans: [],
+  planId: null,
+});
+
+/** @returns {Omit<Place, "id" | "name" | "latitudeDeg" | "longitudeDeg" | "elevationM" | "zone">} */
+export const firstPlaceSettings = () => ({
+  eastHorizonDeg: 0,
+  westHorizonDeg: 0,
+  bee: "generic_small",
+  beeNumbers: {},
+  morningNumbers: {},
+  freeWeekdays: [],
+  season: {},
+  forecast: null,
+  normals: null,
+});
+
+/** An id that no other thing in a list has. @param {string} word @param {{id: string}[]} others */
+export function freeId(word, others) {
+  let n = 1;
+  while (others.some(({ id }) => id === `${word}-${n}`)) n += 1;
+  return `${word}-${n}`;
+}
+
+const string = "string";
+const number = "number";
+/** @param {any} of */
+const maybe = (of) => ({ maybe: of });
+/** @param {any} of */
+const list = (of) => ({ list: of });
+/** @param {any} of */
+const record = (of) => ({ record: of });
+/** @param {...any} of */
+const either = (...of) => ({ either: of });
+/** @param {...any} words */
+const words = (...words) => ({ words });
+
+const row = { date: string, minimumC: number, maximumC: number, rainMm: maybe(number), windMS: maybe(number) };
+const place = {
+  id: string, name: string, latitudeDeg: number, longitudeDeg: number, elevationM: number, zone: string,
+  eastHorizonDeg: number, westHorizonDeg: number, bee: string, beeNumbers: record(number),
+  morningNumbers: record(number), freeWeekdays: list(string),
+  season: { chance: maybe(number), barWettestMonths: maybe(number) },
+  forecast: either(null, { kind: words("rows"), rows: list(row) }, { kind: words("csv"), file: string, text: string }),
+  normals: either(null, { about: string, minimumC: list(number), maximumC: list(number), rainMm: maybe(list(number)) }),
+};
+const plan = {
+  id: string, placeId: string, method: string, calendarId: maybe(string), sequence: number,
+  colony: {
+    name: string, daughterName: maybe(string), netWeightKg: maybe(number),
+    monthsSinceDivision: maybe(number), strength: maybe(string),
+  },
+  choices: record(string), numbers: record(number), wanted: maybe(string),
+  records: list({
+    date: string, task: maybe(string), signs: maybe(list({ kind: string, which: maybe(string) })),
+    netWeightKg: maybe(number), note: maybe(string),
+  }),
+  fixed: list({ task: string, date: string }), seen: record(string),
+};
+const shape = {
+  version: words(1), keep: words(true, false),
+  display: { temperature: words("c", "f"), length: words("m", "ft"), theme: words("auto", "dark", "light") },
+  places: list(place), placeId: either(null, string), plans: list(plan), planId: either(null, string),
+};
+
+/**
+ * The place of the first thing in a value that is not as it should be, or null.
+ * @param {any} value @param {any} wanted @param {string} where @returns {string | null}
+ */
+function fault(value, wanted, where) {
+  if (wanted === null) return value === null ? null : where;
+  if (typeof wanted === "string") {
+    return typeof value === wanted && (wanted !== number || Number.isFinite(value)) ? null : where;
+  }
+  if (wanted.words) return wanted.words.includes(value) ? null : where;
+  if (wanted.either) return wanted.either.some((/** @type {any} */ one) => fault(value, one, where) === null) ? null : where;
+  if (wanted.maybe) return value === undefined ? null : fault(value, wanted.maybe, where);
+  if (wanted.list) {
+    if (!Array.isArray(value)) return where;
+    for (const [i, item] of value.entries()) {
+      const wrong = fault(item, wanted.list, `${where}[${i}]`);
+      if (wrong) return wrong;
+    }
+    return null;
+  }
+  if (value === null || typeof value !== "object" || Array.isArray(value)) return where;
+  if (wanted.record) {
+    for (const [key, item] of Object.entries(value)) {
+      const wrong = fault(item, wanted.record, `${where}.${key}`);
+      if (wrong) return wrong;
+    }
+    return null;
+  }
+  const extra = Object.keys(value).find((key) => !(key in wanted));
+  if (extra !== undefined) return `${where}.${extra}`;
+  for (const [key, of] of Object.entries(wanted)) {
+    const wrong = fault(value[key], of, where === "" ? key : `${where}.${key}`);
+    if (wrong) return wrong;
+  }
+  return null;
+}
+
+/**
+ * The state in a text, or where the text is wrong.
+ * @param {string} text
+ * @returns {{state: State} | {wrong: string}}
+ */
+export function readState(text) {
+  let value;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return { wrong: "JSON" };
+  }
+  const wrong = fault(value, shape, "");
+  if (wrong !== null) return { wrong: wrong || "{}" };
+  /** @type {State} */
+  const state = value;
+  for (const { places, id, name } of [
+    { places: state.places, id: state.placeId, name: "placeId" },
+    { places: state.plans, id: state.planId, name: "planId" },
+  ]) {
+    if (id !== null && !places.some((one) => one.id === id)) return { wrong: name };
+  }
+  const orphan = state.plans.findIndex((one) => !state.places.some(({ id }) => id === one.placeId));
+  if (orphan >= 0) return { wrong: `plans[${orphan}].placeId` };
+  if (state.places.length > 0 && state.placeId === null) return { wrong: "placeId" };
+  return { state };
+}

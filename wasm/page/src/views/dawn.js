@@ -1,0 +1,315 @@
+// The coming dawn: when to close, when there is light, when to move, when the bees fly; then the
+// next mornings, the best first.
+
+import { addDays, clockTime, dateOf, longDate, shortDate } from "../dates.js";
+import { beeEditor, beeLabel } from "../bees.js";
+import { fill, h, more } from "../dom.js";
+import * as engine from "../engine.js";
+import { tick } from "../fields.js";
+import { forecastEditor } from "../forecast.js";
+import { numberFields, numberLabel } from "../numbers.js";
+import { basisList, cautionList, quantity, reasonList, sources } from "../sources.js";
+import { strip } from "../strip.js";
+import { whichName } from "../tasks.js";
+import { text } from "../text/en.js";
+import { needsPlace } from "./needs-place.js";
+
+const words = text.dawn;
+/** Codes of reasons that speak for a morning, or neither way. */
+const speakFor = new Set(["ample_time", "mild_work", "dry", "rain_unknown", "bees_learn_place", "not_free"]);
+
+/** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
+export function dawnView(app, arrive) {
+  const root = /** @type {HTMLElement & {leave?: () => void}} */ (h("div", { class: "view view-dawn" }));
+  const place = app.place;
+  if (!place) return needsPlace(root, words.heading, arrive);
+  if (!answers()) return root;
+
+  const focus = h("section", { class: "focus" });
+  const rest = h("div");
+  const ranked = h("section");
+  const cautions = h("section");
+  const due = h("div");
+  /** @type {any} */
+  let outlook;
+  /** @type {string | undefined} the date that is looked at */
+  let chosen;
+  update();
+
+  fill(
+    root,
+    focus,
+    due,
+    ranked,
+    more(h("h2", null, text.forecast.heading), forecastEditor(app, update)),
+    more(
+      h("h2", null, text.bees.heading),
+      beeEditor(app, update),
+      h("h3", null, words.freeDays),
+      h("p", { class: "hint" }, words.freeDaysHint),
+      h("div", { class: "ticks" }, weekdays(place)),
+      h("h3", null, words.ownTimes),
+      numberFields(
+        app,
+        engine.parameters.filter(({ group }) => group === "morning"),
+        place.morningNumbers,
+        (next) => engine.outlook({ ...place, morningNumbers: next }, app.today()),
+        (next) => {
+          place.morningNumbers = next;
+          app.change(() => {});
+          update();
+        },
+      ),
+    ),
+    cautions,
+    rest,
+  );
+  const clock = setInterval(drawFocus, 30_000);
+  root.leave = () => clearInterval(clock);
+  return root;
+
+  /** False where what was kept for the place is no longer accepted: then it is said, not hidden. */
+  function answers() {
+    try {
+      engine.outlook(/** @type {any} */ (place), app.today());
+      return true;
+    } catch (error) {
+      if (!(error instanceof engine.ApiaryError)) throw error;
+      fill(
+        root,
+        h("h1", null, words.heading),
+        h("p", { class: "error", role: "alert" }, app.sentence(error.message)),
+        h("p", null, words.brokenAdvice),
+        h("div", { class: "actions" }, h("button", { type: "button", onclick: () => {
+          Object.assign(/** @type {any} */ (place), { forecast: null, normals: null, beeNumbers: {}, morningNumbers: {}, season: {} });
+          app.change(() => {});
+          arrive("dawn");
+        } }, words.brokenReset)),
+      );
+      return false;
+    }
+  }
+
+  function update() {
+    outlook = engine.outlook(/** @type {any} */ (place), app.today());
+    drawFocus();
+    drawRanked();
+    fill(due, dueTasks());
+    fill(cautions, h("h2", null, words.cautions), cautionList(outlook.cautions, app));
+    fill(rest, h("h2", null, words.restsOn), basisList(outlook.basis, app));
+  }
+
+  /** What the plans ask for by tomorrow. */
+  function dueTasks() {
+    const until = addDays(app.today(), 1);
+    const lines = app.plans.flatMap((entry) => {
+      try {
+        const { plan } = engine.review(/** @type {any} */ (place), entry, app.today());
+        return plan.tasks
+          .filter(({ state, dates }) => state.kind === "planned" && dates.best <= until)
+          .map((task) => h("li", null, h("b", null, shortDate(task.dates.best)), " ", app.sentence(task.title), " ", h("span", { class: "which" }, whichName(entry, task.which))));
+      } catch (error) {
+        if (!(error instanceof engine.ApiaryError)) throw error;
+        return []; // The plan itself says what is wrong with it.
+      }
+    });
+    if (lines.length === 0) return null;
+    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, lines), h("p", null, h("a", { href: "#plan" }, text.views.plan)));
+  }
+
+  /** Today as long as there is something left to do this morning, else tomorrow. */
+  function next() {
+    const { current } = outlook;
+    const end = current.morning.window.kind === "open" ? current.morning.window.until : current.morning.firstFlight?.at;
+    return end && app.now().getTime() < Date.parse(end) ? current : tomorrow();
+  }
+
+  function tomorrow() {
+    return outlook.mornings.reduce((/** @type {any} */ a, /** @type {any} */ b) => (b.morning.date < a.morning.date ? b : a));
+  }
+
+  function drawFocus() {
+    if (outlook.today !== app.today()) return update();
+    const all = [outlook.current, ...outlook.mornings];
+    const shown = all.find(({ morning }) => morning.date === chosen) ?? next();
+    const { morning } = shown;
+    const day = (/** @type {any} */ one, /** @type {string} */ label) =>
+      h("button", { type: "button", "aria-pressed": String(one.morning.date === morning.date), onclick: () => { chosen = one.morning.date; drawFocus(); } }, label);
+    const title = morning.date === outlook.today ? words.thisMorning : morning.date === addDays(outlook.today, 1) ? words.tomorrow : words.thatMorning;
+    const openDetails = focus.querySelector("details")?.hasAttribute("open");
+    const held = document.activeElement && focus.contains(document.activeElement) ? document.activeElement.textContent : null;
+    fill(
+      focus,
+      h("h1", { class: "two-lines" }, title, " ", h("span", { class: "date" }, longDate(morning.date))),
+      h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, words.today), day(tomorrow(), words.tomorrowShort)),
+      weather(morning),
+      strip(morning, app.now()),
+      steps(shown),
+      h("div", { class: "actions" }, h("button", { type: "button", class: "mind", onclick: toCautions }, words.mindFirst)),
+      why(shown),
+    );
+    if (openDetails) focus.querySelector("details")?.setAttribute("open", "");
+    if (held) /** @type {any} */ ([...focus.querySelectorAll("button, summary")].find((one) => one.textContent === held))?.focus({ preventScroll: true });
+  }
+
+  function toCautions() {
+    const heading = cautions.querySelector("h2");
+    heading?.setAttribute("tabindex", "-1");
+    heading?.focus();
+    heading?.scrollIntoView();
+  }
+
+  /** @param {any} morning */
+  function weather({ minimumC, maximumC, rainMm, windMS, temperatureC, source }) {
+    const { show } = app;
+    return h(
+      "p",
+      { class: "weather" },
+      words.weather(show.temperature(minimumC), show.temperature(maximumC)),
+      rainMm === null ? null : ` · ${words.rain(rainMm)}`,
+      windMS === null ? null : ` · ${words.wind(windMS)}`,
+      temperatureC === null ? null : ` · ${words.atWork(show.temperature(temperatureC))}`,
+      " ",
+      h("span", { class: "origin" }, text.sources.origin[/** @type {keyof typeof text.sources.origin} */ (source)] ?? source),
+    );
+  }
+
+  /** @param {any} shown */
+  function steps({ morning, reasons }) {
+    const against = reasons.filter((/** @type {any} */ { code }) => !speakFor.has(code));
+    const { eveningBefore: evening, window, firstFlight } = morning;
+    const eveningDate = dateOf(evening.from);
+    const lines = [
+      step(
+        clockTime(evening.from, "from"),
+        words.close,
+        [
+          shortDate(eveningDate),
+          ". ",
+          evening.lastFlight ? words.closeWhy(clockTime(evening.lastFlight.at, "until"), limit(evening.lastFlight)) : words.closeNoFlight,
+          " ",
+          evening.daylightUntil ? (evening.lampNeeded ? words.lampNeeded(clockTime(evening.daylightUntil, "until")) : words.daylightUntil(clockTime(evening.daylightUntil, "until"))) : null,
+        ],
+        evening.from,
+      ),
+      morning.workLight
+        ? step(clockTime(morning.workLight, "from"), words.workLight, morning.sunrise ? words.sunrise(clockTime(morning.sunrise, "from")) : words.noSunrise, morning.workLight)
+        : h("li", { class: "step none" }, h("p", { class: "what" }, words.noWorkLight)),
+    ];
+    const move =
+      window.kind === "open"
+        ? step(
+            [clockTime(window.from, "from"), h("span", { class: "to" }, "–"), clockTime(window.until, "until")],
+            words.move,
+            [
+              words.moveWhy(Math.floor(window.minutes), firstFlight !== null),
+              against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map((/** @type {any} */ { text: why }) => app.sentence(why)).join(" ")) : null,
+            ],
+            window.from,
+            "move",
+          )
+        : h(
+            "li",
+            { class: "step none" },
+            h("p", { class: "what" }, words.noMove),
+            reasonList(window.reasons, app),
+            window.help.length > 0 ? [h("p", null, words.helps), reasonList(window.help, app)] : null,
+          );
+    const flight = firstFlight
+      ? step(clockTime(firstFlight.at, "until"), words.firstFlight, words.flightWhy(limit(firstFlight)), firstFlight.at)
+      : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason.text)));
+    // Where there is no time for a move, that is what must be read first.
+    return h("ol", { class: "steps" }, window.kind === "open" ? [...lines, move, flight] : [move, ...lines, flight]);
+  }
+
+  /** @param {any} time @param {string} what @param {any} because @param {string} instant @param {string} [kind] */
+  function step(time, what, because, instant, kind = "") {
+    const minutes = Math.round((Date.parse(instant) - app.now().getTime()) / 60_000);
+    const past = minutes < 0 && kind !== "move";
+    return h(
+      "li",
+      { class: `step ${kind}${past ? " past" : ""}` },
+      h("p", { class: "time" }, time),
+      h("p", { class: "what" }, what, past && dateOf(instant) !== outlook.today ? `, ${shortDate(dateOf(instant))}` : null, minutes > 0 && minutes < 720 ? [" ", h("span", { class: "soon" }, words.in(minutes))] : null),
+      h("p", { class: "because" }, because),
+    );
+  }
+
+  /** @param {any} edge */
+  function limit(edge) {
+    const { bee } = outlook;
+    const number = edge.limit === "light" ? bee.flightLight : bee.flightMinimumC;
+    return words.limit[/** @type {"light" | "temperature"} */ (edge.limit)](quantity(number, app.show));
+  }
+
+  /** @param {any} shown */
+  function why({ reasons, morning }) {
+    const { bee } = outlook;
+    const numbers = engine.parameters.filter(({ group }) => group === "morning");
+    const own = /** @type {any} */ (place).morningNumbers;
+    return sources(
+      words.why,
+      [
+        ...["flightMinimumC", "flightLight", "flyingDayH", "rainLimitMm", "windLimitMS"].map((name) => ({
+          label: numberLabel(name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`)),
+          value: quantity(bee[name], app.show),
+          source: bee[name].source,
+        })),
+        ...numbers.map(({ name, number }) => {
+          const set = own[name.replace(/_([a-z])/g, (/** @type {string} */ _, /** @type {string} */ letter) => letter.toUpperCase())];
+          return {
+            label: numberLabel(name),
+            value: quantity(set === undefined ? number : { ...number, value: set }, app.show),
+            source: set === undefined ? number.source : text.sources.yours,
+          };
+        }),
+      ],
+      reasonList(reasons, app),
+      h("p", null, app.sentence(morning.flightDayReason.text)),
+      h("p", null, words.howReckoned(beeLabel(/** @type {any} */ (place).bee))),
+    );
+  }
+
+  function drawRanked() {
+    fill(
+      ranked,
+      h("h2", null, words.ranked),
+      h("p", { class: "hint" }, words.rankedAbout),
+      h(
+        "ol",
+        { class: "ranked" },
+        outlook.mornings.map((/** @type {any} */ { morning, points, reasons, free }) =>
+          h(
+            "li",
+            null,
+            h(
+              "details",
+              null,
+              h(
+                "summary",
+                null,
+                h("span", { class: "r-date" }, shortDate(morning.date)),
+                h("span", { class: "r-window" }, morning.window.kind === "open" ? `${clockTime(morning.window.from, "from")}–${clockTime(morning.window.until, "until")}` : words.noneShort),
+                h("span", { class: "r-notes" }, [words.points(points), free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
+              ),
+              weather(morning),
+              reasonList([...reasons, ...(morning.window.kind === "none" ? morning.window.help : [])], app),
+              h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { chosen = morning.date; drawFocus(); /** @type {any} */ (focus.querySelector("h1"))?.scrollIntoView(); } }, words.showThis)),
+            ),
+          ),
+        ),
+      ),
+    );
+  }
+
+  /** @param {import("../state.js").Place} place */
+  function weekdays(place) {
+    return text.weekdays.map(([name, label]) =>
+      tick(label, place.freeWeekdays.includes(name), (on) => {
+        place.freeWeekdays = text.weekdays.map(([one]) => one).filter((one) => (one === name ? on : place.freeWeekdays.includes(one)));
+        app.change(() => {});
+        update();
+      }),
+    );
+  }
+}

@@ -1,0 +1,93 @@
+// Units, light or dark, and what is kept on this device.
+
+import { download } from "../download.js";
+import { fill, h, more } from "../dom.js";
+import * as engine from "../engine.js";
+import { field, oneOf, tick } from "../fields.js";
+import { showing } from "../units.js";
+import { numberLabel } from "../numbers.js";
+import { forgetOffline } from "../offline.js";
+import { quantity, sourceList } from "../sources.js";
+import { firstState, readState } from "../state.js";
+import { text } from "../text/en.js";
+
+const words = text.device;
+/** The engine's list stands in the engine's units. */
+const metric = showing({ temperature: "c", length: "m", theme: "auto" });
+
+/** @param {import("../app.js").App} app */
+export function deviceView(app) {
+  const root = h("div", { class: "view view-device" });
+  const status = h("p", { class: "status", role: "status" });
+  draw();
+  return root;
+
+  function draw(said = "") {
+    const { display } = app.state;
+    fill(status, said);
+    const file = field(words.restore, h("input", { type: "file", accept: ".json,application/json", onchange: restore }), { hint: words.restoreHint });
+
+    async function restore() {
+      const chosen = file.input.files?.[0];
+      if (!chosen) return;
+      file.fail(null);
+      if (chosen.size > 5_000_000) return file.fail(words.tooLarge);
+      const read = readState(await chosen.text());
+      file.input.value = "";
+      if ("wrong" in read) return file.fail(words.unreadable(read.wrong));
+      for (const place of read.state.places) {
+        try {
+          engine.outlook(place, engine.dateAt(place, app.now()));
+        } catch (error) {
+          if (!(error instanceof engine.ApiaryError)) throw error;
+          return file.fail(`${place.name}: ${app.sentence(error.message)}`);
+        }
+      }
+      // Whether this device keeps anything is for its own user to say.
+      app.replace({ ...read.state, keep: app.state.keep });
+      draw(words.restored(read.state.places.length, read.state.plans.length));
+    }
+
+    fill(
+      root,
+      h("h1", null, words.heading),
+      status,
+      h("h2", null, words.display),
+      oneOf(words.temperature, [["c", "°C"], ["f", "°F"]], display.temperature, (value) => app.change((state) => { state.display.temperature = /** @type {"c"} */ (value); })),
+      oneOf(words.length, [["m", words.metres], ["ft", words.feet]], display.length, (value) => app.change((state) => { state.display.length = /** @type {"m"} */ (value); })),
+      oneOf(words.theme, [["auto", words.themeAuto], ["dark", words.themeDark], ["light", words.themeLight]], display.theme, (value) => app.change((state) => { state.display.theme = /** @type {"auto"} */ (value); })),
+      h("p", { class: "hint" }, words.themeHint),
+      h("h2", null, words.kept),
+      h("p", null, words.keptAbout),
+      tick(words.keep, app.state.keep, (on) => { app.change((state) => { state.keep = on; }); fill(status, !app.stored ? words.notStored : on ? words.nowKept : words.nowForgotten); }, words.keepHint),
+      h("div", { class: "actions" }, h("button", { type: "button", onclick: () => download("apiary-almanac.json", "application/json", `${JSON.stringify(app.state, null, 2)}\n`) }, words.saveFile)),
+      file.box,
+      more(
+        words.erase,
+        h("p", null, words.eraseWarning),
+        h("div", { class: "actions" }, h("button", { type: "button", class: "danger", onclick: async () => {
+          app.replace(firstState());
+          await forgetOffline();
+          draw(words.erased);
+        } }, words.eraseNow)),
+      ),
+      h("h2", null, words.about),
+      h("p", null, words.aboutText(engine.version)),
+      h("p", null, words.limits),
+      more(words.licences, words.licenceLines.map((line) => h("p", null, line))),
+      more(words.allNumbers, groups()),
+    );
+  }
+
+  function groups() {
+    /** @type {Map<string, any[]>} */
+    const byGroup = new Map();
+    for (const { group, name, number } of engine.parameters) byGroup.set(group, [...(byGroup.get(group) ?? []), { name, number }]);
+    return [...byGroup].map(([group, numbers]) =>
+      more(
+        group.replace(/_/g, " "),
+        sourceList(numbers.map(({ name, number }) => ({ label: numberLabel(name), value: quantity(number, metric), source: number.source }))),
+      ),
+    );
+  }
+}

@@ -1,0 +1,263 @@
+// Where the hives stand: coordinates typed, pasted, taken from the device or picked on the map.
+
+import { readCoordinates, writeCoordinates } from "../coordinates.js";
+import { fill, h, more, newId } from "../dom.js";
+import * as engine from "../engine.js";
+import { field, focusFirstError, numberInput, numberOf, showEngineError, tick } from "../fields.js";
+import { map } from "../map.js";
+import { firstPlaceSettings, freeId } from "../state.js";
+import { text } from "../text/en.js";
+
+const words = text.place;
+
+/** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
+export function placeView(app, arrive) {
+  const root = h("div", { class: "view view-place" });
+  draw(app.place);
+  return root;
+
+  /** @param {import("../state.js").Place | undefined} place the one that is edited; none for a new one */
+  function draw(place) {
+    fill(
+      root,
+      h("h1", null, place ? words.heading : words.firstHeading),
+      app.state.places.length === 0 ? [h("p", { class: "lead" }, words.welcome), h("p", null, words.privacy)] : null,
+      app.state.places.length > 0 ? list(place) : null,
+      form(place),
+    );
+  }
+
+  /** @param {import("../state.js").Place | undefined} edited */
+  function list(edited) {
+    return h(
+      "ul",
+      { class: "place-list" },
+      app.state.places.map((place) =>
+        h(
+          "li",
+          null,
+          h(
+            "button",
+            {
+              type: "button",
+              "aria-pressed": place.id === edited?.id ? "true" : "false",
+              onclick: () => {
+                app.change((state) => (state.placeId = place.id));
+                draw(app.place);
+              },
+            },
+            h("strong", null, place.name),
+            h("span", null, writeCoordinates(place)),
+          ),
+        ),
+      ),
+      h(
+        "li",
+        null,
+        h("button", { type: "button", "aria-pressed": edited ? "false" : "true", onclick: () => draw(undefined) }, words.another),
+      ),
+    );
+  }
+
+  /** @param {import("../state.js").Place | undefined} place */
+  function form(place) {
+    const { show } = app;
+    /** @type {import("../coordinates.js").Position | undefined} */
+    let position = place;
+    let zoneIsSuggested = !place;
+    const alert = h("p", { class: "error form-error", role: "alert" });
+
+    const name = field(words.name, h("input", { type: "text", autocomplete: "off", maxlength: 60, value: place?.name ?? "" }), { hint: words.nameHint, optional: true });
+    const readout = h("p", { class: "readout", "aria-live": "polite" });
+    const coordinates = field(
+      words.coordinates,
+      h("input", { type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: "false", onchange: readTyped, value: place ? `${place.latitudeDeg}, ${place.longitudeDeg}` : "" }),
+      { hint: words.coordinatesHint },
+    );
+    const elevation = field(words.elevation(show.lengthUnit), numberInput(place ? show.out(place.elevationM, "m") : ""), { hint: words.elevationHint });
+    const zoneList = newId("zones");
+    const zoneNote = h("span");
+    const zone = field(
+      words.zone,
+      h("input", { type: "text", list: zoneList, autocomplete: "off", spellcheck: "false", value: place?.zone ?? "", oninput: () => { zoneIsSuggested = false; fill(zoneNote, words.zoneHint); } }),
+      { hint: zoneNote },
+    );
+    fill(zoneNote, words.zoneHint);
+    const east = field(words.eastHorizon, numberInput(String(place?.eastHorizonDeg ?? 0)), { hint: words.horizonHint });
+    const west = field(words.westHorizon, numberInput(String(place?.westHorizonDeg ?? 0)));
+
+    const mapPlace = h("div");
+    const mapButton = h("button", { type: "button", "aria-expanded": "false", onclick: toggleMap }, words.onMap);
+    const locate = h("button", { type: "button", onclick: fromDevice }, words.fromDevice);
+
+    if (place) fill(readout, writeCoordinates(place));
+
+    function readTyped() {
+      const read = readCoordinates(coordinates.input.value);
+      if ("wrong" in read) {
+        coordinates.fail(words.wrong[/** @type {keyof typeof words.wrong} */ (read.wrong)]);
+        position = undefined;
+        fill(readout);
+        return;
+      }
+      take(read);
+    }
+
+    /** @param {import("../coordinates.js").Position} read */
+    async function take(read) {
+      position = read;
+      coordinates.fail(null);
+      fill(readout, writeCoordinates(read));
+      if (!zoneIsSuggested && zone.input.value.trim() !== "") return;
+      const { default: lookup } = await import("../zone-lookup.js");
+      if (position !== read) return;
+      suggest(lookup(read.latitudeDeg, read.longitudeDeg), words.zoneFromMap);
+    }
+
+    /** @param {string} name @param {string} how */
+    function suggest(name, how) {
+      zone.input.value = name;
+      zone.fail(null);
+      zoneIsSuggested = true;
+      fill(zoneNote, how);
+    }
+
+    function fromDevice() {
+      if (!navigator.geolocation) {
+        coordinates.fail(words.noLocation);
+        return;
+      }
+      locate.disabled = true;
+      fill(locate, words.locating);
+      const done = () => {
+        locate.disabled = false;
+        fill(locate, words.fromDevice);
+      };
+      navigator.geolocation.getCurrentPosition(
+        ({ coords }) => {
+          done();
+          const round = (/** @type {number} */ x) => Number(x.toFixed(4));
+          const read = { latitudeDeg: round(coords.latitude), longitudeDeg: round(coords.longitude) };
+          coordinates.input.value = `${read.latitudeDeg}, ${read.longitudeDeg}`;
+          position = read;
+          coordinates.fail(null);
+          fill(readout, writeCoordinates(read), " · ", words.within(show.length(Math.round(coords.accuracy))));
+          if (coords.altitude !== null && elevation.input.value.trim() === "") {
+            elevation.input.value = show.out(Math.round(coords.altitude), "m");
+          }
+          if (zoneIsSuggested || zone.input.value.trim() === "") {
+            suggest(Intl.DateTimeFormat().resolvedOptions().timeZone, words.zoneFromDevice);
+          }
+        },
+        ({ code }) => {
+          done();
+          coordinates.fail(code === 1 ? words.locationRefused : words.noLocation);
+        },
+        { enableHighAccuracy: true, timeout: 20_000, maximumAge: 60_000 },
+      );
+    }
+
+    function toggleMap() {
+      const open = mapPlace.childElementCount > 0;
+      mapButton.setAttribute("aria-expanded", String(!open));
+      if (open) return fill(mapPlace);
+      const shown = map(position, (picked) => {
+        coordinates.input.value = `${picked.latitudeDeg}, ${picked.longitudeDeg}`;
+        take(picked);
+        toggleMap();
+        mapButton.focus();
+      });
+      fill(mapPlace, shown);
+      /** @type {HTMLElement | null} */ (shown.querySelector(".map-frame"))?.focus();
+    }
+
+    /** @param {Event} event */
+    function submit(event) {
+      event.preventDefault();
+      fill(alert);
+      const read = readCoordinates(coordinates.input.value);
+      if ("wrong" in read) coordinates.fail(words.wrong[/** @type {keyof typeof words.wrong} */ (read.wrong)]);
+      else coordinates.fail(null);
+      const height = numberOf(elevation, { needed: true });
+      const [eastDeg, westDeg] = [numberOf(east) ?? 0, numberOf(west) ?? 0];
+      if (zone.input.value.trim() === "") zone.fail(words.zoneMissing);
+      else zone.fail(null);
+      if (root.querySelector('[aria-invalid="true"]') || "wrong" in read) return focusFirstError(root);
+      const entered = {
+        name: name.input.value.trim() || place?.name || words.unnamed(app.state.places.length + 1),
+        ...read,
+        elevationM: show.in(/** @type {number} */ (height), "m"),
+        zone: zone.input.value.trim(),
+        eastHorizonDeg: eastDeg,
+        westHorizonDeg: westDeg,
+      };
+      /** @type {import("../state.js").Place} */
+      const next = { ...(place ?? { id: freeId("place", app.state.places), ...firstPlaceSettings() }), ...entered };
+      try {
+        engine.checkSite(next);
+        engine.dateAt(next, app.now());
+      } catch (error) {
+        const fields = { latitude_deg: coordinates, longitude_deg: coordinates, elevation_m: elevation, zone, east_horizon_deg: east, west_horizon_deg: west };
+        showEngineError(error, (field) => fields[/** @type {keyof typeof fields} */ (field)], (message) => fill(alert, message), app.sentence);
+        return focusFirstError(root);
+      }
+      app.change((state) => {
+        const at = state.places.findIndex(({ id }) => id === next.id);
+        if (at < 0) state.places.push(next);
+        else state.places[at] = next;
+        state.placeId = next.id;
+      });
+      arrive("dawn");
+    }
+
+    const remove = place
+      ? more(
+          words.remove,
+          h("p", null, words.removeWarning(app.plans.length)),
+          h(
+            "button",
+            {
+              type: "button",
+              class: "danger",
+              onclick: () => {
+                app.change((state) => {
+                  state.places = state.places.filter(({ id }) => id !== place.id);
+                  state.plans = state.plans.filter(({ placeId }) => placeId !== place.id);
+                  state.placeId = state.places[0]?.id ?? null;
+                  if (!state.plans.some(({ id }) => id === state.planId)) state.planId = null;
+                });
+                draw(app.place);
+              },
+            },
+            words.removeNow(place.name),
+          ),
+        )
+      : null;
+
+    return h(
+      "form",
+      { onsubmit: submit, novalidate: true, "aria-label": words.heading },
+      coordinates.box,
+      readout,
+      h("div", { class: "actions" }, locate, mapButton),
+      mapPlace,
+      elevation.box,
+      zone.box,
+      h("datalist", { id: zoneList }, zoneNames().map((zone) => h("option", { value: zone }))),
+      name.box,
+      more(words.skyline, h("p", { class: "hint" }, words.skylineAbout), east.box, west.box),
+      tick(text.device.keep, app.state.keep, (on) => app.change((state) => (state.keep = on)), text.device.keepHint),
+      alert,
+      h("div", { class: "actions" }, h("button", { type: "submit", class: "main-action" }, place ? words.save : words.use)),
+      remove,
+    );
+  }
+}
+
+function zoneNames() {
+  try {
+    return Intl.supportedValuesOf("timeZone");
+  } catch {
+    return [];
+  }
+}

@@ -1,0 +1,164 @@
+// The year at a place: when colonies can be divided, and what that rests on.
+
+import { fill, h, more } from "../dom.js";
+import { addDays, fullDate, span } from "../dates.js";
+import * as engine from "../engine.js";
+import { field, numberInput, numberOf, select, showEngineError } from "../fields.js";
+import { normalsEditor } from "../normals.js";
+import { picture, pictureWords, sentences } from "../picture.js";
+import { basisList, reasonList, sources } from "../sources.js";
+import { text } from "../text/en.js";
+import { needsPlace } from "./needs-place.js";
+
+const words = text.year;
+
+/** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
+export function yearView(app, arrive) {
+  const root = h("div", { class: "view view-year" });
+  const place = app.place;
+  if (!place) return needsPlace(root, words.heading, arrive);
+  const answer = h("div");
+  update();
+  fill(
+    root,
+    h("h1", null, words.heading, " ", h("span", { class: "date" }, place.name)),
+    answer,
+    more(h("h2", null, text.normals.heading), normalsEditor(app, update)),
+    more(h("h2", null, words.careful), settings(place)),
+  );
+  return root;
+
+  function update() {
+    const here = /** @type {import("../state.js").Place} */ (place);
+    const today = app.today();
+    let season, svgText, safe;
+    try {
+      season = engine.season(here, today, addDays(today, 364));
+      safe = engine.methods.map((method) => ({ method, ...engine.lastSafe(here, method.name, today) }));
+      const wanted = app.plan?.method ?? "split";
+      svgText = engine.yearPicture(here, today, safe.find(({ method }) => method.name === wanted)?.last ?? undefined, here.name);
+    } catch (error) {
+      if (!(error instanceof engine.ApiaryError)) throw error;
+      fill(answer, h("p", { class: "error", role: "alert" }, app.sentence(error.message)));
+      return;
+    }
+    const monthly = sentences(app.sentence(pictureWords(svgText)));
+    fill(
+      answer,
+      windows(season),
+      h("section", null, h("h2", null, words.lastSafe), h("p", { class: "hint" }, words.lastSafeAbout), lastSafe(safe)),
+      h(
+        "figure",
+        { class: "paper" },
+        picture(svgText, app.sentence),
+        app.state.display.temperature === "f" ? h("figcaption", { class: "hint" }, words.pictureCelsius) : null,
+      ),
+      more(words.inWords, h("ul", { class: "reasons" }, monthly.map((line) => h("li", null, line)))),
+      h("section", null, h("h2", null, words.restsOn), h("p", null, words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)), basisList(season.basis, app)),
+      sources(
+        words.rules(Math.round(season.chance * 100)),
+        season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
+      ),
+    );
+  }
+
+  /** @param {any} season */
+  function windows({ outcome }) {
+    if (outcome.kind === "all_year") return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.allYear), h("p", null, words.allYearAbout));
+    if (outcome.kind === "none") return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.never), reasonList(outcome.reasons, app));
+    return h(
+      "section",
+      { class: "windows" },
+      h("p", { class: "lead" }, words.divideBetween),
+      outcome.windows.map((/** @type {any} */ one) =>
+        h(
+          "div",
+          { class: "window" },
+          h("p", { class: "window-dates" }, fullDate(one.opens), h("span", { class: "to" }, " – "), fullDate(one.closes), " ", h("span", { class: "soon" }, words.days(one.days))),
+          one.openedBy.length > 0 ? [h("p", null, words.before), reasonList(one.openedBy, app)] : null,
+          one.closedBy.length > 0 ? [h("p", null, words.after), reasonList(one.closedBy, app)] : null,
+          one.errorRange ? errorRange(one.errorRange) : null,
+        ),
+      ),
+    );
+  }
+
+  /** @param {any} range */
+  function errorRange(range) {
+    const side = (/** @type {string | null} */ opens, /** @type {string | null} */ closes) =>
+      opens && closes ? span(opens, closes) : opens || closes ? `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}` : words.noSuchWindow;
+    return h(
+      "div",
+      { class: "how-sure" },
+      h("p", null, words.howSure(app.show.difference(range.errorC))),
+      h("dl", { class: "pairs" },
+        h("dt", null, words.ifWarmer), h("dd", null, side(range.opensIfWarmer, range.closesIfWarmer)),
+        h("dt", null, words.ifCooler), h("dd", null, side(range.opensIfCooler, range.closesIfCooler))),
+    );
+  }
+
+  /** @param {any[]} safe */
+  function lastSafe(safe) {
+    return h(
+      "dl",
+      { class: "pairs last-safe" },
+      // Ways with the same date share a line.
+      [...new Set(safe.map(({ last, open }) => `${last} ${open}`))].map((key) => {
+        const same = safe.filter(({ last, open }) => `${last} ${open}` === key);
+        const [{ last, notes, open }] = same;
+        return [
+        h("dt", null, same.map(({ method }) => method.label).join(", ")),
+        h(
+          "dd",
+          null,
+          last ? h("b", null, fullDate(last)) : open ? words.noLimit : words.noDate,
+          notes.some((/** @type {any} */ one) => one.code === "last_safe")
+            ? more(text.sources.why, reasonList(notes.filter((/** @type {any} */ one) => one.code === "last_safe"), app))
+            : null,
+        ),
+        ];
+      }),
+    );
+  }
+
+  /** @param {import("../state.js").Place} place */
+  function settings(place) {
+    const chance = field(
+      words.chance,
+      select([["", words.chanceDefault], ...[0.5, 0.6, 0.7, 0.8, 0.9, 0.95].map((x) => /** @type {[string, string]} */ ([String(x), words.chanceOption(Math.round(x * 100))]))], String(place.season.chance ?? ""), {
+        onchange: () => {
+          place.season.chance = chance.input.value === "" ? undefined : Number(chance.input.value);
+          if (place.season.chance === undefined) delete place.season.chance;
+          app.change(() => {});
+          update();
+        },
+      }),
+      { hint: words.chanceHint },
+    );
+    const wettest = field(
+      words.wettest,
+      numberInput(String(place.season.barWettestMonths ?? ""), {
+        placeholder: "0",
+        onchange: () => {
+          const n = numberOf(wettest);
+          if (Number.isNaN(n)) return;
+          const next = { ...place.season };
+          if (n === undefined || n === 0) delete next.barWettestMonths;
+          else next.barWettestMonths = n;
+          try {
+            const today = app.today();
+            engine.season({ ...place, season: next }, today, addDays(today, 364));
+          } catch (error) {
+            showEngineError(error, () => wettest, () => {}, app.sentence);
+            return;
+          }
+          place.season = next;
+          app.change(() => {});
+          update();
+        },
+      }),
+      { hint: words.wettestHint, after: h("span", { class: "unit" }, words.months) },
+    );
+    return h("div", null, chance.box, wettest.box);
+  }
+}

@@ -1,0 +1,142 @@
+// What the page reads and writes without the engine: coordinates, units, kept files.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { readCoordinates, writeCoordinates } from "../page/src/coordinates.js";
+import { clockTime, daysBetween, span } from "../page/src/dates.js";
+import { firstPlaceSettings, firstState, readState } from "../page/src/state.js";
+import { readNumber, showing } from "../page/src/units.js";
+
+test("coordinates are read as people write them", () => {
+  const lismore = { latitudeDeg: -28.81, longitudeDeg: 153.28 };
+  const texts = [
+    "-28.81, 153.28",
+    "-28.81,153.28",
+    "-28.81 153.28",
+    "−28.81; 153.28",
+    "28.81 S 153.28 E",
+    "28.81S,153.28E",
+    "S28.81 E153.28",
+    "153.28 E, 28.81 S",
+    "28.81° S, 153.28° E",
+    `28°48'36"S 153°16'48"E`,
+    "28° 48′ 36″ S, 153° 16′ 48″ E",
+    "S 28°48.6' E 153°16.8'",
+    "28 48 36 S 153 16 48 E",
+    "-28 48.6, 153 16.8",
+    "28,81 S; 153,28 E",
+    "-28,81; 153,28",
+    "-28,81 153,28",
+    "(-28.81, 153.28)",
+    "lat: -28.81 lon: 153.28",
+    "Latitude -28.81, Longitude 153.28",
+    "geo:-28.81,153.28?z=12",
+    "28.81 sul, 153.28 leste",
+    "28.81 south 153.28 east",
+  ];
+  for (const text of texts) assert.deepEqual(readCoordinates(text), lismore, text);
+  // The trade's other half of the world: west is O in Portuguese, Spanish and French.
+  for (const text of ["3°06'S 60°00'O", "-3.1, -60", "3.1 S 60 W", "3,1 S 60 O"]) {
+    assert.deepEqual(readCoordinates(text), { latitudeDeg: -3.1, longitudeDeg: -60 }, text);
+  }
+  assert.deepEqual(readCoordinates("0, 0"), { latitudeDeg: 0, longitudeDeg: 0 });
+});
+
+test("a degree is 60 minutes and a minute 60 seconds", () => {
+  // ISO 6709:2008 gives the Great Pyramid of Giza as 29°58'45"N 031°08'03"E and +29.97926+031.13423 (from memory).
+  const { latitudeDeg, longitudeDeg } = readCoordinates(`29°58'45"N 031°08'03"E`);
+  assert(Math.abs(latitudeDeg - 29.979167) < 1e-6 && Math.abs(longitudeDeg - 31.134167) < 1e-6);
+});
+
+test("what is no pair of coordinates is named", () => {
+  const wrong = {
+    empty: ["", "   "],
+    two_wanted: ["here", "12", "1 2 3", "12 N 13 N", "12.5 30 N, 13 E", "1,2,3", "12 N", "-28.81; abc", "N S", "٣, ٤"],
+    minutes: ["12°60'N 13°E", `12°10'60"N 13°E`],
+    latitude_range: ["91, 0", "153.28, -28.81"],
+    longitude_range: ["0, 181", "0, -180.5"],
+  };
+  for (const [name, texts] of Object.entries(wrong)) {
+    for (const text of texts) assert.deepEqual(readCoordinates(text), { wrong: name }, text);
+  }
+});
+
+test("no text makes the reader of coordinates throw", () => {
+  const signs = `0159.,;-+°'"NSEWOL /():\u2212 `;
+  let seed = 7;
+  const next = () => (seed = (seed * 48271) % 2147483647);
+  for (let i = 0; i < 20_000; i += 1) {
+    const text = Array.from({ length: next() % 24 }, () => signs[next() % signs.length]).join("");
+    const read = readCoordinates(text);
+    if ("wrong" in read) continue;
+    assert(Math.abs(read.latitudeDeg) <= 90 && Math.abs(read.longitudeDeg) <= 180, text);
+    // What is written down is read back as the same place.
+    const again = readCoordinates(writeCoordinates(read));
+    assert(Math.abs(again.latitudeDeg - read.latitudeDeg) <= 5.1e-5, text);
+    assert(Math.abs(again.longitudeDeg - read.longitudeDeg) <= 5.1e-5, text);
+  }
+});
+
+test("units are those that are shown", () => {
+  const [metric, other] = [
+    showing({ temperature: "c", length: "m", theme: "auto" }),
+    showing({ temperature: "f", length: "ft", theme: "auto" }),
+  ];
+  // Exact by definition: 0 °C is 32 °F, 100 °C is 212 °F, a foot is 0.3048 m (international foot, 1959).
+  assert.equal(other.temperature(0), "32 °F");
+  assert.equal(other.temperature(100), "212 °F");
+  assert.equal(other.difference(10), "18 °F");
+  assert.equal(other.out(304.8, "m"), "1000");
+  assert.equal(other.in(1000, "m"), 304.8);
+  assert.equal(other.in(212, "°C"), 100);
+  assert.equal(other.in(5, "mm"), 5);
+  assert.equal(metric.sentence("8 to 12 °C within 0.5 m"), "8 to 12 °C within 0.5 m");
+  const sentences = {
+    "11 °C at work.": "51.8 °F at work.",
+    "September 2026: 10 to 20 °C, 11.9 h": "September 2026: 50 to 68 °F, 11.9 h",
+    "between 5–10 °C": "between 41–50 °F",
+    "allowed is -60 to 60 °C": "allowed is -76 to 140 °F",
+    "mean below 18 °C in 21 % of years": "mean below 64.4 °F in 21 % of years",
+    "at least 1,500 m (small bees) or 3,000 m": "at least 4921 ft (small bees) or 9843 ft",
+    "Move it 0.5 m away": "Move it 1.6 ft away",
+    "15 W/m², 5.5 m/s, 3 mm, 15 min, 3 months": "15 W/m², 5.5 m/s, 3 mm, 15 min, 3 months",
+  };
+  for (const [given, wanted] of Object.entries(sentences)) assert.equal(other.sentence(given), wanted);
+});
+
+test("numbers are read with point or comma, and nothing else is a number", () => {
+  assert.deepEqual([readNumber("12.5"), readNumber(" 12,5 "), readNumber("−3"), readNumber("")], [12.5, 12.5, -3, undefined]);
+  for (const text of ["twelve", "1e5", "0x10", "1.2.3", "--1", "Infinity", "5 m"]) assert(Number.isNaN(readNumber(text)), text);
+});
+
+test("what begins is rounded up, what ends is rounded down", () => {
+  assert.equal(clockTime("2026-09-14T05:23:07.218+10:00", "from"), "05:24");
+  assert.equal(clockTime("2026-09-14T08:10:44.172+10:00", "until"), "08:10");
+  assert.equal(clockTime("2026-09-14T05:23:00+10:00", "from"), "05:23");
+  assert.equal(clockTime("2026-09-14T23:59:30+10:00", "from"), "00:00");
+  assert.equal(daysBetween("2028-02-28", "2028-03-01"), 2);
+  assert.equal(span("2026-09-28", "2027-03-18"), "28 Sep 2026 – 18 Mar 2027");
+  assert.equal(span("2026-09-28", "2026-10-02"), "28 Sep – 2 Oct 2026");
+});
+
+test("a kept file is read back as it was, and nothing else is", () => {
+  const state = firstState();
+  state.places.push({ id: "place-1", name: "Yard", latitudeDeg: 1, longitudeDeg: 2, elevationM: 3, zone: "UTC", ...firstPlaceSettings() });
+  state.placeId = "place-1";
+  assert.deepEqual(readState(JSON.stringify(state)), { state });
+  const broken = (/** @type {(copy: any) => void} */ how) => {
+    const copy = structuredClone(state);
+    how(copy);
+    return readState(JSON.stringify(copy)).wrong;
+  };
+  assert.equal(readState("{").wrong, "JSON");
+  assert.equal(readState("null").wrong, "{}");
+  assert.equal(broken((copy) => (copy.version = 2)), "version");
+  assert.equal(broken((copy) => (copy.extra = 1)), ".extra");
+  assert.equal(broken((copy) => (copy.places[0].latitudeDeg = "1")), "places[0].latitudeDeg");
+  assert.equal(broken((copy) => (copy.places[0].forecast = { kind: "csv" })), "places[0].forecast");
+  assert.equal(broken((copy) => (copy.placeId = "place-9")), "placeId");
+  assert.equal(broken((copy) => (copy.display.theme = "pink")), "display.theme");
+  assert.equal(broken((copy) => copy.plans.push({})), "plans[0].id");
+});

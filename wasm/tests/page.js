@@ -1,0 +1,137 @@
+// Opens the page in a real browser and watches it: no error, no request to elsewhere, no breach of
+// its content security policy.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { readFile, rm } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+import { build } from "../page/build.js";
+import { launch, serve } from "./browser.js";
+
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** The widths at which every story is told: a small phone and a desktop. */
+export const widths = [360, 1280];
+export const views = ["dawn", "year", "plan", "place", "device"];
+
+/** A browser and a server of the built page, which stands in a folder of its own below the root. */
+export async function start() {
+  // Test files run side by side, so each has a copy of its own.
+  const root = fileURLToPath(new URL(`../../target/page-tests/${process.pid}`, import.meta.url));
+  build(join(root, "page"));
+  const server = await serve(root);
+  const browser = await launch();
+  return {
+    browser,
+    folder: join(root, "page"),
+    origin: server.origin,
+    address: `${server.origin}/page/`,
+    async stop() {
+      await browser.close();
+      await server.close();
+      await rm(root, { recursive: true, force: true });
+    },
+  };
+}
+
+/**
+ * A new visitor. `now` is the moment that the page's clock shows. Call `end` when the story is over: it
+ * fails where the page misbehaved.
+ */
+export async function visit(host, { width = 360, now, theme = "light", worker = "block", ...more } = {}) {
+  const context = await host.browser.newContext({
+    viewport: { width, height: width < 600 ? 740 : 900 },
+    timezoneId: "Australia/Sydney",
+    locale: "en-AU",
+    colorScheme: theme,
+    serviceWorkers: worker,
+    ...more,
+  });
+  const page = await context.newPage();
+  const problems = [];
+  page.on("pageerror", (error) => problems.push(`error: ${error.message}`));
+  page.on("console", (message) => {
+    // The tests block the worker where they do not look at it; the browser says so.
+    if (["error", "warning"].includes(message.type()) && !/Service Worker registration blocked/.test(message.text())) {
+      problems.push(`console: ${message.text()}`);
+    }
+  });
+  context.on("request", (request) => {
+    if (!request.url().startsWith(`${host.origin}/page/`) && !/^(blob|data):/.test(request.url())) {
+      problems.push(`request: ${request.url()}`);
+    }
+  });
+  await context.addInitScript(() => {
+    addEventListener("securitypolicyviolation", (event) => {
+      console.error(`policy: ${event.violatedDirective} ${event.blockedURI}`);
+    });
+  });
+  if (now) await page.clock.setFixedTime(new Date(now));
+  await page.goto(host.address);
+  await page.locator("h1").waitFor();
+  return {
+    page,
+    context,
+    problems,
+    async end() {
+      assert.deepEqual(problems, []);
+      await context.close();
+    },
+  };
+}
+
+/** Types a place and uses it. */
+export async function enterPlace(page, { coordinates, elevation, name, zone }) {
+  await page.getByLabel("Coordinates").fill(coordinates);
+  await page.getByLabel("Coordinates").blur();
+  await page.getByLabel(/Height above the sea/).fill(elevation);
+  if (name) await page.getByLabel("Name").fill(name);
+  if (zone) await page.getByLabel("Time zone").fill(zone);
+  else await page.waitForFunction(() => document.querySelector("input[list]").value !== "");
+  await page.getByRole("button", { name: /^(Use|Save) this place$/ }).click();
+}
+
+export async function go(page, view) {
+  await page.locator(`nav a[href="#${view}"]`).click();
+  await page.locator(`.view-${view}`).waitFor();
+}
+
+/** Opens what is folded away, one layer after the other. */
+export const unfold = (page) =>
+  page.evaluate(() => {
+    for (const details of document.querySelectorAll("main details")) details.open = true;
+  });
+
+/** The text of a file that a click downloads, and its name. */
+export async function downloaded(page, click) {
+  const [download] = await Promise.all([page.waitForEvent("download"), click()]);
+  return { name: download.suggestedFilename(), text: await readFile(await download.path(), "utf8") };
+}
+
+/** What axe-core finds wrong on the page as it stands, by the rules of WCAG 2.2 AA and its own best practice. */
+export async function audit(page) {
+  await page.evaluate(axe);
+  const { violations } = await page.evaluate(() =>
+    globalThis.axe.run(document, {
+      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+    }),
+  );
+  return violations.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.target.join(" ")} ${node.failureSummary ?? ""}`));
+}
+
+/** Fails unless the field is marked wrong and a text beside it, tied to it, says why. */
+export async function assertRefused(input, why) {
+  assert.equal(await input.getAttribute("aria-invalid"), "true", `${input} is not marked`);
+  const words = await input.evaluate((element) =>
+    (element.getAttribute("aria-describedby") ?? "")
+      .split(" ")
+      .map((id) => document.getElementById(id))
+      .filter((one) => one?.classList.contains("error") && !one.hidden)
+      .map((one) => one.textContent)
+      .join(" "),
+  );
+  assert.match(words, why);
+}

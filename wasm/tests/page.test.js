@@ -1,0 +1,635 @@
+// Whole stories on the page, at the width of a small phone and of a desktop.
+
+import assert from "node:assert/strict";
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { after, before, describe, test } from "node:test";
+
+import { planCsv, season } from "apiary-almanac";
+import ICAL from "ical.js";
+
+import { assertRefused, audit, downloaded, enterPlace, go, start, unfold, views, visit, widths } from "./page.js";
+
+const demo = (name) => readFileSync(new URL(`../../docs/demo/${name}`, import.meta.url), "utf8");
+// The invented keeper of docs/demo.
+const yard = { coordinates: `28°48'36"S 153°16'48"E`, elevation: "12", name: "Quoll Creek" };
+const noon = "2026-09-13T02:00:00Z"; // 12:00 on Sunday 13 September at the yard
+const fiveAm = "2026-09-13T19:02:00Z"; // 05:02 on Monday
+
+let host;
+before(async () => (host = await start()));
+after(() => host.stop());
+
+async function makePlan(page, { name = "Lantern", daughter = "Candle" } = {}) {
+  await go(page, "plan");
+  await page.getByLabel("Name of the old colony").fill(name);
+  await page.getByLabel("Name of the new colony").fill(daughter);
+  await page.getByLabel("Weight").fill("3.6");
+  await page.getByLabel("Last divided").fill("19");
+  await page.getByLabel("Strength").selectOption("strong");
+  await page.getByRole("button", { name: "Make the plan" }).click();
+  await page.locator(".task-list").waitFor();
+}
+
+async function pasteForecast(page, text) {
+  await go(page, "dawn");
+  await page.getByText("Forecast", { exact: true }).click();
+  await page.getByLabel("Paste a table").fill(text);
+  await page.getByRole("button", { name: "Use the table" }).click();
+}
+
+const task = (page, title) => page.locator(".task").filter({ hasText: title }).first();
+const dateOf = async (page, title) => (await task(page, title).locator(".task-date b").innerText()).trim();
+
+for (const width of widths) {
+  describe(`at ${width} px`, () => {
+    test("from the first visit to a calendar in hand", async () => {
+      const { page, end } = await visit(host, { width, now: noon });
+      assert.equal(await page.locator("h1").innerText(), "Where do the hives stand?");
+      await enterPlace(page, yard);
+      await page.locator(".steps").waitFor();
+      assert.match(await page.locator("h1").innerText(), /^Tomorrow morning\s+Monday 14 September$/);
+      const times = await page.locator(".step .time").allInnerTexts();
+      assert.equal(times.length, 4);
+      for (const time of times) assert.match(time, /^\d\d:\d\d(–\d\d:\d\d)?$/);
+      assert.equal(await page.locator(".ranked > li").count(), 10);
+
+      await makePlan(page);
+      const begin = (await page.locator(".summary .window-dates").innerText()).replace("Begin on ", "");
+      const { name, text } = await downloaded(page, () => page.getByRole("button", { name: "Calendar (.ics)" }).click());
+      assert.equal(name, "lantern-and-candle-split.ics");
+      const calendar = new ICAL.Component(ICAL.parse(text));
+      const events = calendar.getAllSubcomponents("vevent").map((event) => new ICAL.Event(event));
+      const shown = await page.locator(".task-list > li .task-title").count();
+      assert(shown > 10 && events.length >= shown, `${events.length} events, ${shown} tasks`);
+      const divide = events.find(({ summary }) => /Divide the brood/.test(summary));
+      const [day, month, year] = begin.split(" ");
+      const months = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
+      assert.deepEqual(
+        [divide.startDate.year, divide.startDate.month, divide.startDate.day],
+        [Number(year), months.indexOf(month) + 1, Number(day)],
+      );
+      assert.equal(divide.startDate.timezone ?? divide.startDate.zone.tzid, "Australia/Sydney");
+
+      // The next file is a later version of the same events (RFC 5545, 3.8.7.4).
+      const second = await downloaded(page, () => page.getByRole("button", { name: "Calendar (.ics)" }).click());
+      const sequence = (ics) => new ICAL.Component(ICAL.parse(ics)).getFirstSubcomponent("vevent").getFirstPropertyValue("sequence");
+      assert.deepEqual([sequence(text), sequence(second.text)], [0, 1]);
+
+      const table = await downloaded(page, () => page.getByRole("button", { name: "Table (.csv)" }).click());
+      assert(table.text.startsWith("\ufeff") && table.text.includes("Divide the brood"));
+      const data = await downloaded(page, () => page.getByRole("button", { name: "Data (.json)" }).click());
+      const [plan] = JSON.parse(data.text);
+      // The file is one that the engine reads: its table is the one that was saved beside it.
+      assert.equal(`\ufeff${planCsv({ plans: [plan] }).csv}`, table.text);
+      await end();
+    });
+
+    test("a cold snap is pasted and the plan moves", async () => {
+      const { page, end } = await visit(host, { width, now: "2026-11-02T02:00:00Z" });
+      await enterPlace(page, yard);
+      await makePlan(page);
+      const before = await dateOf(page, "Divide the brood");
+      const start = new Date(Date.parse(`${before} 2026 UTC`));
+      const cold = ["date,minimum_c,maximum_c,rain_mm"];
+      for (let i = 1; i <= 10; i += 1) {
+        cold.push(`${new Date(Date.UTC(2026, 10, 2 + i)).toISOString().slice(0, 10)},6,14,12`);
+      }
+      assert(start < Date.UTC(2026, 10, 13), `${before} lies within the forecast`);
+      await pasteForecast(page, cold.join("\n"));
+      assert.match(await page.locator(".forecast .status").innerText(), /10 of the next ten mornings/);
+      assert.match(await page.locator(".step.move").innerText(), /Against this morning: .*chill brood.*12 mm of rain/);
+      await go(page, "plan");
+      const later = await dateOf(page, "Divide the brood");
+      assert(Date.parse(`${later} 2026 UTC`) >= Date.UTC(2026, 10, 13), `${later} is after the cold snap`);
+      const moved = page.locator(".moved");
+      assert.match(await moved.innerText(), /Divide the brood/);
+      assert.match(await moved.innerText(), new RegExp(`${before}.*${later}`, "s"));
+      await moved.getByRole("button", { name: "Noted" }).click();
+      assert.equal(await moved.count(), 0);
+      await end();
+    });
+
+    test("tasks are ticked off, signs written down, and the plan follows", async () => {
+      const { page, end } = await visit(host, { width, now: "2026-10-26T02:00:00Z" });
+      await enterPlace(page, yard);
+      await makePlan(page);
+      const tick = async (title, date) => {
+        await task(page, title).getByText("Why, how, source").click();
+        await task(page, title).getByText("Tick off").click();
+        await task(page, title).getByLabel("Done on").fill(date);
+        await task(page, title).getByRole("button", { name: "It is done" }).click();
+      };
+      await tick("Divide the brood", "2026-09-30");
+      assert.match(await page.locator(".summary").innerText(), /Begun on 30 Sep 2026/);
+      assert.match(await page.locator(".is-done").innerText(), /Divide the brood/);
+      await page.getByText("Write down what you saw").click();
+      await page.getByRole("radio", { name: "Candle" }).check();
+      await page.getByLabel("Eggs", { exact: true }).check();
+      await page.getByRole("button", { name: "Write it down" }).click();
+      await page.locator(".verdict").waitFor();
+      const both = await page.locator(".verdict").innerText();
+      assert.match(both, /Uncertain|Likely|laying queen/i);
+      await page.getByText("Write down what you saw").click();
+      await page.getByRole("radio", { name: "Lantern" }).check();
+      await page.getByLabel("Queen, laying").check();
+      await page.getByRole("button", { name: "Write it down" }).click();
+      // Eggs in one box and the queen in the other: Villas-Bôas 2012, both are conclusive.
+      assert.equal(await page.locator(".verdict").innerText(), "A laying queen was seen");
+      assert.equal(await page.locator(".records li").count(), 3);
+      assert.match(await page.locator(".tasks").innerText(), /Left out/);
+
+      // Struck out again, the standing is open again.
+      await page.locator(".tasks").getByText("Done: ").waitFor();
+      await unfold(page);
+      await page.locator(".records li").filter({ hasText: "Queen, laying" }).getByRole("button").click();
+      assert.notEqual(await page.locator(".verdict").innerText(), "A laying queen was seen");
+
+      // A task is put on a day of the keeper's own, and what follows moves along.
+      const workers = await dateOf(page, "first workers");
+      await unfold(page);
+      const own = task(page, "first workers");
+      await own.getByLabel("Put it on a date of your own").fill("2027-01-20");
+      await own.getByRole("button", { name: "Put it there" }).click();
+      assert.notEqual(await dateOf(page, "first workers"), workers);
+      assert.equal(await dateOf(page, "first workers"), "Wed 20 Jan");
+      await end();
+    });
+
+    test("five in the morning: this morning first, dark, and readable at arm's length", async () => {
+      const { page, end } = await visit(host, { width, now: fiveAm, theme: "light" });
+      await enterPlace(page, yard);
+      await page.locator(".steps").waitFor();
+      assert.match(await page.locator("h1").innerText(), /^This morning\s+Monday 14 September$/);
+      assert.equal(await page.evaluate(() => document.documentElement.dataset.theme), "dark");
+      const brightness = await page.evaluate(() => {
+        const [r, g, b] = getComputedStyle(document.body).backgroundColor.match(/\d+/g).map(Number);
+        return (r + g + b) / 3;
+      });
+      assert(brightness < 40, `${brightness} of 255`);
+      const size = await page.locator(".step.move .time").evaluate((one) => parseFloat(getComputedStyle(one).fontSize));
+      assert(size >= 36, `${size} px`);
+      assert.match(await page.locator(".step.move .what").innerText(), /Move the hive\s+in \d+ min/);
+      await page.getByRole("button", { name: "Tomorrow", exact: true }).click();
+      assert.match(await page.locator("h1").innerText(), /^Tomorrow morning\s+Tuesday 15 September$/);
+      await end();
+    });
+
+    test("own normals and a typed forecast are used", async () => {
+      const { page, end } = await visit(host, { width, now: noon });
+      await enterPlace(page, yard);
+      await go(page, "year");
+      const windows = async () => (await page.locator(".windows .window-dates").first().innerText()).replace(/\s+/g, " ");
+      const before = await windows();
+      await page.getByText("Your own monthly normals").click();
+      await page.getByLabel("Station and years").fill("Yard, 2009 to 2025");
+      await page.getByLabel("Paste twelve rows").fill(demo("normals.csv"));
+      await page.getByRole("button", { name: "Use the rows" }).click();
+      await page.getByText("Yard, 2009 to 2025").first().waitFor();
+      assert.notEqual(await windows(), before);
+      const [{ opens, closes }] = season({
+        site: { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" },
+        first: "2026-09-13",
+        last: "2027-09-12",
+        climate: { normalsCsv: { file: "normals.csv", text: demo("normals.csv") } },
+      }).outcome.windows;
+      const [from, to] = (await windows()).split(" – ").map((date) => new Date(`${date.split(" ").slice(0, 3).join(" ")} UTC`).toISOString().slice(0, 10));
+      assert.deepEqual([from, to], [opens, closes]);
+      assert.equal(await page.getByLabel("Low, Jul, °C").inputValue(), "7.4");
+
+      await go(page, "dawn");
+      await unfold(page);
+      await page.getByLabel("Low, Mon 14 Sep, °C").fill("5");
+      await page.getByLabel("High, Mon 14 Sep, °C").fill("9");
+      await page.getByLabel("Rain, Mon 14 Sep, mm").fill("0");
+      await page.getByRole("button", { name: "Use these days" }).click();
+      // At most 9 °C is colder than any bee of the list flies at.
+      await page.locator(".focus .step.none").filter({ hasText: "No flight that day" }).waitFor();
+      assert.match(await page.locator(".weather").first().innerText(), /5 °C to 9 °C · dry/);
+      await end();
+    });
+
+    test("wrong input is answered beside its field, everywhere", async () => {
+      const { page, end } = await visit(host, { width, now: noon });
+      const coordinates = page.getByLabel("Coordinates");
+      const use = page.getByRole("button", { name: "Use this place" });
+      await use.click();
+      await assertRefused(coordinates, /needed here/);
+      await assertRefused(page.getByLabel(/Height above the sea/), /needed here/);
+      await assertRefused(page.getByLabel("Time zone"), /needed here/);
+      assert(await coordinates.evaluate((one) => one === document.activeElement));
+      for (const [typed, why] of [
+        ["nowhere", /Two coordinates are wanted/],
+        ["153.28, -28.81", /wrong way round/],
+        ["-28.81, 200", /-180/],
+        ["28°75'S 153°E", /less than 60/],
+      ]) {
+        await coordinates.fill(typed);
+        await coordinates.blur();
+        await assertRefused(coordinates, why);
+      }
+      await coordinates.fill("-28.81, 153.28");
+      await coordinates.blur();
+      assert.equal(await coordinates.getAttribute("aria-invalid"), null);
+      for (const [typed, why] of [["high", /not a number/], ["10000", /“10000”.*9000 m/], ["-501", /-500/]]) {
+        await page.getByLabel(/Height above the sea/).fill(typed);
+        await use.click();
+        await assertRefused(page.getByLabel(/Height above the sea/), why);
+      }
+      await page.getByLabel(/Height above the sea/).fill("12");
+      await page.getByLabel("Time zone").fill("Atlantis/Port");
+      await use.click();
+      await assertRefused(page.getByLabel("Time zone"), /not an IANA time zone/);
+      await page.getByLabel("Time zone").fill("Australia/Sydney");
+      await page.getByText("Hills or trees on the skyline").click();
+      await page.getByLabel("Where the sun comes up").fill("60");
+      await use.click();
+      await assertRefused(page.getByLabel("Where the sun comes up"), /“60”.*45/);
+      await page.getByLabel("Where the sun comes up").fill("3");
+      await use.click();
+      await page.locator(".steps").waitFor();
+
+      await unfold(page);
+      const area = page.getByLabel("Paste a table");
+      for (const [typed, why] of [
+        ["", /nothing to read/],
+        ["date,min\n2026-09-14,1", /column "min" is not known/],
+        ["date,minimum_c,maximum_c\n2026-09-14,21,9", /line 2.*maximum_c.*"9"/],
+        ["date,minimum_c,maximum_c\n2026-09-31,2,9", /line 2.*2026-09-31/],
+        ["date,minimum_c,maximum_c\n2026-08-01,2,9", /None of these days/],
+        ["<script>alert(1)</script>", /script/],
+      ]) {
+        await area.fill(typed);
+        await page.getByRole("button", { name: "Use the table" }).click();
+        await assertRefused(area, why);
+      }
+      await page.getByLabel("Or load it from a file").setInputFiles({ name: "picture.png", mimeType: "image/png", buffer: Buffer.from([137, 80, 78, 71, 0, 1, 2, 255]) });
+      await page.waitForFunction(() => /picture\.png/.test(document.querySelector(".forecast .error:not([hidden])")?.textContent ?? ""));
+      await page.getByRole("button", { name: "Use these days" }).click();
+      assert.match(await page.locator(".forecast").innerText(), /nothing to read yet/);
+      const low = page.getByLabel("Low, Tue 15 Sep, °C");
+      await low.fill("warm");
+      await page.getByRole("button", { name: "Use these days" }).click();
+      await assertRefused(low, /“warm” is not a number/);
+      await low.fill("20");
+      await page.getByRole("button", { name: "Use these days" }).click();
+      await assertRefused(page.getByLabel("High, Tue 15 Sep, °C"), /needed here/);
+      await page.getByLabel("High, Tue 15 Sep, °C").fill("10");
+      await page.getByRole("button", { name: "Use these days" }).click();
+      await assertRefused(low, /above its maximum/);
+      await page.getByLabel("High, Tue 15 Sep, °C").fill("24");
+      await page.getByLabel("Rain, Tue 15 Sep, mm").fill("-4");
+      await page.getByRole("button", { name: "Use these days" }).click();
+      await assertRefused(page.getByLabel("Rain, Tue 15 Sep, mm"), /0 to 2000/);
+      const flyFrom = page.getByLabel("Bees fly from");
+      await flyFrom.fill("99");
+      await flyFrom.blur();
+      await assertRefused(flyFrom, /“99”.*5 to 30 °C/);
+      const margin = page.getByLabel("The hive stands this long before first flight");
+      await margin.fill("-5");
+      await margin.blur();
+      await assertRefused(margin, /“-5”.*0 to 120 min/);
+
+      await go(page, "year");
+      await unfold(page);
+      const rows = page.getByLabel("Paste twelve rows");
+      for (const [typed, why] of [
+        ["", /nothing to read/],
+        ["1 2\n3 4", /Twelve months are needed; here are 2/],
+        [Array(12).fill("low high").join("\n"), /Twelve|low and a high/],
+        [Array(12).fill("10 x").join("\n"), /Row 1/],
+        [`a;b\n${Array(12).fill("1;2").join("\n")}`, /minimum_c and maximum_c/],
+      ]) {
+        await rows.fill(typed);
+        await page.getByRole("button", { name: "Use the rows" }).click();
+        await assertRefused(rows, why);
+      }
+      await rows.fill(Array.from({ length: 12 }, (_, i) => (i === 6 ? "20 10" : "10 20")).join("\n"));
+      await page.getByRole("button", { name: "Use the rows" }).click();
+      await assertRefused(page.getByLabel("Low, Jul, °C"), /above its maximum/);
+      await page.getByLabel("Leave out the wettest months").fill("15");
+      await page.getByLabel("Leave out the wettest months").blur();
+      await assertRefused(page.getByLabel("Leave out the wettest months"), /“15”|1 to 11/);
+
+      await go(page, "plan");
+      const make = page.getByRole("button", { name: "Make the plan" });
+      await make.click();
+      await assertRefused(page.getByLabel("Name of the old colony"), /needed here/);
+      await page.getByLabel("Name of the old colony").fill("Lantern");
+      for (const [label, typed, why] of [
+        ["Weight", "heavy", /not a number/],
+        ["Weight", "500", /“500”.*100 kg/],
+        ["Last divided", "-2", /“-2”.*600 months/],
+      ]) {
+        await page.getByLabel(label).fill(typed);
+        await make.click();
+        await assertRefused(page.getByLabel(label), why);
+        await page.getByLabel(label).fill("");
+      }
+      await make.click();
+      await page.locator(".task-list").waitFor();
+      await unfold(page);
+      const first = page.locator(".task").first();
+      await first.getByLabel("Done on").fill("2027-01-01");
+      await first.getByRole("button", { name: "It is done" }).click();
+      await assertRefused(first.getByLabel("Done on"), /still to come/);
+      await first.getByLabel("Done on").fill("");
+      await first.getByRole("button", { name: "It is done" }).click();
+      await assertRefused(first.getByLabel("Done on"), /whole date/);
+      const own = first.getByLabel("Put it on a date of your own");
+      await own.fill("2026-01-01");
+      await first.getByRole("button", { name: "Put it there" }).click();
+      await assertRefused(own, /before today/);
+      await page.getByRole("button", { name: "Write it down" }).click();
+      assert.match(await page.locator("main").innerText(), /Tick a sign/);
+      await page.getByLabel("Seen on").fill("2027-05-05");
+      await page.getByRole("button", { name: "Write it down" }).click();
+      await assertRefused(page.getByLabel("Seen on"), /still to come/);
+
+      await go(page, "device");
+      const file = page.getByLabel("Read such a file back");
+      for (const [text, why] of [["{", /not JSON/], ['{"version": 1}', /keep/], ["[]", /not as it should be/]]) {
+        await file.setInputFiles({ name: "a.json", mimeType: "application/json", buffer: Buffer.from(text) });
+        await page.waitForFunction(() => document.querySelector('[aria-invalid="true"]'));
+        await assertRefused(file, why);
+      }
+      await end();
+    });
+
+    for (const theme of ["light", "dark"]) {
+      test(`axe-core finds nothing on any view, ${theme}`, async () => {
+        const { page, end } = await visit(host, { width, now: noon, theme });
+        assert.deepEqual(await audit(page), [], "first visit");
+        await page.getByRole("button", { name: "On the map" }).click();
+        await page.getByRole("button", { name: "Use this place" }).click(); // errors are shown
+        assert.deepEqual(await audit(page), [], "map and errors");
+        await page.getByRole("button", { name: "On the map" }).click();
+        await enterPlace(page, yard);
+        await pasteForecast(page, demo("forecast.csv"));
+        await makePlan(page);
+        for (const view of views) {
+          await go(page, view);
+          assert.equal(await page.evaluate(() => document.documentElement.dataset.theme), theme);
+          assert.deepEqual(await audit(page), [], view);
+          await unfold(page);
+          assert.deepEqual(await audit(page), [], `${view}, unfolded`);
+          const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+          assert(wide <= 0, `${view} is ${wide} px too wide`);
+        }
+        await end();
+      });
+    }
+  });
+}
+
+test("nothing is kept without a word, all of it with one, and it can be saved, wiped and read back", async () => {
+  const { page, context, end } = await visit(host, { now: noon });
+  const kept = () => page.evaluate(() => [localStorage.length, sessionStorage.length, document.cookie]);
+  await enterPlace(page, yard);
+  await makePlan(page);
+  assert.deepEqual(await kept(), [0, 0, ""]);
+  assert.deepEqual(await page.evaluate(async () => (await indexedDB.databases()).length), 0);
+  await page.goto("about:blank");
+  await page.goto(host.address);
+  assert.equal(await page.locator("h1").innerText(), "Where do the hives stand?");
+
+  await page.getByLabel("Keep what I enter").check();
+  await enterPlace(page, yard);
+  await makePlan(page);
+  assert.deepEqual(await kept(), [1, 0, ""]);
+  await page.reload();
+  await page.locator(".steps, .task-list").first().waitFor();
+  await go(page, "plan");
+  assert.equal(await page.locator("h1").innerText(), "Lantern and Candle · Split");
+
+  await go(page, "device");
+  const { name, text } = await downloaded(page, () => page.getByRole("button", { name: "Save everything as one file" }).click());
+  assert.equal(name, "apiary-almanac.json");
+  await page.getByText("Erase everything").first().click();
+  await page.getByRole("button", { name: "Yes, erase everything" }).click();
+  await page.getByText("Nothing is left on this device").waitFor();
+  assert.deepEqual(await kept(), [0, 0, ""]);
+  assert.deepEqual(await page.evaluate(() => caches.keys()), []);
+
+  await page.getByLabel("Read such a file back").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
+  await page.getByText("Read: 1 place, 1 plan.").waitFor();
+  assert.deepEqual(await kept(), [0, 0, ""], "reading a file back keeps nothing");
+  await go(page, "plan");
+  assert.equal(await page.locator("h1").innerText(), "Lantern and Candle · Split");
+  assert.deepEqual(await context.cookies(), []);
+  await end();
+});
+
+test("what was kept and cannot be read is said, and does no harm", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await page.evaluate(() => localStorage.setItem("apiary-almanac", '{"version": 9}'));
+  await page.reload();
+  await page.locator("h1").waitFor();
+  assert.match(await page.locator(".notices").innerText(), /cannot be read \(version\)/);
+  await enterPlace(page, yard);
+  await page.locator(".steps").waitFor();
+  await end();
+});
+
+test("loaded once, it starts and works without a network", async () => {
+  const { page, context, problems, end } = await visit(host, { now: noon, worker: "allow" });
+  await page.getByLabel("Keep what I enter").check();
+  await enterPlace(page, yard);
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  await context.setOffline(true);
+  await page.reload();
+  await page.locator(".steps").waitFor();
+  await assert.rejects(page.evaluate(() => fetch("./not-kept.txt").then((answer) => assert(answer.ok))));
+  await makePlan(page);
+  for (const view of views) {
+    await go(page, view);
+    assert((await page.locator(`.view-${view}`).innerText()).length > 100, view);
+  }
+  await go(page, "place");
+  await page.getByRole("button", { name: "Another place" }).click();
+  await enterPlace(page, { coordinates: "-3.1, -60.0", elevation: "60", name: "Upriver" });
+  assert.match(await page.locator("h1").innerText(), /morning/);
+  await context.setOffline(false);
+  // The one thing that went wrong is the address above that is not kept.
+  assert(problems.splice(0).every((problem) => /ERR_(FAILED|INTERNET_DISCONNECTED)/.test(problem)));
+  await end();
+});
+
+test("a new version is offered, and used when it is wanted", async () => {
+  const { page, end } = await visit(host, { now: noon, worker: "allow" });
+  const versions = () => page.evaluate(async () => (await caches.keys()).map((name) => name.split(" ").at(-1)));
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  const [first] = await versions();
+  const worker = join(host.folder, "sw.js");
+  const before = readFileSync(worker, "utf8");
+  try {
+    writeFileSync(worker, before.replace(first, "00000000000000ff"));
+    await page.reload();
+    const use = page.getByRole("button", { name: "Use it now" });
+    await use.waitFor();
+    assert.deepEqual((await versions()).sort(), ["00000000000000ff", first].sort(), "the old one is used until then");
+    await Promise.all([page.waitForEvent("load"), use.click()]);
+    await page.locator("h1").waitFor();
+    assert.deepEqual(await versions(), ["00000000000000ff"]);
+  } finally {
+    writeFileSync(worker, before);
+  }
+  await end();
+});
+
+test("the place from the device, and a refusal", async () => {
+  const allowed = await visit(host, { now: noon, permissions: ["geolocation"], geolocation: { latitude: -25.53, longitude: 152.7, accuracy: 20 } });
+  await allowed.page.getByRole("button", { name: "From this device" }).click();
+  await allowed.page.waitForFunction(() => document.querySelector(".readout").textContent.includes("152.7"));
+  assert.equal(await allowed.page.getByLabel("Coordinates").inputValue(), "-25.53, 152.7");
+  assert.equal(await allowed.page.getByLabel("Time zone").inputValue(), "Australia/Sydney", "the device's zone");
+  await allowed.end();
+  const refused = await visit(host, { now: noon, permissions: [] });
+  await refused.page.getByRole("button", { name: "From this device" }).click();
+  await refused.page.locator('[aria-invalid="true"]').waitFor();
+  await assertRefused(refused.page.getByLabel("Coordinates"), /may not tell|could not tell/);
+  await refused.end();
+});
+
+test("the place from the map, by keys and by taps, and its zone", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await page.getByRole("button", { name: "On the map" }).click();
+  const frame = page.locator(".map-frame");
+  assert(await frame.evaluate((one) => one === document.activeElement));
+  const at = async () => (await page.locator(".map-readout").innerText()).match(/([\d.]+)° ([NS]), ([\d.]+)° ([EW])/).slice(1);
+  const [, ns] = await at();
+  assert.equal(ns, "N");
+  for (const key of ["ArrowDown", "ArrowDown", "+", "+", "ArrowDown", "ArrowRight", "-"]) await page.keyboard.press(key);
+  const [south, letter] = await at();
+  assert(letter === "S" && Number(south) > 5, `${south} ${letter}`);
+  for (let i = 0; i < 6; i += 1) await page.getByRole("button", { name: "Closer" }).click();
+  const before = await at();
+  await frame.scrollIntoViewIfNeeded();
+  const box = await frame.boundingBox();
+  await page.mouse.click(box.x + box.width * 0.75, box.y + box.height / 2);
+  const after = await at();
+  // A quarter of the width of two degrees to the east, and no step to the north or south.
+  assert(Math.abs(Number(after[2]) - Number(before[2]) - 0.5) < 0.02, `${before} ${after}`);
+  assert(Math.abs(Number(after[0]) - Number(before[0])) < 0.02);
+  await page.keyboard.press("Tab");
+  await page.getByRole("button", { name: "Take this spot" }).click();
+  assert.equal(await page.getByLabel("Coordinates").inputValue(), `-${after[0]}, ${after[2]}`);
+  await page.waitForFunction(() => document.querySelector("input[list]").value !== "");
+  // Zones as the IANA database has them, on both sides of a border of zones.
+  for (const [coordinates, zone] of [
+    ["-28.1, 153.4", "Australia/Brisbane"],
+    ["-28.26, 153.57", "Australia/Sydney"],
+    ["-3.1, -60.0", "America/Manaus"],
+    ["3.14, 101.69", "Asia/Kuala_Lumpur"],
+  ]) {
+    await page.getByLabel("Coordinates").fill(coordinates);
+    await page.getByLabel("Coordinates").blur();
+    await page.waitForFunction((wanted) => document.querySelector("input[list]").value === wanted, zone);
+  }
+  await end();
+});
+
+test("degrees Fahrenheit and feet, in and out", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  const metric = await page.locator(".weather").first().innerText();
+  await go(page, "device");
+  await page.getByRole("radio", { name: "°F" }).check();
+  await page.getByRole("radio", { name: "feet" }).check();
+  await go(page, "dawn");
+  const other = await page.locator(".weather").first().innerText();
+  const [low, high] = other.match(/-?\d+(?= °F)/g).map(Number);
+  const [lowC, highC] = metric.match(/-?\d+(?= °C)/g).map(Number);
+  assert(Math.abs(low - (lowC * 9) / 5 - 32) <= 1 && Math.abs(high - (highC * 9) / 5 - 32) <= 1, `${metric} ${other}`);
+  await unfold(page);
+  // Sources are quoted as they were published.
+  const said = await page.evaluate(() => {
+    const copy = document.querySelector("main").cloneNode(true);
+    for (const source of copy.querySelectorAll("dd, .hint, .basis")) source.remove();
+    return copy.textContent;
+  });
+  assert.match(said, /\d °F/);
+  assert.doesNotMatch(said, /\d °C/);
+  await page.getByLabel("Low, Mon 14 Sep, °F").fill("41");
+  await page.getByLabel("High, Mon 14 Sep, °F").fill("77");
+  await page.getByRole("button", { name: "Use these days" }).click();
+  assert.match(await page.locator(".weather").first().innerText(), /41 °F to 77 °F/);
+  const flyFrom = page.getByLabel("Bees fly from");
+  await flyFrom.fill("200");
+  await flyFrom.blur();
+  await assertRefused(flyFrom, /“200”.*41 to 86 °F/);
+  await go(page, "place");
+  assert.equal(await page.getByLabel("Height above the sea, ft").inputValue(), "39.3701");
+  await end();
+});
+
+test("several places and plans stand side by side, and go one by one", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await makePlan(page);
+  await go(page, "place");
+  await page.getByRole("button", { name: "Another place" }).click();
+  await enterPlace(page, { coordinates: "-3.1, -60.0", elevation: "60", name: "Upriver" });
+  await page.locator(".steps").waitFor();
+  await go(page, "plan");
+  assert.equal(await page.locator("h1").innerText(), "A new colony");
+  await page.getByLabel("Place", { exact: true }).selectOption({ label: "Quoll Creek" });
+  await page.locator(".task-list").waitFor();
+  await page.getByLabel("Which plan").selectOption({ label: "+ another plan" });
+  await makePlan(page, { name: "Ember", daughter: "" });
+  assert.equal(await page.getByLabel("Which plan").locator("option").count(), 3);
+  await page.getByText("Remove this plan").click();
+  await page.getByRole("button", { name: "Remove the plan and its records" }).click();
+  assert.equal(await page.getByLabel("Which plan").locator("option").count(), 2);
+  await go(page, "place");
+  await page.getByText("Remove this place").click();
+  await page.getByRole("button", { name: "Remove Quoll Creek" }).click();
+  assert.equal(await page.locator(".place-list strong").allInnerTexts().then((all) => all.join()), "Upriver");
+  await end();
+});
+
+test("on paper stand the tasks and the picture, without buttons", async () => {
+  const { page, end } = await visit(host, { now: noon, theme: "dark" });
+  await enterPlace(page, yard);
+  await makePlan(page);
+  await page.emulateMedia({ media: "print" });
+  assert(await page.locator(".task-list").isVisible());
+  assert(await page.locator(".picture").isVisible());
+  assert.equal(await page.locator("button:visible, nav:visible, form:visible").count(), 0);
+  assert.equal(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
+  await end();
+});
+
+test("everything is reached and worked by keys alone", async () => {
+  const { page, end } = await visit(host, { now: noon, width: 1280 });
+  const type = async (label, text) => {
+    for (let i = 0; i < 60; i += 1) {
+      const here = await page.evaluate(() => document.activeElement?.labels?.[0]?.textContent ?? document.activeElement?.textContent ?? "");
+      if (here.startsWith(label)) {
+        if (text !== undefined) await page.keyboard.type(text);
+        return;
+      }
+      await page.keyboard.press("Tab");
+    }
+    assert.fail(`no ${label} by Tab`);
+  };
+  await type("Coordinates", "-28.81, 153.28");
+  await type("Height above the sea", "12");
+  await page.waitForFunction(() => document.querySelector("input[list]").value !== "");
+  await type("Use this place");
+  await page.keyboard.press("Enter");
+  await page.locator(".steps").waitFor();
+  assert.equal(await page.evaluate(() => document.activeElement.id), "main", "the new view has the focus");
+  await type("Why these times");
+  await page.keyboard.press("Enter");
+  assert(await page.locator(".focus details").evaluate((one) => one.open));
+  await page.evaluate(() => document.activeElement.blur());
+  await type("Plan");
+  await page.keyboard.press("Enter");
+  await type("Name of the old colony", "Lantern");
+  await page.keyboard.press("Enter");
+  await page.locator(".task-list").waitFor();
+  await end();
+});

@@ -1,0 +1,71 @@
+// Writes the pictures of docs/page/: node wasm/tests/screenshots.js; then look at them.
+
+import { mkdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+
+import { enterPlace, go, start, visit } from "./page.js";
+
+const demo = (name) => readFileSync(new URL(`../../docs/demo/${name}`, import.meta.url), "utf8");
+const folder = fileURLToPath(new URL("../../docs/page", import.meta.url));
+mkdirSync(folder, { recursive: true });
+
+const host = await start();
+for (const [device, width, now, theme] of [
+  ["phone", 360, "2026-09-15T19:02:00Z", "dark"], // 05:02 on Wednesday 16 September
+  ["desktop", 1280, "2026-09-13T02:00:00Z", "light"],
+]) {
+  const { page, end } = await visit(host, { width, now, theme });
+  const keep = async (name) => {
+    await page.evaluate(() => document.activeElement?.blur());
+    await page.screenshot({ path: `${folder}/${device}-${name}.png` });
+  };
+  const top = (selector) => page.evaluate((one) => scrollTo(0, document.querySelector(one).getBoundingClientRect().top + scrollY - 12), selector);
+
+  await page.getByLabel("Coordinates").fill(`28°48'36"S 153°16'48"E`);
+  await page.getByRole("button", { name: "On the map" }).click();
+  await page.getByRole("button", { name: "Closer" }).click();
+  if (device === "phone") await page.locator(".map-box").evaluate((one) => one.scrollIntoView({ block: "center" }));
+  else await page.evaluate(() => scrollTo(0, 0));
+  await keep("place");
+  await page.getByRole("button", { name: "On the map" }).click();
+  await enterPlace(page, { coordinates: `28°48'36"S 153°16'48"E`, elevation: "12", name: "Quoll Creek" });
+
+  await go(page, "year");
+  await page.getByText("Your own monthly normals").click();
+  await page.getByLabel("Station and years").fill("invented station");
+  await page.getByLabel("Paste twelve rows").fill(demo("normals.csv"));
+  await page.getByRole("button", { name: "Use the rows" }).click();
+  await go(page, "dawn");
+  await page.getByText("Your bees, free days").click();
+  await page.getByLabel("Bees", { exact: true }).selectOption("tetragonula_carbonaria");
+  await page.getByText("Forecast", { exact: true }).click();
+  await page.getByLabel("Paste a table").fill(demo("forecast.csv"));
+  await page.getByRole("button", { name: "Use the table" }).click();
+  await page.evaluate(() => scrollTo({ top: 0 }));
+  await keep("dawn");
+  if (device === "phone") {
+    await top(".ranked");
+    await keep("mornings");
+  }
+
+  await go(page, "year");
+  await page.evaluate(() => scrollTo({ top: 0 }));
+  await keep("year");
+
+  await go(page, "plan");
+  await page.getByLabel("Name of the old colony").fill("Lantern");
+  await page.getByLabel("Name of the new colony").fill("Candle");
+  await page.getByLabel("Weight").fill("3.6");
+  await page.getByLabel("Last divided").fill("19");
+  await page.getByLabel("Strength").selectOption("strong");
+  await page.getByRole("button", { name: "Make the plan" }).click();
+  await page.locator(".task-list").waitFor();
+  await page.evaluate(() => scrollTo({ top: 0 }));
+  await keep("plan");
+  if (device === "phone") {
+    await page.locator(".picture").evaluate((one) => one.scrollIntoView({ block: "start" }));
+    await keep("picture");
+  }
+  await end();
+}
+await host.stop();
