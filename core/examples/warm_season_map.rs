@@ -170,9 +170,12 @@ fn legend(svg: &mut String) -> std::fmt::Result {
         )?;
     }
     let (first, second) = ATTRIBUTION.split_once("; ").unwrap_or((ATTRIBUTION, ""));
-    writeln!(
-        svg,
-        r##"<text x="{LEFT}" y="{}" font-size="11" fill="#4a5362">{first}; {second}</text>"##,
-        top + 58
-    )
+    // The source first, then the coastline: in one line they would not fit.
+    for (y, line) in [(top + 54, first), (top + 70, second)] {
+        writeln!(
+            svg,
+            r##"<text x="{LEFT}" y="{y}" font-size="11" fill="#4a5362">{line}</text>"##
+        )?;
+    }
+    Ok(())
 }

@@ -4,14 +4,9 @@
 //! request struct of that name. The answer is the JSON of the engine's own result type. A new
 //! request is a line in `REQUESTS`, a struct and a function.
 
-use std::borrow::Cow;
-use std::fmt;
-
 use chrono::NaiveDate;
-use serde::de::value::MapDeserializer;
-use serde::de::{self, DeserializeOwned, Deserializer, MapAccess, Visitor};
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
-use serde_json::value::RawValue;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::calendar::{self, IcsSettings, YearRequest};
@@ -28,17 +23,18 @@ use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, 
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::plan::{Plan, PlanRequest};
-use crate::reading;
+use crate::reading::{self, Node};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, SunDay};
+use crate::writing;
 
 /// The longest request that is read, in bytes.
 pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 
-type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
+type Answer = fn(&Node<'_>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
 const REQUESTS: [(&str, Answer); 22] = [
@@ -92,15 +88,31 @@ pub fn ask(request: &str) -> Result<String, Error> {
             allowed: format!("{LARGEST_REQUEST_BYTES} bytes"),
         });
     }
-    let Envelope { name, fields } =
-        serde_json::from_str(request).map_err(|e| reading::unreadable("request", e))?;
+    let mut tree = reading::node("request", request)?;
+    let name = take_name(&mut tree).map_err(|problem| reading::unreadable("request", problem))?;
     match REQUESTS.iter().find(|(known, _)| *known == name) {
-        Some((_, answer)) => answer(fields),
+        Some((_, answer)) => answer(&tree),
         None => Err(Error::UnknownName {
             field: "ask".to_owned(),
             given: clip(&name),
             allowed: request_names().join(", "),
         }),
+    }
+}
+
+/// Takes the name of the request out of its fields.
+fn take_name(tree: &mut Node<'_>) -> Result<String, &'static str> {
+    let Node::Object(fields) = tree else {
+        return Err("it must be a JSON object whose `ask` names the request");
+    };
+    let position = fields.iter().position(|(key, _)| key == "ask");
+    let (_, name) = fields.remove(position.ok_or("missing field `ask`")?);
+    if fields.iter().any(|(key, _)| key == "ask") {
+        return Err("duplicate field `ask`");
+    }
+    match name {
+        Node::Text(name) => Ok(name.into_owned()),
+        _ => Err("`ask` must be the name of a request"),
     }
 }
 
@@ -110,67 +122,13 @@ fn request_names() -> Vec<&'static str> {
 }
 
 fn answer<Q: DeserializeOwned, A: Serialize>(
-    fields: Vec<Field<'_>>,
+    fields: &Node<'_>,
     engine: fn(Q) -> Result<A, Error>,
 ) -> Result<String, Error> {
-    let fields = MapDeserializer::<_, serde_json::Error>::new(fields.into_iter());
-    let question =
-        reading::from_deserializer("request", fields).map_err(without_line_and_column)?;
-    let answer = engine(question)?;
-    serde_json::to_string(&answer).map_err(|e| reading::unreadable("answer", e))
+    let answer = engine(reading::from_node("request", fields)?)?;
+    writing::to_json("answer", &answer)
 }
 
-/// Each field is read by itself, so the parser's line and column count from its start and would
-/// mislead; the path says where it is.
-fn without_line_and_column(mut error: Error) -> Error {
-    if let Error::Unreadable { problem, .. } = &mut error
-        && let Some(end) = problem.rfind(" at line ")
-    {
-        problem.truncate(end);
-    }
-    error
-}
-
-/// A field of a request, still as text: it is read when the name of the request is known.
-type Field<'a> = (Cow<'a, str>, &'a RawValue);
-
-struct Envelope<'a> {
-    name: String,
-    fields: Vec<Field<'a>>,
-}
-
-impl<'de> Deserialize<'de> for Envelope<'de> {
-    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        struct Object;
-        impl<'de> Visitor<'de> for Object {
-            type Value = Envelope<'de>;
-
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a JSON object whose `ask` names the request")
-            }
-
-            fn visit_map<M: MapAccess<'de>>(self, mut map: M) -> Result<Envelope<'de>, M::Error> {
-                let (mut name, mut fields) = (None, Vec::new());
-                while let Some(Key(key)) = map.next_key()? {
-                    if key != "ask" {
-                        fields.push((key, map.next_value()?));
-                    } else if name.replace(map.next_value()?).is_some() {
-                        return Err(de::Error::duplicate_field("ask"));
-                    }
-                }
-                let name = name.ok_or_else(|| de::Error::missing_field("ask"))?;
-                Ok(Envelope { name, fields })
-            }
-        }
-        from.deserialize_map(Object)
-    }
-}
-
-/// A key, borrowed where it has no escapes.
-#[derive(Deserialize)]
-struct Key<'a>(#[serde(borrow)] Cow<'a, str>);
-
-/// A request that says no more than its name.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct NoFields {}

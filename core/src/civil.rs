@@ -4,12 +4,13 @@
 use std::borrow::Cow;
 
 use chrono::{
-    DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, Offset,
-    TimeDelta, TimeZone, Utc,
+    DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta,
+    TimeZone, Utc,
 };
 use chrono_tz::Tz;
 use serde::{Deserialize, Deserializer, Serialize};
 
+use crate::clocks;
 use crate::error::Error;
 use crate::reading::carry;
 
@@ -21,6 +22,8 @@ pub type Instant = DateTime<FixedOffset>;
 pub const FIRST_DATE: NaiveDate = NaiveDate::from_ymd_opt(1900, 1, 1).unwrap();
 /// Last date of the range in which the engine answers.
 pub const LAST_DATE: NaiveDate = NaiveDate::from_ymd_opt(2100, 12, 31).unwrap();
+
+const UTC: FixedOffset = FixedOffset::east_opt(0).unwrap();
 
 /// Refuses a date outside [`FIRST_DATE`] to [`LAST_DATE`].
 ///
@@ -79,13 +82,14 @@ pub fn parse_instant(field: &str, text: &str) -> Result<Instant, Error> {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn civil_day<Z: TimeZone>(instant: DateTime<Z>, zone: Tz) -> NaiveDate {
-    instant.with_timezone(&zone).date_naive()
+    in_zone(instant.to_utc(), zone).date_naive()
 }
 
 /// The same moment as the clocks of `zone` show it.
 pub fn in_zone(instant: DateTime<Utc>, zone: Tz) -> Instant {
-    let offset = zone.offset_from_utc_datetime(&instant.naive_utc()).fix();
-    instant.with_timezone(&offset)
+    let offset_s = clocks::shown(zone, instant.timestamp()).offset_s;
+    let offset = FixedOffset::east_opt(offset_s);
+    instant.with_timezone(&offset.unwrap_or(UTC))
 }
 
 /// First moment of a civil day.
@@ -133,11 +137,8 @@ pub(crate) fn civil_noon_unix_s(date: NaiveDate, zone: Tz) -> Result<i64, Error>
     check_date("date", date)?;
     let noon = NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN);
     // A day whose 12:00 the clocks showed took place: nothing more to look up.
-    match zone.offset_from_local_datetime(&date.and_time(noon)) {
-        MappedLocalTime::Single(offset) => {
-            let clock_s = i64::from(date.to_epoch_days()) * 86_400 + 43_200;
-            Ok(clock_s - i64::from(offset.fix().local_minus_utc()))
-        }
+    match clocks::moments(zone, date.and_time(noon)) {
+        MappedLocalTime::Single(unix_s) => Ok(unix_s),
         _ => {
             day_start(date, zone)?;
             Ok(local_or_next(date, noon, zone).timestamp())
@@ -186,8 +187,8 @@ fn first_moment_from(date: NaiveDate, zone: Tz) -> DateTime<Utc> {
 /// clocks jumped over stands for the moment of the jump.
 fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
     let local = date.and_time(time);
-    match zone.from_local_datetime(&local) {
-        MappedLocalTime::Single(t) | MappedLocalTime::Ambiguous(t, _) => t.to_utc(),
+    match clocks::instants(zone, local) {
+        MappedLocalTime::Single(t) | MappedLocalTime::Ambiguous(t, _) => t,
         MappedLocalTime::None => {
             // Offsets lie within a day of UTC, so the jump lies between these two; the later local
             // side of it is the first moment that reads `local` or more.
@@ -197,7 +198,7 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
             );
             while after - before > TimeDelta::seconds(1) {
                 let middle = before + (after - before) / 2;
-                if middle.with_timezone(&zone).naive_local() < local {
+                if in_zone(middle, zone).naive_local() < local {
                     before = middle;
                 } else {
                     after = middle;

@@ -208,6 +208,13 @@ pub struct ErrorReport {
     pub message: String,
 }
 
+impl ErrorReport {
+    /// The report as JSON text.
+    pub fn to_json(&self) -> String {
+        crate::writing::to_json("error", self).unwrap_or_default()
+    }
+}
+
 impl From<&Error> for ErrorReport {
     fn from(error: &Error) -> Self {
         ErrorReport {

@@ -9,8 +9,11 @@ pub mod bee;
 pub mod calendar;
 pub mod caution;
 pub mod civil;
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod climate;
 pub mod clock;
+mod clocks;
 pub mod error;
 pub mod flight;
 pub mod light;
@@ -30,6 +33,7 @@ pub mod site;
 pub mod sourced;
 pub mod sun;
 pub mod thermal;
+mod writing;
 
 pub use ask::ask;
 pub use bee::Bee;

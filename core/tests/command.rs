@@ -38,7 +38,7 @@ fn printed(output: &Output) -> String {
 
 fn refused(args: &[&str]) -> String {
     let output = run(args);
-    assert_eq!(output.status.code(), Some(2), "{args:?}");
+    assert_eq!(output.status.code(), Some(1), "{args:?}");
     assert!(output.stdout.is_empty());
     String::from_utf8(output.stderr).unwrap()
 }
@@ -162,9 +162,23 @@ fn what_is_wrong_is_named_with_file_and_place() {
     std::fs::write(&toml, "[site]\nlatitude_deg = 5\naltitude_m = 3\n").unwrap();
     let message = refused(&[toml.to_str().unwrap()]);
     assert!(
-        message.contains("odd.toml") && message.contains("altitude_m"),
+        message.contains("odd.toml, line 3") && message.contains("altitude_m"),
         "{message}"
     );
+
+    // What the engine refuses later is found in the file too, and told apart from an argument.
+    std::fs::write(
+        &toml,
+        "[site]\nlatitude_deg = 5\nlongitude_deg = 7\nelevation_m = 3\nzone = \"Nowhere\"\n",
+    )
+    .unwrap();
+    let message = refused(&["season", toml.to_str().unwrap()]);
+    assert!(
+        message.contains("odd.toml, line 5: zone \"Nowhere\""),
+        "{message}"
+    );
+    let message = refused(&["season", toml.to_str().unwrap(), "--zone=Neither"]);
+    assert!(message.starts_with("--zone: zone \"Neither\""), "{message}");
 
     assert!(
         refused(&[
@@ -192,4 +206,128 @@ fn a_missing_file_is_named() {
     let output = run(&["no-such-file.toml"]);
     assert_eq!(output.status.code(), Some(1));
     assert!(String::from_utf8_lossy(&output.stderr).contains("no-such-file.toml"));
+}
+
+/// The demo with records under its plan.
+fn demo_with(records: &str) -> PathBuf {
+    let folder = scratch("with-records");
+    std::fs::create_dir_all(&folder).unwrap();
+    for table in ["normals.csv", "forecast.csv"] {
+        std::fs::copy(demo(table), folder.join(table)).unwrap();
+    }
+    let text = std::fs::read_to_string(demo("apiary.toml")).unwrap() + records;
+    let file = folder.join("apiary.toml");
+    std::fs::write(&file, text).unwrap();
+    file
+}
+
+#[test]
+fn each_question_has_its_own_answer_as_text_and_as_json() {
+    let file = demo("apiary.toml");
+    let file = file.to_str().unwrap();
+    let page = printed(&run(&[file]));
+    for (name, only) in [
+        ("season", "Season for dividing colonies"),
+        ("mornings", "Mornings to move a hive, the best first"),
+        ("plan", "Plan: Quoll Creek Little Bee Circle"),
+    ] {
+        let text = printed(&run(&[name, file]));
+        assert!(text.contains(only), "{text}");
+        // Nothing is said otherwise than on the page with everything.
+        let (answer, _) = text.split_once("\nMind\n").unwrap_or((&text, ""));
+        for line in answer.lines() {
+            assert!(page.contains(line.trim()), "{name}: {line}");
+        }
+    }
+    let json = |args: &[&str]| -> serde_json::Value {
+        serde_json::from_str(&printed(&run(args))).unwrap()
+    };
+    let season = json(&["season", file, "--json"]);
+    assert_eq!(season["first"], "2026-09-13");
+    let mornings = json(&["mornings", file, "--json", "--mornings=4"]);
+    assert_eq!(mornings.as_array().map(Vec::len), Some(4));
+    let plan: Plan = serde_json::from_value(json(&["plan", file, "--json"])).unwrap();
+    assert_eq!(plan.method, "split");
+    let other: Plan =
+        serde_json::from_value(json(&["plan", file, "--json", "--method=transfer"])).unwrap();
+    assert_eq!(other.method, "transfer");
+}
+
+#[test]
+fn a_review_says_where_the_colony_stands_and_what_to_do() {
+    let file = demo_with(
+        "\n[[plan.records]]\ndate = \"2026-10-03\"\ntask = \"divide\"\n\
+         [[plan.records]]\ndate = \"2026-11-05\"\n\
+         signs = [{kind = \"eggs\", which = \"daughter\"}]\n",
+    );
+    let args = ["review", file.to_str().unwrap(), "--today=2026-11-06"];
+    let text = printed(&run(&args));
+    for part in [
+        "Where it stands on Fri 6 Nov 2026",
+        "daughter: a laying queen or her eggs were seen.",
+        "for it: Thu 5 Nov 2026, New cells with eggs: a queen lays in this box",
+        "[x] Sat 3 Oct 2026",
+        "local law",
+    ] {
+        let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains(part), "{part:?} is missing in:\n{text}");
+    }
+    let longest = text.lines().map(|line| line.chars().count()).max();
+    assert!(longest <= Some(80), "{longest:?} columns");
+
+    // A record of the day after today is refused with its line.
+    let message = refused(&["review", file.to_str().unwrap(), "--today=2026-11-04"]);
+    assert!(
+        message.contains("records[1].date") && message.contains("apiary.toml, line"),
+        "{message}"
+    );
+}
+
+#[test]
+fn a_calendar_is_printed_or_written() {
+    let file = demo("apiary.toml");
+    let args = ["calendar", file.to_str().unwrap(), "--sequence=7"];
+    let ics = printed(&run(&args));
+    assert!(ics.starts_with("BEGIN:VCALENDAR\r\n") && ics.contains("SEQUENCE:7\r\n"));
+    let out = scratch("plan.ics");
+    let text = printed(&run(
+        &[&args[..], &["--out", out.to_str().unwrap()]].concat()
+    ));
+    assert!(text.contains("plan.ics"), "{text}");
+    let stamp = |text: &str| -> String {
+        text.lines()
+            .filter(|line| !line.starts_with("DTSTAMP") && !line.starts_with("LAST-MODIFIED"))
+            .collect::<Vec<_>>()
+            .join("\n")
+    };
+    assert_eq!(stamp(&std::fs::read_to_string(out).unwrap()), stamp(&ics));
+}
+
+#[test]
+fn a_plan_without_a_method_and_a_wrong_word_are_told_apart() {
+    let message = refused(&[
+        "plan",
+        "--latitude=1",
+        "--longitude=0",
+        "--elevation=0",
+        "--zone=UTC",
+    ]);
+    assert!(
+        message.contains("--method") && message.contains("eduction"),
+        "{message}"
+    );
+    for wrong in [
+        &["season", "--altitude=3"][..],
+        &["mornings", "--mornings=x"],
+    ] {
+        let output = run(wrong);
+        assert_eq!(output.status.code(), Some(2), "{wrong:?}");
+        assert!(String::from_utf8_lossy(&output.stderr).contains("error:"));
+    }
+    let output = run(&["--help"]);
+    assert_eq!(output.status.code(), Some(0));
+    let help = String::from_utf8(output.stdout).unwrap();
+    for name in ["season", "mornings", "plan", "review", "calendar"] {
+        assert!(help.contains(&format!("  {name}")), "{help}");
+    }
 }

@@ -2,6 +2,8 @@
 //!
 //! Everything with a name and a type is in the Python package that wraps this module.
 
+mod command;
+
 use apiary_almanac::{Error, ErrorReport};
 use pyo3::prelude::*;
 
@@ -26,6 +28,8 @@ mod _core {
 
     #[pymodule_export]
     use super::arrays::{check_arrays, check_zone, morning_rows, season_rows, sun_rows};
+    #[pymodule_export]
+    use super::command::command;
 
     /// Answer a request: JSON text in, JSON text out.
     #[pyfunction]

@@ -567,7 +567,13 @@ export interface RestsOn {
 /** When a waiting time runs out, and what the temperatures rest on. */
 export interface Clock {
   readonly outcome:
-    | { readonly kind: "runs_out"; readonly dates: DateRange; readonly restsOn: RestsOn }
+    | {
+        readonly kind: "runs_out";
+        readonly dates: DateRange;
+        readonly restsOn: RestsOn;
+        /** What else was counted in, such as the chance of rain. */
+        readonly reasons: readonly Reason[];
+      }
     | { readonly kind: "never_within_a_year"; readonly counted: number; readonly reason: Reason };
   readonly basis: readonly Basis[];
 }

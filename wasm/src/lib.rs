@@ -11,6 +11,5 @@ use wasm_bindgen::prelude::*;
 /// Throws the JSON text of an [`ErrorReport`].
 #[wasm_bindgen]
 pub fn ask(request: &str) -> Result<String, String> {
-    apiary_almanac::ask(request)
-        .map_err(|error| serde_json::json!(ErrorReport::from(&error)).to_string())
+    apiary_almanac::ask(request).map_err(|error| ErrorReport::from(&error).to_json())
 }

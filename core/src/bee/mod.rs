@@ -227,10 +227,11 @@ impl Bee {
         Ok(bee)
     }
 
-    /// Reads a user's bee from TOML.
+    /// Reads a user's bee from TOML (feature `toml`).
     ///
     /// # Errors
     /// `unreadable` with the path, and what [`Bee::with_overrides`] refuses.
+    #[cfg(feature = "toml")]
     pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
         Bee::with_overrides(&reading::from_toml(file, text)?)
     }

@@ -4,6 +4,7 @@ use crate::calendar::check::check_plans;
 use crate::error::Error;
 use crate::plan::Plan;
 use crate::reading;
+use crate::writing;
 
 /// Writes plans as one JSON array.
 ///
@@ -19,7 +20,7 @@ use crate::reading;
 /// ```
 pub fn plans_json(plans: &[Plan]) -> Result<String, Error> {
     check_plans(plans)?;
-    serde_json::to_string(plans).map_err(|e| reading::unreadable("plans", e))
+    writing::to_json("plans", &plans)
 }
 
 /// Reads plans that [`plans_json`] wrote; `what` names the text in errors.

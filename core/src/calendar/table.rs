@@ -18,8 +18,8 @@ struct Row<'a> {
     plan_title: Cow<'a, str>,
     method: Cow<'a, str>,
     bee: Cow<'a, str>,
-    latitude_deg: f64,
-    longitude_deg: f64,
+    latitude_deg: String,
+    longitude_deg: String,
     zone: &'static str,
     task: &'a str,
     kind: TaskKind,
@@ -120,8 +120,8 @@ fn row<'a>(plan: &'a Plan, task: &'a Task) -> Row<'a> {
         plan_title: harmless(&plan.title),
         method: harmless(&plan.method),
         bee: harmless(&plan.bee),
-        latitude_deg: plan.site.latitude_deg.get(),
-        longitude_deg: plan.site.longitude_deg.get(),
+        latitude_deg: degrees(plan.site.latitude_deg.get()),
+        longitude_deg: degrees(plan.site.longitude_deg.get()),
         zone: plan.site.zone.name(),
         task: &task.id,
         kind: task.kind,
@@ -140,6 +140,11 @@ fn row<'a>(plan: &'a Plan, task: &'a Task) -> Row<'a> {
         cautions: lines(task.cautions.iter().map(|c| c.text.as_str()).collect()),
         source: harmless(&task.source),
     }
+}
+
+/// As many decimals as it takes, and always one.
+fn degrees(value: f64) -> String {
+    format!("{value:?}")
 }
 
 /// A text that no spreadsheet runs as a formula. The wide forms count too: some programs fold them.

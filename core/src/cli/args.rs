@@ -2,12 +2,44 @@
 
 use std::path::PathBuf;
 
-use clap::Parser;
+use clap::{Args, Parser, Subcommand};
 
-/// Working windows of the year and the next dawn move windows for hives of stingless bees.
-#[derive(Debug, Default, Parser)]
-#[command(name = "apiary-almanac", version, about, max_term_width = 80)]
-pub struct Args {
+/// Working windows of the year, the next mornings for moving a hive, and dated plans for new
+/// colonies of stingless bees.
+///
+/// Without a word before the file: season, tomorrow, mornings and plan on one page.
+#[derive(Debug, Parser)]
+#[command(
+    name = "apiary-almanac",
+    version,
+    max_term_width = 80,
+    args_conflicts_with_subcommands = true,
+    subcommand_help_heading = "What you can ask for"
+)]
+pub struct CommandLine {
+    #[command(subcommand)]
+    pub wanted: Option<Wanted>,
+    #[command(flatten)]
+    pub page: Page,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Wanted {
+    /// When colonies can be divided in the coming twelve months, and what opens and closes that time
+    Season(SeasonArgs),
+    /// The next mornings for moving a hive before the bees fly, the best first
+    Mornings(MorningsArgs),
+    /// Dated tasks for a new colony
+    Plan(PlanArgs),
+    /// Where the new colony stands by what was done and seen, and what changes
+    Review(PlanArgs),
+    /// The tasks as a calendar file for phones and computers
+    Calendar(CalendarArgs),
+}
+
+/// Where, when, which bee, which weather.
+#[derive(Debug, Default, Args)]
+pub struct Input {
     /// A keeper's file (TOML), such as docs/demo/apiary.toml; what is given below replaces what it
     /// says
     pub file: Option<PathBuf>,
@@ -38,6 +70,68 @@ pub struct Args {
     /// CSV of the forecast of the next days
     #[arg(long)]
     pub forecast: Option<PathBuf>,
+}
+
+/// In which form.
+#[derive(Debug, Args)]
+pub struct Form {
+    /// Print JSON, every field of the answer, instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct SeasonArgs {
+    #[command(flatten)]
+    pub input: Input,
+    #[command(flatten)]
+    pub form: Form,
+}
+
+#[derive(Debug, Args)]
+pub struct MorningsArgs {
+    #[command(flatten)]
+    pub input: Input,
+    /// How many mornings to rank
+    #[arg(long)]
+    pub mornings: Option<u32>,
+    #[command(flatten)]
+    pub form: Form,
+}
+
+#[derive(Debug, Args)]
+pub struct PlanArgs {
+    #[command(flatten)]
+    pub input: Input,
+    /// How the new colony is made: split, eduction, comb_donation or transfer; else that of the file
+    #[arg(long)]
+    pub method: Option<String>,
+    #[command(flatten)]
+    pub form: Form,
+}
+
+#[derive(Debug, Args)]
+pub struct CalendarArgs {
+    #[command(flatten)]
+    pub input: Input,
+    /// How the new colony is made: split, eduction, comb_donation or transfer; else that of the file
+    #[arg(long)]
+    pub method: Option<String>,
+    /// Write the calendar to this file, such as plan.ics, instead of printing it
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+    /// Version of the calendar: one more each time it changes, so that calendars update their events;
+    /// else minutes since 2020
+    #[arg(long)]
+    pub sequence: Option<u32>,
+    #[command(flatten)]
+    pub form: Form,
+}
+
+#[derive(Debug, Args)]
+pub struct Page {
+    #[command(flatten)]
+    pub input: Input,
     /// How many mornings to rank
     #[arg(long)]
     pub mornings: Option<u32>,

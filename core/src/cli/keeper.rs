@@ -2,21 +2,23 @@
 
 use std::path::{Path, PathBuf};
 
-use apiary_almanac::bee::{BeeOverrides, name_or_table};
-use apiary_almanac::civil::{civil_day, parse_date};
-use apiary_almanac::climate::{ClimateInput, TextFile};
-use apiary_almanac::method::{MethodChoice, Strength};
-use apiary_almanac::morning::{MorningOverrides, Weekday};
-use apiary_almanac::outlook::OutlookRequest;
-use apiary_almanac::plan::{Colony, PlanOverrides, PlanRequest};
-use apiary_almanac::reading::from_toml;
-use apiary_almanac::record::Record;
-use apiary_almanac::season::SeasonSettings;
-use apiary_almanac::{Error, Site};
+use crate::bee::{BeeOverrides, name_or_table};
+use crate::civil::{civil_day, parse_date};
+use crate::climate::{ClimateInput, TextFile};
+use crate::method::{MethodChoice, Strength, method_names};
+use crate::morning::{MorningOverrides, Weekday};
+use crate::outlook::OutlookRequest;
+use crate::plan::{Colony, PlanOverrides, PlanRequest};
+use crate::reading::from_toml;
+use crate::record::Record;
+use crate::season::SeasonSettings;
+use crate::{Error, Site};
+use chrono::{DateTime, Utc};
 use serde::Deserialize;
 
-use crate::Problem;
-use crate::args::Args;
+use super::Problem;
+use super::args::Input;
+use super::place::{Source, placed};
 
 /// Who asks; printed at the top.
 #[derive(Debug, Default)]
@@ -78,39 +80,73 @@ struct ClimateFiles {
     forecast: Option<PathBuf>,
 }
 
+/// Arguments that not every question has.
+#[derive(Debug, Default)]
+pub struct Extra {
+    pub mornings: Option<u32>,
+    pub method: Option<String>,
+}
+
 /// What the file and the arguments ask for.
-pub struct Asked {
+pub struct Asked<'a> {
     pub heading: Heading,
     pub outlook: OutlookRequest,
     pub plan: Option<PlanRequest>,
+    input: &'a Input,
+    source: Option<Source>,
+}
+
+impl Asked<'_> {
+    /// Adds the place to an error of the engine.
+    pub fn told<T>(&self, answer: Result<T, Error>) -> Result<T, Problem> {
+        answer.map_err(|error| placed(error, self.input, self.source.as_ref()))
+    }
+
+    /// The plan, where there must be one.
+    pub fn plan_needed(&self) -> Result<PlanRequest, Problem> {
+        self.told(self.plan.clone().ok_or_else(|| Error::NotEnoughData {
+            field: "method".to_owned(),
+            given: "nothing".to_owned(),
+            needed: format!(
+                "{}, as --method or in the [plan] table of the keeper's file",
+                method_names().join(", ")
+            ),
+        }))
+    }
 }
 
 /// Reads the file, if any, and lays the arguments over it.
-pub fn read(args: &Args) -> Result<Asked, Problem> {
-    let (keeper, folder) = match &args.file {
-        None => (KeeperFile::default(), PathBuf::new()),
+pub fn read<'a>(input: &'a Input, extra: &Extra, now: DateTime<Utc>) -> Result<Asked<'a>, Problem> {
+    let (source, folder) = match &input.file {
+        None => (None, PathBuf::new()),
         Some(path) => {
-            let file = path.display().to_string();
-            let parsed = from_toml(&file, &text_of(path)?)
-                .map_err(|error| Problem::InFile { file, error })?;
-            (parsed, path.parent().unwrap_or(Path::new("")).to_owned())
+            let source = Source {
+                file: path.display().to_string(),
+                text: text_of(path)?,
+            };
+            (
+                Some(source),
+                path.parent().unwrap_or(Path::new("")).to_owned(),
+            )
         }
     };
-    let site = site(args, &keeper.site.clone().unwrap_or_default())?;
-    let today = match (&args.today, &keeper.today) {
-        (Some(text), _) => parse_date("today", text)?,
-        (None, Some(date)) => parse_date("today", &date.to_string())?,
-        (None, None) => civil_day(
-            chrono::DateTime::<chrono::Utc>::from(std::time::SystemTime::now()),
-            site.zone,
-        ),
+    let placed = |error| placed(error, input, source.as_ref());
+    let keeper: KeeperFile = match &source {
+        None => KeeperFile::default(),
+        Some(source) => from_toml(&source.file, &source.text).map_err(placed)?,
+    };
+    let site = site(input, &keeper.site.clone().unwrap_or_default()).map_err(placed)?;
+    let today = match (&input.today, &keeper.today) {
+        (Some(text), _) => parse_date("today", text).map_err(placed)?,
+        (None, Some(date)) => parse_date("today", &date.to_string()).map_err(placed)?,
+        (None, None) => civil_day(now, site.zone),
     };
     let mut bee = keeper.bee;
-    if args.bee.is_some() {
-        bee.based_on.clone_from(&args.bee);
+    if input.bee.is_some() {
+        bee.based_on.clone_from(&input.bee);
     }
     // Files named on the command line replace those of the keeper's file: normals or records.
-    let own_base = args.normals.is_some() || args.records.is_some();
+    let own_base = input.normals.is_some() || input.records.is_some();
     let from_file = |path: &Option<PathBuf>| path.as_ref().map(|path| folder.join(path));
     let base = |arg: &Option<PathBuf>, file: &Option<PathBuf>| {
         if own_base {
@@ -119,17 +155,17 @@ pub fn read(args: &Args) -> Result<Asked, Problem> {
             from_file(file)
         }
     };
-    let forecast = args
+    let forecast = input
         .forecast
         .clone()
         .or_else(|| from_file(&keeper.climate.forecast));
     let climate = ClimateInput {
-        normals_csv: text_file(base(&args.normals, &keeper.climate.normals))?,
-        records_csv: text_file(base(&args.records, &keeper.climate.records))?,
+        normals_csv: text_file(base(&input.normals, &keeper.climate.normals))?,
+        records_csv: text_file(base(&input.records, &keeper.climate.records))?,
         forecast_csv: text_file(forecast)?,
         ..ClimateInput::default()
     };
-    let plan = plan_table(args, keeper.plan);
+    let plan = plan_table(extra, keeper.plan);
     let hive = keeper.hive.clone();
     let (club, person) = (keeper.club.clone(), keeper.keeper.clone());
     let names = [
@@ -143,7 +179,7 @@ pub fn read(args: &Args) -> Result<Asked, Problem> {
         bee,
         climate,
         season: keeper.season,
-        mornings: args.mornings.or(keeper.mornings),
+        mornings: extra.mornings.or(keeper.mornings),
         free_weekdays: keeper.free_weekdays,
         settings: keeper.settings,
         hive_weight_kg: keeper.hive_weight_kg,
@@ -166,7 +202,8 @@ pub fn read(args: &Args) -> Result<Asked, Problem> {
             wanted: table
                 .wanted
                 .map(|date| parse_date("plan.wanted", &date.to_string()))
-                .transpose()?,
+                .transpose()
+                .map_err(placed)?,
             settings: table.settings,
             season: request.season.clone(),
             mornings: request.settings,
@@ -184,20 +221,22 @@ pub fn read(args: &Args) -> Result<Asked, Problem> {
         },
         outlook: request,
         plan,
+        input,
+        source,
     })
 }
 
 /// The method and the colony's facts, where a plan is asked for.
-fn plan_table(args: &Args, table: Option<PlanTable>) -> Option<(MethodChoice, PlanTable)> {
+fn plan_table(extra: &Extra, table: Option<PlanTable>) -> Option<(MethodChoice, PlanTable)> {
     let table = table.unwrap_or_default();
-    let method = match &args.method {
+    let method = match &extra.method {
         Some(name) => MethodChoice::Named(name.clone()),
         None => table.method.clone()?,
     };
     Some((method, table))
 }
 
-fn site(args: &Args, file: &SiteTable) -> Result<Site, Error> {
+fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {
     let needed = |field: &str, value: Option<f64>| {
         value.ok_or_else(|| Error::NotEnoughData {
             field: field.to_owned(),

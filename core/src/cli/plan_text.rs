@@ -1,8 +1,15 @@
 //! The printed plan, for a terminal of 80 columns.
 
-use apiary_almanac::plan::{Plan, Task, TaskState, Which};
+use crate::plan::{Plan, Task, TaskState, Which};
 
-use crate::text::{clock, item, line, long_date, section};
+use super::text::{cautions, clock, item, line, long_date, section};
+
+/// The plan by itself, with what to mind.
+pub fn page(plan: &Plan) -> String {
+    let mut out = render(plan);
+    cautions(&mut out, &plan.cautions);
+    out
+}
 
 /// The plan: its limits, its tasks by date, the choices behind it.
 pub fn render(plan: &Plan) -> String {
@@ -90,18 +97,14 @@ fn task(out: &mut String, task: &Task) {
         .window
         .map(|window| format!(" {}-{}", clock(window.from), clock(window.until)))
         .unwrap_or_default();
-    let which = match task.which {
-        Which::Parent => "parent",
-        Which::Daughter => "daughter",
-        Which::Pair => "both",
-    };
     item(
         out,
         &format!("{mark} "),
         &format!(
-            "{}{window}  {} ({which})",
+            "{}{window}  {} ({})",
             long_date(task.dates.best),
-            task.title
+            task.title,
+            which(task.which)
         ),
     );
     if task.dates.earliest != task.dates.latest {
@@ -135,5 +138,13 @@ fn task(out: &mut String, task: &Task) {
         if !cautions.is_empty() {
             line(out, 4, &format!("Mind: {}.", cautions.join(", ")));
         }
+    }
+}
+
+pub const fn which(which: Which) -> &'static str {
+    match which {
+        Which::Parent => "parent",
+        Which::Daughter => "daughter",
+        Which::Pair => "both",
     }
 }

@@ -2,19 +2,48 @@
 
 use std::fmt::Write;
 
-use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
-use apiary_almanac::morning::{MoveWindow, RankedMorning};
-use apiary_almanac::outlook::Outlook;
-use apiary_almanac::season::{ErrorRange, Judgement, Season, SeasonOutcome};
-use apiary_almanac::{Crossing, Instant, Reason, Site};
+use crate::caution::Caution;
+use crate::flight::{Flight, FlightEdge, FlightLimit};
+use crate::morning::{MoveWindow, RankedMorning};
+use crate::outlook::Outlook;
+use crate::season::{ErrorRange, Judgement, Season, SeasonOutcome};
+use crate::{Crossing, Instant, Reason, Site};
 use chrono::NaiveDate;
 
-use crate::keeper::Heading;
+use super::keeper::Heading;
 
 const WIDTH: usize = 80;
 
-/// The whole answer.
-pub fn render(heading: &Heading, answer: &Outlook) -> String {
+/// Season, tomorrow, mornings, cautions.
+pub fn page(heading: &Heading, answer: &Outlook) -> String {
+    let mut out = head(heading, answer);
+    season_section(&mut out, answer);
+    section(
+        &mut out,
+        &format!("Tomorrow, {}", long_date(answer.sun_tomorrow.date)),
+    );
+    tomorrow(&mut out, answer);
+    mornings_section(&mut out, answer);
+    cautions(&mut out, &answer.cautions);
+    out
+}
+
+/// The season by itself.
+pub fn season_page(heading: &Heading, answer: &Outlook) -> String {
+    let mut out = head(heading, answer);
+    season_section(&mut out, answer);
+    out
+}
+
+/// The mornings by themselves, with what to mind.
+pub fn mornings_page(heading: &Heading, answer: &Outlook) -> String {
+    let mut out = head(heading, answer);
+    mornings_section(&mut out, answer);
+    cautions(&mut out, &answer.cautions);
+    out
+}
+
+fn head(heading: &Heading, answer: &Outlook) -> String {
     let mut out = String::new();
     if !heading.names.is_empty() {
         line(&mut out, 0, &heading.names.join(", "));
@@ -29,8 +58,12 @@ pub fn render(heading: &Heading, answer: &Outlook) -> String {
             answer.bee.label
         ),
     );
-    section(&mut out, "Season for dividing colonies");
-    season(&mut out, &answer.season);
+    out
+}
+
+fn season_section(out: &mut String, answer: &Outlook) {
+    section(out, "Season for dividing colonies");
+    season(out, &answer.season);
     for basis in &answer.basis {
         let error = match (basis.typical_error_c, basis.p95_error_c) {
             (Some(typical), Some(p95)) => {
@@ -45,31 +78,28 @@ pub fn render(heading: &Heading, answer: &Outlook) -> String {
             .as_deref()
             .map(|a| format!(" {a}"))
             .unwrap_or_default();
-        line(
-            &mut out,
-            2,
-            &format!("Rests on {}.{error}{advice}", basis.about),
-        );
+        line(out, 2, &format!("Rests on {}.{error}{advice}", basis.about));
     }
-    section(
-        &mut out,
-        &format!("Tomorrow, {}", long_date(answer.sun_tomorrow.date)),
-    );
-    tomorrow(&mut out, answer);
-    section(&mut out, "Mornings to move a hive, the best first");
+}
+
+fn mornings_section(out: &mut String, answer: &Outlook) {
+    section(out, "Mornings to move a hive, the best first");
     for ranked in &answer.mornings {
-        morning(&mut out, ranked);
+        morning(out, ranked);
     }
-    section(&mut out, "Mind");
-    for caution in &answer.cautions {
+}
+
+/// What to mind.
+pub fn cautions(out: &mut String, cautions: &[Caution]) {
+    section(out, "Mind");
+    for caution in cautions {
         let because = caution
             .because
             .as_ref()
             .map(|b| format!(" [{b}]"))
             .unwrap_or_default();
-        item(&mut out, "- ", &format!("{}{because}", caution.text));
+        item(out, "- ", &format!("{}{because}", caution.text));
     }
-    out
 }
 
 fn season(out: &mut String, season: &Season) {

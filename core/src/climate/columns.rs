@@ -107,7 +107,7 @@ impl Columns {
         let mut key = None;
         let mut places = vec![None; quantities.len()];
         for (index, name) in header.iter().enumerate() {
-            let lower = name.to_lowercase();
+            let lower = name.to_ascii_lowercase();
             if lower == key_column {
                 if key.replace(index).is_some() {
                     return Err(format!("there are two columns {key_column}"));

@@ -115,7 +115,7 @@ pub enum ClockOutcome {
         /// Which weather the best date rests on.
         rests_on: RestsOn,
         /// What else was counted in, such as the chance of rain.
-        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        #[serde(default)]
         reasons: Vec<Reason>,
     },
     /// The weather of a year is not enough for one of the three dates.

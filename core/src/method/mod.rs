@@ -21,12 +21,19 @@ use crate::reading::{self, deserialize_through};
 
 pub(crate) use resolve::{Resolved, ResolvedStep, WORKER_CHECK_MARGIN_D, resolve};
 
+/// `data/NAME.toml` as JSON, into which `build.rs` turns it.
+macro_rules! as_json {
+    ($name:literal) => {
+        include_str!(concat!(env!("OUT_DIR"), "/", $name, ".json"))
+    };
+}
+
 /// The built-in methods, in alphabetical order.
 const BUILT_IN: [(&str, &str); 4] = [
-    ("comb_donation", include_str!("data/comb_donation.toml")),
-    ("eduction", include_str!("data/eduction.toml")),
-    ("split", include_str!("data/split.toml")),
-    ("transfer", include_str!("data/transfer.toml")),
+    ("comb_donation", as_json!("comb_donation")),
+    ("eduction", as_json!("eduction")),
+    ("split", as_json!("split")),
+    ("transfer", as_json!("transfer")),
 ];
 
 /// How strong a colony is, as its keeper judges it.
@@ -311,12 +318,13 @@ impl From<Method> for Wire {
 }
 
 impl Method {
-    /// Reads a keeper's own method from TOML.
+    /// Reads a keeper's own method from TOML (feature `toml`).
     ///
     /// # Errors
     /// `unreadable` with the path; `unknown_name` for a step, setting, option or caution that is
     /// not there; `inconsistent` for names given twice, steps that wait for each other, waits out
     /// of order; `out_of_range` for numbers and texts that cannot be.
+    #[cfg(feature = "toml")]
     pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
         reading::from_toml(file, text)
     }
@@ -381,7 +389,7 @@ pub fn method_names() -> [&'static str; BUILT_IN.len()] {
 /// `unknown_name`, with the names that are known.
 pub fn built_in(name: &str) -> Result<Method, Error> {
     match BUILT_IN.iter().find(|(known, _)| *known == name) {
-        Some((name, text)) => Method::from_toml(name, text),
+        Some((name, text)) => Method::from_json(name, text),
         None => Err(Error::UnknownName {
             field: "method".to_owned(),
             given: crate::error::clip(name),

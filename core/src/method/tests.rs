@@ -3,7 +3,7 @@ use crate::bee;
 use crate::sourced::COMMON_PRACTICE;
 
 fn split_text() -> &'static str {
-    BUILT_IN[2].1
+    include_str!("data/split.toml")
 }
 
 #[test]

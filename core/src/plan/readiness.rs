@@ -78,7 +78,7 @@ impl Readiness {
             }
         }
         if let Some(least) = asked.strength {
-            let words = |strength| format!("{strength:?}").to_lowercase();
+            let words = |strength| format!("{strength:?}").to_ascii_lowercase();
             match request.colony.strength {
                 Some(strength) if strength >= least => found.reasons.push(reason(
                     "strong_enough",

@@ -190,10 +190,11 @@ fn seen_at(
 }
 
 fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    let mut words = words.to_owned();
+    if let Some(first) = words.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    words
 }
 
 /// Never certain without a conclusive sign.

@@ -1,6 +1,6 @@
 from typing import Any, Protocol, TypeAlias
 
-__all__ = ["ask", "check_arrays", "check_zone", "morning_rows", "season_rows", "sun_rows"]
+__all__ = ["ask", "check_arrays", "check_zone", "command", "morning_rows", "season_rows", "sun_rows"]
 
 # Whatever has the buffer protocol; before Python 3.12 there is no type of it.
 _Buffer: TypeAlias = Any
@@ -75,3 +75,8 @@ def morning_rows(
     /,
 ) -> None:
     """Fill the columns of mornings of a block; moments are ms since 1970."""
+
+def command(
+    program: str, arguments: list[str], more: str = "", /
+) -> tuple[int, str, str]:
+    """Run the command: exit code, text for standard output, text for standard error."""

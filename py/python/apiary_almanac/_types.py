@@ -801,6 +801,8 @@ class RunsOut:
     kind: Literal["runs_out"]
     dates: DateRange
     rests_on: RestsOn
+    reasons: tuple[Reason, ...]
+    """What else was counted in, such as the chance of rain."""
 
 
 @dataclass(frozen=True, kw_only=True)

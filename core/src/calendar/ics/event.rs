@@ -2,13 +2,14 @@
 
 use std::fmt::Write;
 
-use chrono::{DateTime, Days, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta, TimeZone, Utc};
+use chrono::{DateTime, Days, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
 use super::IcsSettings;
 use super::line::{Lines, escape};
 use crate::calendar::words;
 use crate::civil::{Instant, day_start, previous_day};
+use crate::clocks;
 use crate::plan::{Plan, Task, TaskState, Which};
 
 /// When the alarm of the evening before rings. Common practice, no source.
@@ -181,7 +182,7 @@ type Reading = (String, String);
 /// pass (section 3.3.5), but some programs take it for the second, so such a time is written in UTC.
 fn clock_readings(from: Instant, until: Instant, zone: Tz) -> (Reading, Reading) {
     let repeated = |at: Instant| {
-        let reading = zone.from_local_datetime(&at.naive_local());
+        let reading = clocks::moments(zone, at.naive_local());
         matches!(reading, MappedLocalTime::Ambiguous(..))
     };
     if repeated(from) || repeated(until) {
@@ -211,7 +212,7 @@ fn alarm_lead(span: &Span, best: NaiveDate, zone: Tz) -> Option<TimeDelta> {
     let evening = previous_day(best, zone)
         .ok()?
         .and_time(NaiveTime::from_hms_opt(ALARM_HOUR, 0, 0)?);
-    let evening = zone.from_local_datetime(&evening).earliest()?.to_utc();
+    let evening = clocks::instants(zone, evening).earliest()?;
     Some(start - evening).filter(|lead| *lead > TimeDelta::zero())
 }
 

@@ -4,10 +4,11 @@
 //! without rules, so that a calendar program that does not know the zone's name, or knows an older
 //! database, shows the same clock times.
 
-use chrono::{DateTime, Datelike, NaiveDate, Offset, TimeDelta, TimeZone, Utc};
-use chrono_tz::{OffsetComponents, OffsetName, Tz};
+use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc};
+use chrono_tz::Tz;
 
 use super::line::Lines;
+use crate::clocks;
 
 /// What the clocks of a zone show from some moment on.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,15 +46,15 @@ pub(super) fn write(lines: &mut Lines, zone: Tz, first: NaiveDate, last: NaiveDa
 }
 
 fn observance(zone: Tz, at: DateTime<Utc>) -> Observance {
-    let offset = zone.offset_from_utc_datetime(&at.naive_utc());
-    let offset_s = offset.fix().local_minus_utc();
+    let shown = clocks::shown(zone, at.timestamp());
     Observance {
-        offset_s,
-        daylight: offset.dst_offset() > TimeDelta::zero(),
+        offset_s: shown.offset_s,
+        daylight: shown.daylight,
         // Many zones have no name but their offset.
-        name: offset
-            .abbreviation()
-            .map_or_else(|| utc_offset(offset_s), str::to_owned),
+        name: match shown.name {
+            "" => utc_offset(shown.offset_s),
+            name => name.to_owned(),
+        },
     }
 }
 

@@ -10,14 +10,17 @@
 //! - [`from_json`] and [`from_toml`] pick that `Error` up again and name its place. What the parser
 //!   itself refuses becomes `unreadable`, with the path.
 
+mod json;
+mod tree;
+
 use std::cell::Cell;
 use std::fmt;
 
-use serde::de::{self, Deserializer};
-use serde::{Deserialize, de::DeserializeOwned};
-use serde_path_to_error::{Path, Segment};
+use serde::de::{self, DeserializeOwned};
 
 use crate::error::{Error, clip};
+
+pub(crate) use tree::Node;
 
 thread_local! {
     /// The last `Error` that was handed to serde on this thread.
@@ -48,7 +51,8 @@ pub(crate) use deserialize_through;
 ///
 /// # Errors
 /// The [`Error`] of the checked type that refused its value, or `unreadable`. The field is the name
-/// of the value; inside a list it starts at the list: `days[3].min_c`.
+/// of the value; inside a list it starts at the list: `days[3].min_c`. What is no JSON is
+/// `unreadable` with line and column.
 ///
 /// ```
 /// use apiary_almanac::{Site, reading};
@@ -57,13 +61,27 @@ pub(crate) use deserialize_through;
 /// assert_eq!((error.code(), error.field()), ("out_of_range", "latitude_deg"));
 /// ```
 pub fn from_json<T: DeserializeOwned>(what: &str, text: &str) -> Result<T, Error> {
-    let mut reader = serde_json::Deserializer::from_str(text);
-    let value = from_deserializer(what, &mut reader)?;
-    reader.end().map_err(|e| unreadable(what, e))?;
-    Ok(value)
+    from_node(what, &node(what, text)?)
 }
 
-/// Reads a value from TOML. `what` names the text in errors.
+/// The tree of a JSON text.
+pub(crate) fn node<'a>(what: &str, text: &'a str) -> Result<Node<'a>, Error> {
+    json::parse(text).map_err(|problem| unreadable(what, problem))
+}
+
+/// Reads a value from a tree; errors as in [`from_json`].
+pub(crate) fn from_node<'de, T>(what: &str, node: &'de Node<'de>) -> Result<T, Error>
+where
+    T: de::Deserialize<'de>,
+{
+    LEFT_ASIDE.set(None);
+    T::deserialize(node).map_err(|refusal| {
+        let (problem, steps) = refusal.into_parts();
+        refused(what, problem, &steps)
+    })
+}
+
+/// Reads a value from TOML (feature `toml`). `what` names the text in errors.
 ///
 /// # Errors
 /// As [`from_json`].
@@ -74,31 +92,68 @@ pub fn from_json<T: DeserializeOwned>(what: &str, text: &str) -> Result<T, Error
 /// let error = reading::from_toml::<Site>("site.toml", text).unwrap_err();
 /// assert_eq!((error.code(), error.field()), ("unknown_zone", "zone"));
 /// ```
+#[cfg(feature = "toml")]
 pub fn from_toml<T: DeserializeOwned>(what: &str, text: &str) -> Result<T, Error> {
+    use serde_path_to_error::Segment;
+
     let reader = toml::Deserializer::parse(text).map_err(|e| unreadable(what, e))?;
-    from_deserializer(what, reader)
+    LEFT_ASIDE.set(None);
+    serde_path_to_error::deserialize(reader).map_err(|error| {
+        let steps: Vec<Step> = error
+            .path()
+            .iter()
+            .map(|segment| match segment {
+                Segment::Seq { index } => Step::Element(*index),
+                Segment::Enum { variant } => Step::Variant(variant.clone()),
+                other => Step::Field(other.to_string()),
+            })
+            .collect();
+        refused(what, error.into_inner().to_string(), &steps)
+    })
 }
 
-/// Reads a value from any serde format; errors as in [`from_json`].
-pub(crate) fn from_deserializer<'de, T, D>(what: &str, reader: D) -> Result<T, Error>
-where
-    T: Deserialize<'de>,
-    D: Deserializer<'de>,
-{
-    LEFT_ASIDE.set(None);
-    serde_path_to_error::deserialize(reader).map_err(|refused| {
-        let problem = refused.inner().to_string();
-        // An error may have been overcome, as by the next variant of an untagged enum; then it is
-        // not the one that stopped the reader.
-        match LEFT_ASIDE
-            .take()
-            .filter(|error| problem.contains(&error.to_string()))
-        {
-            Some(error) => at(error, refused.path()),
-            None if names(refused.path()).is_empty() => unreadable(what, problem),
-            None => unreadable(&refused.path().to_string(), problem),
+/// A step on the way from the whole text to a value.
+#[derive(Debug)]
+enum Step {
+    Field(String),
+    Element(usize),
+    Variant(String),
+}
+
+/// The error for a text that serde refused with `problem` after these steps.
+#[inline(never)]
+fn refused(what: &str, problem: String, steps: &[Step]) -> Error {
+    let names: Vec<&Step> = steps
+        .iter()
+        .filter(|step| !matches!(step, Step::Variant(_)))
+        .collect();
+    // An error may have been overcome, as by the next variant of an untagged enum; then it is
+    // not the one that stopped the reader.
+    match LEFT_ASIDE
+        .take()
+        .filter(|error| problem.contains(&error.to_string()))
+    {
+        Some(error) => at(error, &names),
+        None if names.is_empty() => unreadable(what, problem),
+        None => unreadable(&path(steps.iter()), problem),
+    }
+}
+
+/// `days[3].min_c`
+fn path<'a>(steps: impl Iterator<Item = &'a Step>) -> String {
+    let mut path = String::new();
+    for step in steps {
+        match step {
+            Step::Element(index) => path += &format!("[{index}]"),
+            Step::Field(name) | Step::Variant(name) => {
+                if !path.is_empty() {
+                    path.push('.');
+                }
+                path += name;
+            }
         }
-    })
+    }
+    path
 }
 
 pub(crate) fn unreadable(what: &str, problem: impl fmt::Display) -> Error {
@@ -108,26 +163,20 @@ pub(crate) fn unreadable(what: &str, problem: impl fmt::Display) -> Error {
     }
 }
 
-fn names(path: &Path) -> Vec<&Segment> {
-    path.iter()
-        .filter(|s| matches!(s, Segment::Map { .. } | Segment::Seq { .. }))
-        .collect()
-}
-
 /// Renames the field of an error after its place in the text.
-fn at(mut error: Error, path: &Path) -> Error {
+fn at(mut error: Error, steps: &[&Step]) -> Error {
     if let Some(field) = error.field_mut() {
-        *field = place(field, &names(path));
+        *field = place(field, steps);
     }
     error
 }
 
 /// Where `field` is: its name as the text has it, and from the outermost list on the way to it.
-fn place(field: &str, path: &[&Segment]) -> String {
+fn place(field: &str, steps: &[&Step]) -> String {
     // A value with a name of its own may be of a more general type, as `east_horizon_deg` is a
     // horizon; a type that checks several values together stands one step above them.
-    let (field, parents) = match path {
-        [parents @ .., Segment::Map { key }]
+    let (field, parents) = match steps {
+        [parents @ .., Step::Field(key)]
             if field.is_empty()
                 || key
                     .strip_suffix(field)
@@ -139,23 +188,12 @@ fn place(field: &str, path: &[&Segment]) -> String {
     };
     let Some(first_list) = parents
         .iter()
-        .position(|s| matches!(s, Segment::Seq { .. }))
+        .position(|step| matches!(step, Step::Element(_)))
     else {
         return clip(field);
     };
-    let mut place = String::new();
-    for segment in &parents[first_list.saturating_sub(1)..] {
-        match segment {
-            Segment::Seq { index } => place += &format!("[{index}]"),
-            other => {
-                if !place.is_empty() {
-                    place.push('.');
-                }
-                place += &other.to_string();
-            }
-        }
-    }
-    clip(&format!("{place}.{field}"))
+    let way = path(parents[first_list.saturating_sub(1)..].iter().copied());
+    clip(&format!("{way}.{field}"))
 }
 
 #[cfg(test)]
@@ -287,6 +325,7 @@ mod tests {
     }
 
     #[test]
+    #[cfg(feature = "toml")]
     fn the_same_from_toml() {
         let toml = "latitude_deg = -91\nlongitude_deg = 0\nelevation_m = 0\nzone = \"UTC\"";
         let error = from_toml::<Site>("site.toml", toml).unwrap_err();

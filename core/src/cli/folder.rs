@@ -1,16 +1,14 @@
-//! The files that the command writes.
+//! The folder of files that the command writes.
 
 use std::path::Path;
 
-use apiary_almanac::calendar::{
-    IcsSettings, YearRequest, plan_picture, plans_csv, plans_ics, year_picture,
-};
-use apiary_almanac::outlook::Outlook;
-use apiary_almanac::plan::Plan;
+use crate::calendar::{IcsSettings, YearRequest, plan_picture, plans_csv, plans_ics, year_picture};
+use crate::outlook::Outlook;
+use crate::plan::Plan;
 use chrono::{DateTime, Utc};
 
-use crate::Problem;
-use crate::keeper::Asked;
+use super::Problem;
+use super::keeper::Asked;
 
 /// A file to be written.
 pub struct File {
@@ -76,7 +74,7 @@ pub fn of(
 }
 
 /// A number that grows with every version of a calendar: minutes since 2020.
-fn version(now: DateTime<Utc>) -> u32 {
+pub fn version(now: DateTime<Utc>) -> u32 {
     const MINUTES_TO_2020: i64 = 26_297_280;
     u32::try_from(now.timestamp() / 60 - MINUTES_TO_2020).unwrap_or(0)
 }

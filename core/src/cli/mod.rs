@@ -1,0 +1,230 @@
+//! The command: reads a keeper's file, prints season, mornings, plan, review or calendar, or all of
+//! it on one page. The program of the README and `python -m apiary_almanac` are both this one.
+//!
+//! Exit codes: 0 done, 1 the input was refused or a file could not be read or written, 2 the command
+//! line makes no sense.
+
+mod args;
+mod folder;
+mod keeper;
+mod place;
+mod plan_text;
+mod review_text;
+mod text;
+
+use std::ffi::OsString;
+
+use chrono::{DateTime, Utc};
+use clap::{CommandFactory, FromArgMatches};
+use serde::Serialize;
+
+use crate::calendar::{IcsSettings, plans_ics};
+use crate::error::Error;
+use crate::outlook::{Outlook, outlook};
+use crate::plan::{PlanRequest, plan};
+use crate::review::review;
+use args::{CalendarArgs, CommandLine, Form, Page, PlanArgs, Wanted};
+use keeper::{Asked, Extra};
+
+/// What a run of the command prints, and its exit code.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Answer {
+    /// 0 done, 1 refused, 2 wrong usage.
+    pub code: u8,
+    /// For standard output.
+    pub out: String,
+    /// For standard error.
+    pub err: String,
+}
+
+/// For [`run`]: nothing to add to the help.
+pub const NO_MORE: &str = "";
+
+/// Runs the command.
+///
+/// `program` is how it was called, for the help; `now` is the moment of the run: the date when none
+/// is given, and the stamp of calendars; `more` stands at the end of the help.
+///
+/// ```
+/// use apiary_almanac::cli;
+/// let args = ["season", "--latitude=1.35", "--longitude=103.8", "--elevation=15",
+///     "--zone=Asia/Singapore", "--today=2026-03-01"].map(Into::into);
+/// let answer = cli::run("apiary-almanac", &args, chrono::DateTime::UNIX_EPOCH, cli::NO_MORE);
+/// assert_eq!(answer.code, 0);
+/// assert!(answer.out.contains("Open all year"));
+/// ```
+pub fn run(program: &str, args: &[OsString], now: DateTime<Utc>, more: &str) -> Answer {
+    let command = CommandLine::command()
+        .no_binary_name(true)
+        .bin_name(program)
+        .after_help(more.to_owned());
+    let parsed = command
+        .try_get_matches_from(args)
+        .and_then(|matches| CommandLine::from_arg_matches(&matches));
+    let line = match parsed {
+        Ok(line) => line,
+        Err(told) => {
+            let text = told.render().to_string();
+            let (out, err) = if told.use_stderr() {
+                (String::new(), text)
+            } else {
+                (text, String::new())
+            };
+            return Answer {
+                code: u8::try_from(told.exit_code()).unwrap_or(2),
+                out,
+                err,
+            };
+        }
+    };
+    match answer(&line, now) {
+        Ok(out) => Answer {
+            code: 0,
+            out,
+            err: String::new(),
+        },
+        Err(problem) => Answer {
+            code: 1,
+            out: String::new(),
+            err: text::wrap(&problem.to_string(), 80, 0) + "\n",
+        },
+    }
+}
+
+/// What stops the command.
+#[derive(Debug, thiserror::Error)]
+enum Problem {
+    /// The input was refused.
+    #[error("{0}")]
+    Refused(#[from] Error),
+    /// The input was refused, and it is known where it stands.
+    #[error("{place}: {error}")]
+    RefusedAt { place: String, error: Error },
+    /// A file could not be read or written.
+    #[error("{file}: {source}")]
+    File {
+        file: String,
+        source: std::io::Error,
+    },
+    /// The answer could not be turned into JSON.
+    #[error("the answer cannot be written as JSON: {0}")]
+    Json(#[from] serde_json::Error),
+}
+
+fn answer(line: &CommandLine, now: DateTime<Utc>) -> Result<String, Problem> {
+    match &line.wanted {
+        None => page(&line.page, now),
+        Some(Wanted::Season(args)) => {
+            let asked = keeper::read(&args.input, &Extra::default(), now)?;
+            let answer = asked.told(outlook(&asked.outlook))?;
+            printed(&args.form, &answer.season, || {
+                text::season_page(&asked.heading, &answer)
+            })
+        }
+        Some(Wanted::Mornings(args)) => {
+            let extra = Extra {
+                mornings: args.mornings,
+                method: None,
+            };
+            let asked = keeper::read(&args.input, &extra, now)?;
+            let answer = asked.told(outlook(&asked.outlook))?;
+            printed(&args.form, &answer.mornings, || {
+                text::mornings_page(&asked.heading, &answer)
+            })
+        }
+        Some(Wanted::Plan(args)) => {
+            let (asked, request) = plan_asked(args, now)?;
+            let answer = asked.told(plan(&request))?;
+            printed(&args.form, &answer, || plan_text::page(&answer))
+        }
+        Some(Wanted::Review(args)) => {
+            let (asked, request) = plan_asked(args, now)?;
+            let answer = asked.told(review(&request))?;
+            printed(&args.form, &answer, || review_text::page(&answer))
+        }
+        Some(Wanted::Calendar(args)) => calendar(args, now),
+    }
+}
+
+fn plan_asked(args: &PlanArgs, now: DateTime<Utc>) -> Result<(Asked<'_>, PlanRequest), Problem> {
+    let extra = Extra {
+        mornings: None,
+        method: args.method.clone(),
+    };
+    let asked = keeper::read(&args.input, &extra, now)?;
+    let request = asked.plan_needed()?;
+    Ok((asked, request))
+}
+
+/// The answer as JSON or as text.
+fn printed<A: Serialize>(
+    form: &Form,
+    answer: &A,
+    text: impl FnOnce() -> String,
+) -> Result<String, Problem> {
+    if form.json {
+        Ok(serde_json::to_string_pretty(answer)? + "\n")
+    } else {
+        Ok(text())
+    }
+}
+
+fn calendar(args: &CalendarArgs, now: DateTime<Utc>) -> Result<String, Problem> {
+    #[derive(Serialize)]
+    struct Calendar {
+        ics: String,
+    }
+    let extra = Extra {
+        mornings: None,
+        method: args.method.clone(),
+    };
+    let asked = keeper::read(&args.input, &extra, now)?;
+    let answer = asked.told(plan(&asked.plan_needed()?))?;
+    let settings = IcsSettings {
+        stamp: now.into(),
+        sequence: args.sequence.unwrap_or_else(|| folder::version(now)),
+        name: None,
+    };
+    let answer = Calendar {
+        ics: plans_ics(&[answer], &settings)?,
+    };
+    match &args.out {
+        None => printed(&args.form, &answer, || answer.ics.clone()),
+        Some(path) => {
+            std::fs::write(path, &answer.ics).map_err(|source| Problem::File {
+                file: path.display().to_string(),
+                source,
+            })?;
+            printed(&args.form, &answer, || {
+                format!("Written to {}\n", path.display())
+            })
+        }
+    }
+}
+
+/// Everything on one page and, where a folder is named, as files.
+fn page(args: &Page, now: DateTime<Utc>) -> Result<String, Problem> {
+    let extra = Extra {
+        mornings: args.mornings,
+        method: args.method.clone(),
+    };
+    let asked = keeper::read(&args.input, &extra, now)?;
+    let answer: Outlook = asked.told(outlook(&asked.outlook))?;
+    let plan = asked
+        .plan
+        .as_ref()
+        .map(|request| asked.told(plan(request)))
+        .transpose()?;
+    let mut out = text::page(&asked.heading, &answer);
+    if let Some(plan) = &plan {
+        out += &plan_text::render(plan);
+    }
+    if let Some(path) = &args.out {
+        let files = folder::of(&asked, &answer, plan.as_ref(), now)?;
+        folder::write(path, &files)?;
+        let names: Vec<_> = files.iter().map(|file| file.name).collect();
+        let written = format!("Written to {}: {}", path.display(), names.join(", "));
+        out += &format!("\n{}\n", text::wrap(&written, 80, 0));
+    }
+    Ok(out)
+}

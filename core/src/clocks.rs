@@ -1,0 +1,289 @@
+//! What the clocks of a zone show: the changes of the IANA database, packed.
+//!
+//! `chrono-tz` names the zones and holds the same changes one by one, which is too much for a page
+//! that a telephone loads. `data/zones.bin` holds them as spans of years with the same rule;
+//! `examples/zone_table.rs` makes it out of `chrono-tz`, and the tests here compare the two over
+//! the whole range.
+
+use std::sync::OnceLock;
+
+use chrono::{DateTime, Datelike, Days, MappedLocalTime, NaiveDate, NaiveDateTime, Utc};
+use chrono_tz::Tz;
+
+const TABLE: &[u8] = include_bytes!("../data/zones.bin");
+
+/// What clocks show from a moment on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Shown {
+    /// Seconds east of UTC.
+    pub(crate) offset_s: i32,
+    /// Daylight saving time.
+    pub(crate) daylight: bool,
+    /// What people call it, or nothing.
+    pub(crate) name: &'static str,
+}
+
+/// What the clocks of a zone show at a moment, in seconds of UTC since 1970.
+pub(crate) fn shown(zone: Tz, unix_s: i64) -> Shown {
+    history(zone).at(unix_s)
+}
+
+/// The moments, in seconds of UTC since 1970, at which the clocks of a zone show a reading.
+pub(crate) fn moments(zone: Tz, reading: NaiveDateTime) -> MappedLocalTime<i64> {
+    let reading_s = reading.and_utc().timestamp();
+    history(zone).moments(reading_s)
+}
+
+/// As [`moments`], as instants.
+pub(crate) fn instants(zone: Tz, reading: NaiveDateTime) -> MappedLocalTime<DateTime<Utc>> {
+    moments(zone, reading).map(|unix_s| DateTime::from_timestamp(unix_s, 0).unwrap_or_default())
+}
+
+/// The changes of a zone, in order, and what was shown before the first.
+#[derive(Debug, Clone, PartialEq)]
+struct History {
+    before: Shown,
+    changes: Vec<(i64, Shown)>,
+}
+
+impl History {
+    fn at(&self, unix_s: i64) -> Shown {
+        match self.changes.partition_point(|(from, _)| *from <= unix_s) {
+            0 => self.before,
+            n => self.changes[n - 1].1,
+        }
+    }
+
+    fn moments(&self, reading_s: i64) -> MappedLocalTime<i64> {
+        // Offsets stay within a day and a bit, so only what is shown around then can show it.
+        const WIDEST_S: i64 = 26 * 3600;
+        let first = self
+            .changes
+            .partition_point(|(from, _)| *from <= reading_s - WIDEST_S);
+        let mut found = MappedLocalTime::None;
+        for n in first..=self.changes.len() {
+            let (from, shown) = match n {
+                0 => (i64::MIN, self.before),
+                n => self.changes[n - 1],
+            };
+            if from > reading_s + WIDEST_S {
+                break;
+            }
+            let until = self.changes.get(n).map_or(i64::MAX, |(next, _)| *next);
+            let unix_s = reading_s - i64::from(shown.offset_s);
+            if (from..until).contains(&unix_s) {
+                found = match found {
+                    MappedLocalTime::None => MappedLocalTime::Single(unix_s),
+                    MappedLocalTime::Single(earlier) => MappedLocalTime::Ambiguous(earlier, unix_s),
+                    twice => twice,
+                };
+            }
+        }
+        found
+    }
+}
+
+fn history(zone: Tz) -> &'static History {
+    static HISTORIES: [OnceLock<History>; chrono_tz::TZ_VARIANTS.len()] =
+        [const { OnceLock::new() }; chrono_tz::TZ_VARIANTS.len()];
+    // `Tz` counts its variants in the order of `TZ_VARIANTS`, as the table does.
+    let number = zone as usize;
+    HISTORIES[number].get_or_init(|| unpack(number))
+}
+
+/// Reads the table; past its end there are zeros.
+struct Bytes(&'static [u8]);
+
+impl Bytes {
+    fn one(&mut self) -> u8 {
+        match self.0 {
+            [first, rest @ ..] => {
+                self.0 = rest;
+                *first
+            }
+            [] => 0,
+        }
+    }
+
+    fn two(&mut self) -> u16 {
+        u16::from_be_bytes([self.one(), self.one()])
+    }
+
+    fn four(&mut self) -> i32 {
+        i32::from_be_bytes([self.one(), self.one(), self.one(), self.one()])
+    }
+
+    fn text(&mut self, length: usize) -> &'static str {
+        let (text, rest) = self.0.split_at_checked(length).unwrap_or_default();
+        self.0 = rest;
+        std::str::from_utf8(text).unwrap_or_default()
+    }
+}
+
+/// The history of the zone of this number.
+///
+/// The table, numbers of two and four bytes with the highest first:
+/// - how many zones (2), and of each zone the number of its history (2);
+/// - how many things there are to show (2), and of each the seconds east of UTC (4), 1 for daylight
+///   saving time (1), the length of its name (1) and the name;
+/// - how many times of day there are (1), and each in seconds (4);
+/// - the histories: how many things a history shows (1), and the number of each (2), that before
+///   the first change first; how many spans of years there are (2), and each span: years in it,
+///   less one, times two, plus one where there are two changes a year instead of one (1); years
+///   from the end of the span before (1); and for each change of a year the month, plus 16 where it
+///   falls in the year after the span's own (1), the day (1), the number of the time of day on the
+///   clock as it was (1), and what is shown then (1).
+fn unpack(number: usize) -> History {
+    let mut table = Bytes(TABLE);
+    let zones: Vec<u16> = (0..table.two()).map(|_| table.two()).collect();
+    let shown: Vec<Shown> = (0..table.two())
+        .map(|_| Shown {
+            offset_s: table.four(),
+            daylight: table.one() == 1,
+            name: {
+                let length = table.one();
+                table.text(usize::from(length))
+            },
+        })
+        .collect();
+    let times: Vec<i32> = (0..table.one()).map(|_| table.four()).collect();
+    let wanted = zones.get(number).copied().unwrap_or_default();
+    for _ in 0..wanted {
+        unpack_next(&mut table, &shown, &times);
+    }
+    unpack_next(&mut table, &shown, &times)
+}
+
+/// The first of the years from which spans are counted.
+const FIRST_YEAR: i32 = 1899;
+
+fn unpack_next(table: &mut Bytes, shown: &[Shown], times: &[i32]) -> History {
+    let mine: Vec<Shown> = (0..table.one())
+        .map(|_| shown[usize::from(table.two())])
+        .collect();
+    let mut history = History {
+        before: mine[0],
+        changes: Vec::new(),
+    };
+    let mut now = history.before;
+    let mut year = FIRST_YEAR;
+    for _ in 0..table.two() {
+        let (head, gap) = (table.one(), table.one());
+        let rules: Vec<[u8; 4]> = (0..=head % 2)
+            .map(|_| [table.one(), table.one(), table.one(), table.one()])
+            .collect();
+        year += i32::from(gap);
+        let mut last = year;
+        for turn in 0..=i32::from(head / 2) {
+            for [month, day, time, then] in &rules {
+                last = year + turn + i32::from(month / 16);
+                let midnight = day_of(last, month % 16, *day).and_time(chrono::NaiveTime::MIN);
+                let reading_s =
+                    midnight.and_utc().timestamp() + i64::from(times[usize::from(*time)]);
+                let at = reading_s - i64::from(now.offset_s);
+                now = mine[usize::from(*then)];
+                history.changes.push((at, now));
+            }
+        }
+        year = last;
+    }
+    history
+}
+
+/// The day of a month by its code: 1 to 31 that day; from 32 the last Monday, Tuesday, ...; from 64
+/// the first Monday, Tuesday, ... on or after the 1st, from 71 on or after the 2nd, and so on.
+fn day_of(year: i32, month: u8, code: u8) -> NaiveDate {
+    let first = NaiveDate::from_ymd_opt(year, month.into(), 1).unwrap_or_default();
+    let on_or_after = |date: NaiveDate, weekday: u8| {
+        let ahead = (7 + u32::from(weekday) - date.weekday().num_days_from_monday()) % 7;
+        date + Days::new(ahead.into())
+    };
+    match code {
+        0..32 => first + Days::new(u64::from(code.saturating_sub(1))),
+        32..64 => {
+            let last_week = first + Days::new(u64::from(first.num_days_in_month()) - 7);
+            on_or_after(last_week, code - 32)
+        }
+        _ => on_or_after(
+            first + Days::new(u64::from((code - 64) / 7)),
+            (code - 64) % 7,
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use chrono::{Offset, TimeDelta, TimeZone};
+    use chrono_tz::{OffsetComponents, OffsetName, TZ_VARIANTS};
+
+    use super::*;
+    use crate::civil::{FIRST_DATE, LAST_DATE};
+
+    fn by_chrono_tz(zone: Tz, unix_s: i64) -> (i32, bool, String) {
+        let utc = DateTime::from_timestamp(unix_s, 0).unwrap().naive_utc();
+        let offset = zone.offset_from_utc_datetime(&utc);
+        (
+            offset.fix().local_minus_utc(),
+            offset.dst_offset() > TimeDelta::zero(),
+            offset.abbreviation().unwrap_or_default().to_owned(),
+        )
+    }
+
+    fn same(zone: Tz, unix_s: i64) {
+        let ours = shown(zone, unix_s);
+        assert_eq!(
+            (ours.offset_s, ours.daylight, ours.name.to_owned()),
+            by_chrono_tz(zone, unix_s),
+            "{zone} at {unix_s}"
+        );
+    }
+
+    fn same_moments(zone: Tz, reading_s: i64) {
+        let reading = DateTime::from_timestamp(reading_s, 0).unwrap().naive_utc();
+        let theirs = zone.from_local_datetime(&reading).map(|t| t.timestamp());
+        assert_eq!(moments(zone, reading), theirs, "{zone} reading {reading}");
+    }
+
+    #[test]
+    fn zones_are_counted_in_the_order_of_the_table() {
+        assert!(
+            TZ_VARIANTS
+                .iter()
+                .enumerate()
+                .all(|(i, zone)| *zone as usize == i)
+        );
+        assert_eq!(usize::from(Bytes(TABLE).two()), TZ_VARIANTS.len());
+    }
+
+    #[test]
+    fn every_zone_shows_what_chrono_tz_shows() {
+        // The calendar asks for a year more on either side.
+        let start = (FIRST_DATE - Days::new(365)).and_time(Default::default());
+        let end = (LAST_DATE + Days::new(730)).and_time(Default::default());
+        let (start, end) = (start.and_utc().timestamp(), end.and_utc().timestamp());
+        let mut changes = 0;
+        for zone in TZ_VARIANTS {
+            for unix_s in (start..end).step_by(86_400 * 3) {
+                same(zone, unix_s);
+            }
+            for (at, _) in &history(zone).changes {
+                changes += 1;
+                for near in [at - 1, *at] {
+                    same(zone, near);
+                }
+                // Both sides of every reading that clocks show twice or never.
+                let offsets = [shown(zone, at - 1).offset_s, shown(zone, *at).offset_s];
+                for offset in offsets {
+                    for near in -1..=1 {
+                        same_moments(zone, at + i64::from(offset) + near);
+                    }
+                }
+                same_moments(
+                    zone,
+                    at + (i64::from(offsets[0]) + i64::from(offsets[1])) / 2,
+                );
+            }
+        }
+        assert!(changes > 60_000, "{changes}");
+    }
+}

@@ -1,0 +1,60 @@
+"""``python -m apiary_almanac``: the command.
+
+The engine reads the keeper's file, answers and lays out the text; see ``--help``. Only the club's
+workbook is written here.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from apiary_almanac import _core
+
+PROGRAM = "python -m apiary_almanac"
+MORE = f"""\
+For a whole club: {PROGRAM} workbook MEMBERS.xlsx makes everyone's seasons, tasks,
+mornings and calendar at once; see {PROGRAM} workbook --help.
+
+Exit codes: 0 done, 1 the input was refused, 2 the command line makes no sense."""
+
+NEEDED = "The workbook needs openpyxl: pip install openpyxl, or pip install './py[workbook]'."
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command; 0 done, 1 input refused, 2 wrong usage."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    if given[:1] == ["workbook"]:
+        try:
+            from apiary_almanac.club.command import main as workbook
+        except ModuleNotFoundError as missing:
+            if missing.name != "openpyxl":
+                raise
+            print(NEEDED, file=sys.stderr)
+            return 1
+        return workbook(given[1:])
+    if any(argument.lower().endswith((".xlsx", ".xlsm")) for argument in given):
+        print(
+            f"A workbook of members is read by: {PROGRAM} workbook MEMBERS.xlsx", file=sys.stderr
+        )
+        return 2
+    code, out, err = _core.command(PROGRAM, given, MORE)
+    # Lines of calendars end with CRLF; a text stream would make CR CR LF of them on some systems.
+    for stream, text in ((sys.stdout, out), (sys.stderr, err)):
+        raw = getattr(stream, "buffer", None)
+        if raw is None:
+            stream.write(text)
+        else:
+            stream.flush()
+            raw.write(text.encode("utf-8"))
+        stream.flush()
+    return code
+
+
+if __name__ == "__main__":
+    try:
+        raise SystemExit(main())
+    except BrokenPipeError:
+        # The reader has what it wants, as `head` does.
+        sys.stderr.close()
+        raise SystemExit(0) from None

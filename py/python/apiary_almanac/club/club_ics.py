@@ -1,0 +1,122 @@
+"""The club's calendar file: versions, and events that are no longer planned."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from apiary_almanac import _core
+from apiary_almanac.club.problems import Refused
+
+LARGEST_REQUEST = 15_000_000
+"""Bytes of plans in one request; the engine reads 16 MiB."""
+VERSIONED = re.compile(r"^(?:DTSTAMP|LAST-MODIFIED|SEQUENCE):.*\r\n", re.MULTILINE)
+EVENT = re.compile(r"BEGIN:VEVENT\r\n.*?END:VEVENT\r\n", re.DOTALL)
+ZONE = re.compile(r"BEGIN:VTIMEZONE\r\nTZID:(.*?)\r\n.*?END:VTIMEZONE\r\n", re.DOTALL)
+UID = re.compile(r"^UID:((?:.*\r\n )*.*)\r\n", re.MULTILINE)
+ALARM = re.compile(r"BEGIN:VALARM\r\n.*?END:VALARM\r\n", re.DOTALL)
+START = re.compile(r"^DTSTART[^:\r\n]*:(\d{8})", re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class Calendar:
+    """A calendar file and its version."""
+
+    text: str
+    version: int
+    changed: bool
+    """Whether it says anything that the earlier one did not."""
+
+
+def club_calendar(
+    plans: Sequence[str], name: str | None, now: dt.datetime, earlier: str, version: int
+) -> Calendar:
+    """The calendar of all plans, given as the engine wrote them.
+
+    ``earlier`` is the text of the earlier file, ``version`` the number it had, -1 for none. When
+    nothing has changed the earlier file stays as it is: its version too.
+    """
+    found = re.findall(r"^SEQUENCE:(\d+)", earlier, re.MULTILINE)
+    version = max([version, *map(int, found)])
+    text = _with_gone(_calendar(plans, name, now, version + 1), earlier, now, version + 1)
+    if earlier and VERSIONED.sub("", text) == VERSIONED.sub("", earlier):
+        return Calendar(earlier, version, changed=False)
+    return Calendar(text, version + 1, changed=True)
+
+
+def _calendar(plans: Sequence[str], name: str | None, now: dt.datetime, version: int) -> str:
+    size = sum(len(plan.encode()) + 1 for plan in plans)
+    if size > LARGEST_REQUEST:
+        raise Refused(
+            f"{len(plans)} plans are too many for one calendar: {size / 1e6:.1f} MB of them, and "
+            f"{LARGEST_REQUEST / 1e6:.0f} MB are allowed; make a workbook for each half of the club"
+        )
+    head = {"ask": "calendar", "stamp": now.isoformat(), "sequence": version}
+    if name is not None:
+        head["name"] = name
+    # The plans go back as the engine wrote them: to read and write them anew takes longer.
+    request = f'{json.dumps(head)[:-1]}, "plans": [{",".join(plans)}]}}'
+    ics: str = json.loads(_core.ask(request))["ics"]
+    return ics
+
+
+def _with_gone(text: str, earlier: str, now: dt.datetime, version: int) -> str:
+    """Adds the earlier file's events of today and later that are no longer planned, as cancelled.
+
+    Without that they would stay in everybody's calendar.
+    """
+    new = {_uid(event) for event in EVENT.findall(text)}
+    gone = []
+    for event in EVENT.findall(earlier):
+        start = START.search(event)
+        if _uid(event) not in new and start and start[1] >= f"{now:%Y%m%d}":
+            gone.append(_cancelled(event, now, version))
+    if not gone:
+        return text
+    zones = set(ZONE.findall(text))
+    needed = "".join(gone)
+    for found in ZONE.finditer(earlier):
+        if found[1] not in zones and f"TZID={found[1]}:" in needed:
+            gone.insert(0, found[0])
+    end = text.rindex("END:VCALENDAR")
+    return text[:end] + "".join(gone) + text[end:]
+
+
+def _uid(event: str) -> str:
+    found = UID.search(event)
+    return found[1].replace("\r\n ", "") if found else event
+
+
+def _cancelled(event: str, now: dt.datetime, version: int) -> str:
+    if "\r\nSTATUS:CANCELLED\r\n" in event:
+        version_line = re.compile(r"^SEQUENCE:\d+", re.MULTILINE)
+        return version_line.sub(f"SEQUENCE:{version}", event)
+    event = ALARM.sub("", event)
+    event = re.sub(r"^STATUS:.*\r\n", "", event, flags=re.MULTILINE)
+    event = VERSIONED.sub("", event)
+    stamp = f"{now.astimezone(dt.timezone.utc):%Y%m%dT%H%M%SZ}"
+    last = "END:VEVENT\r\n"
+    return (
+        event.removesuffix(last)
+        + f"DTSTAMP:{stamp}\r\nSEQUENCE:{version}\r\nSTATUS:CANCELLED\r\n{last}"
+    )
+
+
+def read_earlier(path: Path) -> str:
+    """The text of an earlier calendar; empty where there is none."""
+    try:
+        # As bytes: the ends of lines are to stay as they are.
+        text = path.read_bytes().decode("utf-8")
+    except FileNotFoundError:
+        return ""
+    except OSError as error:
+        raise Refused(f"{path}: {error.strerror or error}") from None
+    except UnicodeDecodeError:
+        text = ""
+    if not text.startswith("BEGIN:VCALENDAR"):
+        raise Refused(f"{path} is there and is not a calendar; it is not overwritten")
+    return text

@@ -1,0 +1,109 @@
+"""``python -m apiary_almanac workbook``."""
+
+from __future__ import annotations
+
+import argparse
+import datetime as dt
+import json
+import sys
+from collections.abc import Sequence
+from dataclasses import asdict
+from pathlib import Path
+
+from apiary_almanac import ApiaryError
+from apiary_almanac.club.make import club_workbook
+from apiary_almanac.club.problems import Refused
+
+ABOUT = """\
+Make or update a club's workbook and calendar: everyone's season, tasks by date, next mornings for
+moving a hive. MEMBERS has one row a member: name, coordinates (or latitude and longitude), zone;
+and, where known, elevation, bee, colonies, weights, last division, strength, method. Rows that
+cannot be read are listed on the sheet "Not read" with the reason, and the rest is done. What
+members wrote in the columns "Done on", "Seen", "Notes" and "Agreed for" of the sheet Tasks is kept
+and planned with. docs/workbook.md tells more."""
+
+
+def parser() -> argparse.ArgumentParser:
+    """The command line."""
+    line = argparse.ArgumentParser(
+        prog="python -m apiary_almanac workbook",
+        description=ABOUT,
+        epilog="Exit codes: 0 done, 1 the input was refused, 2 the command line makes no sense.",
+    )
+    line.add_argument("members", metavar="MEMBERS", help="the members' workbook, .xlsx")
+    line.add_argument(
+        "--out",
+        metavar="CLUB",
+        help="the workbook to write or update (default: club.xlsx beside MEMBERS)",
+    )
+    line.add_argument(
+        "--calendar", metavar="ICS", help="the calendar to write (default: CLUB with .ics)"
+    )
+    line.add_argument("--sheet", help="the sheet of MEMBERS (default: the first)")
+    line.add_argument("--club", help="the club's name, for titles")
+    line.add_argument(
+        "--today",
+        type=_date,
+        metavar="YYYY-MM-DD",
+        help="plan as on this day (default: today)",
+    )
+    line.add_argument(
+        "--method",
+        default="split",
+        help="for members who name none: split, eduction, comb_donation, transfer, or none "
+        "(default: split)",
+    )
+    line.add_argument(
+        "--mornings", type=int, default=10, help="how many mornings, 1 to 60 (default: 10)"
+    )
+    line.add_argument("--json", action="store_true", help="print what was done as JSON")
+    return line
+
+
+def _date(text: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is not a date; give YYYY-MM-DD, such as 2026-09-13"
+        ) from None
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run it; 0 done, 1 refused, 2 wrong usage."""
+    try:
+        given = parser().parse_args(list(arguments))
+    except SystemExit as stop:
+        return int(stop.code or 0)
+    members = Path(given.members)
+    try:
+        done = club_workbook(
+            members,
+            given.out or members.with_name("club.xlsx"),
+            calendar=given.calendar,
+            today=given.today,
+            method=None if given.method == "none" else given.method,
+            mornings=given.mornings,
+            club=given.club,
+            sheet=given.sheet,
+        )
+    except (Refused, ApiaryError) as problem:
+        print(problem, file=sys.stderr)
+        return 1
+    if given.json:
+        plain = {key: value for key, value in asdict(done).items()}
+        print(json.dumps(plain, default=str, ensure_ascii=False, indent=2))
+        return 0
+    print(
+        f"{done.members} members, {done.plans} plans, {done.tasks} tasks: {done.workbook}\n"
+        f"Calendar, version {done.calendar_version}"
+        f"{'' if done.calendar_changed else ' (nothing has changed)'}: {done.calendar}",
+        flush=True,
+    )
+    if done.ignored:
+        print(f"Columns left out: {', '.join(done.ignored)}", file=sys.stderr)
+    if done.refused:
+        print(f"Not read, see the sheet 'Not read': {len(done.refused)}", file=sys.stderr)
+        for each in done.refused:
+            print(f"  {each}", file=sys.stderr)
+    return 0

@@ -1,0 +1,225 @@
+"""What keepers wrote into an earlier version of the club's workbook."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+import zipfile
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, get_args
+
+import openpyxl
+from openpyxl.utils.exceptions import InvalidFileException
+
+from apiary_almanac import SignKind, Which
+from apiary_almanac.club import cells, layout
+from apiary_almanac.club.cells import Cell, NotUnderstood
+from apiary_almanac.club.problems import Problem, Refused
+
+SIGNS = get_args(SignKind)
+BOXES = get_args(Which)
+
+
+@dataclass(kw_only=True)
+class Entry:
+    """A row of the task sheet in which a keeper wrote something."""
+
+    row: int
+    task: str
+    agreed: Cell
+    done: Cell
+    seen: Cell
+    notes: Cell
+    cells: tuple[Cell, ...]
+    """The whole row, for when its plan is no more."""
+    used: bool = False
+
+
+@dataclass(kw_only=True)
+class Ledger:
+    """The earlier workbook."""
+
+    entries: dict[str, list[Entry]] = field(default_factory=dict)
+    """By the plan's id."""
+    begins: dict[str, dt.date] = field(default_factory=dict)
+    """When the division of a plan was to be."""
+    wanted: dict[str, dt.date] = field(default_factory=dict)
+    """Near which date it was asked for, where it was."""
+    made_for: dt.date | None = None
+    """The day on which it was planned."""
+    version: int = -1
+    """Of the calendar."""
+    other_sheets: list[str] = field(default_factory=list)
+    """Sheets that somebody added."""
+
+    def near(self, plan: str, today: dt.date) -> dt.date | None:
+        """The date near which a plan is to begin.
+
+        A date once named stays, unless the weather speaks against it: without being asked, the
+        engine takes the first good date from today on, which is another one every day. On the day
+        of the earlier workbook the question is the same again, so that nothing changes.
+        """
+        if self.made_for == today:
+            return self.wanted.get(plan)
+        begins = self.begins.get(plan)
+        return begins if begins is not None and begins >= today else None
+
+    @property
+    def plans(self) -> set[str]:
+        """The ids of its plans."""
+        return {*self.entries, *self.begins}
+
+
+def read_ledger(path: Path) -> Ledger:
+    """Read an earlier version of the club's workbook; an empty ledger where there is none.
+
+    Raises Refused for a file of another kind, which would be overwritten.
+    """
+    ledger = Ledger()
+    if not path.exists():
+        return ledger
+    try:
+        book = openpyxl.load_workbook(path, data_only=True, read_only=True)
+    except OSError as error:
+        raise Refused(f"{path}: {error.strerror or error}") from None
+    except (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError):
+        raise Refused(f"{path} is there and is not a workbook; it is not overwritten") from None
+    try:
+        if layout.ABOUT not in book.sheetnames or layout.TASKS.title not in book.sheetnames:
+            raise Refused(
+                f"{path} is there and is not a club's workbook of this program (it has no sheets "
+                f"{layout.TASKS.title!r} and {layout.ABOUT!r}); it is not overwritten"
+            )
+        ledger.other_sheets = [name for name in book.sheetnames if name not in layout.SHEETS]
+        for row in book[layout.ABOUT].iter_rows(values_only=True):
+            if row[:1] == (layout.VERSION,) and isinstance(row[1], (int, float)):
+                ledger.version = int(row[1])
+            if row[:1] == (layout.MADE_FOR,) and isinstance(row[1], dt.datetime):
+                ledger.made_for = row[1].date()
+        _tasks(book[layout.TASKS.title], ledger)
+        if layout.COLONIES.title in book.sheetnames:
+            for _, cell in _table(book[layout.COLONIES.title], path):
+                for column, dates in (
+                    (layout.BEGINS, ledger.begins),
+                    (layout.WANTED, ledger.wanted),
+                ):
+                    if isinstance(date := cell(column), dt.datetime):
+                        dates[cells.text(cell(layout.PLAN))] = date.date()
+    finally:
+        book.close()
+    return ledger
+
+
+def _table(sheet: Any, path: Path) -> Any:
+    """The rows of a sheet below its header, with their numbers and a way to their cells."""
+    rows = enumerate(sheet.iter_rows(values_only=True), start=1)
+    header: dict[str, int] = {}
+    for number, row in rows:
+        if not header:
+            header = {cells.text(name): at for at, name in enumerate(row) if cells.text(name)}
+            if layout.PLAN not in header:
+                raise Refused(
+                    f"{path}, sheet {sheet.title}: the header row or its column {layout.PLAN!r} "
+                    "is gone, and without it no note finds its task; put it back, or move the "
+                    "file away for a new start"
+                )
+            continue
+
+        def cell(name: str, row: tuple[Cell, ...] = row) -> Cell:
+            at = header.get(name)
+            return row[at] if at is not None and at < len(row) else None
+
+        yield number, cell
+
+
+def _tasks(sheet: Any, ledger: Ledger) -> None:
+    for number, cell in _table(sheet, Path(layout.TASKS.title)):
+        plan, task = cells.text(cell(layout.PLAN)), cells.text(cell(layout.TASK))
+        own = {name: cell(name) for name in layout.OWN_COLUMNS}
+        if plan and task and any(map(cells.text, own.values())):
+            entry = Entry(
+                row=number,
+                task=task,
+                agreed=own[layout.AGREED],
+                done=own[layout.DONE],
+                seen=own[layout.SEEN],
+                notes=own[layout.NOTES],
+                cells=tuple(cell(column.title) for column in layout.TASKS.columns),
+            )
+            ledger.entries.setdefault(plan, []).append(entry)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Written:
+    """What a keeper wrote, as the engine takes it."""
+
+    records: list[dict[str, Any]]
+    fixed: list[dict[str, Any]]
+
+
+def written(
+    entries: Sequence[Entry], today: dt.date, problems: list[Problem]
+) -> Written:
+    """Turn entries into records and agreed dates; cells that cannot be read become problems."""
+    records, fixed = [], []
+    for entry in entries:
+
+        def refuse(column: str, value: Cell, reason: str, row: int = entry.row) -> None:
+            problems.append(
+                Problem(
+                    sheet=layout.TASKS.title,
+                    row=row,
+                    column=column,
+                    value=cells.text(value),
+                    reason=reason,
+                )
+            )
+
+        done = signs = None
+        try:
+            done = cells.date(entry.done) if cells.text(entry.done) else None
+            if done is not None and done > today:
+                refuse(layout.DONE, entry.done, f"it is after today, {today}")
+                done = None
+        except NotUnderstood as problem:
+            refuse(layout.DONE, entry.done, str(problem))
+        try:
+            signs = seen(entry.seen)
+        except NotUnderstood as problem:
+            refuse(layout.SEEN, entry.seen, str(problem))
+        if done is not None:
+            record: dict[str, Any] = {"date": done.isoformat(), "task": entry.task}
+            if signs:
+                record["signs"] = signs
+            # The engine takes notes of 2,000 bytes at most; the cell keeps all of it.
+            if note := cells.text(entry.notes)[:480]:
+                record["note"] = note
+            records.append(record)
+        elif signs and not cells.text(entry.done):
+            refuse(layout.SEEN, entry.seen, f"the date is needed too, in {layout.DONE!r}")
+        if cells.text(entry.agreed) and done is None:
+            try:
+                fixed.append({"task": entry.task, "date": cells.date(entry.agreed).isoformat()})
+            except NotUnderstood as problem:
+                refuse(layout.AGREED, entry.agreed, str(problem))
+    return Written(records=records, fixed=fixed)
+
+
+def seen(value: Cell) -> list[dict[str, str]]:
+    """Signs with the box each was seen at: `eggs (daughter), guards (parent)`."""
+    signs = []
+    for word in cells.words(value):
+        found = re.fullmatch(r"(?P<kind>.*?)\s*(?:[(:]\s*(?P<which>\w+)\s*\)?)?", word)
+        kind, which = (found["kind"], found["which"]) if found else (word, None)
+        if cells.name(kind) not in SIGNS:
+            allowed = ", ".join(sign.replace("_", " ") for sign in SIGNS)
+            raise NotUnderstood(f"{kind!r} is not known; known are {allowed}")
+        sign = {"kind": cells.name(kind)}
+        if which is not None:
+            if cells.name(which) not in BOXES:
+                raise NotUnderstood(f"{which!r} is no box; known are {', '.join(BOXES)}")
+            sign["which"] = cells.name(which)
+        signs.append(sign)
+    return signs

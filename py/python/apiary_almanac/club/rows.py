@@ -1,0 +1,255 @@
+"""From the engine's answers to the rows of the sheets."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from apiary_almanac.club import layout
+from apiary_almanac.club.answers import Answer, Answered, Planned
+from apiary_almanac.club.ledger import Entry, Ledger
+
+Row = list[Any]
+WEATHER = {
+    "record": "record",
+    "forecast": "forecast",
+    "monthly_normals": "normals",
+    "location_default": "default",
+}
+OUTCOMES = {"all_year": "open all year", "windows": "open", "none": "never open"}
+
+
+def season_rows(answers: Iterable[Answered]) -> list[Row]:
+    """A row for each window of each member; one without dates where there is none."""
+    rows = []
+    for answered in answers:
+        if answered.outlook is None:
+            continue
+        season, site = answered.outlook["season"], answered.outlook["site"]
+        outcome = season["outcome"]
+        basis = answered.outlook["basis"]
+        remarks = [each["advice"] for each in basis if each.get("advice")]
+        if not answered.member.elevation_given:
+            remarks.insert(0, "No height was given: reckoned at sea level.")
+        for window in outcome.get("windows") or [{}]:
+            errors = window.get("error_range") or {}
+            reasons = outcome.get("reasons", [])
+            rows.append(
+                [
+                    answered.member.name,
+                    OUTCOMES[outcome["kind"]],
+                    _date(window.get("opens")),
+                    _date(window.get("closes")),
+                    window.get("days"),
+                    _lines(window.get("opened_by", reasons)),
+                    _lines(window.get("closed_by", [])),
+                    _date(errors.get("opens_if_warmer")),
+                    _date(errors.get("opens_if_cooler")),
+                    _date(errors.get("closes_if_cooler")),
+                    _date(errors.get("closes_if_warmer")),
+                    errors.get("error_c"),
+                    "\n".join(each["about"] for each in basis),
+                    "\n".join(remarks),
+                    site["latitude_deg"],
+                    site["longitude_deg"],
+                    site["elevation_m"],
+                    site["zone"],
+                    answered.outlook["bee"]["label"],
+                ]
+            )
+    return rows
+
+
+def morning_rows(answers: Iterable[Answered]) -> list[Row]:
+    """The next mornings, by date and member."""
+    rows = []
+    for answered in answers:
+        if answered.outlook is None:
+            continue
+        zone = answered.outlook["site"]["zone"]
+        for ranked in answered.outlook["mornings"]:
+            morning = ranked["morning"]
+            window = morning["window"]
+            moved = window["kind"] == "open"
+            begins, ends = _times(window["from"], window["until"]) if moved else (None, None)
+            first = morning["first_flight"]
+            evening = morning["evening_before"]
+            why = [reason["text"] for reason in ranked["reasons"]]
+            if evening["lamp_needed"]:
+                why.append("Closing needs a lamp.")
+            why += [reason["text"] for reason in window.get("help", [])]
+            rows.append(
+                [
+                    answered.member.name,
+                    _date(morning["date"]),
+                    ranked["rank"],
+                    _up(evening["from"]).time(),
+                    begins and begins.time(),
+                    ends and ends.time(),
+                    window.get("minutes"),
+                    first and _down(first["at"]).time(),
+                    morning["temperature_c"],
+                    morning["rain_mm"],
+                    WEATHER.get(morning["source"], morning["source"]),
+                    " ".join(why),
+                    zone,
+                ]
+            )
+    rows.sort(key=lambda row: (row[1], row[0].casefold()))
+    return rows
+
+
+def task_rows(answers: Iterable[Answered], ledger: Ledger) -> list[Row]:
+    """Every task that is ahead or done, by date; then what keepers wrote at tasks that are gone."""
+    rows = []
+    for answered in answers:
+        for planned in answered.plans:
+            rows += _tasks(planned)
+    rows += [
+        _gone(entry)
+        for entries in ledger.entries.values()
+        for entry in entries
+        if not entry.used
+    ]
+    date = layout.TASKS.at("Date")
+    rows.sort(key=lambda row: _order(row, date))
+    return rows
+
+
+def _order(row: Row, date: int) -> tuple[dt.date, dt.time, str, str]:
+    day = row[date]
+    if isinstance(day, dt.datetime):
+        day = day.date()
+    start = row[layout.TASKS.at("From")]
+    return (
+        day if isinstance(day, dt.date) else dt.date.max,
+        start if isinstance(start, dt.time) else dt.time(),
+        str(row[layout.TASKS.at("Member")]).casefold(),
+        str(row[layout.TASKS.at("Hive")]).casefold(),
+    )
+
+
+def _tasks(planned: Planned) -> list[Row]:
+    rows = []
+    plan = planned.plan
+    by_task = {entry.task: entry for entry in planned.entries}
+    for task in plan["tasks"]:
+        state = task["state"]["kind"]
+        entry = by_task.get(task["id"])
+        if state == "dropped" and entry is None:
+            continue
+        dates, window = task["dates"], task.get("window")
+        begins, ends = _times(window["from"], window["until"]) if window else (None, None)
+        done = _date(task["state"]["on"]) if state == "done" else None
+        rows.append(
+            [
+                done or _date(dates["best"]),
+                begins and begins.time(),
+                ends and ends.time(),
+                planned.member.name,
+                planned.colony.name,
+                "both" if task["which"] == "pair" else task["which"],
+                task["title"],
+                _own_date(entry.done, done) if entry else None,
+                entry.seen if entry else None,
+                entry.notes if entry else None,
+                entry.agreed if entry else None,
+                _date(dates["earliest"]),
+                _date(dates["latest"]),
+                "left out" if state == "dropped" else state,
+                " ".join(reason["text"] for reason in task["why"]),
+                " ".join(task["look_for"]),
+                ", ".join(caution["code"].replace("_", " ") for caution in task["cautions"]),
+                plan["site"]["zone"],
+                plan["id"],
+                task["id"],
+            ]
+        )
+    return rows
+
+
+def _own_date(given: Any, understood: dt.date | None) -> Any:
+    """The date as it was understood; where it was not, what stands there."""
+    return given if understood is None else understood
+
+
+def _gone(entry: Entry) -> Row:
+    """A row as it was: its plan is over, its member has left or cannot be read now."""
+    row = [cell.date() if isinstance(cell, dt.datetime) else cell for cell in entry.cells]
+    state = layout.TASKS.at("State")
+    if isinstance(row[layout.TASKS.at(layout.DONE)], dt.date):
+        row[state] = "done"
+    elif row[state] == "planned":
+        row[state] = "no longer planned"
+    return row
+
+
+def colony_rows(answers: Iterable[Answered]) -> list[Row]:
+    """Where each colony and its plan stand."""
+    rows = []
+    for answered in answers:
+        for planned in answered.plans:
+            plan, review = planned.plan, planned.review or {}
+            ahead = [task for task in plan["tasks"] if task["state"]["kind"] == "planned"]
+            following = min(ahead, key=lambda task: task["dates"]["best"], default=None)
+            division = next((task for task in plan["tasks"] if task["kind"] == "divide"), None)
+            settle = review.get("settle")
+            rows.append(
+                [
+                    planned.member.name,
+                    planned.colony.name,
+                    plan["method"].replace("_", " "),
+                    _date(division and division["dates"]["best"]),
+                    _date(plan.get("last_safe")),
+                    _date(following and following["dates"]["best"]),
+                    following and following["title"],
+                    (review.get("standing") or "not divided yet").replace("_", " "),
+                    settle
+                    and f"{settle['look_for']} From {settle['from']}, by {settle['by']}.",
+                    "\n".join(
+                        f"{advice['text']} {advice['reason']['text']}"
+                        for advice in review.get("recommendations", [])
+                    ),
+                    _lines(plan["notes"]),
+                    plan["id"],
+                    planned.wanted,
+                ]
+            )
+    return rows
+
+
+def cautions(answers: Iterable[Answered]) -> dict[str, str]:
+    """What to mind, each once, by the short name that the task sheet has."""
+    found: dict[str, str] = {}
+    for answered in answers:
+        lists: list[Sequence[Answer]] = [(answered.outlook or {}).get("cautions", [])]
+        for planned in answered.plans:
+            lists.append(planned.plan["cautions"])
+            lists += [task["cautions"] for task in planned.plan["tasks"]]
+        for cautions in lists:
+            for caution in cautions:
+                found.setdefault(caution["code"].replace("_", " "), caution["text"])
+    return found
+
+
+def _lines(reasons: Iterable[Answer]) -> str:
+    return "\n".join(reason["text"] for reason in reasons)
+
+
+def _date(text: str | None) -> dt.date | None:
+    return None if text is None else dt.date.fromisoformat(text)
+
+
+def _times(begins: str, ends: str) -> tuple[dt.datetime, dt.datetime]:
+    """On the site's clocks, drawn in to whole minutes so that a window never grows."""
+    return _up(begins), _down(ends)
+
+
+def _up(instant: str) -> dt.datetime:
+    almost = dt.timedelta(minutes=1) - dt.timedelta(microseconds=1)
+    return _down((dt.datetime.fromisoformat(instant) + almost).isoformat())
+
+
+def _down(instant: str) -> dt.datetime:
+    return dt.datetime.fromisoformat(instant).replace(second=0, microsecond=0, tzinfo=None)

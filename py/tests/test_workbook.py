@@ -1,0 +1,662 @@
+"""The club's workbook, on real .xlsx files: what is written is read again with openpyxl and pandas,
+and the calendar with the icalendar library. Every club here is invented."""
+
+from __future__ import annotations
+
+import datetime as dt
+import doctest
+import io
+import json
+import shutil
+import subprocess
+import sys
+import zipfile
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import icalendar
+import openpyxl
+import pandas as pd
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from vectors import PROJECT
+
+import apiary_almanac as almanac
+from apiary_almanac import club
+from apiary_almanac.club import Done, cells, club_workbook
+from apiary_almanac.club.answers import plan_stem
+from apiary_almanac.club.ledger import seen
+from apiary_almanac.club.problems import Refused
+from apiary_almanac.club.progress import Progress
+from apiary_almanac.club.rows_xml import ILLEGAL, RowsXml, rows_xml, save
+from apiary_almanac.club.sheets import needed
+
+DEMO = PROJECT / "docs" / "demo"
+DAY = dt.date(2026, 9, 13)
+NOW = dt.datetime(2026, 9, 13, 1, tzinfo=dt.timezone.utc)
+HEADER = ("Name", "Coordinates", "Zone", "Elevation", "Weights", "Last division", "Strength")
+READY = ("-28.81, 153.28", "Australia/Sydney", 12, 3.6, dt.date(2025, 2, 1), "strong")
+
+
+def members(folder: Path, *rows: Sequence[Any], header: Sequence[str] = HEADER) -> Path:
+    """A members' workbook; texts stay texts."""
+    book = openpyxl.Workbook()
+    sheet = book[book.sheetnames[0]]
+    for number, row in enumerate([header, *rows], start=1):
+        for at, value in enumerate(row, start=1):
+            cell: Any = sheet.cell(number, at, value)
+            if isinstance(value, str):
+                cell.data_type = "s"
+    path = folder / "members.xlsx"
+    book.save(path)
+    return path
+
+
+def make(folder: Path, day: dt.date = DAY, **options: Any) -> Done:
+    now = dt.datetime.combine(day, NOW.timetz())
+    return club_workbook(
+        folder / "members.xlsx", folder / "club.xlsx", today=day, now=now, **options
+    )
+
+
+def table(folder: Path, sheet: str) -> list[dict[str, Any]]:
+    page = openpyxl.load_workbook(folder / "club.xlsx")[sheet]
+    header, *rows = page.iter_rows(values_only=True)
+    return [dict(zip(map(str, header), row, strict=True)) for row in rows]
+
+
+def write(folder: Path, task: str, member: str, **values: Any) -> int:
+    """Fill in cells of a row of the task sheet, as a keeper does; gives the row's number."""
+    book = openpyxl.load_workbook(folder / "club.xlsx")
+    page = book["Tasks"]
+    header = [cell.value for cell in page[1]]
+    for row in page.iter_rows(min_row=2):
+        if (row[header.index("Task id")].value, row[header.index("Member")].value) == (task, member):
+            for name, value in values.items():
+                cell: Any = row[header.index(name.replace("_", " "))]
+                cell.value = value
+                if isinstance(value, str):
+                    cell.data_type = "s"
+            book.save(folder / "club.xlsx")
+            return int(row[0].row or 0)
+    raise AssertionError(f"no task {task} of {member}")
+
+
+def events(folder: Path) -> dict[str, Any]:
+    found = icalendar.Calendar.from_ical((folder / "club.ics").read_bytes()).walk("VEVENT")
+    by_uid: dict[str, Any] = {str(event["UID"]): event for event in found}
+    assert len(by_uid) == len(found)
+    return by_uid
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo")
+    for name in ("members.xlsx", "forecast.csv"):
+        shutil.copy(DEMO / name, folder)
+    done = make(folder, club="Quoll Creek Little Bee Circle")
+    assert (done.members, done.plans, done.ignored) == (12, 16, ("Phone",))
+    return folder
+
+
+def test_the_demo_has_dates_times_filters_and_a_frozen_header(demo: Path) -> None:
+    book = openpyxl.load_workbook(demo / "club.xlsx")
+    assert book.sheetnames == ["Tasks", "Mornings", "Season", "Colonies", "Not read", "About"]
+    for name in book.sheetnames[:-1]:
+        page: Any = book[name]
+        assert page.auto_filter.ref == f"A1:{page.cell(1, page.max_column).coordinate[:-1]}{page.max_row}"
+        assert page.freeze_panes is not None and page.freeze_panes.endswith("2")
+        assert page.print_title_rows in ("1:1", "$1:$1")
+        assert page.page_setup.orientation == "landscape" and page.page_setup.fitToHeight == 0
+        for column in page.iter_cols():
+            letter = column[0].column_letter
+            assert page.column_dimensions[letter].width >= len(str(column[0].value).split(", ")[0]) / 3
+    tasks: Any = book["Tasks"]
+    header = [cell.value for cell in tasks[1]]
+    for row in tasks.iter_rows(min_row=2):
+        date = row[0]
+        assert date.is_date and isinstance(date.value, dt.datetime) and "yyyy" in date.number_format
+        for name in ("From", "Until"):
+            value = row[header.index(name)].value
+            assert value is None or isinstance(value, dt.time)
+    for name in ("Plan", "Task id"):
+        letter = tasks.cell(1, header.index(name) + 1).column_letter
+        assert tasks.column_dimensions[letter].hidden
+
+
+def test_pandas_reads_dates_as_dates_and_tasks_in_order(demo: Path) -> None:
+    frames = pd.read_excel(demo / "club.xlsx", sheet_name=None)
+    tasks = frames["Tasks"]
+    assert pd.api.types.is_datetime64_any_dtype(tasks["Date"])
+    assert tasks["Date"].is_monotonic_increasing and len(tasks) > 200
+    assert pd.api.types.is_datetime64_any_dtype(frames["Season"]["Opens"])
+    mornings = frames["Mornings"]
+    assert (mornings.groupby("Member").size() == 10).all()
+    assert set(mornings["Date"]) == set(pd.date_range("2026-09-14", periods=10))
+    assert all(isinstance(value, dt.time) for value in mornings["Move from"].dropna())
+
+
+def test_the_cells_are_the_answers_of_the_engine(demo: Path) -> None:
+    site = almanac.Site(
+        latitude_deg=-25.53, longitude_deg=152.7, elevation_m=11, zone="Australia/Brisbane"
+    )
+    bee = "tetragonula_carbonaria"
+    season = almanac.season(site, DAY, dt.date(2027, 9, 12), bee=bee)
+    assert isinstance(season.outcome, almanac.Windows)
+    rows = [row for row in table(demo, "Season") if row["Member"] == "Tobias Fenn"]
+    assert [(row["Opens"].date(), row["Closes"].date(), row["Days"]) for row in rows] == [
+        (window.opens, window.closes, window.days) for window in season.outcome.windows
+    ]
+    ranked = almanac.mornings(site, dt.date(2026, 9, 14), 10, bee=bee)
+    found = {
+        row["Rank"]: row for row in table(demo, "Mornings") if row["Member"] == "Tobias Fenn"
+    }
+    for each in ranked:
+        row, window = found[each.rank], each.morning.window
+        assert row["Date"].date() == each.morning.date
+        assert isinstance(window, almanac.MoveWindowOpen)
+        begins = dt.datetime.combine(each.morning.date, row["Move from"], window.from_.tzinfo)
+        ends = dt.datetime.combine(each.morning.date, row["Move until"], window.from_.tzinfo)
+        # Drawn in to whole minutes: the window never grows.
+        assert window.from_ <= begins < window.from_ + dt.timedelta(minutes=1)
+        assert window.until - dt.timedelta(minutes=1) < ends <= window.until
+
+
+def test_bad_rows_are_listed_and_the_rest_is_done(demo: Path) -> None:
+    found = {(row["Row"], row["Column"]): row for row in table(demo, "Not read")}
+    assert list(found) == [
+        (14, "Coordinates"),
+        (15, "Time zone"),
+        (16, "Colonies"),
+        (16, "Net weights (kg)"),
+        (16, "Last division"),
+    ]
+    assert "allowed is -90 to 90" in found[14, "Coordinates"]["Reason"]
+    assert found[15, "Time zone"]["Value"] == "UTC+10"
+    assert "IANA" in found[15, "Time zone"]["Reason"]
+    assert found[16, "Last division"]["Value"] == "last spring"
+    planned = {row["Member"] for row in table(demo, "Tasks")}
+    assert "Ines Marrow" in planned
+    assert not planned & {"Gretel Moss", "Silas Quill", "Petra Loam"}
+    # No colonies: season and mornings, but nothing to divide.
+    assert "Nils Arvid" not in planned
+    assert "Nils Arvid" in {row["Member"] for row in table(demo, "Season")}
+    about = {row[0]: row[1] for row in openpyxl.load_workbook(demo / "club.xlsx")["About"].values}
+    assert about["Columns left out"] == "Phone"
+    assert "local law" in str(about["law"])
+
+
+def test_the_calendar_has_the_tasks_of_the_sheet(demo: Path) -> None:
+    found = events(demo)
+    tasks = table(demo, "Tasks")
+    wanted = {f"{row['Plan']}.{row['Task id']}@apiary-almanac" for row in tasks}
+    live = {uid for uid, event in found.items() if event["STATUS"] != "CANCELLED"}
+    assert live == wanted
+    for row in tasks:
+        event = found[f"{row['Plan']}.{row['Task id']}@apiary-almanac"]
+        start = event["DTSTART"].dt
+        if row["From"] is None:
+            assert start == row["Date"].date()
+        else:
+            assert start.replace(tzinfo=None) == dt.datetime.combine(row["Date"], row["From"])
+            assert str(start.tzinfo) == row["Zone"]
+
+
+def test_the_demo_is_what_its_program_writes(tmp_path: Path) -> None:
+    program = PROJECT / "docs" / "workbook" / "make_demo.py"
+    subprocess.run([sys.executable, str(program), str(tmp_path / "again.xlsx")], check=True)
+
+    def values(path: Path) -> list[Any]:
+        return list(openpyxl.load_workbook(path)["Members"].values)
+
+    assert values(tmp_path / "again.xlsx") == values(DEMO / "members.xlsx")
+
+
+def test_the_script_of_the_page(tmp_path: Path) -> None:
+    shutil.copy(DEMO / "members.xlsx", tmp_path)
+    shutil.copy(DEMO / "forecast.csv", tmp_path)
+    script = PROJECT / "docs" / "workbook" / "club_workbook.py"
+    done = subprocess.run(
+        [sys.executable, str(script), str(tmp_path / "members.xlsx"), str(tmp_path / "out.xlsx")],
+        check=True,
+        capture_output=True,
+        text=True,
+    )
+    assert "12 members" in done.stdout and (tmp_path / "out.ics").exists()
+
+
+RISKY = ("=1+1", "+61 2", "-lead", "@home", "=HYPERLINK(\"x\")", "\t=1", "#N/A")
+
+
+def test_texts_that_look_like_formulas_stay_texts(tmp_path: Path) -> None:
+    members(tmp_path, *((name, *READY) for name in RISKY))
+    done = make(tmp_path, club="=cmd()")
+    assert done.members == len(RISKY)
+    again = make(tmp_path, club="=cmd()")
+    assert not again.calendar_changed
+    book = openpyxl.load_workbook(tmp_path / "club.xlsx")
+    for page in book:
+        for row in page.iter_rows():
+            for cell in row:
+                assert cell.data_type not in ("f", "e"), (page.title, cell.coordinate, cell.value)
+                if isinstance(cell.value, str) and cell.value[0] in "=+-@":
+                    # The mark that keeps it a text when the cell is edited.
+                    assert cell.quotePrefix, (page.title, cell.coordinate)
+    with zipfile.ZipFile(tmp_path / "club.xlsx") as package:
+        for name in package.namelist():
+            if name.startswith("xl/worksheets/sheet"):
+                assert b"<f>" not in package.read(name)
+    names = {row["Member"] for row in table(tmp_path, "Tasks")}
+    assert names == {name.strip() for name in RISKY}
+
+
+def test_a_run_with_nothing_new_changes_nothing(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY), ("Rizal", "1.35 N, 103.8 E", "Asia/Singapore", 15, 3.4))
+    first = make(tmp_path)
+    before = (tmp_path / "club.ics").read_bytes(), table(tmp_path, "Tasks")
+    again = club_workbook(
+        tmp_path / "members.xlsx",
+        tmp_path / "club.xlsx",
+        today=DAY,
+        now=NOW + dt.timedelta(hours=3),
+    )
+    assert (first.calendar_version, again.calendar_version) == (0, 0)
+    assert first.calendar_changed and not again.calendar_changed
+    assert ((tmp_path / "club.ics").read_bytes(), table(tmp_path, "Tasks")) == before
+
+
+def test_dates_once_named_stay_as_the_days_go_by(tmp_path: Path) -> None:
+    """Where the season is open all year the engine would name a later date every day."""
+    members(tmp_path, ("Rizal", "1.35 N, 103.8 E", "Asia/Singapore", 15, 3.4, dt.date(2024, 1, 1), "strong"))
+    make(tmp_path)
+    begins = table(tmp_path, "Colonies")[0]["Begins"]
+    for days in (1, 2, 3):
+        make(tmp_path, DAY + dt.timedelta(days=days))
+        assert table(tmp_path, "Colonies")[0]["Begins"] == begins
+
+
+def test_what_keepers_wrote_is_kept_and_planned_with(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    uids = set(events(tmp_path))
+    later = dt.date(2026, 10, 9)
+    write(tmp_path, "divide", "Ines", Done_on=dt.date(2026, 10, 5), Notes="=two queen cells")
+    write(tmp_path, "egg-check", "Ines", Agreed_for=dt.date(2026, 11, 1), Notes="with Odile")
+    done = make(tmp_path, later)
+    assert done.refused == () and done.calendar_changed and done.calendar_version == 1
+    rows = {row["Task id"]: row for row in table(tmp_path, "Tasks") if row["Member"] == "Ines"}
+    assert rows["divide"]["State"] == "done"
+    assert rows["divide"]["Date"] == rows["divide"]["Done on"] == dt.datetime(2026, 10, 5)
+    assert rows["divide"]["Notes"] == "=two queen cells"
+    assert rows["egg-check"]["Date"] == dt.datetime(2026, 11, 1)
+    assert rows["egg-check"]["Agreed for"] == dt.datetime(2026, 11, 1)
+    assert rows["egg-check"]["Notes"] == "with Odile"
+    # The engine says the same of the same records.
+    plan = almanac.plan(
+        almanac.Site(
+            latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney"
+        ),
+        later,
+        "split",
+        almanac.Colony(
+            name="colony 1",
+            net_weight_kg=3.6,
+            months_since_division=(later - dt.date(2025, 2, 1)).days / (365.25 / 12),
+            strength="strong",
+        ),
+        records=[almanac.Record(date=dt.date(2026, 10, 5), task="divide")],
+        fixed=[almanac.FixedDate(task="egg-check", date=dt.date(2026, 11, 1))],
+    )
+    dates = {
+        task.id: task.dates.best
+        for task in plan.tasks
+        if not isinstance(task.state, almanac.TaskAhead) or task.state.kind == "planned"
+    }
+    dates["divide"] = dt.date(2026, 10, 5)
+    assert {task: row["Date"].date() for task, row in rows.items()} == dates
+    found = events(tmp_path)
+    assert uids <= set(found)
+    divide = next(uid for uid in found if ".divide@" in uid and uid.startswith("ines"))
+    assert str(found[divide]["SUMMARY"]).startswith("Done:")
+    assert {int(event["SEQUENCE"]) for event in found.values()} == {1}
+
+    # Eggs are seen: the review says so.
+    write(tmp_path, "egg-check", "Ines", Done_on=dt.date(2026, 11, 1), Seen="eggs (daughter), eggs (parent)")
+    make(tmp_path, dt.date(2026, 11, 2))
+    ines = next(row for row in table(tmp_path, "Colonies") if row["Member"] == "Ines")
+    assert ines["Stands"] == "laying queen seen"
+    odile = next(row for row in table(tmp_path, "Colonies") if row["Member"] == "Odile")
+    assert odile["Stands"] == "not divided yet"
+
+
+def test_what_cannot_be_read_in_the_task_sheet_is_listed_and_kept(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path)
+    divide = write(tmp_path, "divide", "Ines", Done_on="yesterday", Seen="a dragon", Notes="=1+1")
+    prepare = write(tmp_path, "prepare", "Ines", Done_on=dt.date(2027, 1, 1))
+    eggs = write(tmp_path, "egg-check", "Ines", Agreed_for=dt.date(2026, 9, 15), Seen="eggs")
+    done = make(tmp_path)
+    assert done.members == 1 and done.plans == 1
+    found = {(each.sheet, each.row, each.column): each for each in done.refused}
+    assert set(found) == {
+        ("Tasks", divide, "Done on"),
+        ("Tasks", divide, "Seen"),
+        ("Tasks", prepare, "Done on"),
+        ("Tasks", eggs, "Agreed for"),
+        ("Tasks", eggs, "Seen"),
+    }
+    assert "laying queen" in found["Tasks", divide, "Seen"].reason
+    assert "after today" in found["Tasks", prepare, "Done on"].reason
+    assert found["Tasks", eggs, "Agreed for"].value == "2026-09-15"
+    rows = {row["Task id"]: row for row in table(tmp_path, "Tasks")}
+    assert rows["divide"]["Done on"] == "yesterday" and rows["divide"]["Seen"] == "a dragon"
+    assert rows["divide"]["Notes"] == "=1+1"
+    assert rows["prepare"]["Done on"] == dt.datetime(2027, 1, 1)
+
+
+def test_a_finished_plan_is_followed_by_a_new_one(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path)
+    for row in table(tmp_path, "Tasks"):
+        write(tmp_path, row["Task id"], "Ines", Done_on=dt.date(2026, 9, 13))
+    make(tmp_path)
+    rows = table(tmp_path, "Tasks")
+    plans = {row["Plan"][-2:] for row in rows}
+    assert plans == {"-1", "-2"}
+    finished = [row for row in rows if row["Plan"].endswith("-1")]
+    assert all(row["State"] == "done" and row["Done on"] for row in finished)
+    assert {row["Plan"][-2:] for row in table(tmp_path, "Colonies")} == {"-2"}
+
+
+def test_events_of_who_left_are_cancelled_and_their_notes_stay(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    write(tmp_path, "divide", "Odile", Notes="ask her brother")
+    members(tmp_path, ("Ines", *READY))
+    done = make(tmp_path)
+    assert done.calendar_version == 1
+    found = events(tmp_path)
+    odile = [event for uid, event in found.items() if uid.startswith("odile")]
+    assert odile and all(event["STATUS"] == "CANCELLED" for event in odile)
+    assert all(not event.walk("VALARM") and event["SEQUENCE"] == 1 for event in odile)
+    assert all(
+        event["STATUS"] == "CONFIRMED" for uid, event in found.items() if uid.startswith("ines")
+    )
+    for line in (tmp_path / "club.ics").read_bytes().split(b"\r\n"):
+        assert len(line) <= 75
+    (row,) = (row for row in table(tmp_path, "Tasks") if row["Member"] == "Odile")
+    assert (row["Notes"], row["State"]) == ("ask her brother", "no longer planned")
+    # And once more: they are not cancelled again.
+    assert not make(tmp_path).calendar_changed
+
+
+def test_sheets_that_somebody_added_stay(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path)
+    book = openpyxl.load_workbook(tmp_path / "club.xlsx")
+    book.create_sheet("Phone tree")["A1"] = "call Ines first"
+    book.save(tmp_path / "club.xlsx")
+    make(tmp_path)
+    book = openpyxl.load_workbook(tmp_path / "club.xlsx")
+    assert book.sheetnames == [
+        "Tasks", "Mornings", "Season", "Colonies", "Not read", "About", "Phone tree",
+    ]  # fmt: skip
+    assert book["Phone tree"]["A1"].value == "call Ines first"
+
+
+def test_files_of_another_kind_are_not_overwritten(tmp_path: Path) -> None:
+    path = members(tmp_path, ("Ines", *READY))
+    other = tmp_path / "club.xlsx"
+    openpyxl.Workbook().save(other)
+    with pytest.raises(Refused, match="not overwritten"):
+        make(tmp_path)
+    other.write_text("a letter")
+    with pytest.raises(Refused, match="not overwritten"):
+        make(tmp_path)
+    other.unlink()
+    (tmp_path / "club.ics").write_text("a letter")
+    with pytest.raises(Refused, match="not overwritten"):
+        make(tmp_path)
+    with pytest.raises(Refused, match="three different files"):
+        club_workbook(path, path, today=DAY)
+    (tmp_path / "club.ics").unlink()
+    with pytest.raises(almanac.ApiaryError, match="1 to 60"):
+        make(tmp_path, mornings=0)
+    with pytest.raises(almanac.ApiaryError, match="eduction"):
+        make(tmp_path, method="hope")
+    with pytest.raises(Refused, match="cannot be written"):
+        club_workbook(path, tmp_path / "no-such-folder" / "club.xlsx", today=DAY)
+    # Without its hidden columns no note would find its task.
+    make(tmp_path)
+    book = openpyxl.load_workbook(other)
+    book["Tasks"].delete_cols(19, 2)
+    book.save(other)
+    with pytest.raises(Refused, match="'Plan'"):
+        make(tmp_path)
+
+
+def test_headers_in_any_order_and_by_several_names(tmp_path: Path) -> None:
+    members(
+        tmp_path,
+        (3.6, "28° 48′ 36″ S", "153,28", "Australia/Sydney", "Ines", "x", "Tetragonula carbonaria", 12),
+        header=("NET WEIGHT [kg]", "lat.", "Long", "time zone", "Member", "Shoe size", "Species", "Altitude (m)"),
+    )  # fmt: skip
+    done = make(tmp_path)
+    assert (done.members, done.refused, done.ignored) == (1, (), ("Shoe size",))
+    (row, *_) = table(tmp_path, "Season")
+    assert (row["Latitude, °"], row["Longitude, °"], row["Height, m"]) == (-28.81, 153.28, 12)
+    assert row["Bee"] == "Tetragonula carbonaria"
+    notes = table(tmp_path, "Colonies")[0]["Notes"]
+    assert "3.6 kg net" in notes
+
+
+def test_a_missing_height_is_said(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", "-28.81, 153.28", "Australia/Sydney"))
+    make(tmp_path)
+    assert "No height was given" in table(tmp_path, "Season")[0]["Remarks"]
+
+
+@pytest.mark.parametrize(
+    ("header", "told"),
+    [
+        (("Name", "Zone"), "no column 'coordinates'"),
+        (("Coordinates", "Zone"), "no column 'name'"),
+        (("Name", "Coordinates"), "no column 'zone'"),
+        (("Name", "Member", "Zone", "Coordinates"), "mean the same"),
+    ],
+)
+def test_headers_that_lack_something(tmp_path: Path, header: tuple[str, ...], told: str) -> None:
+    members(tmp_path, ("a", "b", "c", "d"), header=header)
+    with pytest.raises(Refused, match=told):
+        make(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "told"),
+    [
+        (("", *READY), "Name", "a name"),
+        (("B", "here", *READY[1:]), "Coordinates", "28.81 S"),
+        (("B", None, *READY[1:]), "Coordinates", "coordinates are needed"),
+        (("B", READY[0], "", *READY[2:]), "Zone", "time zone"),
+        (("B", READY[0], "Mars/Base", *READY[2:]), "Zone", "IANA"),
+        (("B", *READY[:2], "high", *READY[3:]), "Elevation", "number"),
+        (("B", *READY[:2], 90000, *READY[3:]), "Elevation", "allowed"),
+        (("B", *READY[:3], "3.6; x", *READY[4:]), "Weights", "number"),
+        (("B", *READY[:3], 3600, *READY[4:]), "Weights", "0.05 to 100 kg"),
+        (("B", *READY[:4], "spring", READY[5]), "Last division", "2026-09-28"),
+        (("B", *READY[:4], dt.date(2027, 1, 1), READY[5]), "Last division", "after"),
+        (("B", *READY[:5], "mighty"), "Strength", "weak"),
+        (("a", *READY), "Name", "same name"),
+    ],
+)  # fmt: skip
+def test_every_bad_cell_is_named(
+    tmp_path: Path, row: tuple[Any, ...], column: str, told: str
+) -> None:
+    members(tmp_path, ("A", *READY), row)
+    done = make(tmp_path)
+    assert done.members == 1
+    (problem,) = done.refused
+    assert (problem.row, problem.column) == (3, column)
+    assert told in problem.reason
+    if row[HEADER.index(column)]:
+        assert problem.value
+
+
+def test_tables_beside_the_workbook(tmp_path: Path) -> None:
+    header = ("Name", "Coordinates", "Zone", "Forecast file")
+    shutil.copy(DEMO / "forecast.csv", tmp_path)
+    (tmp_path / "bad.csv").write_text("date,minimum_c,maximum_c\n2026-09-14,warm,24\n")
+    place = ("-28.81, 153.28", "Australia/Sydney")
+    members(
+        tmp_path,
+        ("A", *place, "forecast.csv"),
+        ("B", *place, "bad.csv"),
+        ("C", *place, "none.csv"),
+        ("D", *place, "../secret.csv"),
+        header=header,
+    )
+    done = make(tmp_path)
+    assert done.members == 1
+    told = {each.row: each for each in done.refused}
+    assert "bad.csv, line 2" in told[3].reason and told[3].column == "Forecast file"
+    assert "cannot be read" in told[4].reason
+    assert "beside the workbook" in told[5].reason
+    assert {row["Weather from"] for row in table(tmp_path, "Mornings")} == {"forecast"}
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("-28.81, 153.28", (-28.81, 153.28)),
+        ("-28.81,153.28", (-28.81, 153.28)),
+        ("28.81 S, 153.28 E", (-28.81, 153.28)),
+        ("S 28.81; E 153.28", (-28.81, 153.28)),
+        ("-28,81; 153,28", (-28.81, 153.28)),
+        ("28°48'36\"S 153°16'48\"E", (-28.81, 153.28)),
+        ("28° 48′ 36″ S, 153° 16′ 48″ E", (-28.81, 153.28)),
+        ("20.97 -89.62", (20.97, -89.62)),
+        ("\N{MINUS SIGN}28.81, 153.28", (-28.81, 153.28)),
+        ("20.97° N, 89.62° W", (20.97, -89.62)),
+    ],
+)
+def test_coordinates_as_people_write_them(text: str, place: tuple[float, float]) -> None:
+    assert cells.coordinates(text) == pytest.approx(place, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "28.81", "E 28.81, S 153.28", "-28.81 S, 153.28", "1, 2, 3", "28°61′ S, 153 E", "north"]
+)
+def test_coordinates_that_are_none(text: str) -> None:
+    with pytest.raises(cells.NotUnderstood):
+        cells.coordinates(text)
+
+
+def test_signs_with_their_boxes() -> None:
+    assert seen("Eggs (daughter), steady streams: parent; guards") == [
+        {"kind": "eggs", "which": "daughter"},
+        {"kind": "steady_streams", "which": "parent"},
+        {"kind": "guards"},
+    ]
+    assert seen(None) == []
+    with pytest.raises(cells.NotUnderstood, match="no box"):
+        seen("eggs (attic)")
+
+
+def test_example() -> None:
+    assert doctest.testmod(club).attempted > 5 and doctest.testmod(club).failed == 0
+
+
+def test_plan_names_are_stable_and_apart() -> None:
+    assert plan_stem("Ines", "A", "split") == plan_stem("Ines", "A", "split")
+    names = {plan_stem(name, "a", "split") for name in ("蜂", "巣", "Ines", "ines", "=", "")}
+    assert len(names) == 6
+
+
+def test_the_bar_is_for_terminals() -> None:
+    class Terminal(io.StringIO):
+        def isatty(self) -> bool:
+            return True
+
+    for stream, shown in ((Terminal(), True), (io.StringIO(), False)):
+        bar = Progress("Asking", 3, stream)
+        for _ in range(3):
+            bar.step()
+        assert stream.getvalue().endswith("[##############################] 3/3\n") == shown
+        assert bool(stream.getvalue()) == shown
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    values=st.lists(
+        st.one_of(
+            st.none(),
+            st.booleans(),
+            st.integers(min_value=-(2**50), max_value=2**50),
+            st.floats(allow_nan=False, allow_infinity=False),
+            st.text(max_size=40),
+            st.dates(min_value=dt.date(1900, 3, 1), max_value=dt.date(2200, 1, 1)),
+            st.times().map(lambda time: time.replace(microsecond=0)),
+        ),
+        min_size=3,
+        max_size=3,
+    )
+)
+def test_rows_are_read_again_as_they_were_written(values: list[Any]) -> None:
+    """Against openpyxl's reader: whatever the cell holds, in the type it had."""
+    book = openpyxl.Workbook()
+    page: Any = book[book.sheetnames[0]]
+    page.append(["a", "b", "c"])
+    looks = []
+    formats: dict[type, str] = {dt.date: "yyyy-mm-dd", dt.time: "hh:mm:ss"}
+    for at, value in enumerate(values, start=1):
+        page.cell(1, at).number_format = formats.get(type(value), "General")
+        looks.append((page.cell(1, at).style_id, page.cell(1, at).style_id))
+    out = io.BytesIO()
+    save(book, [RowsXml(page, rows_xml([values], looks, [15]), "A1:C2")], out)
+    found = list(openpyxl.load_workbook(out)[page.title].values)[1:]
+    row = list(found[0]) if found else []
+    cell: Any
+    for value, cell in zip(values, row + [None] * 3, strict=False):
+        if isinstance(value, str):
+            # XML 1.0 knows fewer characters than Python, and one kind of line end.
+            wanted = ILLEGAL.sub("\N{REPLACEMENT CHARACTER}", value)
+            assert (cell or "").replace("\r", "\n") == wanted.replace("\r", "\n")
+        elif isinstance(value, dt.date):
+            assert cell == dt.datetime.combine(value, dt.time())
+        elif isinstance(value, float):
+            assert cell == pytest.approx(value)
+        else:
+            assert cell == value
+
+
+def test_lines_that_a_text_needs() -> None:
+    assert needed("", 10) == 1
+    assert needed("a" * 9, 10) == 1 and needed("a" * 10, 10) == 2
+    assert needed("one\ntwo", 40) == 2
+
+
+cell_values = st.one_of(
+    st.none(),
+    st.text(max_size=30).filter(lambda text: not openpyxl.cell.cell.ILLEGAL_CHARACTERS_RE.search(text)),
+    st.floats(allow_nan=False, allow_infinity=False),
+    st.integers(min_value=-(10**12), max_value=10**12),
+    st.booleans(),
+    st.datetimes(min_value=dt.datetime(1901, 1, 1), max_value=dt.datetime(2200, 1, 1)),
+    st.sampled_from(["-28.81, 153.28", "Australia/Sydney", "3.6; ?", "strong", "split", "none"]),
+)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@given(rows=st.lists(st.lists(cell_values, min_size=9, max_size=9), min_size=1, max_size=3))
+def test_hostile_cells_become_problems(
+    tmp_path_factory: pytest.TempPathFactory, rows: list[list[Any]]
+) -> None:
+    folder = tmp_path_factory.mktemp("hostile")
+    header = (*HEADER, "Colonies", "Method")
+    members(folder, ("A", *READY, 1, "split"), *rows, header=header)
+    done = make(folder)
+    assert done.members >= 1
+    assert {each.row for each in done.refused} <= set(range(3, 3 + len(rows)))
+    json.dumps([str(each) for each in done.refused])
