@@ -649,7 +649,7 @@ cell_values = st.one_of(
 )
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[*HealthCheck.__members__.values()])
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))  # pyright: ignore[reportArgumentType]
 @given(rows=st.lists(st.lists(cell_values, min_size=9, max_size=9), min_size=1, max_size=3))
 def test_hostile_cells_become_problems(
     tmp_path_factory: pytest.TempPathFactory, rows: list[list[Any]]
