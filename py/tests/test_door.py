@@ -18,7 +18,7 @@ import pytest
 from vectors import PROJECT, load
 
 import apiary_almanac as almanac
-from apiary_almanac import _core
+from apiary_almanac import _arrays, _core, _tables
 from apiary_almanac._convert import from_json, to_json
 
 BRISBANE = zoneinfo.ZoneInfo("Australia/Brisbane")
@@ -204,10 +204,10 @@ def test_examples_in_docstrings() -> None:
     def examples(runner: doctest.DocTestRunner) -> None:
         found = [
             test
-            for module in (almanac, almanac._types)
+            for module in (almanac, almanac._types, _arrays, _tables)
             for test in doctest.DocTestFinder().find(module, extraglobs=vars(almanac).copy())
         ]
-        assert sum(bool(test.examples) for test in found) >= 4
+        assert sum(bool(test.examples) for test in found) >= 8
         for test in found:
             runner.run(test)
 
@@ -215,8 +215,9 @@ def test_examples_in_docstrings() -> None:
 
 
 def test_examples_in_the_readme() -> None:
-    text = (PROJECT / "py" / "README.md").read_text(encoding="utf-8")
-    blocks = re.findall(r"```python\n(.*?)```", text, re.DOTALL)
-    assert blocks
-    for block in blocks:
-        exec(compile(block, "README.md", "exec"), {})
+    for path in (PROJECT / "py" / "README.md", PROJECT / "docs" / "python.md"):
+        blocks = re.findall(r"```python\n(.*?)```", path.read_text(encoding="utf-8"), re.DOTALL)
+        assert blocks
+        names: dict[str, Any] = {}
+        for block in blocks:
+            exec(compile(block, path.name, "exec"), names)

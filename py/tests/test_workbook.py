@@ -17,6 +17,7 @@ from typing import Any
 
 import icalendar
 import openpyxl
+import openpyxl.cell.cell
 import pandas as pd
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -648,7 +649,7 @@ cell_values = st.one_of(
 )
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))  # pyright: ignore[reportArgumentType]
 @given(rows=st.lists(st.lists(cell_values, min_size=9, max_size=9), min_size=1, max_size=3))
 def test_hostile_cells_become_problems(
     tmp_path_factory: pytest.TempPathFactory, rows: list[list[Any]]

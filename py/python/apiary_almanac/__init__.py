@@ -57,6 +57,7 @@ from apiary_almanac._types import (
     Morning,
     MorningChances,
     MorningOverrides,
+    Mornings,
     MoveWindowOpen,
     NeitherRisesNorSets,
     NeverWithinAYear,
@@ -188,6 +189,7 @@ __all__ = [
     "Morning",
     "MorningChances",
     "MorningOverrides",
+    "Mornings",
     "MoveWindowOpen",
     "NeitherRisesNorSets",
     "NeverWithinAYear",
@@ -450,7 +452,7 @@ def mornings(
     climate: ClimateInput | None = None,
     free_weekdays: Sequence[Weekday] = (),
     settings: MorningOverrides | None = None,
-) -> tuple[RankedMorning, ...]:
+) -> Mornings:
     """The mornings of a number of days, the best for moving a hive first."""
     request = _request(
         "mornings",
@@ -462,7 +464,7 @@ def mornings(
         free_weekdays=free_weekdays,
         settings=settings,
     )
-    return _answer(tuple[RankedMorning, ...], request, site.zone)
+    return Mornings(_answer(tuple[RankedMorning, ...], request, site.zone))
 
 
 def outlook(

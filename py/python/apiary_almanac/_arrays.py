@@ -89,7 +89,7 @@ def sun_table(
     >>> table
     <SunTable of shape (2, 3): 3 rises_and_sets, 3 always_above>
     >>> table.rise[0, 0]
-    np.datetime64('2026-06-19T20:36:22.937')
+    np.datetime64('2026-06-19T20:39:14.072')
     >>> np.isnat(table.rise[1]).all()
     np.True_
     """

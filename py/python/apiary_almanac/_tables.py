@@ -97,7 +97,7 @@ class Table:
 
         columns: dict[str, Any] = {name: a.reshape(-1) for name, a in self.to_dict().items()}
         columns["state"] = pandas.Categorical.from_codes(
-            columns["state"].astype(np.int8), list(self.state_names)
+            columns["state"].astype(np.int8), pandas.Index(self.state_names)
         )
         return pandas.DataFrame(columns, index=self.index)
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from apiary_almanac import _show
 from apiary_almanac._convert import ask
 
 # What goes in. Whatever is None stays at the engine's default.
@@ -635,6 +636,21 @@ class Season:
     rules: tuple[Rule, ...]
     basis: tuple[Basis, ...]
 
+    def __repr__(self) -> str:
+        return f"<Season {self.first} to {self.last}: {_season_in_words(self)}>"
+
+    def _repr_html_(self) -> str:
+        windows = self.outcome.windows if isinstance(self.outcome, Windows) else ()
+        return _show.table(
+            repr(self)[1:-1],
+            ("opens", "closes", "days", "opened by", "closed by"),
+            [
+                (w.opens, w.closes, w.days, _texts(w.opened_by), _texts(w.closed_by))
+                for w in windows
+            ],
+        )
+
+
 
 @dataclass(frozen=True, kw_only=True)
 class EveningClosing:
@@ -711,6 +727,41 @@ class RankedMorning:
     morning: Morning
 
 
+class Mornings(tuple[RankedMorning, ...]):
+    """Mornings, the best first; a tuple that notebooks show as a table."""
+
+    __slots__ = ()
+
+    def _repr_html_(self) -> str:
+        return _show.table(
+            "Mornings, the best first",
+            ("rank", "date", "work light", "until", "points", "why"),
+            [
+                (
+                    one.rank,
+                    one.morning.date,
+                    one.morning.work_light,
+                    one.morning.window.until
+                    if isinstance(one.morning.window, MoveWindowOpen)
+                    else "no window",
+                    round(one.points),
+                    _texts(one.reasons),
+                )
+                for one in self
+            ],
+        )
+
+
+def _texts(reasons: tuple[Reason, ...]) -> str:
+    return " ".join(reason.text for reason in reasons)
+
+
+def _season_in_words(season: Season) -> str:
+    if isinstance(season.outcome, Windows):
+        return ", ".join(f"{w.opens} to {w.closes}" for w in season.outcome.windows)
+    return "all year" if season.outcome.kind == "all_year" else "no window"
+
+
 @dataclass(frozen=True, kw_only=True)
 class Outlook:
     """Season, tomorrow, the next mornings, cautions."""
@@ -724,6 +775,13 @@ class Outlook:
     flight_tomorrow: FlightDay
     mornings: tuple[RankedMorning, ...]
     cautions: tuple[Caution, ...]
+
+    def __repr__(self) -> str:
+        return f"<Outlook {self.today}: {_season_in_words(self.season)}; {len(self.mornings)} mornings>"
+
+    def _repr_html_(self) -> str:
+        return self.season._repr_html_() + Mornings(self.mornings)._repr_html_()
+
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -906,6 +964,10 @@ class Relocation:
     cautions: tuple[Caution, ...]
     basis: tuple[Basis, ...]
 
+    def __repr__(self) -> str:
+        return f"<Relocation of {self.distance_m:g} m: {self.way}>"
+
+
 
 @dataclass(frozen=True, kw_only=True)
 class CalendarText:
@@ -913,6 +975,10 @@ class CalendarText:
 
     ics: str
     """Lines end with CRLF: write it with ``newline=""`` or as bytes."""
+
+    def __repr__(self) -> str:
+        return f"<CalendarText of {len(self.ics)} characters>"
+
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -922,12 +988,22 @@ class TableText:
     csv: str
     """Lines end with CRLF: write it with ``newline=""``, and ``encoding="utf-8-sig"`` for Excel."""
 
+    def __repr__(self) -> str:
+        return f"<TableText of {len(self.csv)} characters>"
+
+
 
 @dataclass(frozen=True, kw_only=True)
 class Picture:
-    """A picture."""
+    """A picture; notebooks show it."""
 
     svg: str
+
+    def _repr_svg_(self) -> str:
+        return self.svg
+
+    def __repr__(self) -> str:
+        return f"<Picture of {len(self.svg)} characters of SVG>"
 
 
 TaskKind = Literal[
@@ -1211,6 +1287,20 @@ class Plan:
     cautions: tuple[Caution, ...]
     basis: tuple[Basis, ...]
 
+    def __repr__(self) -> str:
+        return f"<Plan {self.title!r} of {self.today}: {len(self.tasks)} tasks>"
+
+    def _repr_html_(self) -> str:
+        return _show.table(
+            self.title,
+            ("earliest", "best", "latest", "task", "why"),
+            [
+                (t.dates.earliest, t.dates.best, t.dates.latest, t.title, _texts(t.why))
+                for t in self.tasks
+            ],
+        )
+
+
 
 @dataclass(frozen=True, kw_only=True)
 class Seen:
@@ -1277,3 +1367,9 @@ class Review:
     changes: tuple[Change, ...]
     recommendations: tuple[Recommendation, ...]
     plan: Plan
+
+    def __repr__(self) -> str:
+        return f"<Review {self.today}: {self.standing}; {len(self.changes)} changes>"
+
+    def _repr_html_(self) -> str:
+        return self.plan._repr_html_()
