@@ -29,7 +29,7 @@ use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::plan::{Plan, PlanRequest};
 use crate::reading;
-use crate::relocation::{Relocation, RelocationRequest};
+use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
@@ -41,7 +41,7 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(Vec<Field<'_>>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 21] = [
+const REQUESTS: [(&str, Answer); 22] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
@@ -53,6 +53,7 @@ const REQUESTS: [(&str, Answer); 21] = [
     ("mornings", |fields| answer(fields, mornings)),
     ("outlook", |fields| answer(fields, outlook)),
     ("parameters", |fields| answer(fields, parameters)),
+    ("parting", |fields| answer(fields, parting)),
     ("plan", |fields| answer(fields, plan)),
     ("plan_csv", |fields| answer(fields, plan_csv)),
     ("plan_picture", |fields| answer(fields, plan_picture)),
@@ -169,9 +170,10 @@ impl<'de> Deserialize<'de> for Envelope<'de> {
 #[derive(Deserialize)]
 struct Key<'a>(#[serde(borrow)] Cow<'a, str>);
 
+/// A request that says no more than its name.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct AboutRequest {}
+struct NoFields {}
 
 /// What is behind the door.
 #[derive(Serialize)]
@@ -184,7 +186,7 @@ struct About {
     last_date: NaiveDate,
 }
 
-fn about(AboutRequest {}: AboutRequest) -> Result<About, Error> {
+fn about(NoFields {}: NoFields) -> Result<About, Error> {
     Ok(About {
         name: env!("CARGO_PKG_NAME"),
         version: env!("CARGO_PKG_VERSION"),
@@ -357,6 +359,10 @@ fn clock(request: ClockRequest) -> Result<ClockAnswer, Error> {
     })
 }
 
+fn parting(request: PartingRequest) -> Result<DatedParting, Error> {
+    crate::relocation::parting(&request)
+}
+
 fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
     crate::relocation::relocation(&request)
 }
@@ -421,11 +427,7 @@ fn outlook(request: OutlookRequest) -> Result<Outlook, Error> {
 }
 
 /// The built-in methods, whole.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MethodsRequest {}
-
-fn methods(MethodsRequest {}: MethodsRequest) -> Result<Vec<Method>, Error> {
+fn methods(NoFields {}: NoFields) -> Result<Vec<Method>, Error> {
     method_names().into_iter().map(built_in).collect()
 }
 
@@ -438,11 +440,7 @@ fn review(request: PlanRequest) -> Result<Review, Error> {
 }
 
 /// Every default number with unit, range and source.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ParametersRequest {}
-
-fn parameters(ParametersRequest {}: ParametersRequest) -> Result<Vec<Parameter>, Error> {
+fn parameters(NoFields {}: NoFields) -> Result<Vec<Parameter>, Error> {
     Ok(crate::parameters::parameters())
 }
 

@@ -203,7 +203,7 @@ pub const SIGNS: [SignMeaning; 18] = {
             NoEggs,
             Contrary,
             "no eggs",
-            "after the range of the egg check: no laying queen",
+            "after the range of the egg check it means no laying queen",
             EGGS_2012,
         ),
         sign(

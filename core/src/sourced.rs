@@ -64,3 +64,26 @@ impl Sourced {
         }
     }
 }
+
+/// For a struct of numbers and the struct of a user's own: lists the numbers by name, and puts the
+/// user's in their place.
+macro_rules! own_numbers {
+    ($settings:ty, $own:ty, $count:literal, [$($name:ident),+ $(,)?]) => {
+        impl $settings {
+            /// Every number with its name, in a fixed order.
+            pub fn parameters(&self) -> [(&'static str, &$crate::sourced::Sourced); $count] {
+                [$((stringify!($name), &self.$name)),+]
+            }
+
+            /// Refuses a number outside its range.
+            fn take_own(&mut self, own: &$own) -> Result<(), $crate::error::Error> {
+                $(if let Some(value) = own.$name {
+                    let field = stringify!($name);
+                    self.$name = self.$name.overridden(field, value, "set by the user")?;
+                })+
+                Ok(())
+            }
+        }
+    };
+}
+pub(crate) use own_numbers;

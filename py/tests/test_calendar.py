@@ -15,6 +15,7 @@ import pytest
 from vectors import PROJECT
 
 import apiary_almanac as almanac
+from apiary_almanac._convert import from_json
 
 STAMP = dt.datetime(2026, 9, 13, 8, tzinfo=zoneinfo.ZoneInfo("Australia/Sydney"))
 TITLES = [
@@ -34,6 +35,14 @@ def demo() -> dict[str, Any]:
     for task, title in zip(plan["tasks"], TITLES, strict=False):
         task["title"] = title
     return plan
+
+
+def typed(plan: dict[str, Any]) -> almanac.Plan:
+    """The plan as :func:`apiary_almanac.plan` would have answered it."""
+    made: almanac.Plan = from_json(
+        almanac.Plan, {"best_dates": [], "notes": [], **plan}, plan["site"]["zone"]
+    )
+    return made
 
 
 def dawn(date: str, begins: str, ends: str) -> dict[str, Any]:
@@ -101,7 +110,7 @@ def check(ics: str, *plans: dict[str, Any]) -> None:
 
 def test_the_calendar_comes_back() -> None:
     plan = demo()
-    check(almanac.calendar([plan], STAMP, sequence=4).ics, plan)
+    check(almanac.calendar([typed(plan)], STAMP, sequence=4).ics, plan)
 
 
 def test_clock_changes() -> None:
@@ -113,7 +122,7 @@ def test_clock_changes() -> None:
     ]
     second = dawn("2026-04-05", "2026-04-05T02:10:00+10:00", "2026-04-05T02:50:00+10:00")
     plan["tasks"].append({**second, "id": "second-pass"})
-    check(almanac.calendar([plan], STAMP, sequence=4).ics, plan)
+    check(almanac.calendar([typed(plan)], STAMP, sequence=4).ics, plan)
 
 
 @pytest.mark.parametrize(
@@ -134,7 +143,7 @@ def test_the_zone_s_own_component(zone: str) -> None:
         task = dawn(str(begins.date()), begins.isoformat(), ends.isoformat())
         plan["tasks"].append(task)
     plan["today"] = "2010-07-01"
-    ics = almanac.calendar([plan], STAMP, sequence=4).ics
+    ics = almanac.calendar([typed(plan)], STAMP, sequence=4).ics
     check(ics, plan)
     # A name of its own each time: the library keeps the zones that it has met.
     own = f"Own-{zone}"
@@ -147,7 +156,7 @@ def test_a_club() -> None:
                      "zone": "America/Merida"}  # fmt: skip
     north["tasks"] = [task for task in north["tasks"] if "window" not in task]
     plans = [demo(), north]
-    ics = almanac.calendar(plans, STAMP, sequence=4, name="The club").ics
+    ics = almanac.calendar([typed(plan) for plan in plans], STAMP, sequence=4, name="The club").ics
     check(ics, *plans)
     calendar = parsed(ics)
     assert str(calendar["NAME"]) == str(calendar["X-WR-CALNAME"]) == "The club"
@@ -162,7 +171,7 @@ def test_a_club() -> None:
 
 def test_the_table_comes_back() -> None:
     plan = demo()
-    rows = list(csv.DictReader(io.StringIO(almanac.plan_csv([plan]).csv, newline="")))
+    rows = list(csv.DictReader(io.StringIO(almanac.plan_csv([typed(plan)]).csv, newline="")))
     assert len(rows) == len(plan["tasks"])
     for row, task in zip(rows, plan["tasks"], strict=True):
         assert row["title"].removeprefix("'") == task["title"]
@@ -175,7 +184,7 @@ def test_the_table_comes_back() -> None:
 
 def test_the_pictures_are_those_of_rust() -> None:
     plan = json.loads((PROJECT / "core/tests/pictures/invented-plan.json").read_text("utf-8"))
-    svg = almanac.plan_picture(plan).svg
+    svg = almanac.plan_picture(typed(plan)).svg
     assert svg == (PROJECT / "core/tests/pictures/plan-invented.svg").read_text("utf-8")
     root = ElementTree.fromstring(svg)
     assert root.tag == "{http://www.w3.org/2000/svg}svg" and root.get("role") == "img"

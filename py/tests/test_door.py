@@ -68,7 +68,7 @@ def test_named_functions_answer_the_vectors_as_the_json_door_does() -> None:
         if request["ask"] == "site":
             wanted = {"east_horizon_deg": 0.0, "west_horizon_deg": 0.0, **wanted}
         place = wanted["plan"] if request["ask"] == "review" else wanted
-        if request["ask"] in ("plan", "relocation", "review"):
+        if request["ask"] in ("parting", "plan", "relocation", "review"):
             place["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
         assert given == wanted, vector.id
         answered += 1
@@ -87,6 +87,7 @@ REQUESTS: dict[str, dict[str, Any]] = {
     },
     "plan": {"today": "2026-06-20", "method": "split", "colony": {"name": "Hive 7"}},
     "review": {"today": "2026-06-20", "method": "transfer", "colony": {"name": "Hive 7"}},
+    "parting": {"set_before": "2026-06-20", "settings": {"apart_m": 1.5}},
     "relocation": {"first": "2026-06-20", "distance_m": 2.0, "total_turn_deg": 20.0},
     "outlook": {"today": "2026-06-20", "hive_weight_kg": 9.5},
 }
@@ -106,7 +107,7 @@ def test_every_answer_fits_its_type(name: str, place: tuple[float, float, float,
     request = {"ask": name, "site": dict(zip(names, place, strict=True)), **REQUESTS[name]}
     given = plain(json.loads(json.dumps(to_json(call(request)))))
     wanted = plain(json.loads(_core.ask(json.dumps(request))))
-    if name in ("outlook", "plan", "relocation", "review"):
+    if name in ("outlook", "parting", "plan", "relocation", "review"):
         whole = wanted["plan"] if name == "review" else wanted
         whole["site"].update(east_horizon_deg=0.0, west_horizon_deg=0.0)
     assert given == wanted

@@ -314,6 +314,9 @@ def clock_rows():
                request(wait("flying_days", 30, 40, 50), climate=steady(0, 8))),
         engine("default-for-the-location", None,
                request(wait("flying_days", 2, 2, 2), climate={})),
+        engine("wet-season", "Half of all days are wet: the chance of rain is counted in.",
+               request(wait("flying_days", 5, 5, 5), climate={"normals": {
+                   **steady(12, 27)["normals"], "rain_mm": [150] * 12, "wet_days": [15] * 12}})),
         refused("counts-out-of-order", request(wait("days", 3, 2, 4)), "inconsistent",
                 "earliest, likely, latest"),
         refused("count-out-of-range", request(wait("days", 3, 4, 4000)), "out_of_range", "latest"),
@@ -339,6 +342,10 @@ def relocation_rows():
     def stages(*dates):
         return {"way": "staged", "course": {"kind": "staged", "stages": [
             {"number": i + 1, "dates": on(date)} for i, date in enumerate(dates)]}}
+
+    def parting(**fields):
+        return {"ask": "parting", "site": LISMORE, "set_before": "2026-11-02",
+                "bee": "tetragonula_carbonaria", "climate": steady(12, 27), **fields}
 
     snap = {**steady(12, 27), "forecast": spells("2026-09-13", (3, FINE), (4, COLD), (9, FINE))}
     wet = {**steady(12, 27), "forecast": spells("2026-09-13", (1, FINE), (3, WET), (9, FINE))}
@@ -375,6 +382,24 @@ def relocation_rows():
         engine("by-lamp", None,
                request(1, bee="generic_large", climate=steady(23, 30), by_lamp=True), "course"),
         engine("cool-season", "Dates are ranges.", request(1.5, climate=steady(6, 19)), "course"),
+        row("parted-from-the-parent", "Common practice, no source: about 7 d before the parent's "
+            "entrance, then beside it, then stages of two days each to about 1 m, then 14 to 28 d.",
+            parting(), expect_part={"dates": {
+                "set_beside": {"earliest": "2026-11-08", "best": "2026-11-09",
+                               "latest": "2026-11-10"},
+                "stages": {"stages": [
+                    {"dates": {"best": "2026-11-11"}, "distance_so_far_m": 0.5},
+                    {"dates": {"best": "2026-11-13"}, "distance_so_far_m": 1}]},
+                "side_by_side_until": {"earliest": "2026-11-26", "best": "2026-12-04",
+                                       "latest": "2026-12-12"}}}),
+        engine("parting-of-your-own", None, parting(
+            set_before={"earliest": "2026-10-31", "best": "2026-11-02", "latest": "2026-11-04"},
+            settings={"apart_m": 2, "stage_m": 1, "between_stages": wait("flying_days", 1, 1, 2)},
+            hive_weight_kg=5)),
+        refused("parting-too-far", parting(settings={"apart_m": 20}), "out_of_range", "apart_m"),
+        refused("parting-backwards", parting(set_before={
+            "earliest": "2026-11-02", "best": "2026-11-01", "latest": "2026-11-04"}),
+            "inconsistent", "earliest, best, latest"),
         refused("no-distance", request(0), "out_of_range", "distance_m"),
         refused("too-many-stages", request(150, way="staged"), "inconsistent",
                 "distance_m, stage_m"),
@@ -430,6 +455,9 @@ def plan_rows():
         engine("away-for-21-days", "The other way of a setting on which practice differs.",
                request(settings={"choices": {"place": "away", "stay_away": "21_d"}}), "choices"),
         engine("eduction", None, request(method="eduction"), "window", "last_safe", "best_dates"),
+        engine("eduction-parted-next-season", "Too late to be parted in this one.",
+               request(method="eduction", today="2027-02-25"), "window", "last_safe", "notes",
+               "tasks"),
         engine("transfer", None, request(method="transfer", wanted="2026-11-14"), "tasks"),
         engine("fixed", "A task that the keeper put on a date.",
                request(fixed=[{"task": "divide", "date": "2026-11-07"}]), "tasks"),
@@ -504,7 +532,7 @@ write("mornings", "Ranked mornings with move windows, reasons and what would hel
 write("clock", "When waiting times run out: days, flying days, degree-days.",
       "The calendar, the definition of a flying day and of degree-days where a row says so; else the "
       "engine's own answer. All temperatures are invented.", 1e-6, 0, clock_rows())
-write("relocation", "Staged moves, far moves and return, moves at once.",
+write("relocation", "Staged moves, far moves and return, moves at once; a box parted from its parent.",
       "Nogueira-Neto 1997 and common practice where a row says so; else the engine's own answer. "
       "All temperatures are invented.", 1e-6, 0.002, relocation_rows())
 write("plan", "Methods, plans and reviews.",

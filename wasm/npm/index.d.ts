@@ -631,15 +631,17 @@ export interface TransitLimits {
   readonly closing: Reason;
 }
 
+/** A move in stages. */
+export interface StagedMove {
+  readonly stages: readonly Stage[];
+  readonly finish?: DateRange;
+  /** Why it comes to a stop before the end; empty where it does not. */
+  readonly stopped: readonly Reason[];
+}
+
 /** How the hive gets there. */
 export type Course =
-  | {
-      readonly kind: "staged";
-      readonly stages: readonly Stage[];
-      readonly finish?: DateRange;
-      /** Why it comes to a stop before the end; empty where it does not. */
-      readonly stopped: readonly Reason[];
-    }
+  | ({ readonly kind: "staged" } & StagedMove)
   | {
       readonly kind: "far_and_return";
       readonly awayAtLeastM: number;
@@ -663,6 +665,39 @@ export interface Relocation {
   /** When the hive stands in its new place; not there where the stages come to a stop. */
   readonly finish?: DateRange;
   readonly choices: readonly Choice[];
+  readonly cautions: readonly Caution[];
+  readonly basis: readonly Basis[];
+}
+
+/** A keeper's own numbers and waiting times for a parting; the preset's where not given. */
+export interface PartingOverrides {
+  readonly beforeEntrance?: Wait;
+  readonly apartM?: number;
+  readonly stageM?: number;
+  readonly betweenStages?: Wait;
+  readonly sideBySide?: Wait;
+}
+
+/** How a new box gets from its parent's entrance to a place beside it. */
+export interface Parting {
+  readonly beforeEntrance: Wait;
+  readonly apartM: Sourced;
+  readonly stageM: Sourced;
+  readonly betweenStages: Wait;
+  readonly sideBySide: Wait;
+}
+
+/** A dated parting. */
+export interface DatedParting {
+  readonly site: Site;
+  readonly bee: Bee;
+  readonly parting: Parting;
+  readonly dates: {
+    readonly setBeside: DateRange;
+    readonly stages: StagedMove;
+    /** Not there where the stages come to a stop. */
+    readonly sideBySideUntil?: DateRange;
+  };
   readonly cautions: readonly Caution[];
   readonly basis: readonly Basis[];
 }
@@ -836,6 +871,7 @@ export interface PlanOverrides {
   readonly openingMinC?: number;
   readonly openingMaxC?: number;
   readonly openingH?: number;
+  readonly flightLeftH?: number;
   readonly heatAheadD?: number;
   readonly openingRainMm?: number;
   readonly rankedD?: number;
@@ -1012,7 +1048,7 @@ export function bee(bee?: BeeInput): Bee;
  * made, `sequence` one more for each changed version of the plans (0 when not given).
  */
 export function calendar(request: {
-  readonly plans: readonly object[];
+  readonly plans: readonly Plan[];
   readonly stamp: InstantInput;
   readonly sequence?: number;
   /** Name of the calendar for people. */
@@ -1101,11 +1137,26 @@ export function relocation(request: {
   readonly mornings?: MorningOverrides;
   readonly hiveWeightKg?: number;
 }): Relocation;
+
+/** The way of a new box from its parent's entrance to a place beside it. */
+export function parting(request: {
+  readonly site: Site;
+  /** When it is set before the entrance. */
+  readonly setBefore: CivilDate | DateRange;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  readonly settings?: PartingOverrides;
+  /** True where the keeper also moves by lamp, with the entrance closed the evening before. */
+  readonly byLamp?: boolean;
+  readonly mornings?: MorningOverrides;
+  readonly hiveWeightKg?: number;
+}): DatedParting;
+
 /** Plans as a table for spreadsheets (RFC 4180), one row a task. */
-export function planCsv(request: { readonly plans: readonly object[] }): { readonly csv: string };
+export function planCsv(request: { readonly plans: readonly Plan[] }): { readonly csv: string };
 
 /** A plan along its dates, as SVG. */
-export function planPicture(request: { readonly plan: object }): { readonly svg: string };
+export function planPicture(request: { readonly plan: Plan }): { readonly svg: string };
 
 /** The working windows that touch a span of dates. */
 export function season(request: {

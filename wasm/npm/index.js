@@ -38,6 +38,7 @@ export const methods = () => call("methods", {});
 export const mornings = (request) => call("mornings", request);
 export const outlook = (request) => call("outlook", request);
 export const parameters = () => call("parameters", {});
+export const parting = (request) => call("parting", request);
 export const plan = (request) => call("plan", request);
 export const relocation = (request) => call("relocation", request);
 export const planCsv = (request) => call("plan_csv", request);

@@ -34,6 +34,7 @@ const named = {
   mornings: almanac.mornings,
   outlook: almanac.outlook,
   parameters: () => almanac.parameters(),
+  parting: almanac.parting,
   plan: almanac.plan,
   plan_csv: almanac.planCsv,
   plan_picture: almanac.planPicture,
@@ -69,6 +70,23 @@ test("named functions answer the vectors as the JSON door does", () => {
     answered += 1;
   }
   assert(answered > 50, `${answered} vectors`);
+});
+
+test("a plan goes back into calendar, table and picture", () => {
+  const plan = almanac.plan({
+    site: club,
+    today: "2026-10-01",
+    method: "comb_donation",
+    colony: { name: "Hive 7", netWeightKg: 3.6, monthsSinceDivision: 20, strength: "strong" },
+  });
+  const tasks = plan.tasks.length;
+  assert(tasks > 10);
+  const { ics } = almanac.calendar({ plans: [plan], stamp: new Date("2026-10-01T00:00:00Z") });
+  assert.equal(ics.match(/BEGIN:VEVENT/g).length, tasks);
+  assert(almanac.planCsv({ plans: [plan] }).csv.includes("egg-check"));
+  assert(almanac.planPicture({ plan }).svg.startsWith("<svg"));
+  const { dates } = almanac.parting({ site: club, setBefore: "2026-11-02" });
+  assert.equal(dates.setBeside.best, "2026-11-09");
 });
 
 test("dates and typed arrays go in", () => {

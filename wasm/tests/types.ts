@@ -72,7 +72,11 @@ if (day?.sun.kind === "only_rises") day.sun.set;
 // @ts-expect-error answers are not to be changed
 almanac.about().name = "other";
 
-almanac.calendar({ plans: [{}], stamp: new Date(), sequence: 1 }).ics.length;
+almanac.calendar({ plans: [reviewed.plan], stamp: new Date(), sequence: 1 }).ics.length;
+// @ts-expect-error a calendar is made of plans
+almanac.planCsv({ plans: [{}] });
+const parted = almanac.parting({ site: club, setBefore: "2026-10-04", settings: { apartM: 2 } });
+parted.dates.stages.stages satisfies readonly almanac.Stage[];
 is<Same<ReturnType<typeof almanac.yearPicture>["svg"], string>>();
 // @ts-expect-error a calendar says when it was made
 almanac.calendar({ plans: [] });

@@ -68,6 +68,22 @@ pub(super) fn place(site: &Site) -> String {
     )
 }
 
+/// A text with some characters replaced; other control characters become spaces.
+pub(super) fn escaped(
+    text: &str,
+    mut replacement: impl FnMut(char) -> Option<&'static str>,
+) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match replacement(c) {
+            Some(other) => out.push_str(other),
+            None if c.is_control() => out.push(' '),
+            None => out.push(c),
+        }
+    }
+    out
+}
+
 /// `14 Sep 2026`.
 pub(super) fn date(date: NaiveDate) -> String {
     date.format("%-d %b %Y").to_string()

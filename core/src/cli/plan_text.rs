@@ -37,6 +37,25 @@ pub fn render(plan: &Plan) -> String {
         }
         (None, None) => {}
     }
+    for note in plan.notes.iter().filter(|note| note.code != "last_safe") {
+        line(&mut out, 2, &note.text);
+    }
+    let best: Vec<_> = plan
+        .best_dates
+        .iter()
+        .filter(|best| best.good)
+        .map(|best| long_date(best.date))
+        .collect();
+    if !best.is_empty() {
+        line(
+            &mut out,
+            2,
+            &format!("Best dates to begin, the best first: {}.", best.join(", ")),
+        );
+    }
+    for note in plan.notes.iter().filter(|note| note.code == "last_safe") {
+        line(&mut out, 2, &format!("Last safe date: {}", note.text));
+    }
     for each in &plan.tasks {
         task(&mut out, each);
     }
@@ -99,5 +118,22 @@ fn task(out: &mut String, task: &Task) {
     let why: Vec<_> = task.why.iter().map(|reason| reason.text.as_str()).collect();
     if !why.is_empty() {
         line(out, 4, &why.join(" "));
+    }
+    if task.state == TaskState::Planned {
+        if !task.look_for.is_empty() {
+            line(out, 4, &format!("Look for: {}", task.look_for.join(" ")));
+        }
+        // Their texts stand in the section of what to mind, and in full in the calendar.
+        let cautions: Vec<_> = task
+            .cautions
+            .iter()
+            .map(|caution| match &caution.because {
+                Some(because) => format!("{} ({because})", caution.code.replace('_', " ")),
+                None => caution.code.replace('_', " "),
+            })
+            .collect();
+        if !cautions.is_empty() {
+            line(out, 4, &format!("Mind: {}.", cautions.join(", ")));
+        }
     }
 }

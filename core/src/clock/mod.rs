@@ -1,5 +1,6 @@
 //! Waiting times: what they count, how long they are, and when they run out.
 
+mod rain;
 mod run;
 mod spells;
 #[cfg(test)]
@@ -113,6 +114,9 @@ pub enum ClockOutcome {
         dates: DateRange,
         /// Which weather the best date rests on.
         rests_on: RestsOn,
+        /// What else was counted in, such as the chance of rain.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        reasons: Vec<Reason>,
     },
     /// The weather of a year is not enough for one of the three dates.
     NeverWithinAYear {

@@ -82,7 +82,9 @@ impl Luck {
 ///   (1.28 standard deviations of such a mean, warmer or colder), none for the best date, and the
 ///   single days scatter around it. It is exact for one day.
 ///
-/// Rain is known from records and forecasts only: elsewhere its flying days are counted as if dry.
+/// Rain of other days is a chance that a flying day is lost, where the climate knows the rain and the
+/// wet days of its months: how much falls on a wet day by Selker & Haith 1990, wet spells by
+/// [`super::Spread::wet_day_correlation`]. Elsewhere they are counted as if dry.
 ///
 /// # Errors
 /// As [`Wait::check`] and [`crate::flight::flight_day`]; `inconsistent` for starts out of order.
@@ -116,8 +118,15 @@ pub fn run(wait: &Wait, after: &DateRange, weather: &Weather<'_>) -> Result<Cloc
         best,
         latest: latest.max(best),
     };
+    let rain = match wait.unit {
+        ClockUnit::FlyingDays if weather.courses(after.best).is_empty() => {
+            weather.rain_reason(after.best, best)?
+        }
+        _ => None,
+    };
     Ok(ClockOutcome::RunsOut {
         rests_on: rests_on(after.best, best, weather)?,
+        reasons: rain.into_iter().collect(),
         dates,
     })
 }
@@ -154,15 +163,18 @@ pub(crate) fn rests_on(
 
 fn never(wait: &Wait, start: NaiveDate, weather: &Weather<'_>) -> Result<ClockOutcome, Error> {
     let counted = likely_count(wait.unit, start, weather)?;
-    let (likely, unit) = (wait.likely, wait.unit.words());
+    let likely = wait.unit.counted(wait.likely);
     let text = if counted >= wait.likely {
         format!(
-            "The {likely:.0} {unit} are likely within a year, but it is not certain that {:.0} \
-             come together.",
+            "A year is likely to bring {likely}, but it is not certain that {:.0} come together.",
             wait.latest
         )
     } else {
-        format!("A year brings about {counted:.0} {unit}; {likely:.0} are waited for.")
+        let brought = wait.unit.counted(counted);
+        format!(
+            "A year brings about {brought}; the wait is for {:.0}.",
+            wait.likely
+        )
     };
     let code = match wait.unit {
         ClockUnit::DegreeDays { .. } => "too_little_warmth",
@@ -280,14 +292,21 @@ impl Walk<'_, '_> {
             .collect())
     }
 
-    /// Carries the joint chance of the count and of the day's departure from day to day.
+    /// Carries the joint chance of the count, of the day's departure and of its being wet from day to
+    /// day.
     fn flying_days(&self, luck: Luck) -> Result<Vec<Option<NaiveDate>>, Error> {
         let spells = &self.weather.spells;
+        let wet_after_wet = self.weather.spread().wet_day_correlation.value;
         let most = self.counts.last().map_or(0, |count| count.ceil() as usize);
-        // One row for each count below the most; those who have reached it are left out.
-        let mut rows = vec![[0.0; BINS]; most];
+        // One row for each count below the most; those who have reached it are left out. Each has
+        // the chances of dry days, then those of wet ones.
+        let mut rows = vec![[[0.0; BINS]; 2]; most];
         if let Some(none) = rows.first_mut() {
-            *none = spells.shares;
+            let wet = match &self.weather.rain {
+                Some(rain) => rain.wet(self.start),
+                None => 0.0,
+            };
+            *none = [1.0 - wet, wet].map(|share| spells.shares.map(|chance| chance * share));
         }
         // Counts below this one can no longer be: their chance has gone.
         let mut first_row = 0;
@@ -297,20 +316,43 @@ impl Walk<'_, '_> {
         for days in 0..=self.horizon_d {
             if days > 0 {
                 date = next_day(date, self.weather.site.zone)?;
-                let flies = spells.at_least(self.weather.flies_from_sd(date)?);
+                let warm = spells.at_least(self.weather.flies_from_sd(date)?);
+                let rain = self.weather.rain_to_expect(date)?;
+                // A known day, or one of which no rain is known, is as good wet as dry.
+                let lost_if_wet = rain.map_or(0.0, |rain| rain.lost_if_wet(date));
+                let flies = [warm, warm.map(|chance| chance * (1.0 - lost_if_wet))];
+                let wet = match &self.weather.rain {
+                    Some(rain) => rain.wet(date),
+                    None => 0.0,
+                };
+                let turns_wet =
+                    [0.0, 1.0].map(|was_wet| wet_after_wet * was_wet + (1.0 - wet_after_wet) * wet);
                 let last_row = most.min(days as usize);
                 for row in (first_row..last_row).rev() {
-                    let stepped = spells.step(&rows[row]);
-                    rows[row] = std::array::from_fn(|bin| stepped[bin] * (1.0 - flies[bin]));
-                    if let Some(above) = rows.get_mut(row + 1) {
-                        for (bin, chance) in above.iter_mut().enumerate() {
-                            *chance += stepped[bin] * flies[bin];
+                    let [dry, wet] = [spells.step(&rows[row][0]), spells.step(&rows[row][1])];
+                    let [from_dry, from_wet] = turns_wet;
+                    let now: [[f64; BINS]; 2] = [
+                        std::array::from_fn(|bin| {
+                            dry[bin] * (1.0 - from_dry) + wet[bin] * (1.0 - from_wet)
+                        }),
+                        std::array::from_fn(|bin| dry[bin] * from_dry + wet[bin] * from_wet),
+                    ];
+                    for (state, (now, flies)) in now.iter().zip(&flies).enumerate() {
+                        rows[row][state] = std::array::from_fn(|bin| now[bin] * (1.0 - flies[bin]));
+                        if let Some(above) = rows.get_mut(row + 1) {
+                            for (bin, chance) in above[state].iter_mut().enumerate() {
+                                *chance += now[bin] * flies[bin];
+                            }
                         }
                     }
                 }
             }
             while let Some(count) = self.counts.get(pending) {
-                let below: f64 = rows[..count.ceil() as usize].iter().flatten().sum();
+                let below: f64 = rows[..count.ceil() as usize]
+                    .iter()
+                    .flatten()
+                    .flatten()
+                    .sum();
                 if below > 1.0 - luck.share() + 1e-9 {
                     break;
                 }
@@ -322,7 +364,7 @@ impl Walk<'_, '_> {
             }
             while rows
                 .get(first_row)
-                .is_some_and(|row| row.iter().sum::<f64>() < 1e-12)
+                .is_some_and(|row| row.iter().flatten().sum::<f64>() < 1e-12)
                 && first_row + 1 < most.min(days as usize)
             {
                 first_row += 1;
@@ -388,11 +430,15 @@ fn likely_count(unit: ClockUnit, start: NaiveDate, weather: &Weather<'_>) -> Res
                 }
                 (ClockUnit::FlyingDays, None) => {
                     let flies = weather.spells.at_least(weather.flies_from_sd(date)?);
-                    flies
+                    let lost = weather
+                        .rain_to_expect(date)?
+                        .map_or(0.0, |rain| rain.lost(date));
+                    let warm: f64 = flies
                         .iter()
                         .zip(weather.spells.shares)
                         .map(|(chance, share)| chance * share)
-                        .sum()
+                        .sum();
+                    warm * (1.0 - lost)
                 }
                 (ClockUnit::DegreeDays { base_c, upper_c }, shift) => {
                     let day = shift.map_or_else(

@@ -1,6 +1,7 @@
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 
+use super::rain::RainChances;
 use super::*;
 use crate::bee::built_in;
 use crate::climate::{Climate, DailyRecords, DayRecord, Forecast, ForecastDay, MonthlyNormals};
@@ -56,7 +57,9 @@ fn warm(base_c: f64, counts: [f64; 3]) -> Wait {
 
 fn runs_out(outcome: ClockOutcome) -> (DateRange, RestsOn) {
     match outcome {
-        ClockOutcome::RunsOut { dates, rests_on } => (dates, rests_on),
+        ClockOutcome::RunsOut {
+            dates, rests_on, ..
+        } => (dates, rests_on),
         never => panic!("{never:?}"),
     }
 }
@@ -368,6 +371,78 @@ fn degree_days_come_close_to_simulated_weather() {
     }
 }
 
+fn rain(wet: f64, lost_if_wet: f64) -> Option<RainChances> {
+    Some(RainChances {
+        wet: [wet; 12],
+        lost: [lost_if_wet; 12],
+        wet_from_mm: None,
+    })
+}
+
+#[test]
+fn rain_that_may_come_comes_close_to_simulated_weather() {
+    let (site, climate, bee) = (lismore(), steady(10.0, 23.0), small());
+    let start = date("2026-08-15");
+    for (wet, lost_if_wet) in [(0.2, 0.3), (0.5, 0.5), (0.8, 0.7)] {
+        let mut weather = Weather::new(&site, &climate, &bee);
+        weather.rain = rain(wet, lost_if_wet);
+        let from_sd = weather.flies_from_sd(start + Days::new(1)).unwrap();
+        for count in [2.0, 5.0, 15.0] {
+            let mut dice = Dice(11);
+            let mut is_wet = false;
+            let flies = |day: usize, x: f64| {
+                let stays = if is_wet { 0.25 } else { 0.0 };
+                let chance = if day == 0 { wet } else { stays + 0.75 * wet };
+                is_wet = dice.uniform() < chance;
+                let lost = is_wet && dice.uniform() < lost_if_wet;
+                f64::from(u8::from(x >= from_sd && !lost))
+            };
+            let expected = simulated(0.62, flies, count);
+            let (dates, _) =
+                runs_out(run(&flying([count; 3]), &DateRange::on(start), &weather).unwrap());
+            for (a, b) in after(start, dates).into_iter().zip(expected) {
+                assert!(
+                    (a - b).abs() <= 1,
+                    "{wet} {count}: {dates:?}, simulated {expected:?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn the_chance_of_rain_is_counted_in_and_named() {
+    // Singapore: about half of all days are wet, warm all year.
+    let site = Site::new(1.35, 103.8, 15.0, "Asia/Singapore").unwrap();
+    let (climate, bee) = (Climate::from_location(&site), small());
+    let start = DateRange::on(date("2026-12-01"));
+    let weather = Weather::new(&site, &climate, &bee);
+    let mut dry = Weather::new(&site, &climate, &bee);
+    dry.rain = None;
+    let wait = flying([10.0; 3]);
+    let ClockOutcome::RunsOut { dates, reasons, .. } = run(&wait, &start, &weather).unwrap() else {
+        panic!("it is warm")
+    };
+    let (without, _) = runs_out(run(&wait, &start, &dry).unwrap());
+    assert_eq!(after(start.best, without), [10, 10, 10]);
+    assert!(after(start.best, dates)[0] >= 11, "{dates:?}");
+    assert!(
+        (13..=18).contains(&after(start.best, dates)[1]),
+        "{dates:?}"
+    );
+    assert_eq!(reasons[0].code, "rain_chance");
+    assert!(reasons[0].text.contains("Selker & Haith 1990") && reasons[0].text.contains("5 mm"));
+    // Days that are known have the rain that they have.
+    let week = [(24.0, 31.0, 0.0); 10];
+    let climate = climate.with_forecast(forecast(date("2026-12-02"), &week));
+    let weather = Weather::new(&site, &climate, &bee);
+    let ClockOutcome::RunsOut { dates, reasons, .. } = run(&wait, &start, &weather).unwrap() else {
+        panic!("it is warm")
+    };
+    assert_eq!(after(start.best, dates), [10, 10, 10]);
+    assert_eq!(reasons, []);
+}
+
 #[test]
 fn starts_out_of_order_are_refused() {
     let (site, climate, bee) = (lismore(), steady(9.0, 20.0), small());
@@ -410,6 +485,33 @@ fn lengths(wait: &Wait, start: NaiveDate, climate: &Climate, site: &Site) -> [i6
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]
+
+    #[test]
+    fn more_rain_never_ends_a_wait_for_flying_days_earlier(
+        maximum_c in 16.0..30.0_f64, wet in 0.0..0.9_f64, lost in 0.0..0.9_f64,
+        wetter in 0.0..0.1_f64, more in 0.0..0.1_f64,
+        counts in prop::array::uniform3(0.0..20.0_f64),
+    ) {
+        let mut counts = counts;
+        counts.sort_by(f64::total_cmp);
+        let (site, climate, bee) = (lismore(), steady(maximum_c - 10.0, maximum_c), small());
+        let start = date("2026-08-15");
+        let length = |chances: Option<RainChances>| {
+            let mut weather = Weather::new(&site, &climate, &bee);
+            weather.rain = chances;
+            match run(&flying(counts), &DateRange::on(start), &weather).unwrap() {
+                ClockOutcome::RunsOut { dates, .. } => after(start, dates),
+                ClockOutcome::NeverWithinAYear { .. } => [i64::MAX; 3],
+            }
+        };
+        let dry = length(None);
+        let some = length(rain(wet, lost));
+        let most = length(rain(wet + wetter, lost + more));
+        for i in 0..3 {
+            prop_assert!(dry[i] <= some[i] && some[i] <= most[i], "{dry:?} {some:?} {most:?}");
+        }
+        prop_assert_eq!(length(rain(wet, 0.0)), dry);
+    }
 
     #[test]
     fn colder_or_longer_never_ends_earlier(

@@ -37,6 +37,15 @@ impl ClockUnit {
             ClockUnit::DegreeDays { .. } => "degree-days",
         }
     }
+
+    /// A count with its unit: `1 day`, `2 flying days`.
+    pub(crate) fn counted(&self, count: f64) -> String {
+        let words = self.words();
+        match format!("{count:.0}").as_str() {
+            "1" => format!("1 {}", words.trim_end_matches('s')),
+            count => format!("{count} {words}"),
+        }
+    }
 }
 
 /// A waiting time as data: three counts and their source.

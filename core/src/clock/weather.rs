@@ -6,6 +6,7 @@ use std::rc::Rc;
 
 use chrono::{Datelike, Days, NaiveDate};
 
+use super::rain::{AMOUNTS, RainChances};
 use super::spells::{Spells, Spread};
 use crate::bee::Bee;
 use crate::civil::{FIRST_DATE, LAST_DATE, next_day, previous_day};
@@ -13,6 +14,7 @@ use crate::climate::grid::DailySpread;
 use crate::climate::{Climate, DayTemperatures, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{DaySky, FlightDay};
+use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::Ephemeris;
 
@@ -46,6 +48,8 @@ pub struct Weather<'a> {
     /// The spread of the place by month, where it is known and no other was asked for.
     by_month: Option<DailySpread>,
     pub(super) spells: Spells,
+    /// The chance of rain by month, where it is known.
+    pub(crate) rain: Option<RainChances>,
     ephemerides: RefCell<BTreeMap<i32, Rc<Ephemeris>>>,
     days: RefCell<BTreeMap<NaiveDate, Rc<Day>>>,
 }
@@ -92,6 +96,7 @@ impl<'a> Weather<'a> {
             bee,
             spells: Spells::new(spread.day_to_day_correlation.value.clamp(0.0, 0.95)),
             spread,
+            rain: RainChances::of(climate, bee),
             by_month: None,
             ephemerides: RefCell::default(),
             days: RefCell::default(),
@@ -165,7 +170,7 @@ impl<'a> Weather<'a> {
 
     /// From how many standard deviations above the mean of its season on a day is a flying day:
     /// infinite where it never or always is one. Of a known day it is always the one or the other.
-    /// The rain of a day that is not known is left out, since its chance is not known either.
+    /// Rain is left out.
     pub(super) fn flies_from_sd(&self, date: NaiveDate) -> Result<f64, Error> {
         let day = self.day(date)?;
         let always = |flying: bool| {
@@ -184,10 +189,47 @@ impl<'a> Weather<'a> {
         })
     }
 
+    /// What is to be expected of a day's rain: `None` where the day is known, or nothing is known of
+    /// the season's rain.
+    pub(super) fn rain_to_expect(&self, date: NaiveDate) -> Result<Option<&RainChances>, Error> {
+        match &self.rain {
+            Some(rain) if !self.day(date)?.is_known() => Ok(Some(rain)),
+            _ => Ok(None),
+        }
+    }
+
+    /// How much rain was counted in on the unknown days after `from` up to `to`, where it matters.
+    pub(crate) fn rain_reason(
+        &self,
+        from: NaiveDate,
+        to: NaiveDate,
+    ) -> Result<Option<Reason>, Error> {
+        let (mut days, mut sum, mut date) = (0.0, 0.0, from);
+        while date < to {
+            date = next_day(date, self.site.zone)?;
+            if let Some(rain) = self.rain_to_expect(date)? {
+                days += 1.0;
+                sum += rain.lost(date);
+            }
+        }
+        let share = if days > 0.0 { sum / days } else { 0.0 };
+        Ok((share >= 0.005).then(|| {
+            Reason::new(
+                "rain_chance",
+                format!(
+                    "The chance of rain is counted in: about {:.0} % of days at this time of year \
+                     are lost to {:.0} mm or more (by rain and wet days of the months; {AMOUNTS}).",
+                    share * 100.0,
+                    self.bee.rain_limit_mm.value
+                ),
+            )
+        }))
+    }
+
     /// The recorded years that can be run one by one from `start` on, as shifts in years: those in
     /// which nine in ten of the 365 days after `start` were measured. None where there are fewer
     /// than five.
-    pub(super) fn courses(&self, start: NaiveDate) -> Vec<i32> {
+    pub(crate) fn courses(&self, start: NaiveDate) -> Vec<i32> {
         let Some(records) = self.climate.records() else {
             return Vec::new();
         };

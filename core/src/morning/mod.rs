@@ -14,7 +14,7 @@ use crate::error::Error;
 use crate::flight::{DayFrame, Flight, FlightEdge, day_frame};
 use crate::reason::Reason;
 use crate::site::Site;
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
 
 pub use chance::MorningChances;
@@ -84,29 +84,7 @@ impl MorningSettings {
     /// temperature is not below the warmest.
     pub fn with_overrides(own: &MorningOverrides) -> Result<Self, Error> {
         let mut settings = MorningSettings::default();
-        for (field, value, slot) in [
-            ("margin_min", own.margin_min, &mut settings.margin_min),
-            ("settle_min", own.settle_min, &mut settings.settle_min),
-            (
-                "shortest_window_min",
-                own.shortest_window_min,
-                &mut settings.shortest_window_min,
-            ),
-            (
-                "coldest_work_c",
-                own.coldest_work_c,
-                &mut settings.coldest_work_c,
-            ),
-            (
-                "warmest_work_c",
-                own.warmest_work_c,
-                &mut settings.warmest_work_c,
-            ),
-        ] {
-            if let Some(value) = value {
-                *slot = slot.overridden(field, value, "set by the user")?;
-            }
-        }
+        settings.take_own(own)?;
         let (cold, warm) = (settings.coldest_work_c.value, settings.warmest_work_c.value);
         if cold >= warm {
             return Err(Error::Inconsistent {
@@ -116,18 +94,20 @@ impl MorningSettings {
         }
         Ok(settings)
     }
-
-    /// Every number with its name, in a fixed order.
-    pub fn parameters(&self) -> [(&'static str, &Sourced); 5] {
-        [
-            ("margin_min", &self.margin_min),
-            ("settle_min", &self.settle_min),
-            ("shortest_window_min", &self.shortest_window_min),
-            ("coldest_work_c", &self.coldest_work_c),
-            ("warmest_work_c", &self.warmest_work_c),
-        ]
-    }
 }
+
+own_numbers!(
+    MorningSettings,
+    MorningOverrides,
+    5,
+    [
+        margin_min,
+        settle_min,
+        shortest_window_min,
+        coldest_work_c,
+        warmest_work_c,
+    ]
+);
 
 /// When to close the entrance on the evening before.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

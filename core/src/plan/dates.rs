@@ -6,13 +6,14 @@ use super::readiness::Readiness;
 use super::request::{NO_SEASON, NOT_READY};
 use super::safe::{SafeWindow, SeasonView};
 use super::{Bench, BestDate, Dependency, Plan, Task, TaskKind, TaskState, Which, reason};
-use crate::caution::{Caution, STANDING_CAUTIONS, cautions};
-use crate::civil::{check_date, previous_day};
-use crate::clock::{self, ClockOutcome, DateRange, RestsOn, Wait};
+use crate::caution::{Caution, STANDING_CAUTIONS};
+use crate::civil::{check_date, next_day, previous_day};
+use crate::clock::{self, ClockOutcome, ClockUnit, DateRange, RestsOn, Wait};
 use crate::error::Error;
 use crate::method::{DayRule, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay};
 use crate::reason::Reason;
 use crate::record::SignKind;
+use crate::relocation::known_spells;
 use crate::sourced::COMMON_PRACTICE;
 
 /// How many of the ranked dates a plan names.
@@ -64,9 +65,16 @@ pub(super) fn dated(
     let opening = match begun {
         Some(date) => {
             let window = season.window_of(date);
-            describe_window(&mut plan, bench, window);
+            let parted = match window {
+                Some(safe) if safe.last_start.is_none_or(|last| date > last) => {
+                    season.parted_after(bench, safe, date)?
+                }
+                _ => None,
+            };
+            describe_window(&mut plan, bench, window, parted);
             match window.map(|safe| safe.last_start) {
                 None if matches!(season, SeasonView::AllYear) => {}
+                Some(_) if parted.is_some() => {}
                 None => plan.notes.push(reason(
                     "begun_out_of_season",
                     format!("Begun on {date}, outside every working window."),
@@ -84,10 +92,11 @@ pub(super) fn dated(
                 range,
                 first_safe,
                 window,
+                parted,
                 best_dates,
             } => {
                 plan.first_safe = Some(first_safe);
-                describe_window(&mut plan, bench, window);
+                describe_window(&mut plan, bench, window, parted);
                 plan.best_dates = best_dates;
                 range
             }
@@ -114,26 +123,53 @@ pub(super) fn dated(
     Ok(plan)
 }
 
-/// Window, last safe date, and how that came about.
-fn describe_window(plan: &mut Plan, bench: &Bench<'_>, window: Option<&SafeWindow>) {
-    let Some(safe) = window else {
+/// Window, last safe date, and how that came about. `parted` is a later window, in which alone the
+/// division can be finished.
+fn describe_window(
+    plan: &mut Plan,
+    bench: &Bench<'_>,
+    window: Option<&SafeWindow>,
+    parted: Option<&SafeWindow>,
+) {
+    let Some(begun) = window else {
         return;
     };
-    plan.window = Some(safe.window.clone());
+    let safe = parted.unwrap_or(begun);
+    plan.window = Some(begun.window.clone());
     plan.last_safe = safe.last_safe;
+    if parted.is_some() {
+        let why = match begun.last_safe {
+            Some(last) => format!("this season's last safe date for that is {last}"),
+            None => "this season is too short for that".to_owned(),
+        };
+        plan.notes.push(reason(
+            "parted_next_season",
+            format!(
+                "Begun now, the boxes cannot be parted before winter or rain: {why}. They stay \
+                 joined until the next season; its first safe date is {}. Beginning only then is \
+                 the other way.",
+                safe.window.opens
+            ),
+        ));
+    }
     let steps = &bench.resolved.steps;
     let (step, rebuilt) = (&steps[bench.resolved.safe], &steps[bench.resolved.rebuilt]);
+    let (closes, good_until) = (safe.window.closes, safe.good_until);
+    let span = format!(
+        "from \u{201c}{}\u{201d} to \u{201c}{}\u{201d}",
+        step.title, rebuilt.title
+    );
     let text = match safe.last_safe {
+        Some(last) if good_until > closes => format!(
+            "{last}: the longest waits {span} then end by {good_until}. The season closes for new \
+             work on {closes}, but its rule asked for warm weeks after that."
+        ),
         Some(last) => format!(
-            "{last}: from there the longest waits between `{}` and `{}` end by {}, until when \
-             the season lasts (it closes for new work on {}; the weeks that it looks ahead are \
-             counted on to that).",
-            step.id, rebuilt.id, safe.good_until, safe.window.closes
+            "{last}: the longest waits {span} then end by {closes}, when the season closes."
         ),
-        None => format!(
-            "The season is too short: between `{}` and `{}` the longest waits reach beyond {}.",
-            step.id, rebuilt.id, safe.good_until
-        ),
+        None => {
+            format!("The season is too short: the longest waits {span} reach beyond {good_until}.")
+        }
     };
     plan.notes.push(reason("last_safe", text));
 }
@@ -143,6 +179,8 @@ enum Start<'a> {
         range: DateRange,
         first_safe: NaiveDate,
         window: Option<&'a SafeWindow>,
+        /// The later window in which the division is finished, where it is not the first.
+        parted: Option<&'a SafeWindow>,
         best_dates: Vec<BestDate>,
     },
     None(Vec<Reason>),
@@ -162,21 +200,38 @@ fn choose_start<'a>(
     }
     let ranked_d = CalendarDays::new(bench.settings.ranked_d.value as u64);
     let fixed = request.fixed_on(&step.id);
-    let (first, last, window) = match season {
+    let (first, last, window, parted) = match season {
         SeasonView::None(reasons) => return Ok(Start::None(reasons.clone())),
         SeasonView::AllYear => {
             let wanted = request.wanted.unwrap_or(from).max(from);
-            (from, wanted + ranked_d, None)
+            (from, wanted + ranked_d, None, None)
         }
         SeasonView::Windows(windows) => {
             let not_before = fixed.or(request.wanted).unwrap_or(from).max(from);
-            let usable = windows.iter().find_map(|safe| {
-                let last = safe.last_start?;
+            let mut usable = None;
+            for safe in windows {
                 let first = safe.window.opens.max(from);
-                (first <= last && not_before <= last).then_some((first, last, safe))
-            });
+                if let Some(last) = safe.last_start
+                    && first.max(not_before) <= last
+                {
+                    usable = Some((first, last, Some(safe), None));
+                    break;
+                }
+                // Too late for this season, but not too late to begin what the next one ends.
+                let first = match safe.last_start {
+                    Some(last) => first.max(last + CalendarDays::new(1)),
+                    None => first,
+                };
+                let last = safe.window.closes;
+                if first.max(not_before) <= last
+                    && let Some(later) = season.parted_after(bench, safe, first.max(not_before))?
+                {
+                    usable = Some((first, last, Some(safe), Some(later)));
+                    break;
+                }
+            }
             match usable {
-                Some((first, last, safe)) => (first, last, Some(safe)),
+                Some(usable) => usable,
                 None => return Ok(Start::None(why_no_window(bench, windows, from))),
             }
         }
@@ -194,7 +249,7 @@ fn choose_start<'a>(
         None => first.max(request.today + CalendarDays::new(lead_d.into())),
     }
     .min(last);
-    let mut best_dates = rank(bench, step, first, last, target)?;
+    let mut best_dates = rank(bench, step, first, last, target, window.is_some())?;
     let best = match (fixed, best_dates.first()) {
         (Some(date), _) => {
             if date < request.today {
@@ -215,6 +270,7 @@ fn choose_start<'a>(
         range,
         first_safe: first,
         window,
+        parted,
         best_dates,
     })
 }
@@ -258,6 +314,7 @@ fn rank(
     first: NaiveDate,
     last: NaiveDate,
     target: NaiveDate,
+    in_season: bool,
 ) -> Result<Vec<BestDate>, Error> {
     let reach_d = bench.settings.ranked_d.value;
     let reach = CalendarDays::new(reach_d as u64);
@@ -279,10 +336,10 @@ fn rank(
                 format!("{away_d:.0} days from the wanted {target}."),
             ),
             (false, true) => reason("little_notice", "Little time to make ready."),
-            (false, false) => reason(
-                "early",
-                "Early: the most warm time is left to rebuild.".to_owned(),
-            ),
+            (false, false) if in_season => {
+                reason("early", "Early: the most warm time is left to rebuild.")
+            }
+            (false, false) => reason("soon", format!("{away_d:.0} days after all is ready.")),
         });
         if !free {
             reasons.push(not_free(date));
@@ -392,7 +449,7 @@ fn walk(
         } else if index == bench.resolved.start {
             starting(bench, step, opening)?
         } else if let Some(lead_d) = step.step.lead_d {
-            leading(bench, lead_d, opening, begun)
+            leading(bench, step, lead_d, opening, begun)?
         } else {
             following(bench, season, step, &done, &queen)?
         };
@@ -423,7 +480,7 @@ fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Resul
         .judge(step.step.day, step.step.time, opening.best)?;
     let mut why = verdict.reasons;
     if bench.request.fixed_on(&step.id).is_some() {
-        why.insert(0, reason("moved", "Put on this date by the keeper."));
+        why.insert(0, moved());
         if opening.earliest == opening.best && opening.latest > opening.best
             || opening.latest == opening.best && opening.earliest < opening.best
         {
@@ -445,9 +502,15 @@ fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Resul
 }
 
 /// A step that prepares the first one.
-fn leading(bench: &Bench<'_>, lead_d: u32, opening: DateRange, begun: Option<NaiveDate>) -> Dated {
+fn leading(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    lead_d: u32,
+    opening: DateRange,
+    begun: Option<NaiveDate>,
+) -> Result<Dated, Error> {
     if let Some(date) = begun {
-        return Dated {
+        return Ok(Dated {
             dates: DateRange::on(date),
             state: TaskState::Dropped,
             why: vec![reason(
@@ -455,14 +518,22 @@ fn leading(bench: &Bench<'_>, lead_d: u32, opening: DateRange, begun: Option<Nai
                 format!("The work itself was recorded as done on {date}."),
             )],
             rests_on: RestsOn::default(),
-        };
+        });
     }
     let today = bench.request.today;
+    if let Some(date) = put_before(bench, &step.id, opening.best)? {
+        return Ok(Dated {
+            dates: DateRange::on(date),
+            state: TaskState::Planned,
+            why: vec![moved()],
+            rests_on: RestsOn::default(),
+        });
+    }
     let eve = (opening.best - CalendarDays::new(1)).max(today);
     let best = (opening.best - CalendarDays::new(lead_d.into()))
         .max(today)
         .min(eve);
-    Dated {
+    Ok(Dated {
         dates: DateRange {
             earliest: today.min(best),
             best,
@@ -474,6 +545,23 @@ fn leading(bench: &Bench<'_>, lead_d: u32, opening: DateRange, begun: Option<Nai
             format!("{lead_d} days before the work itself, {}.", opening.best),
         )],
         rests_on: RestsOn::default(),
+    })
+}
+
+fn moved() -> Reason {
+    reason("moved", "Put on this date by the keeper.")
+}
+
+/// The date that the keeper has put a task on that comes before the work of a date.
+fn put_before(bench: &Bench<'_>, id: &str, work: NaiveDate) -> Result<Option<NaiveDate>, Error> {
+    let today = bench.request.today;
+    match bench.request.fixed_on(id) {
+        Some(date) if date < today => Err(before(id, date, "today", today)),
+        Some(date) if date > work => Err(Error::Inconsistent {
+            field: "fixed".to_owned(),
+            problem: format!("{id} on {date} would be after the work it prepares, {work}"),
+        }),
+        date => Ok(date),
     }
 }
 
@@ -513,11 +601,17 @@ fn following(
                 ClockOutcome::RunsOut {
                     dates,
                     rests_on: days,
+                    reasons,
                 } => {
-                    if !matches!(wait.unit, clock::ClockUnit::Days) {
+                    if wait.unit != ClockUnit::Days {
                         rests_on = days;
                     }
-                    why.push(after_words(wait, other, from.dates.best));
+                    why.push(after_words(bench, wait, other, from.dates.best));
+                    why.extend(reasons);
+                    if wait.unit == ClockUnit::FlyingDays {
+                        let next = next_day(from.dates.best, bench.request.site.zone)?;
+                        why.extend(known_spells(next, dates.best, bench.weather)?);
+                    }
                     dates
                 }
                 ClockOutcome::NeverWithinAYear { reason, .. } => {
@@ -576,6 +670,16 @@ fn following(
             rests_on,
         });
     }
+    if step.step.kind == TaskKind::Rest && dates.best < today {
+        // Nobody has to do or record it.
+        why.push(reason("over", "This time has passed."));
+        return Ok(Dated {
+            dates: DateRange::on(dates.best),
+            state: TaskState::Done { on: dates.best },
+            why,
+            rests_on,
+        });
+    }
     if dates.best < today {
         if dates.latest < today {
             why.push(reason(
@@ -605,7 +709,7 @@ fn following(
                 format!("The usual range is {} to {}.", dates.earliest, dates.latest),
             ));
         }
-        why.push(reason("moved", "Put on this date by the keeper."));
+        why.push(moved());
         dates = DateRange::on(date);
     } else {
         dates = on_a_fit_day(
@@ -700,17 +804,25 @@ fn later_one_done<'a>(bench: &'a Bench<'_>, step: &ResolvedStep) -> Option<&'a s
     None
 }
 
-fn after_words(wait: &Wait, other: &str, date: NaiveDate) -> Reason {
-    let span = if wait.earliest == wait.latest {
-        format!("{:.0}", wait.likely)
+/// `2 to 4 days after "Close the entrance" (2026-09-30): ...`.
+fn after_words(bench: &Bench<'_>, wait: &Wait, other: &str, date: NaiveDate) -> Reason {
+    let steps = &bench.resolved.steps;
+    let other = match steps.iter().find(|step| step.id == other) {
+        Some(step) => format!("\u{201c}{}\u{201d}", step.title),
+        None => other.to_owned(),
+    };
+    let latest = wait.unit.counted(wait.latest);
+    let span = if wait.latest < 0.5 {
+        "On the day of".to_owned()
+    } else if wait.earliest == wait.latest {
+        format!("{latest} after")
     } else {
-        format!("{:.0} to {:.0}", wait.earliest, wait.latest)
+        format!("{:.0} to {latest} after", wait.earliest)
     };
     reason(
         "after",
         format!(
-            "{span} {} after {other} ({date}): {}.",
-            wait.unit.words(),
+            "{span} {other} ({date}): {}.",
             wait.source.trim_end_matches('.')
         ),
     )
@@ -731,9 +843,10 @@ fn in_season(
     if windows.is_empty() {
         return dates;
     }
-    let last_of = |safe: &SafeWindow| match step.step.season {
-        SeasonUse::Safe => safe.last_safe,
-        _ => safe.last_safe.map(|_| safe.window.closes),
+    let divides = step.step.season == SeasonUse::Safe || step.step.kind == TaskKind::NextDivision;
+    let last_of = |safe: &SafeWindow| match safe.last_safe {
+        Some(_) if !divides => Some(safe.window.closes),
+        last_safe => last_safe,
     };
     let found = windows.iter().find_map(|safe| {
         let last = last_of(safe)?;
@@ -764,10 +877,12 @@ fn in_season(
         ));
     }
     let best = best.max(bench.request.today.min(last));
+    // Put off to a season, it has as many days to spare as before.
+    let put_off = (best - dates.best).max(TimeDelta::zero());
     DateRange {
         earliest,
         best,
-        latest: dates.latest.min(last).max(best),
+        latest: (dates.latest + put_off).min(last).max(best),
     }
 }
 
@@ -853,10 +968,16 @@ fn on_a_fit_day(
             });
         }
     }
+    let what = if time == TimeOfDay::Dawn {
+        "morning"
+    } else {
+        "day"
+    };
     why.push(reason(
         "no_fit_day",
-        "No day of the range has the weather that is asked for; take the best there is.",
+        format!("No {what} of the range is as it should be; this is how it stands:"),
     ));
+    why.extend(days.judge(rule, time, wanted)?.reasons);
     Ok(DateRange {
         best: wanted,
         ..dates
@@ -927,13 +1048,7 @@ fn task_cautions(
     } else {
         Vec::new()
     };
-    let mut list = cautions(
-        bench.weather.bee,
-        &bench.mornings,
-        &[bench.weather.climate.day(date)],
-        &dawn,
-        bench.request.colony.net_weight_kg,
-    );
+    let mut list = super::plan_cautions(bench, &[bench.weather.climate.day(date)], &dawn);
     let standing = |code: &str| STANDING_CAUTIONS.contains(&code);
     list.retain(|caution| !standing(&caution.code) || step.step.cautions.contains(&caution.code));
     Ok(list)
@@ -993,17 +1108,17 @@ fn find_out(
         },
         vec![unknown.why.clone()],
     )?;
+    if task.state == TaskState::Planned
+        && let Some(date) = put_before(bench, unknown.id, start)?
+    {
+        task.dates = DateRange::on(date);
+        task.why.push(moved());
+    }
     task.look_for = vec![unknown.look_for.to_owned()];
-    task.cautions = cautions(
-        bench.weather.bee,
-        &bench.mornings,
-        &[],
-        &[],
-        bench.request.colony.net_weight_kg,
-    )
-    .into_iter()
-    .filter(|caution| caution.code == "lifting" && unknown.id == super::request::FIND_WEIGHT)
-    .collect();
+    task.cautions = super::plan_cautions(bench, &[], &[])
+        .into_iter()
+        .filter(|caution| caution.code == "lifting" && unknown.id == super::request::FIND_WEIGHT)
+        .collect();
     Ok(task)
 }
 

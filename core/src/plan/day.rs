@@ -176,7 +176,16 @@ impl<'a> Days<'a> {
                 reasons.push(reason("wet", format!("{rain:.0} mm of rain.")));
             }
             Some(_) => reasons.push(reason("dry", "Dry.")),
-            None => reasons.push(reason("rain_unknown", "Rain not known.")),
+            None => reasons.push(match &self.weather.rain {
+                Some(rain) => reason(
+                    "rain_unknown",
+                    format!(
+                        "Rain not known; at this time of year {}.",
+                        rain.wet_in_words(date)
+                    ),
+                ),
+                None => reason("rain_unknown", "Rain not known."),
+            }),
         }
         if let Some((hot, maximum_c)) = self.heat_within(date)? {
             good = false;
@@ -208,7 +217,7 @@ impl<'a> Days<'a> {
         Ok(None)
     }
 
-    /// The longest stretch of a day with flight and air fit for opening a hive.
+    /// The longest stretch of a day with flight and air fit for opening a hive, and flight after it.
     fn warm_hours(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
         let frame = self.frame(date)?;
         let Flight::Possible { first, last } = frame.flight.flight else {
@@ -217,8 +226,10 @@ impl<'a> Days<'a> {
         let fit = self.settings.opening_min_c.value..=self.settings.opening_max_c.value;
         let step = TimeDelta::minutes(LOOK_EVERY_MIN);
         let (mut best, mut open): (Option<TimeWindow>, Option<TimeWindow>) = (None, None);
+        let left_min = (self.settings.flight_left_h.value * 60.0) as i64;
+        let until = last.at - TimeDelta::minutes(left_min);
         let mut at = first.at;
-        while at <= last.at {
+        while at <= until {
             if fit.contains(&frame.curve.temperature_c(at)) {
                 let window = TimeWindow {
                     from: open.map_or(at, |window| window.from),

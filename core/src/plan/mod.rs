@@ -12,13 +12,13 @@ mod task;
 use chrono::{Datelike, NaiveDate};
 
 use crate::bee::Bee;
-use crate::caution::cautions;
+use crate::caution::{Caution, cautions};
 use crate::civil::check_date;
-use crate::climate::Climate;
+use crate::climate::{Climate, DayTemperatures};
 use crate::clock::Weather;
 use crate::error::Error;
 use crate::method::{Resolved, resolve};
-use crate::morning::MorningSettings;
+use crate::morning::{Morning, MorningSettings};
 use crate::reason::Reason;
 
 pub use request::{Colony, FixedDate, PlanRequest};
@@ -174,14 +174,19 @@ fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
         .into_iter()
         .map(|date| bench.weather.climate.day(date))
         .collect();
-    plan.cautions = cautions(
-        bench.weather.bee,
-        &bench.mornings,
-        &task_days,
-        &[],
-        request.colony.net_weight_kg,
-    );
+    plan.cautions = plan_cautions(bench, &task_days, &[]);
     Ok(())
+}
+
+/// The cautions of days and dawns. What the keeper declared is the weight without the box.
+fn plan_cautions(bench: &Bench<'_>, days: &[DayTemperatures], dawns: &[Morning]) -> Vec<Caution> {
+    let mut list = cautions(bench.weather.bee, &bench.mornings, days, dawns, None);
+    if let Some(kg) = bench.request.colony.net_weight_kg
+        && let Some(lifting) = list.iter_mut().find(|caution| caution.code == "lifting")
+    {
+        lifting.because = Some(format!("declared {kg:.1} kg without the box"));
+    }
+    list
 }
 
 /// Small letters, digits and hyphens. Where a name has other letters a number made from it is

@@ -104,7 +104,7 @@ impl Readiness {
                     why: reason(
                         "strength_unknown",
                         format!(
-                            "Its strength was not declared; {} is asked ({}).",
+                            "Its strength was not declared; {} or more is asked ({}).",
                             words(least),
                             asked.source
                         ),
@@ -145,8 +145,8 @@ impl Readiness {
                     why: reason(
                         "history_unknown",
                         format!(
-                            "The months since its last division were not declared; {:.0} are \
-                             asked ({}).",
+                            "When it was last divided was not declared; {:.0} months are asked \
+                             ({}).",
                             wait.earliest / MONTH_D,
                             wait.source
                         ),

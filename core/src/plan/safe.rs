@@ -64,6 +64,27 @@ impl SeasonView {
             .find(|safe| (safe.window.opens..=safe.window.closes).contains(&date))
     }
 
+    /// The first window after another in which a method that is begun on a date can reach the step
+    /// that must be safe. Only for methods that take time between the two.
+    pub fn parted_after(
+        &self,
+        bench: &Bench<'_>,
+        begun_in: &SafeWindow,
+        date: NaiveDate,
+    ) -> Result<Option<&SafeWindow>, Error> {
+        let resolved = &bench.resolved;
+        if resolved.start == resolved.safe {
+            return Ok(None);
+        }
+        let Some(soonest) = arrival(bench, resolved.start, resolved.safe, date, Soon)? else {
+            return Ok(None);
+        };
+        Ok(self.windows().iter().find(|later| {
+            later.window.opens > begun_in.window.closes
+                && later.last_safe.is_some_and(|last| soonest <= last)
+        }))
+    }
+
     pub fn windows(&self) -> &[SafeWindow] {
         match self {
             SeasonView::Windows(windows) => windows,

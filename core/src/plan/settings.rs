@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::error::Error;
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 
 /// The numbers of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -17,6 +17,9 @@ pub struct PlanSettings {
     pub opening_max_c: Sourced,
     /// Shortest time within these bounds, while bees fly, that makes a day one for opening, h.
     pub opening_h: Sourced,
+    /// Time with flight that is left between an opening and last flight, h: bees that flew up find
+    /// home, and gaps are sealed before the night.
+    pub flight_left_h: Sourced,
     /// Days after an opening in which there must be no heat, d.
     pub heat_ahead_d: Sourced,
     /// Rain of a day from which hives are not opened, mm.
@@ -46,6 +49,7 @@ impl Default for PlanSettings {
             ),
             opening_max_c: Sourced::new(32.0, "°C", 22.0, 40.0, COMMON_PRACTICE),
             opening_h: Sourced::new(1.5, "h", 0.25, 8.0, COMMON_PRACTICE),
+            flight_left_h: Sourced::new(1.0, "h", 0.0, 6.0, COMMON_PRACTICE),
             heat_ahead_d: Sourced::new(5.0, "d", 0.0, 14.0, COMMON_PRACTICE),
             opening_rain_mm: Sourced::new(1.0, "mm", 0.1, 50.0, COMMON_PRACTICE),
             ranked_d: Sourced::new(45.0, "d", 7.0, 120.0, COMMON_PRACTICE),
@@ -79,6 +83,9 @@ pub struct PlanOverrides {
     /// See [`PlanSettings::opening_h`].
     #[serde(skip_serializing_if = "Option::is_none")]
     pub opening_h: Option<f64>,
+    /// See [`PlanSettings::flight_left_h`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub flight_left_h: Option<f64>,
     /// See [`PlanSettings::heat_ahead_d`].
     #[serde(skip_serializing_if = "Option::is_none")]
     pub heat_ahead_d: Option<f64>,
@@ -107,22 +114,7 @@ impl PlanSettings {
     /// temperature at all.
     pub fn with_overrides(own: &PlanOverrides) -> Result<Self, Error> {
         let mut settings = PlanSettings::default();
-        let given = [
-            own.opening_min_c,
-            own.opening_max_c,
-            own.opening_h,
-            own.heat_ahead_d,
-            own.opening_rain_mm,
-            own.ranked_d,
-            own.look_again_d,
-            own.eggs_count_from_d,
-            own.signs_count_from_d,
-        ];
-        for ((field, slot), value) in settings.numbers_mut().into_iter().zip(given) {
-            if let Some(value) = value {
-                *slot = slot.overridden(field, value, "set by the user")?;
-            }
-        }
+        settings.take_own(own)?;
         let (cold, hot) = (settings.opening_min_c.value, settings.opening_max_c.value);
         if cold >= hot {
             return Err(Error::Inconsistent {
@@ -132,33 +124,22 @@ impl PlanSettings {
         }
         Ok(settings)
     }
-
-    fn numbers_mut(&mut self) -> [(&'static str, &mut Sourced); 9] {
-        [
-            ("opening_min_c", &mut self.opening_min_c),
-            ("opening_max_c", &mut self.opening_max_c),
-            ("opening_h", &mut self.opening_h),
-            ("heat_ahead_d", &mut self.heat_ahead_d),
-            ("opening_rain_mm", &mut self.opening_rain_mm),
-            ("ranked_d", &mut self.ranked_d),
-            ("look_again_d", &mut self.look_again_d),
-            ("eggs_count_from_d", &mut self.eggs_count_from_d),
-            ("signs_count_from_d", &mut self.signs_count_from_d),
-        ]
-    }
-
-    /// Every number with its name, in a fixed order.
-    pub fn parameters(&self) -> [(&'static str, &Sourced); 9] {
-        [
-            ("opening_min_c", &self.opening_min_c),
-            ("opening_max_c", &self.opening_max_c),
-            ("opening_h", &self.opening_h),
-            ("heat_ahead_d", &self.heat_ahead_d),
-            ("opening_rain_mm", &self.opening_rain_mm),
-            ("ranked_d", &self.ranked_d),
-            ("look_again_d", &self.look_again_d),
-            ("eggs_count_from_d", &self.eggs_count_from_d),
-            ("signs_count_from_d", &self.signs_count_from_d),
-        ]
-    }
 }
+
+own_numbers!(
+    PlanSettings,
+    PlanOverrides,
+    10,
+    [
+        opening_min_c,
+        opening_max_c,
+        opening_h,
+        flight_left_h,
+        heat_ahead_d,
+        opening_rain_mm,
+        ranked_d,
+        look_again_d,
+        eggs_count_from_d,
+        signs_count_from_d,
+    ]
+);

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::stages::Dawns;
 use crate::civil::days;
+use crate::clock::Weather;
 use crate::error::Error;
 use crate::morning::MoveWindow;
 use crate::reason::Reason;
@@ -35,20 +36,50 @@ impl Spell {
     }
 }
 
+/// The days from `from` to the day before `to` whose weather is known and on which bees do not fly.
+pub(crate) fn known_spells(
+    from: NaiveDate,
+    to: NaiveDate,
+    weather: &Weather<'_>,
+) -> Result<Vec<Reason>, Error> {
+    let mut spells: Vec<Spell> = Vec::new();
+    let mut unbroken = false;
+    for date in days(from, to, weather.site.zone).filter(|date| *date < to) {
+        let day = weather.day(date)?;
+        let flight = &day.flight;
+        if flight.flying_day || !day.is_known() {
+            unbroken = false;
+            continue;
+        }
+        match spells.last_mut() {
+            Some(spell) if unbroken && spell.cause.code == flight.reason.code => {
+                spell.last = date;
+                spell.days += 1;
+            }
+            _ => spells.push(Spell {
+                first: date,
+                last: date,
+                days: 1,
+                cause: flight.reason.clone(),
+            }),
+        }
+        unbroken = true;
+    }
+    Ok(spells.iter().map(Spell::sentence).collect())
+}
+
 /// The days from `from` to the day before `to`, as far as bees do not fly or no window opens.
 pub(super) fn holdups(
     from: NaiveDate,
     to: NaiveDate,
     dawns: &Dawns<'_, '_>,
 ) -> Result<Vec<Reason>, Error> {
-    let mut spells: Vec<Spell> = Vec::new();
+    let mut reasons = known_spells(from, to, dawns.weather)?;
     let (mut cool_days, mut windowless) = (0, Vec::new());
-    let mut unbroken = false;
     for date in days(from, to, dawns.weather.site.zone).filter(|date| *date < to) {
         let day = dawns.weather.day(date)?;
         let flight = &day.flight;
         if flight.flying_day {
-            unbroken = false;
             let morning = dawns.morning(date)?;
             if let MoveWindow::None { reasons, .. } = &morning.window
                 && dawns.window(&morning).is_none()
@@ -56,25 +87,9 @@ pub(super) fn holdups(
                 windowless.extend(reasons.first().cloned());
             }
         } else if !day.is_known() {
-            unbroken = false;
             cool_days += 1;
-        } else {
-            match spells.last_mut() {
-                Some(spell) if unbroken && spell.cause.code == flight.reason.code => {
-                    spell.last = date;
-                    spell.days += 1;
-                }
-                _ => spells.push(Spell {
-                    first: date,
-                    last: date,
-                    days: 1,
-                    cause: flight.reason.clone(),
-                }),
-            }
-            unbroken = true;
         }
     }
-    let mut reasons: Vec<Reason> = spells.iter().map(Spell::sentence).collect();
     if let Some(first) = windowless.first() {
         reasons.push(Reason::new(
             "mornings_without_window",

@@ -27,8 +27,13 @@ use crate::plan::Choice;
 use crate::reason::Reason;
 use crate::site::Site;
 
+pub(crate) use holdups::known_spells;
+
 pub use choice::Way;
-pub use parting::{Parting, PartingDates, parted_from_parent};
+pub use parting::{
+    DatedParting, Parting, PartingDates, PartingOverrides, PartingRequest, parted_from_parent,
+    parting,
+};
 pub use settings::{FarStay, RelocationOverrides, RelocationSettings};
 pub use stages::{MOST_STAGES, Stage, StagedMove, Staging, staged};
 pub use trip::{TransitLimits, Trip};
@@ -168,11 +173,7 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
             "0.05 to 1000000 m",
         ));
     }
-    if let Some(kg) = request.hive_weight_kg
-        && !(0.5..=200.0).contains(&kg)
-    {
-        return Err(Error::out_of_range("hive_weight_kg", kg, "0.5 to 200 kg"));
-    }
+    check_weight(request.hive_weight_kg)?;
     let bee = Bee::with_overrides(&request.bee)?;
     let settings = RelocationSettings::with_overrides(&request.settings)?;
     let mornings = MorningSettings::with_overrides(&request.mornings)?;
@@ -269,4 +270,13 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
         basis,
         bee,
     })
+}
+
+fn check_weight(hive_weight_kg: Option<f64>) -> Result<(), Error> {
+    match hive_weight_kg {
+        Some(kg) if !(0.5..=200.0).contains(&kg) => {
+            Err(Error::out_of_range("hive_weight_kg", kg, "0.5 to 200 kg"))
+        }
+        _ => Ok(()),
+    }
 }

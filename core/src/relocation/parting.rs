@@ -2,11 +2,16 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::stages::{StagedMove, Staging, staged};
-use crate::clock::{ClockOutcome, ClockUnit, DateRange, Wait, Weather, run};
+use super::check_weight;
+use super::stages::{Dawns, StagedMove, Staging, staged};
+use crate::bee::{Bee, BeeOverrides, name_or_table};
+use crate::caution::{Caution, cautions};
+use crate::climate::{Basis, Climate, ClimateInput};
+use crate::clock::{ClockOutcome, ClockUnit, DateRange, Wait, Weather, date_or_range, run};
 use crate::error::Error;
-use crate::morning::MorningSettings;
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::morning::{MorningOverrides, MorningSettings};
+use crate::site::Site;
+use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 
 /// How a new box gets from the parent's entrance to a place beside it. All of it is common
 /// practice, no source.
@@ -51,6 +56,132 @@ pub fn parted_from_parent() -> Parting {
         between_stages: days([2.0; 3]),
         side_by_side: days([14.0, 21.0, 28.0]),
     }
+}
+
+/// A keeper's own numbers and waiting times; what is not given stays as it is in the preset.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PartingOverrides {
+    /// See [`Parting::before_entrance`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before_entrance: Option<Wait>,
+    /// See [`Parting::apart_m`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub apart_m: Option<f64>,
+    /// See [`Parting::stage_m`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stage_m: Option<f64>,
+    /// See [`Parting::between_stages`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub between_stages: Option<Wait>,
+    /// See [`Parting::side_by_side`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub side_by_side: Option<Wait>,
+}
+
+own_numbers!(Parting, PartingOverrides, 2, [apart_m, stage_m]);
+
+/// What the dates of a parting are made from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PartingRequest {
+    /// Where the hives stand.
+    pub site: Site,
+    /// When the new box is set before the parent's entrance: a date, or a range of dates.
+    #[serde(deserialize_with = "date_or_range")]
+    pub set_before: DateRange,
+    /// A built-in bee by name, or a user's own.
+    #[serde(default, deserialize_with = "name_or_table")]
+    pub bee: BeeOverrides,
+    /// Normals, records, forecast; without any the default for the location.
+    #[serde(default)]
+    pub climate: ClimateInput,
+    /// A keeper's own numbers and waiting times.
+    #[serde(default)]
+    pub settings: PartingOverrides,
+    /// See [`Staging::by_lamp`].
+    #[serde(default)]
+    pub by_lamp: bool,
+    /// A user's own numbers for the mornings.
+    #[serde(default)]
+    pub mornings: MorningOverrides,
+    /// Weight of the new box, kg, where the keeper knows it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hive_weight_kg: Option<f64>,
+}
+
+/// A dated parting.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DatedParting {
+    /// Where.
+    pub site: Site,
+    /// The numbers of the bee.
+    pub bee: Bee,
+    /// How the box gets from the entrance to its place, with sources.
+    pub parting: Parting,
+    /// When.
+    pub dates: PartingDates,
+    /// What to mind.
+    pub cautions: Vec<Caution>,
+    /// What the temperatures rest on.
+    pub basis: Vec<Basis>,
+}
+
+/// Dates the way of a new box from its parent's entrance to a place beside it, by the preset
+/// [`parted_from_parent`] and a keeper's own numbers.
+///
+/// # Errors
+/// As [`Parting::dates`]; `out_of_range` for a number or a weight outside its range; those of the
+/// climate readers and of [`Bee::with_overrides`].
+///
+/// ```
+/// use apiary_almanac::relocation::{PartingRequest, parting};
+/// let request: PartingRequest = serde_json::from_str(r#"{
+///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+///              "zone": "Australia/Sydney"},
+///     "set_before": "2026-11-02"
+/// }"#)?;
+/// assert_eq!(parting(&request)?.dates.set_beside.best.to_string(), "2026-11-09");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn parting(request: &PartingRequest) -> Result<DatedParting, Error> {
+    let (site, own) = (&request.site, &request.settings);
+    check_weight(request.hive_weight_kg)?;
+    let bee = Bee::with_overrides(&request.bee)?;
+    let mornings = MorningSettings::with_overrides(&request.mornings)?;
+    let climate = Climate::from_input(site, &request.climate)?;
+    let weather = Weather::new(site, &climate, &bee);
+    let mut parting = parted_from_parent();
+    parting.take_own(own)?;
+    for (slot, given) in [
+        (&mut parting.before_entrance, &own.before_entrance),
+        (&mut parting.between_stages, &own.between_stages),
+        (&mut parting.side_by_side, &own.side_by_side),
+    ] {
+        if let Some(wait) = given {
+            slot.clone_from(wait);
+        }
+    }
+    let dates = parting.dates(&request.set_before, request.by_lamp, &mornings, &weather)?;
+    let dawns = Dawns {
+        mornings: &mornings,
+        weather: &weather,
+        by_lamp: request.by_lamp,
+    };
+    let moves = || dates.stages.stages.iter().map(|stage| stage.dates.best);
+    let days: Vec<_> = moves().map(|date| climate.day(date)).collect();
+    let worked = moves()
+        .map(|date| dawns.morning(date))
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok(DatedParting {
+        site: *site,
+        cautions: cautions(&bee, &mornings, &days, &worked, request.hive_weight_kg),
+        basis: climate.basis(),
+        parting,
+        dates,
+        bee,
+    })
 }
 
 /// The dates of a [`Parting`].

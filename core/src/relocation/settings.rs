@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::bee::Bee;
 use crate::clock::{ClockUnit, Wait};
 use crate::error::Error;
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 
 const STAGES_1997: &str = "Nogueira-Neto 1997, p. 118: about 0.5 m a day, adjusted by what is seen";
 const FAR_1997: &str = "Nogueira-Neto 1997, p. 118";
@@ -103,19 +103,7 @@ impl RelocationSettings {
     pub fn with_overrides(own: &RelocationOverrides) -> Result<Self, Error> {
         let mut settings = RelocationSettings::default();
         settings.far_stay = own.far_stay.unwrap_or(settings.far_stay);
-        let given = [
-            own.stage_m,
-            own.flying_days_between,
-            own.slow_from_m,
-            own.staged_up_to_m,
-            own.far_small_m,
-            own.far_large_m,
-        ];
-        for ((field, slot), value) in settings.numbers_mut().into_iter().zip(given) {
-            if let Some(value) = value {
-                *slot = slot.overridden(field, value, "set by the user")?;
-            }
-        }
+        settings.take_own(own)?;
         for (low_name, low, high_name, high) in [
             (
                 "slow_from_m",
@@ -143,29 +131,6 @@ impl RelocationSettings {
         Ok(settings)
     }
 
-    fn numbers_mut(&mut self) -> [(&'static str, &mut Sourced); 6] {
-        [
-            ("stage_m", &mut self.stage_m),
-            ("flying_days_between", &mut self.flying_days_between),
-            ("slow_from_m", &mut self.slow_from_m),
-            ("staged_up_to_m", &mut self.staged_up_to_m),
-            ("far_small_m", &mut self.far_small_m),
-            ("far_large_m", &mut self.far_large_m),
-        ]
-    }
-
-    /// Every number with its name, in a fixed order.
-    pub fn parameters(&self) -> [(&'static str, &Sourced); 6] {
-        [
-            ("stage_m", &self.stage_m),
-            ("flying_days_between", &self.flying_days_between),
-            ("slow_from_m", &self.slow_from_m),
-            ("staged_up_to_m", &self.staged_up_to_m),
-            ("far_small_m", &self.far_small_m),
-            ("far_large_m", &self.far_large_m),
-        ]
-    }
-
     /// How far away a colony of this bee has to be taken, m: `far_small_m` for bees that come home
     /// from no farther than that, else `far_large_m`, and never less than their homing limit.
     pub fn far_m<'a>(&'a self, bee: &'a Bee) -> &'a Sourced {
@@ -179,3 +144,17 @@ impl RelocationSettings {
         }
     }
 }
+
+own_numbers!(
+    RelocationSettings,
+    RelocationOverrides,
+    6,
+    [
+        stage_m,
+        flying_days_between,
+        slow_from_m,
+        staged_up_to_m,
+        far_small_m,
+        far_large_m,
+    ]
+);

@@ -137,7 +137,8 @@ impl Staging {
 /// let first = DateRange::on("2026-10-26".parse()?);
 /// let plan = staged(&staging, &first, &Default::default(), &weather)?;
 /// assert_eq!(plan.stages.len(), 4);
-/// assert_eq!(plan.finish.ok_or("stopped")?.best.to_string(), "2026-11-01");
+/// // Three waits of two days, and one day that is likely to be lost to rain.
+/// assert_eq!(plan.finish.ok_or("stopped")?.best.to_string(), "2026-11-02");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn staged(
@@ -173,6 +174,10 @@ pub fn staged(
         let from = before.unwrap_or(first.best);
         let mut reasons = vec![why(staging, before.is_none())];
         reasons.extend(how);
+        // The recorded years have their own rain.
+        if before.is_some() && weather.courses(from).is_empty() {
+            reasons.extend(weather.rain_reason(from, best)?);
+        }
         reasons.extend(holdups(from, best, &dawns)?);
         let eve = previous_day(first.best, weather.site.zone)?;
         stages.push(Stage {
@@ -206,12 +211,12 @@ fn why(staging: &Staging, is_first: bool) -> Reason {
             "The first morning with a move window before a day on which bees fly.",
         );
     }
-    let likely = staging.between.likely;
+    let between = &staging.between;
     Reason::new(
         "after_the_wait",
         format!(
-            "{likely:.0} {} after the stage before: time to learn the new place.",
-            staging.between.unit.words()
+            "{} after the stage before: time to learn the new place.",
+            between.unit.counted(between.likely)
         ),
     )
 }

@@ -33,6 +33,7 @@ from apiary_almanac._types import (
     Colony,
     Crossing,
     DailySpread,
+    DatedParting,
     DateRange,
     DayChances,
     DayLimitOverrides,
@@ -67,6 +68,9 @@ from apiary_almanac._types import (
     Outlook,
     OutsideWettestMonthsRule,
     Parameter,
+    Parting,
+    PartingDates,
+    PartingOverrides,
     Picture,
     Plan,
     PlanOverrides,
@@ -98,6 +102,7 @@ from apiary_almanac._types import (
     SpreadError,
     Stage,
     StagedMove,
+    Stages,
     Standing,
     Step,
     Strength,
@@ -148,6 +153,7 @@ __all__ = [
     "Colony",
     "Crossing",
     "DailySpread",
+    "DatedParting",
     "DateRange",
     "DayChances",
     "DayLimitOverrides",
@@ -182,6 +188,9 @@ __all__ = [
     "Outlook",
     "OutsideWettestMonthsRule",
     "Parameter",
+    "Parting",
+    "PartingDates",
+    "PartingOverrides",
     "Picture",
     "Plan",
     "PlanOverrides",
@@ -213,6 +222,7 @@ __all__ = [
     "SpreadError",
     "Stage",
     "StagedMove",
+    "Stages",
     "Standing",
     "Step",
     "Strength",
@@ -253,6 +263,7 @@ __all__ = [
     "outlook",
     "parameters",
     "plan",
+    "parting",
     "relocation",
     "plan_csv",
     "plan_picture",
@@ -497,8 +508,44 @@ def relocation(
         hive_weight_kg=hive_weight_kg,
     )
     return _answer(Relocation, request, site.zone)
+
+
+def parting(
+    site: Site,
+    set_before: dt.date | DateRange,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+    settings: PartingOverrides | None = None,
+    by_lamp: bool = False,
+    mornings: MorningOverrides | None = None,
+    hive_weight_kg: float | None = None,
+) -> DatedParting:
+    """The way of a new box from its parent's entrance to a place beside it.
+
+    ``set_before`` is when it is set before the entrance.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> parting(club, dt.date(2026, 3, 1)).dates.set_beside.best
+    datetime.date(2026, 3, 8)
+    """
+    request = _request(
+        "parting",
+        site,
+        set_before=set_before,
+        bee=bee,
+        climate=climate,
+        settings=settings,
+        by_lamp=by_lamp,
+        mornings=mornings,
+        hive_weight_kg=hive_weight_kg,
+    )
+    return _answer(DatedParting, request, site.zone)
+
+
 def calendar(
-    plans: Sequence[object],
+    plans: Sequence[Plan],
     stamp: dt.datetime,
     *,
     sequence: int = 0,
@@ -507,13 +554,12 @@ def calendar(
     """Plans as one iCalendar file, with time zones and alarms.
 
     ``stamp`` is when the file is made, ``sequence`` one more for each changed version of the plans.
-    A plan may be given as mappings in the engine's JSON form.
     """
     request = {"ask": "calendar", "plans": plans, "stamp": stamp, "sequence": sequence}
     return _answer(CalendarText, request | ({} if name is None else {"name": name}), "UTC")
 
 
-def plan_csv(plans: Sequence[object]) -> TableText:
+def plan_csv(plans: Sequence[Plan]) -> TableText:
     """Plans as a table for spreadsheets, one row a task.
 
     >>> plan_csv([]).csv.split(",")[0]
@@ -522,7 +568,7 @@ def plan_csv(plans: Sequence[object]) -> TableText:
     return _answer(TableText, {"ask": "plan_csv", "plans": plans}, "UTC")
 
 
-def plan_picture(plan: object) -> Picture:
+def plan_picture(plan: Plan) -> Picture:
     """A plan along its dates, as SVG."""
     return _answer(Picture, {"ask": "plan_picture", "plan": plan}, "UTC")
 

@@ -284,6 +284,17 @@ class RelocationOverrides:
     far_stay: FarStay | None = None
 
 
+@dataclass(frozen=True, kw_only=True)
+class PartingOverrides:
+    """A keeper's own numbers and waiting times for a parting; the preset's where not given."""
+
+    before_entrance: Wait | None = None
+    apart_m: float | None = None
+    stage_m: float | None = None
+    between_stages: Wait | None = None
+    side_by_side: Wait | None = None
+
+
 # What comes out.
 
 
@@ -783,13 +794,52 @@ class Stage:
 
 
 @dataclass(frozen=True, kw_only=True)
-class StagedMove:
-    """A move in stages; ``stopped`` says why it comes to a stop, where it does."""
+class Stages:
+    """The stages of a move; ``stopped`` says why it comes to a stop, where it does."""
 
-    kind: Literal["staged"]
     stages: tuple[Stage, ...]
     finish: DateRange | None = None
     stopped: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class StagedMove(Stages):
+    """A move in stages, where that is the way."""
+
+    kind: Literal["staged"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Parting:
+    """How a new box gets from its parent's entrance to a place beside it."""
+
+    before_entrance: Wait
+    apart_m: Sourced
+    stage_m: Sourced
+    between_stages: Wait
+    side_by_side: Wait
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartingDates:
+    """The dates of a parting."""
+
+    set_beside: DateRange
+    stages: Stages
+    side_by_side_until: DateRange | None = None
+    """None where the stages come to a stop."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DatedParting:
+    """A dated parting."""
+
+    site: Site
+    bee: Bee
+    parting: Parting
+    dates: PartingDates
+    cautions: tuple[Caution, ...]
+    basis: tuple[Basis, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1051,6 +1101,7 @@ class PlanOverrides:
     opening_min_c: float | None = None
     opening_max_c: float | None = None
     opening_h: float | None = None
+    flight_left_h: float | None = None
     heat_ahead_d: float | None = None
     opening_rain_mm: float | None = None
     ranked_d: float | None = None

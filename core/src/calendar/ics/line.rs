@@ -1,5 +1,7 @@
 //! Content lines of RFC 5545, section 3.1: escaped, folded, ended with CRLF.
 
+use crate::calendar::words;
+
 /// The longest line without its CRLF, octets.
 pub(super) const LONGEST_OCTETS: usize = 75;
 
@@ -50,22 +52,18 @@ impl Lines {
 /// Escapes a TEXT (RFC 5545, section 3.3.11). Every kind of line break becomes `\n`; other control
 /// characters, which the standard does not allow, become spaces.
 pub(super) fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
     let mut after_return = false;
-    for c in text.chars() {
+    words::escaped(text, |c| {
         let was_return = std::mem::replace(&mut after_return, c == '\r');
         match c {
-            '\n' if was_return => {}
-            '\r' | '\n' | '\u{85}' | '\u{2028}' | '\u{2029}' => out.push_str("\\n"),
-            '\\' | ';' | ',' => {
-                out.push('\\');
-                out.push(c);
-            }
-            c if c.is_control() => out.push(' '),
-            c => out.push(c),
+            '\n' if was_return => Some(""),
+            '\r' | '\n' | '\u{85}' | '\u{2028}' | '\u{2029}' => Some("\\n"),
+            '\\' => Some("\\\\"),
+            ';' => Some("\\;"),
+            ',' => Some("\\,"),
+            _ => None,
         }
-    }
-    out
+    })
 }
 
 #[cfg(test)]

@@ -3,9 +3,13 @@
 use std::fmt::Write;
 
 use super::text;
+use crate::calendar::words;
 
 /// Width of every picture, units.
 pub(super) const WIDTH: f64 = 360.0;
+/// Pixels for a unit where a picture is opened by itself: without a size a browser would squeeze a
+/// tall one into its window.
+const ALONE: f64 = 1.5;
 /// Left edge of text and, on the right, the same distance from the edge.
 pub(super) const MARGIN: f64 = 10.0;
 /// Text that matters; 16.7:1 on white.
@@ -228,10 +232,12 @@ impl Page {
 
     pub fn finish(self, height: f64, title: &str, description: &str) -> String {
         format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 {w} {h}\" \
-             font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n\
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{}\" height=\"{}\" \
+             viewBox=\"0 0 {w} {h}\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n\
              <title>{}</title>\n<desc>{}</desc>\n\
              <path d=\"M0 0h{w}v{h}h-{w}Z\" fill=\"#ffffff\"/>\n{}</svg>\n",
+            num(WIDTH * ALONE),
+            num(height * ALONE),
             escape(title),
             escape(description),
             self.body,
@@ -353,18 +359,13 @@ fn outline(points: &[(f64, f64)]) -> String {
 
 /// Escapes a text for XML 1.0; characters that XML cannot hold become spaces.
 fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '\u{fffe}' | '\u{ffff}' => out.push(' '),
-            c if c.is_control() => out.push(' '),
-            c => out.push(c),
-        }
-    }
-    out
+    words::escaped(text, |c| match c {
+        '&' => Some("&amp;"),
+        '<' => Some("&lt;"),
+        '>' => Some("&gt;"),
+        '\u{fffe}' | '\u{ffff}' => Some(" "),
+        _ => None,
+    })
 }
 
 #[cfg(test)]

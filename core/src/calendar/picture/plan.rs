@@ -58,10 +58,16 @@ pub fn plan_picture(plan: &Plan) -> Result<String, Error> {
 }
 
 fn about(plan: &Plan) -> String {
+    let name = |name: &str| {
+        let mut letters = name.chars();
+        letters.next().map_or_else(String::new, |first| {
+            first.to_uppercase().chain(letters).collect()
+        })
+    };
     format!(
         "Method: {}. Bee: {}. Planned on {}.",
         plan.method.replace('_', " "),
-        plan.bee.replace('_', " "),
+        name(&plan.bee.replace('_', " ")),
         words::date(plan.today)
     )
 }
@@ -288,13 +294,13 @@ impl Row<'_> {
                     return (String::new(), String::new());
                 };
                 let what = match first.kind {
-                    TaskKind::Move => "moves",
-                    TaskKind::Entrance => "times at the entrance",
-                    TaskKind::PestWatch => "times pest watch",
-                    _ => "times feeding",
+                    TaskKind::Move => "Moves",
+                    TaskKind::Entrance => "Work at the entrance",
+                    TaskKind::PestWatch => "Pest watch",
+                    _ => "Feeding",
                 };
                 (
-                    format!("{} {what}", tasks.len()),
+                    format!("{what}, {} times", tasks.len()),
                     format!(
                         "{} – {}",
                         words::short_date(first.dates.best),
