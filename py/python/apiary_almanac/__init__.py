@@ -746,6 +746,8 @@ def review(
 
 
 def _request(name: str, site: Site, **fields: Any) -> dict[str, Any]:
+    if not isinstance(site, Site):
+        raise TypeError(f"site is {site!r}; allowed is a Site")
     given = {key: value for key, value in fields.items() if value is not None}
     return {"ask": name, "site": site, **given}
 

@@ -1,0 +1,181 @@
+"""Every public function with a value that nobody should give: an answer, an ApiaryError, or a TypeError
+for what is no JSON and no site; never anything else."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+import inspect
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import apiary_almanac as almanac
+
+CODES = almanac.about().error_codes
+DAY = dt.date(2026, 10, 4)
+STAMP = dt.datetime(2026, 9, 13, 8, tzinfo=dt.timezone.utc)
+SITE = almanac.Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+WAIT = almanac.Wait(unit="flying_days", earliest=2, likely=2, latest=2, source="invented")
+COLONY = almanac.Colony(name="Hive 7")
+PLAN = almanac.plan(SITE, DAY, "split", COLONY)
+
+# A call of each that is answered; the tables have tests of their own in test_arrays.py.
+CALLS: dict[str, dict[str, Any]] = {
+    "about": {},
+    "ask": {"request": {"ask": "site", "site": SITE}},
+    "bee": {"bee": "generic_small"},
+    "calendar": {"plans": [PLAN], "stamp": STAMP, "sequence": 0, "name": "Club"},
+    "civil_day": {"site": SITE, "date": DAY},
+    "clock": {"site": SITE, "wait": WAIT, "after": DAY, "bee": "generic_small", "climate": None},
+    "default_climate": {"site": SITE, "warming": None},
+    "flight": {"site": SITE, "first": DAY, "last": DAY, "bee": None, "climate": None, "limits": None},
+    "methods": {},
+    "mornings": {
+        "site": SITE,
+        "first": DAY,
+        "days": 2,
+        "bee": None,
+        "climate": None,
+        "free_weekdays": ["sunday"],
+        "settings": None,
+    },
+    "outlook": {
+        "site": SITE,
+        "today": DAY,
+        "bee": None,
+        "climate": None,
+        "season": None,
+        "mornings": 1,
+        "free_weekdays": [],
+        "settings": None,
+        "hive_weight_kg": 9.5,
+    },
+    "parameters": {},
+    "parting": {
+        "site": SITE,
+        "set_before": DAY,
+        "bee": None,
+        "climate": None,
+        "settings": None,
+        "by_lamp": False,
+        "mornings": None,
+        "hive_weight_kg": None,
+    },
+    "plan": {
+        "site": SITE,
+        "today": DAY,
+        "method": "split",
+        "colony": COLONY,
+        "bee": None,
+        "climate": None,
+        "wanted": None,
+        "settings": None,
+        "season": None,
+        "mornings": None,
+        "free_weekdays": [],
+        "keeper": "Ines Marrow",
+        "club": "Quoll Creek Little Bee Circle",
+        "id": "hive-7",
+        "records": [],
+        "fixed": [],
+    },
+    "plan_csv": {"plans": [PLAN]},
+    "plan_picture": {"plan": PLAN},
+    "relocation": {
+        "site": SITE,
+        "first": DAY,
+        "distance_m": 3.0,
+        "bee": None,
+        "climate": None,
+        "way": None,
+        "total_turn_deg": 90.0,
+        "by_lamp": False,
+        "settings": None,
+        "mornings": None,
+        "hive_weight_kg": None,
+    },
+    "season": {
+        "site": SITE,
+        "first": DAY,
+        "last": DAY,
+        "bee": None,
+        "climate": None,
+        "settings": None,
+    },
+    "sun": {"site": SITE, "first": DAY, "last": DAY, "altitude_deg": -50.0},
+    "warm_season_map": {
+        "latitudes_deg": [1.0],
+        "longitudes_deg": [103.0],
+        "threshold_c": 18.0,
+        "warming": None,
+    },
+    "year_picture": {
+        "site": SITE,
+        "today": DAY,
+        "first": None,
+        "last_safe": None,
+        "title": None,
+        "bee": None,
+        "climate": None,
+        "season": None,
+    },
+}
+CALLS["review"] = CALLS["plan"]
+
+odd_numbers = st.floats() | st.integers() | st.sampled_from([1e308, -0.0, 2**64])
+odd_texts = st.text() | st.sampled_from(["UTC", "+10:00", "2100-12-31", "split", "sunday", "\x00"])
+odd_dates = st.dates() | st.datetimes() | st.datetimes(timezones=st.timezones())
+odd_waits = st.builds(
+    almanac.Wait,
+    unit=odd_texts,
+    earliest=odd_numbers,
+    likely=odd_numbers,
+    latest=odd_numbers,
+    source=odd_texts,
+)
+no_json = st.binary() | st.complex_numbers() | st.builds(object)
+one = st.one_of(st.none(), st.booleans(), odd_numbers, odd_texts, odd_dates, odd_waits)
+with_json = one | st.lists(one, max_size=4) | st.dictionaries(st.text(), one, max_size=3)
+
+
+def test_every_function_is_called_here() -> None:
+    here = {
+        name
+        for name in almanac.__all__
+        if inspect.isfunction(getattr(almanac, name))
+        and getattr(almanac, name).__module__ in ("apiary_almanac", "apiary_almanac._convert")
+    }
+    assert here == set(CALLS)
+
+
+@pytest.mark.parametrize("name", sorted(CALLS))
+def test_the_call_is_answered(name: str) -> None:
+    function: Callable[..., Any] = getattr(almanac, name)
+    assert function(**CALLS[name]) is not None
+    asked = set(inspect.signature(function).parameters) - set(CALLS[name])
+    assert asked <= {"instant"}, f"{asked} are not tried below"
+
+
+@pytest.mark.parametrize("name", sorted(name for name, given_ in CALLS.items() if given_))
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(st.data())
+def test_one_odd_argument(name: str, data: st.DataObject) -> None:
+    call = dict(CALLS[name])
+    at = data.draw(st.sampled_from(sorted(call)))
+    value = data.draw(with_json | no_json)
+    field = None
+    if dataclasses.is_dataclass(call[at]) and data.draw(st.booleans()):
+        field = data.draw(st.sampled_from([f.name for f in dataclasses.fields(call[at])]))
+    try:
+        call[at] = dataclasses.replace(call[at], **{field: value}) if field else value
+        assert getattr(almanac, name)(**call) is not None
+    except almanac.ApiaryError as error:
+        assert error.code in CODES
+        assert error.field and str(error)
+    except TypeError as error:
+        # What is no JSON, and what is no site.
+        assert "not JSON serializable" in str(error) or "allowed is a Site" in str(error), error
