@@ -154,7 +154,8 @@ const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: 
 const colony = { name: "Hive 7", netWeightKg: 3.6, monthsSinceDivision: 20, strength: "strong" };
 const single = timed({
   season: () => season({ site, first: "2026-01-01", last: "2026-12-31" }),
-  plan: () => plan({ site, today: "2026-10-01", method: "split", colony }),
+  "plan, split": () => plan({ site, today: "2026-10-01", method: "split", colony }),
+  "plan, comb_donation": () => plan({ site, today: "2026-10-01", method: "comb_donation", colony }),
 });
 console.log("");
 for (const [name, ms] of Object.entries(single)) console.log(`${name}: ${ms.toFixed(1)} ms`);
