@@ -5,6 +5,7 @@ import { ApiaryError, refusing } from "./error.js";
 
 // Rows that go to the engine at once: its memory grows by what they need and never shrinks.
 const BLOCK = 1 << 16;
+const MOST_ROWS = 100_000_000;
 const DAY_MS = 86_400_000;
 const LAST_INT = 2 ** 31 - 1;
 const DATES = 'days since 1970-01-01, or "YYYY-MM-DD"';
@@ -93,7 +94,9 @@ function spanOf(dates) {
 function rowsOf(columns) {
   const lengths = Object.values(columns).map((column) => column.length);
   const rows = lengths.includes(0) ? 0 : Math.max(...lengths);
-  for (const [field, { length }] of Object.entries(columns)) {
+  for (const [field, column] of Object.entries(columns)) {
+    checkLength(field, column);
+    const { length } = column;
     if (length !== 1 && length !== rows) {
       const problem = `${length} values for ${rows} rows; give one, or one for each row`;
       throw new ApiaryError({ code: "inconsistent", field, message: `${field}: ${problem}` });
@@ -171,7 +174,15 @@ function check(zone, field) {
 function list(field, value, allowed) {
   const typed = ArrayBuffer.isView(value) && !(value instanceof DataView);
   if (!typed && !Array.isArray(value)) throw unreadable(field, `is ${short(value)}`, allowed);
+  checkLength(field, value);
   return value;
+}
+
+/** Before anything is made of it: a list may say that it has any number of values. */
+function checkLength(field, { length }) {
+  if (length <= MOST_ROWS) return;
+  const message = `${field} has ${length} values; at most ${MOST_ROWS} can be read`;
+  throw new ApiaryError({ code: "too_large", field, message });
 }
 
 function unreadable(field, problem, allowed) {

@@ -1228,8 +1228,8 @@ export type TableNumbers = number | Float64Array | Float32Array | readonly numbe
 
 /**
  * Rise and set of the sun, or of a twilight, for many pairs of place and date. A number, or an array
- * of one, holds for every row; all other columns are of one length. Rows of the same place are best
- * kept together.
+ * of one, holds for every row; all other columns are of one length, at most 100,000,000. Rows of the
+ * same place are best kept together.
  *
  * An error's `field` has the row, such as `"latitude_deg[3]"`. NaN is out of range. The elevation does
  * not matter to the sun: who looks down on the horizon gives a negative skyline.

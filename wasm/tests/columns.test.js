@@ -190,6 +190,8 @@ test("bad columns are refused by name and row", () => {
     [{ dates: { first: "2026-06-21", count: 1e15 } }, "out_of_range", "dates[27222]", /2101-01-01/],
     [{ dates: { first: "today", count: 1 } }, "unreadable", "dates.first", /"today"/],
     [{ dates: { first: 1, count: 1, step: 2 } }, "unreadable", "dates.step", /first, count/],
+    [{ latitudeDeg: new Array(2 ** 32 - 1) }, "too_large", "latitude_deg", /4294967295 values; at most/],
+    [{ zone: new Array(2 ** 32 - 1) }, "too_large", "zone", /4294967295 values; at most/],
     [{ event: "dawn" }, "unknown_name", "event", /sun, civil/],
     [{ event: 7 }, "unreadable", "event", /is 7/],
     [{ event: "altitude" }, "inconsistent", "altitude_deg", /needed/],
