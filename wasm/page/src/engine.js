@@ -4,6 +4,7 @@ import * as almanac from "./apiary-almanac/index.js";
 
 /** @typedef {import("./state.js").Place} Place */
 /** @typedef {import("./state.js").PlanEntry} PlanEntry */
+/** @typedef {import("./apiary-almanac/index.js").Plan} Plan */
 
 export const { ApiaryError } = almanac;
 export const version = almanac.about().version;
@@ -102,9 +103,9 @@ export function lastSafe(place, method, today) {
   return { last: plan.lastSafe, notes: plan.notes, open };
 }
 
-/** @param {object} plan */
+/** @param {Plan} plan */
 export const planPicture = (plan) => almanac.planPicture({ plan }).svg;
-/** @param {object} plan */
+/** @param {Plan} plan */
 export const planCsv = (plan) => almanac.planCsv({ plans: [plan] }).csv;
-/** @param {object} plan @param {number} sequence @param {Date} stamp */
+/** @param {Plan} plan @param {number} sequence @param {Date} stamp */
 export const calendar = (plan, sequence, stamp) => almanac.calendar({ plans: [plan], stamp, sequence }).ics;
