@@ -23,6 +23,7 @@ pub const FIRST_DATE: NaiveDate = NaiveDate::from_ymd_opt(1900, 1, 1).unwrap();
 /// Last date of the range in which the engine answers.
 pub const LAST_DATE: NaiveDate = NaiveDate::from_ymd_opt(2100, 12, 31).unwrap();
 
+const NOON: NaiveTime = NaiveTime::from_hms_opt(12, 0, 0).unwrap();
 const UTC: FixedOffset = FixedOffset::east_opt(0).unwrap();
 
 /// Refuses a date outside [`FIRST_DATE`] to [`LAST_DATE`].
@@ -135,13 +136,11 @@ pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
 /// [`civil_noon`] in seconds of UTC since 1970.
 pub(crate) fn civil_noon_unix_s(date: NaiveDate, zone: Tz) -> Result<i64, Error> {
     check_date("date", date)?;
-    let noon = NaiveTime::from_hms_opt(12, 0, 0).unwrap_or(NaiveTime::MIN);
-    // A day whose 12:00 the clocks showed took place: nothing more to look up.
-    match clocks::moments(zone, date.and_time(noon)) {
-        MappedLocalTime::Single(unix_s) => Ok(unix_s),
-        _ => {
+    match noon_unix_s(date, zone) {
+        Some(unix_s) => Ok(unix_s),
+        None => {
             day_start(date, zone)?;
-            Ok(local_or_next(date, noon, zone).timestamp())
+            Ok(local_or_next(date, NOON, zone).timestamp())
         }
     }
 }
@@ -151,11 +150,12 @@ pub(crate) fn civil_noon_unix_s(date: NaiveDate, zone: Tz) -> Result<i64, Error>
 /// # Errors
 /// `out_of_range` outside 1900–2100.
 pub fn previous_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
-    let before = check_date("date", date)? - Days::new(1);
-    match day_start(before, zone) {
-        Err(Error::SkippedDay { .. }) => Ok(before - Days::new(1)),
-        other => other.map(|_| before),
-    }
+    let before = check_date("date", check_date("date", date)? - Days::new(1))?;
+    Ok(if took_place(before, zone) {
+        before
+    } else {
+        before - Days::new(1)
+    })
 }
 
 /// The civil day after `date`, stepping over one that the zone's calendar skipped.
@@ -163,11 +163,12 @@ pub fn previous_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
 /// # Errors
 /// `out_of_range` outside 1900–2100.
 pub fn next_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
-    let after = check_date("date", date)? + Days::new(1);
-    match day_start(after, zone) {
-        Err(Error::SkippedDay { .. }) => Ok(after + Days::new(1)),
-        other => other.map(|_| after),
-    }
+    let after = check_date("date", check_date("date", date)? + Days::new(1))?;
+    Ok(if took_place(after, zone) {
+        after
+    } else {
+        after + Days::new(1)
+    })
 }
 
 /// The civil days from `first` to `last` that took place in a zone.
@@ -175,7 +176,18 @@ pub fn days(first: NaiveDate, last: NaiveDate, zone: Tz) -> impl Iterator<Item =
     first
         .iter_days()
         .take_while(move |date| *date <= last)
-        .filter(move |date| !matches!(day_start(*date, zone), Err(Error::SkippedDay { .. })))
+        .filter(move |date| took_place(*date, zone))
+}
+
+/// Whether the zone's calendar has a day.
+pub(crate) fn took_place(date: NaiveDate, zone: Tz) -> bool {
+    // Where the clocks showed 12:00 there is nothing more to look up.
+    noon_unix_s(date, zone).is_some() || civil_day(first_moment_from(date, zone), zone) == date
+}
+
+/// The one moment at which clocks showed 12:00, in seconds of UTC since 1970.
+fn noon_unix_s(date: NaiveDate, zone: Tz) -> Option<i64> {
+    clocks::moments(zone, date.and_time(NOON)).single()
 }
 
 /// The first moment whose local date is `date` or later.

@@ -93,8 +93,8 @@ impl DayLimits {
 #[serde(deny_unknown_fields)]
 pub struct DayChances {
     /// That it is warm enough for long enough to be a flying day. Closed form, if the nights before
-    /// and after depart from their means as much as the day's maximum does. Rain is left out, since
-    /// its chance is not known: in wet months the true chance is smaller.
+    /// and after depart from their means as much as the day's maximum does. Rain is left out:
+    /// in wet months the chance is smaller. Waits for flying days do count rain in.
     pub flying_day: f64,
     /// That the minimum is at or below [`DayLimits::cold_night_c`]. Closed form.
     pub cold_night: f64,

@@ -7,14 +7,13 @@ use std::rc::Rc;
 use chrono::{NaiveDate, TimeDelta};
 
 use super::{PlanSettings, TimeWindow, reason};
-use crate::civil::{civil_day, day_start, in_zone, next_day};
+use crate::civil::{check_date, civil_day, day_start, in_zone, next_day, took_place};
 use crate::clock::Weather;
 use crate::error::Error;
 use crate::flight::{DayFrame, Flight, day_frame};
 use crate::method::{DayRule, TimeOfDay};
 use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday, morning};
 use crate::reason::Reason;
-use crate::sun::Ephemeris;
 
 /// Steps in which the temperature of a day is looked through, minutes.
 const LOOK_EVERY_MIN: i64 = 10;
@@ -57,10 +56,12 @@ impl<'a> Days<'a> {
 
     /// The date itself, or the day after it where the zone's calendar skipped it.
     pub fn that_took_place(&self, date: NaiveDate) -> Result<NaiveDate, Error> {
-        match day_start(date, self.weather.site.zone) {
-            Err(Error::SkippedDay { .. }) => Ok(date + TimeDelta::days(1)),
-            other => other.map(|_| date),
-        }
+        let date = check_date("date", date)?;
+        Ok(if took_place(date, self.weather.site.zone) {
+            date
+        } else {
+            date + TimeDelta::days(1)
+        })
     }
 
     pub fn is_free(&self, date: NaiveDate) -> bool {
@@ -78,7 +79,7 @@ impl<'a> Days<'a> {
         let Weather {
             site, climate, bee, ..
         } = self.weather;
-        let ephemeris = Ephemeris::with_neighbours(date, date)?;
+        let ephemeris = self.weather.ephemeris(date)?;
         let new = Rc::new(day_frame(&ephemeris, site, climate, bee, date)?);
         self.frames.borrow_mut().insert(date, Rc::clone(&new));
         Ok(new)
@@ -91,7 +92,7 @@ impl<'a> Days<'a> {
         let Weather {
             site, climate, bee, ..
         } = self.weather;
-        let ephemeris = Ephemeris::with_neighbours(date, date)?;
+        let ephemeris = self.weather.ephemeris(date)?;
         let new = Rc::new(morning(
             &ephemeris,
             site,
