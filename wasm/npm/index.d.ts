@@ -33,7 +33,10 @@ export class ApiaryError extends Error {
   private constructor();
   readonly name: "ApiaryError";
   readonly code: ErrorCode;
-  /** The value at fault, by its name in the JSON form, such as `"latitude_deg"`. */
+  /**
+   * The value at fault, by its name in the JSON form, such as `"latitude_deg"`; in a column with its
+   * row, such as `"latitude_deg[3]"`.
+   */
   readonly field: string;
 }
 
@@ -1187,6 +1190,74 @@ export function sun(request: {
   readonly last: CivilDate;
   readonly altitudeDeg?: number;
 }): SunDay[];
+
+/** Which crossing of the sun is meant. */
+export type SunEvent = "sun" | "civil" | "nautical" | "astronomical" | "altitude";
+
+/** What happened in a row of a {@link SunTable}. */
+export type SunTableState =
+  | "rises_and_sets"
+  | "only_rises"
+  | "only_sets"
+  | "always_above"
+  | "always_below"
+  | "no_such_day";
+
+/** Risings and settings in columns, one value for each row. */
+export interface SunTable {
+  /** What happened: positions in `stateNames`. */
+  readonly state: Uint8Array;
+  readonly stateNames: readonly SunTableState[];
+  /** Upwards, milliseconds of UTC since 1970 (as `Date` counts); NaN where it does not. */
+  readonly rise: Float64Array;
+  /** Downwards, likewise. */
+  readonly set: Float64Array;
+}
+
+/** Days since 1970-01-01 in UTC, or dates: one for each row, or one for all. */
+export type TableDates =
+  | Int32Array
+  | readonly (CivilDate | number)[]
+  | CivilDate
+  | number
+  /** The date `first` and those after it, `count` in all. */
+  | { readonly first: CivilDate | number; readonly count: number };
+
+/** One number for each row, or one for all. A `Float64Array` is read as it stands. */
+export type TableNumbers = number | Float64Array | Float32Array | readonly number[];
+
+/**
+ * Rise and set of the sun, or of a twilight, for many pairs of place and date. A number, or an array
+ * of one, holds for every row; all other columns are of one length, at most 100,000,000. Rows of the
+ * same place are best kept together.
+ *
+ * An error's `field` has the row, such as `"latitude_deg[3]"`. NaN is out of range. The elevation does
+ * not matter to the sun: who looks down on the horizon gives a negative skyline.
+ */
+export function sunTable(request: {
+  /** Degrees north, -90 to 90. */
+  readonly latitudeDeg: TableNumbers;
+  /** Degrees east, -180 to 180. */
+  readonly longitudeDeg: TableNumbers;
+  /** 1900-01-01 to 2100-12-31. */
+  readonly dates: TableDates;
+  /**
+   * `"sun"`: the upper edge on the skyline, refraction included (the default); `"civil"`, `"nautical"`,
+   * `"astronomical"`: the centre at -6, -12, -18 degrees; `"altitude"`: the centre at `altitudeDeg`.
+   */
+  readonly event?: SunEvent;
+  /** True altitude without refraction, -90 to 90 degrees. */
+  readonly altitudeDeg?: number;
+  /** Skyline where the sun comes up, -5 to 45 degrees above level. Only `"sun"` looks at it. */
+  readonly eastHorizonDeg?: TableNumbers;
+  /** The same where it goes down. */
+  readonly westHorizonDeg?: TableNumbers;
+  /**
+   * IANA zone of the dates, one or one for each row. Without it a date is that of mean solar time at
+   * the place, which is the date that people there have except near 180 degrees.
+   */
+  readonly zone?: string | readonly string[];
+}): SunTable;
 
 /**
  * The part of the year with a mean of 18 °C (or `thresholdC`) or more, at every crossing of latitudes and

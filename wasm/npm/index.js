@@ -2,29 +2,19 @@
 // snake_case in the engine's JSON; nothing else happens to a value on the way.
 
 import init, { ask as askEngine } from "./engine.js";
+import { ApiaryError, refusing } from "./error.js";
 
 const wasm = new URL("./engine_bg.wasm", import.meta.url);
 // Node's fetch reads no files. getBuiltinModule keeps bundlers for the browser from looking for fs.
 const fs = wasm.protocol === "file:" ? globalThis.process?.getBuiltinModule?.("node:fs") : undefined;
 await init({ module_or_path: fs ? fs.readFileSync(wasm) : wasm });
 
-/** A value that the engine does not accept. */
-export class ApiaryError extends Error {
-  constructor({ code, field, message }) {
-    super(message);
-    this.name = "ApiaryError";
-    this.code = code;
-    this.field = field;
-  }
-}
+export { sunTable } from "./columns.js";
+export { ApiaryError };
 
 /** Answers a request given as JSON text with JSON text. */
 export function ask(request) {
-  try {
-    return askEngine(String(request));
-  } catch (thrown) {
-    throw typeof thrown === "string" ? new ApiaryError(JSON.parse(thrown)) : thrown;
-  }
+  return refusing(() => askEngine(String(request)));
 }
 
 export const about = () => call("about", {});

@@ -2,8 +2,12 @@
 //!
 //! Everything with a name and a type is in the npm package that wraps this module.
 
+mod columns;
+
 use apiary_almanac::ErrorReport;
 use wasm_bindgen::prelude::*;
+
+pub use columns::{check_zone, sun_rows};
 
 /// Answers a request: JSON text in, JSON text out.
 ///

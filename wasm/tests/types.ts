@@ -29,6 +29,20 @@ const normals: almanac.MonthlyNormals = {
 almanac.season({ site: club, first: "2026-01-01", last: "2026-12-31", climate: { normals } });
 
 almanac.warmSeasonMap({ latitudesDeg: new Float64Array(2), longitudesDeg: [130], thresholdC: 20 });
+const table = almanac.sunTable({
+  latitudeDeg: new Float64Array(2),
+  longitudeDeg: 153.28,
+  dates: ["2026-06-21", 20_626],
+  event: "altitude",
+  altitudeDeg: 3,
+});
+is<Same<typeof table.rise, Float64Array>>();
+table.stateNames[0] satisfies almanac.SunTableState | undefined;
+almanac.sunTable({ latitudeDeg: 0, longitudeDeg: 0, dates: { first: "2026-01-01", count: 365 } });
+// @ts-expect-error not an event
+almanac.sunTable({ latitudeDeg: 0, longitudeDeg: 0, dates: 0, event: "noon" });
+// @ts-expect-error a Date has a time of day
+almanac.sunTable({ latitudeDeg: 0, longitudeDeg: 0, dates: new Date() });
 const { spread, attribution } = almanac.defaultClimate({ site: club });
 if (spread) almanac.flight({ site: club, first: "2026-01-01", last: "2026-01-01", climate: { spread } });
 attribution satisfies string;
