@@ -122,7 +122,7 @@ for (const width of widths) {
       };
       await tick("Divide the brood", "2026-09-30");
       assert.match(await page.locator(".summary").innerText(), /Begun on 30 Sep 2026/);
-      await page.locator(".is-done").filter({ hasText: "Divide the brood" }).waitFor();
+      await page.locator(".is-done .task-title").filter({ hasText: "Divide the brood" }).waitFor();
       await page.getByText("Write down what you saw").click();
       await page.getByRole("radio", { name: "Candle" }).check();
       await page.getByLabel("Eggs", { exact: true }).check();
