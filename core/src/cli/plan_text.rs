@@ -131,13 +131,22 @@ fn task(out: &mut String, task: &Task) {
             .cautions
             .iter()
             .map(|caution| match &caution.because {
-                Some(because) => format!("{} ({because})", caution.code.replace('_', " ")),
-                None => caution.code.replace('_', " "),
+                Some(because) => format!("{} ({because})", in_short(&caution.code)),
+                None => in_short(&caution.code),
             })
             .collect();
         if !cautions.is_empty() {
             line(out, 4, &format!("Mind: {}.", cautions.join(", ")));
         }
+    }
+}
+
+/// A caution in a word or two.
+fn in_short(code: &str) -> String {
+    match code {
+        "bites_allergy" => "bites and allergy".to_owned(),
+        "law" => "local law".to_owned(),
+        other => other.replace('_', " "),
     }
 }
 
