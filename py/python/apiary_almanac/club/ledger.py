@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-import zipfile
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, get_args
 
-import openpyxl
-from openpyxl.utils.exceptions import InvalidFileException
-
 from apiary_almanac import SignKind, Which
 from apiary_almanac.club import cells, layout
 from apiary_almanac.club.cells import Cell, NotUnderstood
+from apiary_almanac.club.opening import open_to_read
 from apiary_almanac.club.problems import Problem, Refused
 
 SIGNS = get_args(SignKind)
@@ -80,12 +77,7 @@ def read_ledger(path: Path) -> Ledger:
     ledger = Ledger()
     if not path.exists():
         return ledger
-    try:
-        book = openpyxl.load_workbook(path, data_only=True, read_only=True)
-    except OSError as error:
-        raise Refused(f"{path}: {error.strerror or error}") from None
-    except (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError):
-        raise Refused(f"{path} is there and is not a workbook; it is not overwritten") from None
+    book = open_to_read(path, "is there and is not a workbook; it is not overwritten")
     try:
         if layout.ABOUT not in book.sheetnames or layout.TASKS.title not in book.sheetnames:
             raise Refused(

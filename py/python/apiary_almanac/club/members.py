@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-import zipfile
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
-import openpyxl
-from openpyxl.utils.exceptions import InvalidFileException
-
 from apiary_almanac.club import cells
 from apiary_almanac.club.cells import Cell, NotUnderstood
+from apiary_almanac.club.opening import open_to_read
 from apiary_almanac.club.problems import Problem, Refused
 
 T = TypeVar("T")
@@ -88,12 +85,7 @@ def read_members(path: Path, sheet: str | None) -> Members:
 
     Raises Refused for a file that is no workbook of members.
     """
-    try:
-        book = openpyxl.load_workbook(path, data_only=True, read_only=True)
-    except OSError as error:
-        raise Refused(f"{path}: {error.strerror or error}") from None
-    except (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError):
-        raise Refused(f"{path} is not a workbook; an .xlsx file is needed") from None
+    book = open_to_read(path, "is not a workbook; an .xlsx file is needed")
     try:
         if sheet is not None and sheet not in book.sheetnames:
             raise Refused(
