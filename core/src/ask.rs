@@ -5,8 +5,7 @@
 //! request is a line in `REQUESTS`, a struct and a function.
 
 use chrono::NaiveDate;
-use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::calendar::{self, IcsSettings, YearRequest};
@@ -23,7 +22,7 @@ use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, 
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::plan::{Plan, PlanRequest};
-use crate::reading::{self, Node};
+use crate::reading::{self, FromNode, Node};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
@@ -121,7 +120,7 @@ fn request_names() -> Vec<&'static str> {
     REQUESTS.iter().map(|(name, _)| *name).collect()
 }
 
-fn answer<Q: DeserializeOwned, A: Serialize>(
+fn answer<Q: FromNode, A: Serialize>(
     fields: &Node<'_>,
     engine: fn(Q) -> Result<A, Error>,
 ) -> Result<String, Error> {
@@ -129,7 +128,7 @@ fn answer<Q: DeserializeOwned, A: Serialize>(
     writing::to_json("answer", &answer)
 }
 
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct NoFields {}
 
@@ -156,13 +155,13 @@ fn about(NoFields {}: NoFields) -> Result<About, Error> {
 }
 
 /// A civil day by its date, or the one that an instant belongs to.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct CivilDayRequest {
     site: Site,
-    #[serde(default, deserialize_with = "civil::optional_date")]
+    #[serde(default)]
     date: Option<NaiveDate>,
-    #[serde(default, deserialize_with = "civil::optional_instant")]
+    #[serde(default)]
     instant: Option<Instant>,
 }
 
@@ -182,7 +181,7 @@ fn civil_day(request: CivilDayRequest) -> Result<CivilDay, Error> {
 }
 
 /// Checks a site and gives it back with every field written out.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct SiteRequest {
     site: Site,
@@ -193,7 +192,7 @@ fn site(request: SiteRequest) -> Result<Site, Error> {
 }
 
 /// A bee with all its numbers: a built-in one by name, or a user's own.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct BeeRequest {
     #[serde(default, deserialize_with = "name_or_table")]
@@ -205,13 +204,11 @@ fn bee(request: BeeRequest) -> Result<Bee, Error> {
 }
 
 /// The sun of every civil day of a span, and, if asked, when it passes an altitude.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct SunRequest {
     site: Site,
-    #[serde(deserialize_with = "civil::date")]
     first: NaiveDate,
-    #[serde(deserialize_with = "civil::date")]
     last: NaiveDate,
     #[serde(default)]
     altitude_deg: Option<f64>,
@@ -247,13 +244,11 @@ fn sun(request: SunRequest) -> Result<Vec<SunAnswer>, Error> {
 }
 
 /// The flight of every civil day of a span.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct FlightRequest {
     site: Site,
-    #[serde(deserialize_with = "civil::date")]
     first: NaiveDate,
-    #[serde(deserialize_with = "civil::date")]
     last: NaiveDate,
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
@@ -287,7 +282,7 @@ fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error
 }
 
 /// When a waiting time runs out that starts on a date, or on a range of dates.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct ClockRequest {
     site: Site,
@@ -326,13 +321,11 @@ fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
 }
 
 /// The working windows that touch a span.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct SeasonRequest {
     site: Site,
-    #[serde(deserialize_with = "civil::date")]
     first: NaiveDate,
-    #[serde(deserialize_with = "civil::date")]
     last: NaiveDate,
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
@@ -351,11 +344,10 @@ fn season(request: SeasonRequest) -> Result<Season, Error> {
 }
 
 /// The mornings of a number of days, ranked.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct MorningsRequest {
     site: Site,
-    #[serde(deserialize_with = "civil::date")]
     first: NaiveDate,
     days: u32,
     #[serde(default, deserialize_with = "name_or_table")]
@@ -403,11 +395,10 @@ fn parameters(NoFields {}: NoFields) -> Result<Vec<Parameter>, Error> {
 }
 
 /// Plans as an iCalendar text.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct CalendarRequest {
     plans: Vec<Plan>,
-    #[serde(deserialize_with = "civil::instant")]
     stamp: Instant,
     #[serde(default)]
     sequence: u32,
@@ -431,7 +422,7 @@ fn calendar(request: CalendarRequest) -> Result<IcsAnswer, Error> {
 }
 
 /// Plans as a table.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct PlanCsvRequest {
     plans: Vec<Plan>,
@@ -448,7 +439,7 @@ fn plan_csv(request: PlanCsvRequest) -> Result<CsvAnswer, Error> {
 }
 
 /// A plan as a picture.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 #[serde(deny_unknown_fields)]
 struct PlanPictureRequest {
     plan: Plan,
@@ -513,7 +504,7 @@ mod tests {
         let error = ask(r#"{"ask": "site", "site": {"latitude_deg": "1"}}"#).unwrap_err();
         assert_eq!(
             error.to_string(),
-            "site.latitude_deg cannot be read: invalid type: string \"1\", expected f64"
+            "site.latitude_deg cannot be read: it is the text \"1\"; expected is a number"
         );
         let error = ask(r#"{"ask": }"#).unwrap_err().to_string();
         assert!(error.ends_with("at line 1 column 9"), "{error}");

@@ -1,14 +1,15 @@
 //! What can hurt bees or people in the coming days. Short, plain, deferring to local rules.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::climate::DayTemperatures;
 use crate::morning::{Morning, MorningSettings, MoveWindow};
+use crate::reading::FromNode;
 use crate::sourced::COMMON_PRACTICE;
 
 /// One caution.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Caution {
     /// Stable, in snake case.

@@ -1,18 +1,16 @@
 //! Civil days and instants: which day an instant belongs to, how long a day is, whether it took
 //! place at all.
 
-use std::borrow::Cow;
-
 use chrono::{
     DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta,
     TimeZone, Utc,
 };
 use chrono_tz::Tz;
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::Serialize;
 
 use crate::clocks;
 use crate::error::Error;
-use crate::reading::carry;
+use crate::reading::{FromNode, Node, Refusal};
 
 /// A moment with the offset from UTC that the site's clocks show. In JSON: RFC 3339 with
 /// as many decimals as it takes, such as `2026-11-26T04:50:17.250+10:00`; an offset of 0 is `Z`.
@@ -224,7 +222,7 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
 /// A civil day of a zone.
 ///
 /// JSON: `{"date": "2026-10-04", "start": "2026-10-04T00:00:00+10:00", "day_length_h": 23.0}`.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct CivilDay {
     /// The date.
@@ -257,33 +255,19 @@ impl CivilDay {
     }
 }
 
-/// Reads a date of a request with [`parse_date`], which keeps its error; the field is named by its
-/// place.
-pub(crate) fn date<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::Error> {
-    parse_date("", &Cow::<str>::deserialize(from)?).map_err(carry)
+impl FromNode for NaiveDate {
+    fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
+        Ok(parse_date("", node.text("a date as YYYY-MM-DD")?)?)
+    }
 }
 
-/// Reads an optional date of a request with [`parse_date`], which keeps its error.
-pub(crate) fn optional_date<'de, D>(from: D) -> Result<Option<NaiveDate>, D::Error>
-where
-    D: Deserializer<'de>,
-{
-    date(from).map(Some)
-}
-
-/// Reads an instant of a request with [`parse_instant`], which keeps its error.
-pub(crate) fn instant<'de, D: Deserializer<'de>>(from: D) -> Result<Instant, D::Error> {
-    parse_instant("", &Cow::<str>::deserialize(from)?).map_err(carry)
-}
-
-/// Reads an optional instant of a request with [`parse_instant`], which keeps its error.
-pub(crate) fn optional_instant<'de, D>(from: D) -> Result<Option<Instant>, D::Error>
-where
-    D: Deserializer<'de>,
-{
-    parse_instant("instant", &Cow::<str>::deserialize(from)?)
-        .map(Some)
-        .map_err(carry)
+impl FromNode for Instant {
+    fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
+        Ok(parse_instant(
+            "",
+            node.text("date, time and offset from UTC")?,
+        )?)
+    }
 }
 
 /// Day of the year in a calendar of 365 days: 29 February counts as 28 February.

@@ -3,9 +3,10 @@
 //! Both formulas are for level ground with an open, cloudless sky. Cloud, trees and an entrance that
 //! faces away from the sun take most of it; neither formula knows of them.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::error::Error;
+use crate::reading::FromNode;
 
 /// Solar irradiance on level ground under a clear sky, W/m², for a sun altitude in degrees.
 ///
@@ -67,7 +68,7 @@ const DARKEST_ALTITUDE_DEG: f64 = -18.0;
 /// assert!((threshold.sun_altitude_deg()? - 2.72).abs() < 0.01);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(try_from = "Unchecked")]
 pub enum LightThreshold {
     /// Clear-sky solar irradiance, W/m².
@@ -79,7 +80,7 @@ pub enum LightThreshold {
 }
 
 /// What stands in a file, before its range is looked at.
-#[derive(Deserialize)]
+#[derive(FromNode)]
 enum Unchecked {
     #[serde(rename = "irradiance_w_m2")]
     IrradianceWM2(f64),

@@ -2,28 +2,28 @@
 //! mornings is good for a move?
 
 use chrono::{Days, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::caution::{Caution, cautions};
-use crate::civil::{self, check_date, next_day};
+use crate::civil::{check_date, next_day};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
 use crate::flight::{FlightDay, flight_day};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::order;
+use crate::reading::FromNode;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Ephemeris, SunDay};
 
 /// What an [`Outlook`] is made from.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct OutlookRequest {
     /// Where the hives stand.
     pub site: Site,
     /// The day on which the question is asked; the mornings begin with the next.
-    #[serde(deserialize_with = "civil::date")]
     pub today: NaiveDate,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
@@ -49,7 +49,7 @@ pub struct OutlookRequest {
 }
 
 /// Season, tomorrow, the next mornings, cautions.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Outlook {
     /// Where.

@@ -1,6 +1,6 @@
 //! Every default number of the engine in one list, with unit, range and source.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::{bee_names, built_in};
 use crate::clock::{LONGEST_WAIT, Spread, Wait};
@@ -8,12 +8,13 @@ use crate::flight::DayLimits;
 use crate::method::{self, Method, WORKER_CHECK_MARGIN_D, method_names};
 use crate::morning::MorningSettings;
 use crate::plan::PlanSettings;
+use crate::reading::FromNode;
 use crate::relocation::{FarStay, RelocationSettings, parted_from_parent};
 use crate::season::{DEFAULT_CHANCE, RuleTest, default_rules};
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
 /// A default number and where it belongs.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Parameter {
     /// What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`,

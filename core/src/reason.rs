@@ -2,10 +2,12 @@
 
 use std::borrow::Cow;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::reading::FromNode;
 
 /// One reason, caution or piece of advice.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Reason {
     /// Stable, in snake case; translations hang on it.

@@ -1,14 +1,14 @@
 //! What a keeper did and saw, and what the signs are worth.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
-use crate::civil;
 use crate::plan::Which;
+use crate::reading::FromNode;
 use crate::sourced::COMMON_PRACTICE;
 
 /// Something seen at a hive.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum SignKind {
     /// New cells with eggs.
@@ -50,7 +50,7 @@ pub enum SignKind {
 }
 
 /// What a sign is worth.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum SignStrength {
     /// It settles the question by itself.
@@ -246,7 +246,7 @@ impl SignKind {
 }
 
 /// A sign, and at which box.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Sign {
     /// What was seen.
@@ -264,11 +264,10 @@ impl Sign {
 }
 
 /// What was done and seen on a day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Record {
     /// The day.
-    #[serde(deserialize_with = "civil::date")]
     pub date: NaiveDate,
     /// The task that was done, by its `id`.
     #[serde(default, skip_serializing_if = "Option::is_none")]

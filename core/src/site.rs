@@ -1,16 +1,16 @@
 //! Where: latitude, longitude, elevation, time zone, and what hides the low sun.
 
 use chrono_tz::Tz;
-use serde::{Deserialize, Serialize};
+use serde::{Serialize, Serializer};
 
 use crate::error::{Error, clip};
-use crate::reading::{carry, deserialize_through};
+use crate::reading::{FromNode, Node, Refusal};
 
 macro_rules! bounded_number {
     ($(#[$doc:meta])* $name:ident, $field:literal, $low:expr, $high:expr, $unit:literal) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize)]
-        #[serde(into = "f64")]
+        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize, FromNode)]
+        #[serde(try_from = "f64", into = "f64")]
         pub struct $name(f64);
 
         impl $name {
@@ -47,8 +47,6 @@ macro_rules! bounded_number {
                 $name::new(value)
             }
         }
-
-        deserialize_through!(f64 => $name);
 
         impl From<$name> for f64 {
             fn from(value: $name) -> f64 {
@@ -102,7 +100,7 @@ impl Horizon {
 /// assert_eq!(site.zone.name(), "Australia/Sydney");
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Site {
     /// ° north.
@@ -112,7 +110,7 @@ pub struct Site {
     /// Metres above sea level.
     pub elevation_m: Elevation,
     /// IANA time zone of the people who work there.
-    #[serde(with = "zone_name")]
+    #[serde(serialize_with = "zone_name")]
     pub zone: Tz,
     /// Skyline where the sun comes up.
     #[serde(default, skip_serializing_if = "Horizon::is_level")]
@@ -166,17 +164,13 @@ pub fn zone_by_name(name: &str) -> Result<Tz, Error> {
         .map_err(|_| Error::UnknownZone { given: clip(name) })
 }
 
-mod zone_name {
-    use chrono_tz::Tz;
-    use serde::{Deserialize, Deserializer, Serializer};
+fn zone_name<S: Serializer>(zone: &Tz, to: S) -> Result<S::Ok, S::Error> {
+    to.serialize_str(zone.name())
+}
 
-    pub fn serialize<S: Serializer>(zone: &Tz, to: S) -> Result<S::Ok, S::Error> {
-        to.serialize_str(zone.name())
-    }
-
-    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Tz, D::Error> {
-        let name = String::deserialize(from)?;
-        super::zone_by_name(&name).map_err(super::carry)
+impl FromNode for Tz {
+    fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
+        Ok(zone_by_name(node.text("the name of a zone")?)?)
     }
 }
 

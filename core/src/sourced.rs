@@ -1,14 +1,15 @@
 //! Numbers that carry their unit, their range and where they come from.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::error::Error;
+use crate::reading::FromNode;
 
 /// The words that stand in `source` where a number has no publication behind it.
 pub const COMMON_PRACTICE: &str = "common practice, no source";
 
 /// A parameter: value, unit, allowed range and source.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Sourced {
     /// The number.

@@ -2,14 +2,14 @@
 
 use std::f64::consts::PI;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::climate::{ALLOWED_C, DayTemperatures};
 use crate::error::Error;
-use crate::reading::deserialize_through;
+use crate::reading::FromNode;
 
 /// The shape that stands for the day between minimum and maximum.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum DayShape {
     /// One sine wave: Baskerville & Emin 1969, Ecology 50:514–517.
@@ -29,13 +29,13 @@ pub enum DayShape {
 /// assert!(DegreeDays::new(DayShape::SingleSine, 33.0, Some(12.0)).is_err());
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-#[serde(into = "Wire")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[serde(try_from = "Wire", into = "Wire")]
 pub struct DegreeDays {
     wire: Wire,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 struct Wire {
     #[serde(default)]
@@ -152,8 +152,6 @@ impl TryFrom<Wire> for DegreeDays {
         Ok(DegreeDays { wire })
     }
 }
-
-deserialize_through!(Wire => DegreeDays);
 
 impl From<DegreeDays> for Wire {
     fn from(count: DegreeDays) -> Self {

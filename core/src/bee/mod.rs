@@ -2,15 +2,12 @@
 
 mod profiles;
 
-use std::fmt;
-
-use serde::de::value::MapAccessDeserializer;
-use serde::de::{self, Deserializer, MapAccess, Visitor};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::error::Error;
 use crate::light::LightThreshold;
 use crate::reading;
+use crate::reading::{FromNode, Node, Refusal};
 use crate::sourced::Sourced;
 
 pub use profiles::{bee_names, built_in};
@@ -19,7 +16,7 @@ pub use profiles::{bee_names, built_in};
 ///
 /// A number that has not been published for a species is taken from the generic bee of its size;
 /// [`Bee::from_generic`] names those.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Bee {
     /// Short name, such as `generic_small` or `tetragonula_carbonaria`.
@@ -67,7 +64,7 @@ pub struct Bee {
 ///
 /// In JSON and TOML a plain name stands for the built-in bee without changes:
 /// `"tetragonula_carbonaria"`.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct BeeOverrides {
     /// Built-in bee to start from; `generic_small` when not given.
@@ -114,33 +111,15 @@ pub struct BeeOverrides {
     pub heat_limit_c: Option<f64>,
 }
 
-/// For `#[serde(deserialize_with)]`: a built-in bee's plain name, or a table of [`BeeOverrides`].
-///
-/// # Errors
-/// Those of the deserializer.
-pub fn name_or_table<'de, D: Deserializer<'de>>(from: D) -> Result<BeeOverrides, D::Error> {
-    struct NameOrTable;
-
-    impl<'de> Visitor<'de> for NameOrTable {
-        type Value = BeeOverrides;
-
-        fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
-            f.write_str("the name of a built-in bee, or a table of its numbers")
-        }
-
-        fn visit_str<E: de::Error>(self, name: &str) -> Result<BeeOverrides, E> {
-            Ok(BeeOverrides {
-                based_on: Some(name.to_owned()),
-                ..Default::default()
-            })
-        }
-
-        fn visit_map<A: MapAccess<'de>>(self, table: A) -> Result<BeeOverrides, A::Error> {
-            BeeOverrides::deserialize(MapAccessDeserializer::new(table))
-        }
+/// Reads a built-in bee's plain name, or a table of [`BeeOverrides`].
+pub(crate) fn name_or_table(node: &Node<'_>) -> Result<BeeOverrides, Refusal> {
+    match node {
+        Node::Text(name) => Ok(BeeOverrides {
+            based_on: Some(name.clone().into_owned()),
+            ..Default::default()
+        }),
+        _ => BeeOverrides::from_node(node),
     }
-
-    from.deserialize_any(NameOrTable)
 }
 
 impl BeeOverrides {

@@ -9,12 +9,11 @@ use crate::method::{MethodChoice, Strength, method_names};
 use crate::morning::{MorningOverrides, Weekday};
 use crate::outlook::OutlookRequest;
 use crate::plan::{Colony, PlanOverrides, PlanRequest};
-use crate::reading::from_toml;
+use crate::reading::{FromNode, from_toml};
 use crate::record::Record;
 use crate::season::SeasonSettings;
 use crate::{Error, Site};
 use chrono::{DateTime, Utc};
-use serde::Deserialize;
 
 use super::Problem;
 use super::args::Input;
@@ -27,14 +26,14 @@ pub struct Heading {
     pub names: Vec<String>,
 }
 
-#[derive(Debug, Default, Deserialize)]
+#[derive(Debug, Default, FromNode)]
 #[serde(deny_unknown_fields, default)]
 struct KeeperFile {
     club: Option<String>,
     keeper: Option<String>,
     hive: Option<String>,
     hive_weight_kg: Option<f64>,
-    today: Option<toml::value::Datetime>,
+    today: Option<String>,
     free_weekdays: Vec<Weekday>,
     mornings: Option<u32>,
     site: Option<SiteTable>,
@@ -47,7 +46,7 @@ struct KeeperFile {
 }
 
 /// The new colony that is wanted from the hive.
-#[derive(Debug, Default, Clone, Deserialize)]
+#[derive(Debug, Default, Clone, FromNode)]
 #[serde(deny_unknown_fields, default)]
 struct PlanTable {
     method: Option<MethodChoice>,
@@ -55,12 +54,12 @@ struct PlanTable {
     net_weight_kg: Option<f64>,
     months_since_division: Option<f64>,
     strength: Option<Strength>,
-    wanted: Option<toml::value::Datetime>,
+    wanted: Option<String>,
     settings: PlanOverrides,
     records: Vec<Record>,
 }
 
-#[derive(Debug, Default, Clone, Deserialize)]
+#[derive(Debug, Default, Clone, FromNode)]
 #[serde(deny_unknown_fields, default)]
 struct SiteTable {
     latitude_deg: Option<f64>,
@@ -71,13 +70,13 @@ struct SiteTable {
     west_horizon_deg: f64,
 }
 
-/// File names, beside the keeper's file.
-#[derive(Debug, Default, Deserialize)]
+/// Names of files, beside the keeper's file.
+#[derive(Debug, Default, FromNode)]
 #[serde(deny_unknown_fields, default)]
 struct ClimateFiles {
-    normals: Option<PathBuf>,
-    records: Option<PathBuf>,
-    forecast: Option<PathBuf>,
+    normals: Option<String>,
+    records: Option<String>,
+    forecast: Option<String>,
 }
 
 /// Arguments that not every question has.
@@ -138,7 +137,7 @@ pub fn read<'a>(input: &'a Input, extra: &Extra, now: DateTime<Utc>) -> Result<A
     let site = site(input, &keeper.site.clone().unwrap_or_default()).map_err(placed)?;
     let today = match (&input.today, &keeper.today) {
         (Some(text), _) => parse_date("today", text).map_err(placed)?,
-        (None, Some(date)) => parse_date("today", &date.to_string()).map_err(placed)?,
+        (None, Some(date)) => parse_date("today", date).map_err(placed)?,
         (None, None) => civil_day(now, site.zone),
     };
     let mut bee = keeper.bee;
@@ -147,8 +146,8 @@ pub fn read<'a>(input: &'a Input, extra: &Extra, now: DateTime<Utc>) -> Result<A
     }
     // Files named on the command line replace those of the keeper's file: normals or records.
     let own_base = input.normals.is_some() || input.records.is_some();
-    let from_file = |path: &Option<PathBuf>| path.as_ref().map(|path| folder.join(path));
-    let base = |arg: &Option<PathBuf>, file: &Option<PathBuf>| {
+    let from_file = |path: &Option<String>| path.as_ref().map(|path| folder.join(path));
+    let base = |arg: &Option<PathBuf>, file: &Option<String>| {
         if own_base {
             arg.clone()
         } else {
@@ -201,7 +200,7 @@ pub fn read<'a>(input: &'a Input, extra: &Extra, now: DateTime<Utc>) -> Result<A
             },
             wanted: table
                 .wanted
-                .map(|date| parse_date("plan.wanted", &date.to_string()))
+                .map(|date| parse_date("plan.wanted", &date))
                 .transpose()
                 .map_err(placed)?,
             settings: table.settings,

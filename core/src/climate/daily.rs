@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use chrono::{Datelike, Days, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::day_record::{DAYS, DayRecord, check_days};
 use super::grid::DailySpread;
@@ -11,7 +11,7 @@ use super::{Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
 use crate::order;
-use crate::reading::deserialize_through;
+use crate::reading::FromNode;
 
 /// Days before and after a day that its mean takes in.
 const HALF_WINDOW: usize = 7;
@@ -41,8 +41,8 @@ const WET_DAY_MM: f64 = 1.0;
 /// assert_eq!(records.day("2024-02-01".parse()?), None);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(into = "Wire")]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[serde(try_from = "Wire", into = "Wire")]
 pub struct DailyRecords {
     about: String,
     /// By date.
@@ -60,7 +60,7 @@ struct MonthlyRain {
     wet_days: [f64; 12],
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 struct Wire {
     about: String,
@@ -68,7 +68,7 @@ struct Wire {
 }
 
 /// Which days are missing.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Gaps {
     /// Stretches between the first and the last record without minimum or maximum.
@@ -78,7 +78,7 @@ pub struct Gaps {
 }
 
 /// A stretch of days without minimum or maximum.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct MissingDays {
     /// First day without them.
@@ -90,7 +90,7 @@ pub struct MissingDays {
 }
 
 /// How much of a year was measured.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct YearShare {
     /// The calendar year.
@@ -389,8 +389,6 @@ impl TryFrom<Wire> for DailyRecords {
         DailyRecords::new(wire.days, &wire.about)
     }
 }
-
-deserialize_through!(Wire => DailyRecords);
 
 impl From<DailyRecords> for Wire {
     fn from(records: DailyRecords) -> Self {

@@ -1,12 +1,13 @@
 //! One measured or forecast day, and the checks that both go through.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::columns::Quantity;
 use super::{ALLOWED_C, ForecastDay, table};
 use crate::civil;
 use crate::error::Error;
+use crate::reading::FromNode;
 
 /// Highest rain of one day that is read, mm. (The most ever measured in 24 h is below it.)
 const MOST_RAIN_MM: f64 = 2000.0;
@@ -24,7 +25,7 @@ pub(super) const DAYS: table::Layout<NaiveDate> = table::Layout {
 };
 
 /// One day as it was measured; `None` is what was not.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DayRecord {
     /// The civil day at the site.

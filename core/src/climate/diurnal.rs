@@ -3,14 +3,15 @@
 use std::f64::consts::FRAC_PI_2;
 
 use chrono::TimeDelta;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::DayTemperatures;
 use crate::civil::Instant;
 use crate::error::Error;
+use crate::reading::FromNode;
 
 /// Noon, rise and set of one day, as far as there are any.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DaySun {
     /// Solar noon.
@@ -28,7 +29,7 @@ pub struct DaySun {
 /// *day length + 2a* and starts at *sunrise + c*, so the maximum comes at *noon + a + c*. Wann, Yen
 /// & Gold (1985, Agricultural and Forest Meteorology 34:121–128) give the lag of the maximum from
 /// noon itself, which is what stands here.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct CurveParameters {
     /// From solar noon to the maximum, h.

@@ -1,19 +1,19 @@
 //! A forecast: the days ahead, laid over whatever climate is known.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::day_record::{DAYS, DayRecord, check_days};
 use super::{Basis, DayTemperatures, TemperatureSource, table};
 use crate::error::Error;
 use crate::order;
-use crate::reading::deserialize_through;
+use crate::reading::FromNode;
 
 /// Most days of a forecast.
 const MOST_DAYS: usize = 60;
 
 /// One day of a forecast.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct ForecastDay {
     /// The civil day at the site.
@@ -45,8 +45,8 @@ pub struct ForecastDay {
 /// assert_eq!(forecast.days()[1].rain_mm, None);
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(into = "Vec<ForecastDay>")]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[serde(try_from = "Vec<ForecastDay>", into = "Vec<ForecastDay>")]
 pub struct Forecast {
     days: Vec<ForecastDay>,
 }
@@ -145,8 +145,6 @@ impl TryFrom<Vec<ForecastDay>> for Forecast {
         Forecast::new(days)
     }
 }
-
-deserialize_through!(Vec<ForecastDay> => Forecast);
 
 impl From<Forecast> for Vec<ForecastDay> {
     fn from(forecast: Forecast) -> Self {

@@ -1,14 +1,15 @@
 //! A climate as it comes in through a door: values, or the text of a file.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::grid::{DailySpread, Warming};
 use super::{Climate, DailyRecords, Forecast, LocationDefault, MonthlyNormals};
 use crate::error::Error;
+use crate::reading::FromNode;
 use crate::site::Site;
 
 /// The text of a file, and the name by which errors call it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct TextFile {
     /// The file's name.
@@ -19,7 +20,7 @@ pub struct TextFile {
 
 /// Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals
 /// and records the default for the location is used.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields, default)]
 pub struct ClimateInput {
     /// Twelve monthly normals.

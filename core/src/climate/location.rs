@@ -4,7 +4,7 @@
 use std::f64::consts::TAU;
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::Serialize;
 
 use super::grid::Warming;
 use super::location_table::{
@@ -15,6 +15,7 @@ use super::month_spline::YearOfDays;
 use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, grid};
 use crate::civil;
 use crate::error::Error;
+use crate::reading::{FromNode, Node, Refusal};
 use crate::site::{Elevation, Latitude, Longitude, Site};
 
 /// What must be said where the curve by latitude is shown.
@@ -48,7 +49,7 @@ const ODD_ELEVATION_M: f64 = 700.0;
 /// assert!(january.mean_c() > july.mean_c() + 5.0);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(from = "Wire", into = "Wire")]
 pub struct LocationDefault {
     wire: Wire,
@@ -70,7 +71,7 @@ enum Curve {
 /// Mean; cosine and sine of the yearly wave; the same of the half-yearly wave.
 type Waves = [f64; 5];
 
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 struct Wire {
     latitude_deg: Latitude,
@@ -89,12 +90,12 @@ struct Wire {
     own_warming: Option<Warming>,
 }
 
-fn checked_warming<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Warming>, D::Error> {
-    let warming = Option::<Warming>::deserialize(from)?;
-    match warming.map(|warming| warming.check()) {
-        Some(Err(error)) => Err(serde::de::Error::custom(error)),
-        _ => Ok(warming),
+fn checked_warming(node: &Node<'_>) -> Result<Option<Warming>, Refusal> {
+    let warming = Option::<Warming>::from_node(node)?;
+    if let Some(warming) = warming {
+        warming.check()?;
     }
+    Ok(warming)
 }
 
 impl Wire {

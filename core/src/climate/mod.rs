@@ -5,8 +5,9 @@
 //! in words, with the error that is known.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
+use crate::reading::FromNode;
 use crate::site::Site;
 use grid::DailySpread;
 
@@ -40,7 +41,7 @@ pub use place::{
 pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
 
 /// What the temperatures of a day rest on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum TemperatureSource {
     /// The location alone: normals of the built-in grid, or latitude and elevation.
@@ -77,7 +78,7 @@ impl TemperatureSource {
 }
 
 /// Mean number of wet days of the twelve months.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct WetDays {
     /// January first.
@@ -89,7 +90,7 @@ pub struct WetDays {
 }
 
 /// Minimum, maximum and rain of one civil day.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DayTemperatures {
     /// The civil day at the site.
@@ -113,7 +114,7 @@ impl DayTemperatures {
 }
 
 /// What an answer rests on, in words and numbers that belong beside it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Basis {
     /// The kind of source.
@@ -147,7 +148,7 @@ pub struct Basis {
 /// assert!(day.minimum_c < day.maximum_c);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Climate {
     base: Base,
@@ -158,7 +159,7 @@ pub struct Climate {
     forecast: Option<Forecast>,
 }
 
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 enum Base {
     LocationDefault(LocationDefault),

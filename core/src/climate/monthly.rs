@@ -2,14 +2,14 @@
 //! counts of wet days.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::columns::Quantity;
 use super::month_spline::YearOfDays;
 use super::table;
 use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, WetDays};
 use crate::error::Error;
-use crate::reading::deserialize_through;
+use crate::reading::FromNode;
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -52,14 +52,14 @@ const MOST_WET_DAYS: f64 = 31.0;
 /// assert!((9.0..11.0).contains(&day.minimum_c) && day.rain_mm.is_none());
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(into = "Wire")]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[serde(try_from = "Wire", into = "Wire")]
 pub struct MonthlyNormals {
     wire: Wire,
     days: YearOfDays,
 }
 
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 struct Wire {
     minimum_c: [f64; 12],
@@ -268,8 +268,6 @@ impl TryFrom<Wire> for MonthlyNormals {
         Ok(MonthlyNormals { wire, days })
     }
 }
-
-deserialize_through!(Wire => MonthlyNormals);
 
 impl From<MonthlyNormals> for Wire {
     fn from(normals: MonthlyNormals) -> Self {

@@ -2,20 +2,21 @@
 //! over a map of places.
 
 use chrono::{Datelike, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::grid::{
     self, DailySpread, MAXIMUM_SD_ERROR_C, MINIMUM_SD_ERROR_C, WarmSeason, Warming, warm_season_map,
 };
 use super::{Basis, Climate, LocationDefault, WetDays};
 use crate::error::Error;
+use crate::reading::FromNode;
 use crate::site::{Latitude, Longitude, Site};
 
 /// Most places of one map.
 pub const MOST_MAP_PLACES: usize = 100_000;
 
 /// Asks for the default climate of a site.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DefaultClimateRequest {
     /// Where.
@@ -26,7 +27,7 @@ pub struct DefaultClimateRequest {
 }
 
 /// Twelve months of what the location alone lets one expect, January first.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DefaultClimate {
     /// Mean daily minimum, °C.
@@ -59,7 +60,7 @@ pub struct DefaultClimate {
 }
 
 /// Root mean square error of standard deviations at stations left out, °C.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct SpreadError {
     /// Of the daily minima's.
@@ -132,7 +133,7 @@ fn means_of_months(location: &LocationDefault) -> ([f64; 12], [f64; 12]) {
 }
 
 /// Asks for the warm season at every crossing of some latitudes and longitudes.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct WarmSeasonMapRequest {
     /// ° north.
@@ -154,7 +155,7 @@ fn default_threshold_c() -> f64 {
 
 /// Warm seasons over a map: for every latitude in turn, every longitude. Off the land nothing is
 /// known.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct WarmSeasonMap {
     /// Days of the year at or above the threshold: [`WarmSeason::days`].

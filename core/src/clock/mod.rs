@@ -8,16 +8,11 @@ mod tests;
 mod wait;
 mod weather;
 
-use std::fmt;
-
 use chrono::NaiveDate;
-use serde::de::value::MapAccessDeserializer;
-use serde::de::{self, MapAccess, Visitor};
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::Serialize;
 
-use crate::civil;
 use crate::climate::TemperatureSource;
-use crate::reading::carry;
+use crate::reading::{FromNode, Node, Refusal};
 use crate::reason::Reason;
 
 pub use run::run;
@@ -27,7 +22,7 @@ pub use wait::{ClockUnit, LONGEST_WAIT, Wait};
 pub use weather::Weather;
 
 /// How many of the days that an answer rests on came from where.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct RestsOn {
     /// Days that were recorded.
@@ -55,17 +50,14 @@ impl RestsOn {
 }
 
 /// A date that depends on weather: a range, and what it rests on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DateRange {
     /// Not before.
-    #[serde(deserialize_with = "civil::date")]
     pub earliest: NaiveDate,
     /// The date to plan with.
-    #[serde(deserialize_with = "civil::date")]
     pub best: NaiveDate,
     /// By then at the latest.
-    #[serde(deserialize_with = "civil::date")]
     pub latest: NaiveDate,
 }
 
@@ -81,31 +73,15 @@ impl DateRange {
 }
 
 /// Reads a range of a request: a plain date stands for one that is certain.
-pub(crate) fn date_or_range<'de, D: Deserializer<'de>>(from: D) -> Result<DateRange, D::Error> {
-    struct DateOrRange;
-
-    impl<'de> Visitor<'de> for DateOrRange {
-        type Value = DateRange;
-
-        fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-            f.write_str("a date, or a table of earliest, best and latest")
-        }
-
-        fn visit_str<E: de::Error>(self, text: &str) -> Result<DateRange, E> {
-            let date = civil::parse_date("", text).map_err(carry)?;
-            Ok(DateRange::on(date))
-        }
-
-        fn visit_map<A: MapAccess<'de>>(self, table: A) -> Result<DateRange, A::Error> {
-            DateRange::deserialize(MapAccessDeserializer::new(table))
-        }
+pub(crate) fn date_or_range(node: &Node<'_>) -> Result<DateRange, Refusal> {
+    match node {
+        Node::Text(_) => NaiveDate::from_node(node).map(DateRange::on),
+        _ => DateRange::from_node(node),
     }
-
-    from.deserialize_any(DateOrRange)
 }
 
 /// When a waiting time runs out.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum ClockOutcome {
     /// It does.

@@ -5,13 +5,14 @@
 //! chance of each bin is carried from day to day. Within the bins this is exact; that only the bin
 //! of yesterday is remembered, and not the value, is an approximation.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::climate::grid::correlated_pairs;
+use crate::reading::FromNode;
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
 /// How far and how long days stray from the mean of their season.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Spread {
     /// Standard deviation of a day's minimum and maximum about the mean of the season, °C.

@@ -1,9 +1,9 @@
 //! A waiting time as data: what it counts, three counts, and their source.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::error::Error;
-use crate::reading::deserialize_through;
+use crate::reading::FromNode;
 
 /// Longest count of a waiting time.
 pub const LONGEST_WAIT: f64 = 1000.0;
@@ -11,7 +11,7 @@ pub const LONGEST_WAIT: f64 = 1000.0;
 const BASE_C: std::ops::RangeInclusive<f64> = -10.0..=40.0;
 
 /// What a waiting time counts.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum ClockUnit {
     /// Civil days.
@@ -62,8 +62,8 @@ impl ClockUnit {
 /// assert!(Wait::new(ClockUnit::Days, [14.0, 7.0, 28.0], "own counts").is_err());
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(into = "Wire")]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[serde(try_from = "Wire", into = "Wire")]
 pub struct Wait {
     /// What is counted.
     pub unit: ClockUnit,
@@ -150,7 +150,7 @@ impl Wait {
 }
 
 /// The unit by its name, its thresholds beside it: a flattened enum would let unknown fields pass.
-#[derive(Serialize, Deserialize)]
+#[derive(Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 struct Wire {
     unit: UnitName,
@@ -164,7 +164,7 @@ struct Wire {
     source: String,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 enum UnitName {
     Days,
@@ -201,8 +201,6 @@ impl TryFrom<Wire> for Wait {
         )
     }
 }
-
-deserialize_through!(Wire => Wait);
 
 impl From<Wait> for Wire {
     fn from(wait: Wait) -> Self {

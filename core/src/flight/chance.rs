@@ -1,7 +1,7 @@
 //! What the spread of the days makes of a day that is only known as a mean of many years.
 
 use chrono::{NaiveDate, TimeDelta};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::DaySky;
 use crate::bee::Bee;
@@ -10,11 +10,12 @@ use crate::climate::grid::{
 };
 use crate::climate::{Climate, DayTemperatures};
 use crate::error::Error;
+use crate::reading::FromNode;
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
 /// What counts as a cold night and as a heat spell. From which maximum on a day is hot is the bee's
 /// [`heat_shade_c`](Bee::heat_shade_c).
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DayLimits {
     /// A night is cold whose minimum is at or below this, °C.
@@ -41,7 +42,7 @@ impl Default for DayLimits {
 }
 
 /// A user's own limits; what is not given stays at its default.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields, default)]
 pub struct DayLimitOverrides {
     /// See [`DayLimits::cold_night_c`].
@@ -89,7 +90,7 @@ impl DayLimits {
 /// They rest on normally distributed departures from that mean with the standard deviations of
 /// [`Climate::spread`]. Each is exact for such days, `flying_day` with one assumption more; none comes
 /// from a simulation.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DayChances {
     /// That it is warm enough for long enough to be a flying day. Closed form, if the nights before

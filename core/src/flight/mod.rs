@@ -9,12 +9,13 @@
 mod chance;
 
 use chrono::{NaiveDate, TimeDelta};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::civil::{Instant, days, next_day, previous_day};
 use crate::climate::{Climate, DayCurve, DaySun, DayTemperatures};
 use crate::error::Error;
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG, SunDay};
@@ -22,7 +23,7 @@ use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG, SunDay};
 pub use chance::{DayChances, DayLimitOverrides, DayLimits};
 
 /// What holds the bees back at the beginning or the end of the day's flight.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum FlightLimit {
     /// It is too dark before (after) this moment.
@@ -32,7 +33,7 @@ pub enum FlightLimit {
 }
 
 /// First or last flight, and what sets it.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct FlightEdge {
     /// The moment.
@@ -42,7 +43,7 @@ pub struct FlightEdge {
 }
 
 /// Whether and when bees can fly.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Flight {
     /// Flight is possible from `first` to `last`.
@@ -61,7 +62,7 @@ pub enum Flight {
 }
 
 /// The flight of one day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct FlightDay {
     /// The civil day.

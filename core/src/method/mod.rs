@@ -8,16 +8,12 @@
 mod check;
 mod resolve;
 
-use std::fmt;
-
-use serde::de::value::MapAccessDeserializer;
-use serde::de::{self, Deserializer, MapAccess, Visitor};
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::clock::Wait;
 use crate::error::Error;
 use crate::plan::{TaskKind, Which};
-use crate::reading::{self, deserialize_through};
+use crate::reading::{self, FromNode, Node, Refusal};
 
 pub(crate) use resolve::{Resolved, ResolvedStep, WORKER_CHECK_MARGIN_D, resolve};
 
@@ -37,7 +33,7 @@ const BUILT_IN: [(&str, &str); 4] = [
 ];
 
 /// How strong a colony is, as its keeper judges it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum Strength {
     /// Few bees at the entrance, little brood or few pots.
@@ -49,7 +45,7 @@ pub enum Strength {
 }
 
 /// Which box will have to raise a queen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum NewQueen {
     /// The old box.
@@ -63,7 +59,7 @@ pub enum NewQueen {
 }
 
 /// What a colony must be before the method is begun.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Readiness {
     /// Least net weight, kg.
@@ -80,7 +76,7 @@ pub struct Readiness {
 }
 
 /// One way of doing a thing on which practice differs.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct SettingOption {
     /// Short name, snake case.
@@ -95,7 +91,7 @@ pub struct SettingOption {
 }
 
 /// A thing on which practice differs.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Setting {
     /// Short name, snake case.
@@ -112,7 +108,7 @@ pub struct Setting {
 }
 
 /// A choice on which something hangs.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct When {
     /// Name of the setting.
@@ -122,7 +118,7 @@ pub struct When {
 }
 
 /// A number of the bee that is a waiting time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum BeeWait {
     /// [`crate::Bee::worker_development_d`], 5 d less to 5 d more.
@@ -131,7 +127,7 @@ pub enum BeeWait {
 
 /// What comes before a step, and how long before: at most one of the three waits; with none, any
 /// later time will do.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct After {
     /// The `id` of the other step.
@@ -151,7 +147,7 @@ pub struct After {
 }
 
 /// What a step asks of the weather of its day.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum DayRule {
     /// Nothing.
@@ -164,7 +160,7 @@ pub enum DayRule {
 }
 
 /// The part of the day that a step takes place in.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum TimeOfDay {
     /// Any time.
@@ -179,7 +175,7 @@ pub enum TimeOfDay {
 }
 
 /// How a step is bound to the season.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum SeasonUse {
     /// Not at all.
@@ -192,7 +188,7 @@ pub enum SeasonUse {
 }
 
 /// What becomes of a step whose time has passed without a record of it.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum IfMissed {
     /// It is still to be done.
@@ -203,7 +199,7 @@ pub enum IfMissed {
 }
 
 /// A step that is done several times.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Repeat {
     /// How often: 2 to 60.
@@ -217,7 +213,7 @@ pub struct Repeat {
 }
 
 /// One step of a method.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Step {
     /// Unique within the method, in kebab case.
@@ -279,13 +275,13 @@ pub struct Step {
 /// assert!(split.steps().iter().any(|step| step.id == "egg-check"));
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[serde(into = "Wire")]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[serde(try_from = "Wire", into = "Wire")]
 pub struct Method {
     wire: Wire,
 }
 
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 struct Wire {
     name: String,
@@ -308,8 +304,6 @@ impl TryFrom<Wire> for Method {
         Ok(method)
     }
 }
-
-deserialize_through!(Wire => Method);
 
 impl From<Method> for Wire {
     fn from(method: Method) -> Self {
@@ -421,28 +415,18 @@ impl MethodChoice {
     }
 }
 
+impl FromNode for MethodChoice {
+    fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
+        match node {
+            Node::Text(name) => Ok(MethodChoice::Named(name.clone().into_owned())),
+            _ => Box::from_node(node).map(MethodChoice::Own),
+        }
+    }
+}
+
 impl<'de> Deserialize<'de> for MethodChoice {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        struct NameOrTable;
-
-        impl<'de> Visitor<'de> for NameOrTable {
-            type Value = MethodChoice;
-
-            fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
-                f.write_str("the name of a built-in method, or a method of your own")
-            }
-
-            fn visit_str<E: de::Error>(self, name: &str) -> Result<MethodChoice, E> {
-                Ok(MethodChoice::Named(name.to_owned()))
-            }
-
-            fn visit_map<A: MapAccess<'de>>(self, table: A) -> Result<MethodChoice, A::Error> {
-                let own = Method::deserialize(MapAccessDeserializer::new(table))?;
-                Ok(MethodChoice::Own(Box::new(own)))
-            }
-        }
-
-        from.deserialize_any(NameOrTable)
+        reading::deserialize(from)
     }
 }
 

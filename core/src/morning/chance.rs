@@ -1,6 +1,6 @@
 //! What the spread of the days makes of a morning that is only known as a mean of many years.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::{Morning, MorningSettings, minutes};
 use crate::bee::Bee;
@@ -9,13 +9,14 @@ use crate::climate::Climate;
 use crate::climate::grid::{chance_at_or_above, chance_at_or_below};
 use crate::error::Error;
 use crate::flight::{DaySky, Flight};
+use crate::reading::FromNode;
 use crate::site::Site;
 use crate::sun::Ephemeris;
 
 /// Chances of a morning of which only the mean over many years is known, 0 to 1: of normally
 /// distributed departures from that mean with the standard deviations of [`Climate::spread`]. Both
 /// are closed forms, each with an assumption; none comes from a simulation.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct MorningChances {
     /// That the air at work light is neither colder nor warmer than a hive should be carried in:

@@ -6,13 +6,14 @@ mod ranking;
 mod rows;
 
 use chrono::{NaiveDate, TimeDelta};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::civil::Instant;
 use crate::climate::{Climate, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{DayFrame, Flight, FlightEdge, day_frame};
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
@@ -23,7 +24,7 @@ pub use ranking::{RankedMorning, Weekday, rank_mornings};
 pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
 
 /// The numbers of a move that the keeper may set.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct MorningSettings {
     /// Minutes before first flight by which the hive must stand in its new place.
@@ -58,7 +59,7 @@ impl Default for MorningSettings {
 }
 
 /// A user's own numbers for a move; what is not given stays at its default.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct MorningOverrides {
     /// See [`MorningSettings::margin_min`].
@@ -112,7 +113,7 @@ own_numbers!(
 );
 
 /// When to close the entrance on the evening before.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct EveningClosing {
     /// Last flight of that evening; `None` when bees do not fly on that day at all.
@@ -127,7 +128,7 @@ pub struct EveningClosing {
 }
 
 /// The stretch of a morning in which a hive can be moved.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum MoveWindow {
     /// There is one.
@@ -149,7 +150,7 @@ pub enum MoveWindow {
 }
 
 /// A morning and the evening before it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Morning {
     /// The civil day of the morning.

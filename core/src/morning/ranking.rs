@@ -6,7 +6,7 @@
 //! can disagree.
 
 use chrono::{Datelike, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::chance::{MorningChances, chances};
 use super::{Morning, MorningSettings, MoveWindow, morning};
@@ -15,6 +15,7 @@ use crate::civil::{self, check_date};
 use crate::climate::Climate;
 use crate::error::Error;
 use crate::order;
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::Ephemeris;
@@ -25,7 +26,7 @@ const AMPLE_WINDOW_MIN: f64 = 45.0;
 pub(crate) const MOST_MORNINGS: u32 = 60;
 
 /// A day of the week.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 #[allow(missing_docs)]
 pub enum Weekday {
@@ -54,7 +55,7 @@ impl Weekday {
 }
 
 /// A morning with its place among the others.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct RankedMorning {
     /// 1 is the best.

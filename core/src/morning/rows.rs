@@ -1,13 +1,13 @@
 //! Move windows of many places and dates, in columns.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::{Morning, MorningOverrides, MorningSettings, MoveWindow, morning};
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::Instant;
 use crate::climate::Climate;
 use crate::error::Error;
-use crate::reading::from_json;
+use crate::reading::{FromNode, from_json};
 use crate::rows::{
     Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
 };
@@ -18,7 +18,7 @@ use crate::sun::{Ephemeris, NO_EVENT};
 const SHARE: usize = 256;
 
 /// Whether a hive can be moved on a morning. The numbers are the bytes of [`MorningColumns::state`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 #[repr(u8)]
 pub enum MorningState {
@@ -34,7 +34,7 @@ pub enum MorningState {
 
 /// Mornings in columns of equal length. Moments are milliseconds of UTC since 1970, or
 /// [`NO_EVENT`].
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct MorningColumns {
     /// Whether a hive can be moved.
@@ -65,7 +65,7 @@ pub struct MorningColumns {
 /// assert_eq!(options.bee()?.name, "generic_small");
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields, default)]
 pub struct MorningOptions {
     /// A built-in bee by name, or a user's own numbers.

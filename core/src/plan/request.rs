@@ -1,22 +1,23 @@
 //! What a plan is made from.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::{LONGEST_TEXT, MOST_RECORDS};
 use crate::bee::{BeeOverrides, name_or_table};
-use crate::civil::{self, check_date, day_start};
+use crate::civil::{check_date, day_start};
 use crate::climate::ClimateInput;
 use crate::error::{Error, clip};
 use crate::method::{Method, MethodChoice, Strength};
 use crate::morning::{MorningOverrides, Weekday};
+use crate::reading::FromNode;
 use crate::record::Record;
 use crate::season::SeasonSettings;
 use crate::site::Site;
 
 /// The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
 /// declared becomes a task to find out.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Colony {
     /// Its name.
@@ -36,24 +37,22 @@ pub struct Colony {
 }
 
 /// A task that the keeper has put on a date.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct FixedDate {
     /// The `id` of the task.
     pub task: String,
     /// The date.
-    #[serde(deserialize_with = "civil::date")]
     pub date: NaiveDate,
 }
 
 /// What a plan is made from.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct PlanRequest {
     /// Where the hives stand.
     pub site: Site,
     /// The day on which the plan is made.
-    #[serde(deserialize_with = "civil::date")]
     pub today: NaiveDate,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
@@ -66,11 +65,7 @@ pub struct PlanRequest {
     /// The colony.
     pub colony: Colony,
     /// The date near which the keeper would like to begin.
-    #[serde(
-        default,
-        deserialize_with = "civil::optional_date",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wanted: Option<NaiveDate>,
     /// Choices where practice differs, and the keeper's own numbers.
     #[serde(default)]

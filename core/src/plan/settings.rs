@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::error::Error;
+use crate::reading::FromNode;
 use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 
 /// The numbers of a plan.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct PlanSettings {
     /// Air colder than this is too cold to open a hive, °C.
@@ -68,7 +69,7 @@ impl Default for PlanSettings {
 }
 
 /// A keeper's own choices and numbers; what is not given stays at its default.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields, default)]
 pub struct PlanOverrides {
     /// The options of the method's settings, by the names of the settings.

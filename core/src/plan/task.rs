@@ -1,18 +1,19 @@
 //! The tasks of a plan.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::caution::Caution;
 use crate::civil::Instant;
 use crate::climate::Basis;
 use crate::clock::{DateRange, RestsOn, Wait};
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::season::WorkingWindow;
 use crate::site::Site;
 
 /// What kind of work a task is. Pictures and calendars group by it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum TaskKind {
     /// Looking after readiness and material beforehand.
@@ -38,7 +39,7 @@ pub enum TaskKind {
 }
 
 /// Which of the two boxes a task concerns.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum Which {
     /// The colony that was there before.
@@ -50,7 +51,7 @@ pub enum Which {
 }
 
 /// A stretch of a day for a task.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct TimeWindow {
     /// Its beginning, on the task's best date.
@@ -60,7 +61,7 @@ pub struct TimeWindow {
 }
 
 /// What must have been done before, and how long before.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Dependency {
     /// The `id` of the other task.
@@ -71,7 +72,7 @@ pub struct Dependency {
 }
 
 /// Whether a task is still ahead.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum TaskState {
     /// Ahead.
@@ -86,7 +87,7 @@ pub enum TaskState {
 }
 
 /// One thing to do.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Task {
     /// Stable within the plan, in kebab case: `divide`, `stage-3`, `egg-check`.
@@ -119,7 +120,7 @@ pub struct Task {
 }
 
 /// A setting on which practice differs, what was chosen, and what else is done.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Choice {
     /// Its name.
@@ -133,7 +134,7 @@ pub struct Choice {
 }
 
 /// A date on which the method could begin, with its place among the others.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct BestDate {
     /// The date.
@@ -147,7 +148,7 @@ pub struct BestDate {
 }
 
 /// A dated plan for one new colony.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Plan {
     /// Stable: calendars build their identifiers from it. Small letters, digits and hyphens.

@@ -1,51 +1,56 @@
-//! Reads JSON and TOML without losing what a checked type had to say.
+//! Reads requests, methods and settings from JSON and TOML.
 //!
-//! Serde carries errors as text, so an [`Error`] raised inside a `Deserialize` would come out as a
-//! parser's error with no code and no field. Here is the one way around it, for every format:
+//! The text becomes a tree ([`Node`]), the same for every format, and each type reads itself from
+//! the tree ([`FromNode`], derived). A checked type refuses with its own [`Error`]; what has not the
+//! form that is read is `unreadable`. On its way out a refusal gathers its path. So there is one
+//! reader for everything, which keeps the program small, and no error is lost between layers.
 //!
-//! - a checked type hands its `Error` to serde through `carry`, which leaves it aside for the
-//!   reader and gives serde its text, so that the type also works with any other reader. The usual
-//!   way there is `deserialize_through!(Wire => Checked)` in place of
-//!   `#[serde(try_from = "Wire")]`, which would lose the error;
-//! - [`from_json`] and [`from_toml`] pick that `Error` up again and name its place. What the parser
-//!   itself refuses becomes `unreadable`, with the path.
+//! serde's `Deserialize` comes with `FromNode`, for programs that read with serde.
 
+mod fields;
 mod json;
+mod others;
 mod tree;
+mod values;
 
-use std::cell::Cell;
 use std::fmt;
-
-use serde::de::{self, DeserializeOwned};
 
 use crate::error::{Error, clip};
 
-pub(crate) use tree::Node;
+pub(crate) use apiary_almanac_derive::FromNode;
+pub(crate) use fields::Fields;
+pub(crate) use others::deserialize;
+pub(crate) use tree::{Node, Refusal};
 
-thread_local! {
-    /// The last `Error` that was handed to serde on this thread.
-    static LEFT_ASIDE: Cell<Option<Error>> = const { Cell::new(None) };
+use tree::Problem;
+
+/// A type of this crate that reads itself from JSON or TOML.
+///
+/// It stands for what [`from_json`] takes, and cannot be implemented elsewhere.
+pub trait FromNode: Sized {
+    #[doc(hidden)]
+    fn from_node(node: &tree::Node<'_>) -> Result<Self, tree::Refusal>;
+
+    /// What stands for a field that is not given, if anything does.
+    #[doc(hidden)]
+    fn absent() -> Option<Self> {
+        None
+    }
 }
 
-/// Hands an [`Error`] to serde; for use in `Deserialize` and `deserialize_with`.
-pub(crate) fn carry<E: de::Error>(error: Error) -> E {
-    let text = error.to_string();
-    LEFT_ASIDE.set(Some(error));
-    E::custom(text)
+/// For a field whose default stands for it where it is not given.
+pub(crate) fn default<T: Default>() -> Option<T> {
+    Some(T::default())
 }
 
-/// `Deserialize` for a type that is checked by its `TryFrom<Wire, Error = Error>`.
-macro_rules! deserialize_through {
-    ($wire:ty => $checked:ty) => {
-        impl<'de> serde::Deserialize<'de> for $checked {
-            fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-                let wire = <$wire as serde::Deserialize>::deserialize(from)?;
-                <$checked>::try_from(wire).map_err($crate::reading::carry)
-            }
-        }
-    };
+/// Reads a value as another type, which is then checked.
+pub(crate) fn through<W: FromNode, T>(node: &Node<'_>) -> Result<T, Refusal>
+where
+    T: TryFrom<W>,
+    Refusal: From<T::Error>,
+{
+    Ok(T::try_from(W::from_node(node)?)?)
 }
-pub(crate) use deserialize_through;
 
 /// Reads a value from JSON. `what` names the text in errors.
 ///
@@ -60,7 +65,7 @@ pub(crate) use deserialize_through;
 /// let error = reading::from_json::<Site>("site.json", text).unwrap_err();
 /// assert_eq!((error.code(), error.field()), ("out_of_range", "latitude_deg"));
 /// ```
-pub fn from_json<T: DeserializeOwned>(what: &str, text: &str) -> Result<T, Error> {
+pub fn from_json<T: FromNode>(what: &str, text: &str) -> Result<T, Error> {
     from_node(what, &node(what, text)?)
 }
 
@@ -70,15 +75,8 @@ pub(crate) fn node<'a>(what: &str, text: &'a str) -> Result<Node<'a>, Error> {
 }
 
 /// Reads a value from a tree; errors as in [`from_json`].
-pub(crate) fn from_node<'de, T>(what: &str, node: &'de Node<'de>) -> Result<T, Error>
-where
-    T: de::Deserialize<'de>,
-{
-    LEFT_ASIDE.set(None);
-    T::deserialize(node).map_err(|refusal| {
-        let (problem, steps) = refusal.into_parts();
-        refused(what, problem, &steps)
-    })
+pub(crate) fn from_node<T: FromNode>(what: &str, node: &Node<'_>) -> Result<T, Error> {
+    T::from_node(node).map_err(|refusal| refused(what, refusal))
 }
 
 /// Reads a value from TOML (feature `toml`). `what` names the text in errors.
@@ -93,23 +91,9 @@ where
 /// assert_eq!((error.code(), error.field()), ("unknown_zone", "zone"));
 /// ```
 #[cfg(feature = "toml")]
-pub fn from_toml<T: DeserializeOwned>(what: &str, text: &str) -> Result<T, Error> {
-    use serde_path_to_error::Segment;
-
-    let reader = toml::Deserializer::parse(text).map_err(|e| unreadable(what, e))?;
-    LEFT_ASIDE.set(None);
-    serde_path_to_error::deserialize(reader).map_err(|error| {
-        let steps: Vec<Step> = error
-            .path()
-            .iter()
-            .map(|segment| match segment {
-                Segment::Seq { index } => Step::Element(*index),
-                Segment::Enum { variant } => Step::Variant(variant.clone()),
-                other => Step::Field(other.to_string()),
-            })
-            .collect();
-        refused(what, error.into_inner().to_string(), &steps)
-    })
+pub fn from_toml<T: FromNode>(what: &str, text: &str) -> Result<T, Error> {
+    let table: toml::Table = text.parse().map_err(|e| unreadable(what, e))?;
+    from_node(what, &Node::from(toml::Value::Table(table)))
 }
 
 /// A step on the way from the whole text to a value.
@@ -120,22 +104,20 @@ enum Step {
     Variant(String),
 }
 
-/// The error for a text that serde refused with `problem` after these steps.
+/// The error for a text that was refused.
 #[inline(never)]
-fn refused(what: &str, problem: String, steps: &[Step]) -> Error {
-    let names: Vec<&Step> = steps
-        .iter()
-        .filter(|step| !matches!(step, Step::Variant(_)))
-        .collect();
-    // An error may have been overcome, as by the next variant of an untagged enum; then it is
-    // not the one that stopped the reader.
-    match LEFT_ASIDE
-        .take()
-        .filter(|error| problem.contains(&error.to_string()))
-    {
-        Some(error) => at(error, &names),
-        None if names.is_empty() => unreadable(what, problem),
-        None => unreadable(&path(steps.iter()), problem),
+fn refused(what: &str, refusal: Refusal) -> Error {
+    let (problem, steps) = refusal.into_parts();
+    match problem {
+        Problem::Checked(error) => {
+            let names: Vec<&Step> = steps
+                .iter()
+                .filter(|step| !matches!(step, Step::Variant(_)))
+                .collect();
+            at(error, &names)
+        }
+        Problem::Form(problem) if steps.is_empty() => unreadable(what, problem),
+        Problem::Form(problem) => unreadable(&path(steps.iter()), problem),
     }
 }
 
@@ -198,16 +180,13 @@ fn place(field: &str, steps: &[&Step]) -> String {
 
 #[cfg(test)]
 mod tests {
-    use serde::Deserialize;
-
     use super::*;
     use crate::{Latitude, Site};
 
     const SITE: &str =
         r#"{"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12, "zone": "UTC"}"#;
 
-    #[derive(Debug, Deserialize)]
-    #[serde(deny_unknown_fields)]
+    #[derive(Debug, FromNode)]
     struct Club {
         #[allow(dead_code)]
         sites: Vec<Site>,
@@ -215,13 +194,11 @@ mod tests {
         spans: Vec<Span>,
     }
 
-    #[derive(Debug)]
+    #[derive(Debug, FromNode)]
+    #[serde(try_from = "RawSpan")]
     struct Span;
 
-    deserialize_through!(RawSpan => Span);
-
-    #[derive(Deserialize)]
-    #[serde(deny_unknown_fields)]
+    #[derive(FromNode)]
     struct RawSpan {
         low_c: f64,
         high_c: f64,
@@ -241,14 +218,7 @@ mod tests {
         }
     }
 
-    #[derive(Debug, Deserialize)]
-    #[serde(untagged)]
-    enum Either {
-        Latitude(#[allow(dead_code)] Latitude),
-        Word(#[allow(dead_code)] String),
-    }
-
-    fn refused<T: DeserializeOwned + fmt::Debug>(text: &str) -> (&'static str, String, String) {
+    fn refused<T: FromNode + fmt::Debug>(text: &str) -> (&'static str, String, String) {
         let error = from_json::<T>("text", text).unwrap_err();
         (error.code(), error.field().to_owned(), error.to_string())
     }
@@ -313,15 +283,122 @@ mod tests {
         assert_eq!((code, field.as_str()), ("unreadable", "spans[0].high"));
     }
 
+    #[derive(Debug, PartialEq, FromNode)]
+    #[serde(tag = "kind", rename_all = "snake_case")]
+    enum Beside {
+        NoWork,
+        WorkAtDawn {
+            lamp: bool,
+            #[serde(default)]
+            helpers: Option<u8>,
+        },
+        Whole(Alone),
+    }
+
+    #[derive(Debug, PartialEq, FromNode)]
+    struct Alone {
+        #[serde(rename = "box", default = "two")]
+        boxes: u8,
+    }
+
+    fn two() -> u8 {
+        2
+    }
+
+    #[derive(Debug, PartialEq, FromNode)]
+    #[serde(rename_all = "snake_case")]
+    enum Named {
+        EmptyBox,
+        Weights([f64; 2]),
+        Measured { width_mm: f64 },
+    }
+
     #[test]
-    fn an_error_that_was_overcome_is_forgotten() {
-        assert!(from_json::<Vec<Either>>("e", r#"[91, "word"]"#).is_err());
-        // 91 is tried and refused as a latitude, but the list fails at `true`.
-        let (code, ..) = refused::<Vec<Either>>("[45, true]");
-        assert_eq!(code, "unreadable");
-        assert!(Latitude::new(91.0).is_err());
-        let (code, ..) = refused::<Site>("{}");
-        assert_eq!(code, "unreadable");
+    fn variants_are_read_by_tag_or_by_name() {
+        let beside = |text| from_json::<Beside>("t", text).map_err(|e| e.to_string());
+        assert_eq!(beside(r#"{"kind": "no_work"}"#), Ok(Beside::NoWork));
+        assert_eq!(
+            beside(r#"{"lamp": true, "kind": "work_at_dawn"}"#),
+            Ok(Beside::WorkAtDawn {
+                lamp: true,
+                helpers: None
+            })
+        );
+        let whole = |boxes| Ok(Beside::Whole(Alone { boxes }));
+        assert_eq!(beside(r#"{"kind": "whole", "box": 3}"#), whole(3));
+        assert_eq!(beside(r#"{"kind": "whole"}"#), whole(2));
+        for (text, problem) in [
+            (r#"{}"#, "t cannot be read: missing field `kind`"),
+            (
+                r#"{"kind": 3}"#,
+                "kind cannot be read: it is 3; expected is a text",
+            ),
+            (
+                r#"{"kind": "work"}"#,
+                "kind cannot be read: unknown name `work`, expected `no_work`, `work_at_dawn` or `whole`",
+            ),
+            (
+                r#"{"kind": "no_work", "lamp": true}"#,
+                "lamp cannot be read: unknown field `lamp`, expected none",
+            ),
+            (
+                r#"{"kind": "work_at_dawn", "lamp": true, "kind": "no_work"}"#,
+                "t cannot be read: duplicate field `kind`",
+            ),
+            (
+                r#"{"kind": "work_at_dawn", "lamp": true, "helpers": 300}"#,
+                "helpers cannot be read: it is 300; expected is a whole number from 0 to 255",
+            ),
+            (
+                r#"{"kind": "whole", "bax": 1}"#,
+                "bax cannot be read: unknown field `bax`, expected `box`",
+            ),
+        ] {
+            assert_eq!(beside(text), Err(problem.to_owned()), "{text}");
+        }
+        let named = |text| from_json::<Named>("t", text).map_err(|e| e.to_string());
+        assert_eq!(named(r#""empty_box""#), Ok(Named::EmptyBox));
+        assert_eq!(named(r#"{"empty_box": null}"#), Ok(Named::EmptyBox));
+        assert_eq!(
+            named(r#"{"weights": [1, 2.5]}"#),
+            Ok(Named::Weights([1.0, 2.5]))
+        );
+        assert_eq!(
+            named(r#"{"measured": {"width_mm": -4}}"#),
+            Ok(Named::Measured { width_mm: -4.0 })
+        );
+        for (text, problem) in [
+            (
+                r#"{"weights": [1]}"#,
+                "weights cannot be read: the list has 1 elements; expected are 2",
+            ),
+            (
+                r#"{"weights": [1, "2"]}"#,
+                "weights[1] cannot be read: it is the text \"2\"; expected is a number",
+            ),
+            (
+                r#""weights""#,
+                "t cannot be read: `weights` stands without its value",
+            ),
+            (
+                r#"{"empty_box": 1}"#,
+                "empty_box cannot be read: it is 1; expected is only the name",
+            ),
+            (
+                r#"{"measured": {}}"#,
+                "measured cannot be read: missing field `width_mm`",
+            ),
+            (
+                r#"{}"#,
+                "t cannot be read: it is an object; expected is an object with one field",
+            ),
+            (
+                r#"[]"#,
+                "t cannot be read: it is a list; expected is a name",
+            ),
+        ] {
+            assert_eq!(named(text), Err(problem.to_owned()), "{text}");
+        }
     }
 
     #[test]
@@ -345,6 +422,11 @@ mod tests {
 
     #[test]
     fn other_readers_get_the_sentence() {
+        let error = serde_json::from_str::<Site>(&SITE.replace("12", "[]")).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "elevation_m: it is a list; expected is a number"
+        );
         let error = serde_json::from_str::<Latitude>("91")
             .unwrap_err()
             .to_string();

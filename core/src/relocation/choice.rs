@@ -1,16 +1,17 @@
 //! Which way to take, and what speaks against the one that was asked for.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::settings::{FarStay, RelocationSettings};
 use crate::bee::Bee;
 use crate::caution::Caution;
 use crate::plan::Choice;
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::sourced::COMMON_PRACTICE;
 
 /// How a hive is moved.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum Way {
     /// Half a metre or a metre at a time, at dawn, each time followed by flying days.

@@ -14,16 +14,17 @@ mod tests;
 mod trip;
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::caution::{Caution, cautions};
-use crate::civil::{self, check_date};
+use crate::civil::check_date;
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::clock::{ClockOutcome, ClockUnit, DateRange, Wait, Weather, run};
 use crate::error::Error;
 use crate::morning::{MorningOverrides, MorningSettings};
 use crate::plan::Choice;
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
 
@@ -39,13 +40,12 @@ pub use stages::{MOST_STAGES, Stage, StagedMove, Staging, staged};
 pub use trip::{TransitLimits, Trip};
 
 /// What a [`Relocation`] is made from.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct RelocationRequest {
     /// Where the hive stands.
     pub site: Site,
     /// The first morning on which work can be done.
-    #[serde(deserialize_with = "civil::date")]
     pub first: NaiveDate,
     /// From here to there, m: 0.05 to 1,000,000.
     pub distance_m: f64,
@@ -76,7 +76,7 @@ pub struct RelocationRequest {
 }
 
 /// How the hive gets there.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Course {
     /// In stages.
@@ -88,7 +88,7 @@ pub enum Course {
 }
 
 /// A move to a far place and back.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct FarMove {
     /// How far away the far place is, at least, m, from both the old and the new place.
@@ -106,7 +106,7 @@ pub struct FarMove {
 }
 
 /// A move in one go.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DirectMove {
     /// The journey.
@@ -116,7 +116,7 @@ pub struct DirectMove {
 }
 
 /// A dated relocation.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Relocation {
     /// Where from.

@@ -1,6 +1,6 @@
 //! A new colony that was parted from its parent, until it stands beside it.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::check_weight;
 use super::stages::{Dawns, StagedMove, Staging, staged};
@@ -10,12 +10,13 @@ use crate::climate::{Basis, Climate, ClimateInput};
 use crate::clock::{ClockOutcome, ClockUnit, DateRange, Wait, Weather, date_or_range, run};
 use crate::error::Error;
 use crate::morning::{MorningOverrides, MorningSettings};
+use crate::reading::FromNode;
 use crate::site::Site;
 use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 
 /// How a new box gets from the parent's entrance to a place beside it. All of it is common
 /// practice, no source.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Parting {
     /// How long the new box stands before the parent's entrance.
@@ -59,7 +60,7 @@ pub fn parted_from_parent() -> Parting {
 }
 
 /// A keeper's own numbers and waiting times; what is not given stays as it is in the preset.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct PartingOverrides {
     /// See [`Parting::before_entrance`].
@@ -82,7 +83,7 @@ pub struct PartingOverrides {
 own_numbers!(Parting, PartingOverrides, 2, [apart_m, stage_m]);
 
 /// What the dates of a parting are made from.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct PartingRequest {
     /// Where the hives stand.
@@ -111,7 +112,7 @@ pub struct PartingRequest {
 }
 
 /// A dated parting.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DatedParting {
     /// Where.
@@ -185,7 +186,7 @@ pub fn parting(request: &PartingRequest) -> Result<DatedParting, Error> {
 }
 
 /// The dates of a [`Parting`].
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct PartingDates {
     /// The new box is set beside its parent.

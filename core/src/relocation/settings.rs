@@ -1,17 +1,18 @@
 //! The numbers of a relocation, each with its source, and what a keeper may set.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::clock::{ClockUnit, Wait};
 use crate::error::Error;
+use crate::reading::FromNode;
 use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 
 const STAGES_1997: &str = "Nogueira-Neto 1997, p. 118: about 0.5 m a day, adjusted by what is seen";
 const FAR_1997: &str = "Nogueira-Neto 1997, p. 118";
 
 /// How long a colony stays far away before it comes back.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum FarStay {
     /// About 60 days (Nogueira-Neto 1997).
@@ -32,7 +33,7 @@ impl FarStay {
 }
 
 /// The numbers of a relocation.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct RelocationSettings {
     /// Length of a stage, m.
@@ -68,7 +69,7 @@ impl Default for RelocationSettings {
 }
 
 /// A user's own numbers; what is not given stays at its default.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct RelocationOverrides {
     /// See [`RelocationSettings::stage_m`].

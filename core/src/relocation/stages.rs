@@ -1,7 +1,7 @@
 //! Moves of half a metre or a metre, each at the dawn of a flying day.
 
 use chrono::{Days, NaiveDate, TimeDelta};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::holdups::holdups;
 use crate::civil::{next_day, previous_day};
@@ -9,6 +9,7 @@ use crate::clock::{ClockUnit, DateRange, Luck, RestsOn, Wait, Weather, reached, 
 use crate::error::Error;
 use crate::morning::{Morning, MorningSettings, MoveWindow, morning};
 use crate::plan::TimeWindow;
+use crate::reading::FromNode;
 use crate::reason::Reason;
 
 /// Most stages of one move.
@@ -22,7 +23,7 @@ const LAMP_WORK_MIN: i64 = 45;
 ///
 /// JSON: `{"distance_m": 4, "stage_m": 0.5, "between": {"unit": "flying_days", "earliest": 2,
 /// "likely": 2, "latest": 2, "source": "own counts"}}`.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Staging {
     /// From here to there, m: 0.05 to 200.
@@ -42,7 +43,7 @@ pub struct Staging {
 }
 
 /// One move at dawn.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Stage {
     /// From 1.
@@ -63,7 +64,7 @@ pub struct Stage {
 }
 
 /// A move in stages.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct StagedMove {
     /// The stages, in order; not all of them where it comes to a stop.

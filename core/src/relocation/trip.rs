@@ -1,7 +1,7 @@
 //! A closed hive on the road: closed in the evening, lifted at dawn, opened where it stands.
 
 use chrono::{Days, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::stages::Dawns;
 use crate::civil::{next_day, previous_day};
@@ -10,6 +10,7 @@ use crate::error::Error;
 use crate::flight::day_frame;
 use crate::morning::EveningClosing;
 use crate::plan::TimeWindow;
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::sourced::Sourced;
 
@@ -17,7 +18,7 @@ use crate::sourced::Sourced;
 const PATIENCE_D: u64 = 30;
 
 /// One journey of a closed hive.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Trip {
     /// The morning of the journey.
@@ -35,7 +36,7 @@ pub struct Trip {
 }
 
 /// What a closed hive can bear.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct TransitLimits {
     /// Air colder than this chills brood when a hive is carried, °C.

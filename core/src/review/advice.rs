@@ -1,11 +1,12 @@
 //! What to do now, and why.
 
 use chrono::Days;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::{BoxStanding, Standing, divided_on};
 use crate::error::Error;
 use crate::plan::{Bench, Plan, TaskKind, TaskState, Which};
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::record::SignKind;
 use crate::sourced::COMMON_PRACTICE;
@@ -14,7 +15,7 @@ use crate::sourced::COMMON_PRACTICE;
 const HEAT_DAYS: u64 = 7;
 
 /// What a keeper can do.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum Advice {
     /// Shade, air, a cool place.
@@ -36,7 +37,7 @@ pub enum Advice {
 }
 
 /// A piece of advice and its reason.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Recommendation {
     /// What to do.

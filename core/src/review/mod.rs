@@ -7,17 +7,18 @@ mod advice;
 mod standing;
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::error::Error;
 use crate::plan::{Bench, Plan, PlanRequest, TaskState, Which, make, worked_out};
+use crate::reading::FromNode;
 use crate::reason::Reason;
 
 pub use advice::{Advice, Recommendation};
 pub use standing::{BoxStanding, Seen, Standing};
 
 /// A task whose date or state has changed since the last record.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Change {
     /// The `id` of the task.
@@ -37,7 +38,7 @@ pub struct Change {
 }
 
 /// The one thing that would settle the question.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Settle {
     /// What to look for, and where.
@@ -49,7 +50,7 @@ pub struct Settle {
 }
 
 /// Where a plan and its colony stand.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Review {
     /// The day of the review.

@@ -1,16 +1,17 @@
 //! From signs to a standing.
 
 use chrono::{Days, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::{BOXES, Settle, divided_on};
 use crate::method::NewQueen;
 use crate::order;
 use crate::plan::{Bench, Plan, Which};
+use crate::reading::FromNode;
 use crate::record::{SignKind, SignStrength};
 
 /// Where a box stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum Standing {
     /// A laying queen or her eggs were seen.
@@ -26,7 +27,7 @@ pub enum Standing {
 }
 
 /// A sign and what it tells here.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Seen {
     /// What was seen.
@@ -43,7 +44,7 @@ pub struct Seen {
 }
 
 /// A box, the signs for it and against it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct BoxStanding {
     /// Which box.

@@ -7,8 +7,9 @@ mod series;
 use std::borrow::Cow;
 
 use crate::order;
+use crate::reading::FromNode;
 use chrono::{Datelike, NaiveDate, TimeDelta};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::civil::{FIRST_DATE, LAST_DATE, check_date};
@@ -32,7 +33,7 @@ const SHARE_SMOOTHING_DAYS: usize = 15;
 const FOLLOW_DAYS: i64 = 370;
 
 /// A stretch of dates on which every rule holds.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct WorkingWindow {
     /// First date on which every rule holds.
@@ -53,7 +54,7 @@ pub struct WorkingWindow {
 
 /// The ends of a window if every temperature were higher or lower by the typical error of their
 /// source.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct ErrorRange {
     /// The error that was added and taken away, °C.
@@ -83,7 +84,7 @@ impl ErrorRange {
 }
 
 /// What a season was judged by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum Judgement {
     /// One mean course of the year: a date passes or not.
@@ -95,7 +96,7 @@ pub enum Judgement {
 }
 
 /// What the rules leave of a year.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum SeasonOutcome {
     /// Every rule holds on every date.
@@ -113,7 +114,7 @@ pub enum SeasonOutcome {
 }
 
 /// The working windows of a span of dates.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Season {
     /// First date of the span that was asked for.
@@ -135,7 +136,7 @@ pub struct Season {
 }
 
 /// How the season is to be judged; what is not given stays at its default.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields, default)]
 pub struct SeasonSettings {
     /// Rules in place of the default ones of the bee.
@@ -185,7 +186,7 @@ impl SeasonSettings {
 }
 
 /// The share of years in which the rules held on a date.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DayShare {
     /// The date.

@@ -1,14 +1,14 @@
 //! Where the year stands at many places and dates, in columns.
 
 use chrono::{Days, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::{Asked, Rule, SeasonSettings, check_chance};
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::LAST_DATE;
 use crate::climate::Climate;
 use crate::error::Error;
-use crate::reading::from_json;
+use crate::reading::{FromNode, from_json};
 use crate::rows::{
     NO_DATE, Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
 };
@@ -21,7 +21,7 @@ const SHARE: usize = 64;
 
 /// Where the year stands on one date at one place. The numbers are the bytes of
 /// [`SeasonColumns::state`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 #[repr(u8)]
 pub enum SeasonState {
@@ -38,7 +38,7 @@ pub enum SeasonState {
 }
 
 /// Seasons in columns of equal length.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct SeasonColumns {
     /// Where the year stands.
@@ -65,7 +65,7 @@ pub struct SeasonColumns {
 /// assert_eq!(options.bee()?.name, "generic_small");
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields, default)]
 pub struct SeasonOptions {
     /// A built-in bee by name, or a user's own numbers.

@@ -2,15 +2,16 @@
 
 use std::borrow::Cow;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::error::Error;
+use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::sourced::COMMON_PRACTICE;
 
 /// Which temperature of a day a rule looks at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum Quantity {
     /// Half the sum of minimum and maximum.
@@ -32,7 +33,7 @@ impl Quantity {
 }
 
 /// What a rule asks of a date.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum RuleTest {
     /// The quantity, averaged over a number of days around the date, lies within bounds.
@@ -84,7 +85,7 @@ fn default_averaged_weeks() -> u16 {
 }
 
 /// A condition that must hold for a date to lie in a working window.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Rule {
     /// Short name, used where an answer says which rule opens or closes a window.

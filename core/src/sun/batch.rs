@@ -1,7 +1,7 @@
 //! Many dates, many sites: the same events as bare numbers, in arrays.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::day::{
     ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG, CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris,
@@ -11,10 +11,11 @@ use super::event::{Finder, Passage, Target};
 use super::guess::days_of_unix_s;
 use crate::civil::civil_noon_unix_s;
 use crate::error::{Error, clip};
+use crate::reading::FromNode;
 use crate::site::Site;
 
 /// Which crossing is asked for.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum SunLimit {
     /// Sunrise and sunset on the skyline of the site.
@@ -30,7 +31,7 @@ pub enum SunLimit {
 }
 
 /// What happened on one date at one site. The numbers are the bytes of [`CrossingColumns::state`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 #[repr(u8)]
 pub enum CrossingState {
@@ -52,7 +53,7 @@ pub enum CrossingState {
 pub const NO_EVENT: i64 = i64::MIN;
 
 /// Events in columns of equal length: site by site, and within a site date by date.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct CrossingColumns {
     /// What happened.

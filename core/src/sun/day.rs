@@ -1,13 +1,14 @@
 //! The sun's day at a site, as callers see it.
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::event::{Finder, Observer, Passage, Target};
 use super::guess::{days_of, days_of_unix_s};
 use super::table::{EPOCH_UNIX_DAY, Table};
 use crate::civil::{FIRST_DATE, Instant, LAST_DATE, check_date, civil_noon_unix_s, in_zone};
 use crate::error::Error;
+use crate::reading::FromNode;
 use crate::site::Site;
 
 /// Sun centre at the darker end of civil twilight.
@@ -19,7 +20,7 @@ pub const ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG: f64 = -18.0;
 
 /// Where the sun stands. True place of its centre seen from the middle of the Earth: no refraction,
 /// no parallax (which is 0.0024° at most).
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Position {
     /// Degrees above the level horizon, −90 to 90.
@@ -29,7 +30,7 @@ pub struct Position {
 }
 
 /// Whether and when the sun passes an altitude in one solar day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Crossing {
     /// The usual day.
@@ -74,7 +75,7 @@ impl Crossing {
 }
 
 /// Sun and twilights of one civil date.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct SunDay {
     /// The civil date asked for. Events may fall on a neighbouring date and carry their own.

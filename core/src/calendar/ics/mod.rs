@@ -10,24 +10,24 @@ mod zone;
 use std::collections::BTreeMap;
 
 use crate::order;
+use crate::reading::FromNode;
 use chrono::NaiveDate;
 use chrono_tz::Tz;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use self::line::Lines;
 use super::check::check_plans;
-use crate::civil::{self, Instant};
+use crate::civil::Instant;
 use crate::error::Error;
 use crate::plan::{Plan, Task, TaskState};
 
 const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
 
 /// What an iCalendar file needs besides the plans.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct IcsSettings {
     /// When the file is made.
-    #[serde(deserialize_with = "civil::instant")]
     pub stamp: Instant,
     /// 0 for the first version of the plans, then one more for each changed version.
     #[serde(default)]

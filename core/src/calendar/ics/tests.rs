@@ -10,6 +10,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::calendar::sample::{AWKWARD, any_plan, plan};
 use crate::calendar::words::on_the_clock;
+use crate::civil;
 
 fn settings() -> IcsSettings {
     IcsSettings {

@@ -1,7 +1,7 @@
 //! The year at a place: working windows, temperature, day length and flying hours.
 
 use chrono::{Datelike, Days, Months, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::axis::{DateAxis, Label, draw_labels};
 use super::page::{
@@ -15,33 +15,25 @@ use crate::civil::{self, check_date};
 use crate::climate::{Climate, ClimateInput, DayTemperatures};
 use crate::error::Error;
 use crate::flight::{FlightDay, flight_days};
+use crate::reading::FromNode;
 use crate::season::{Season, SeasonOutcome, SeasonSettings, WorkingWindow};
 use crate::site::Site;
 use crate::sun::Ephemeris;
 
 /// What the picture of a year is made from.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct YearRequest {
     /// Where the hives stand.
     pub site: Site,
     /// The day that is marked.
-    #[serde(deserialize_with = "civil::date")]
     pub today: NaiveDate,
     /// First of the twelve months; the first day of today's month when not given.
-    #[serde(
-        default,
-        deserialize_with = "civil::optional_date",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first: Option<NaiveDate>,
     /// The last date on which a method still leaves enough warm time, as a plan gives it: it depends
     /// on the method and comes before the window closes.
-    #[serde(
-        default,
-        deserialize_with = "civil::optional_date",
-        skip_serializing_if = "Option::is_none"
-    )]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub last_safe: Option<NaiveDate>,
     /// Heading, such as club, keeper and hive.
     #[serde(default, skip_serializing_if = "Option::is_none")]

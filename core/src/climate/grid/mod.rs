@@ -6,9 +6,10 @@
 
 use std::sync::OnceLock;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::error::Error;
+use crate::reading::FromNode;
 
 pub mod coder;
 pub mod format;
@@ -46,7 +47,7 @@ pub const LICENCE: &str = "given for use by all with acknowledgement of the sour
 /// table's source with later records: 46 Australian stations of 2008–2017 (+1.1 and +0.7), and
 /// 4,369 stations in one July fortnight of 2011 (+1.0 and +0.4). It is one number for the whole
 /// world, and the places differ.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct Warming {
     /// Added to the minimum, °C.
@@ -89,7 +90,7 @@ impl Default for Warming {
 }
 
 /// Normals of a place, read off the grid.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct GridClimate {
     /// ° north.

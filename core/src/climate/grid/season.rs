@@ -1,12 +1,13 @@
 //! The warm part of the year, at one place or over a whole map.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::super::month_spline::common_days;
 use super::{GridClimate, Warming, at_with};
+use crate::reading::FromNode;
 
 /// The part of a year in which the smoothed daily mean is at or above a threshold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct WarmSeason {
     /// Days of the year at or above the threshold, all stretches together, 0 to 365.

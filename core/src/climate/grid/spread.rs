@@ -3,10 +3,11 @@
 use std::f64::consts::FRAC_1_SQRT_2;
 
 use chrono::{Datelike, NaiveDate};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::{DAYS, GridClimate};
 use crate::error::Error;
+use crate::reading::FromNode;
 
 /// Correlation of a day's departure of the maximum from its normal with the next day's: 0.62, the
 /// mean of 31 stations in the United States (Richardson 1982; Richardson & Wright 1984, WGEN,
@@ -30,7 +31,7 @@ const CALM_OF_THE_SHORE: f64 = 0.25;
 const CALM_WINTER_OF_THE_SHORE: f64 = 0.5;
 
 /// Standard deviation of the days of a month about its normal.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(deny_unknown_fields)]
 pub struct DailySpread {
     /// Of the daily minima, January first, °C.

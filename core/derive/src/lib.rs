@@ -1,0 +1,71 @@
+//! `#[derive(FromNode)]`: how a type is read from a tree of JSON or TOML.
+//!
+//! The derive writes calls into `crate::reading`, one for each field, and no loops, comparisons or
+//! errors of its own: those are compiled once, not once for each type. That is what keeps the
+//! engine small enough for a page.
+//!
+//! It understands the attributes that serde's own derives use, so that a type says once how it is
+//! written and read: on a type `rename_all = "snake_case"`, `tag`, `try_from`, `from`, `default`; on
+//! a field `default`, `default = "function"`, `deserialize_with = "function"` and `rename`. What
+//! only writing needs is passed over. Unknown and repeated fields are always refused.
+//!
+//! `serde::Deserialize` comes along, for readers of other formats.
+
+mod attributes;
+mod fields;
+mod variants;
+
+use proc_macro2::TokenStream;
+use quote::quote;
+use syn::{Data, DeriveInput, parse_macro_input};
+
+use attributes::TypeAttributes;
+
+/// Writes `FromNode` and `serde::Deserialize` for a type.
+#[proc_macro_derive(FromNode, attributes(serde))]
+pub fn from_node(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
+    let input = parse_macro_input!(input as DeriveInput);
+    implementation(&input)
+        .unwrap_or_else(syn::Error::into_compile_error)
+        .into()
+}
+
+fn implementation(input: &DeriveInput) -> syn::Result<TokenStream> {
+    if !input.generics.params.is_empty() {
+        let problem = "a type with parameters cannot be read";
+        return Err(syn::Error::new_spanned(&input.generics, problem));
+    }
+    let name = &input.ident;
+    let body = body(input)?;
+    Ok(quote! {
+        #[automatically_derived]
+        impl crate::reading::FromNode for #name {
+            fn from_node(
+                node: &crate::reading::Node<'_>,
+            ) -> ::core::result::Result<Self, crate::reading::Refusal> {
+                #body
+            }
+        }
+
+        #[automatically_derived]
+        impl<'de> ::serde::Deserialize<'de> for #name {
+            fn deserialize<D: ::serde::Deserializer<'de>>(
+                from: D,
+            ) -> ::core::result::Result<Self, D::Error> {
+                crate::reading::deserialize(from)
+            }
+        }
+    })
+}
+
+fn body(input: &DeriveInput) -> syn::Result<TokenStream> {
+    let attributes = TypeAttributes::read(&input.attrs)?;
+    if let Some(wire) = &attributes.through {
+        return Ok(quote! { crate::reading::through::<#wire, Self>(node) });
+    }
+    match &input.data {
+        Data::Struct(data) => fields::of_struct(&data.fields, attributes.default),
+        Data::Enum(data) => variants::of_enum(data, &attributes),
+        Data::Union(_) => Err(syn::Error::new_spanned(input, "a union cannot be read")),
+    }
+}
