@@ -9,7 +9,7 @@ use chrono_tz::Tz;
 use serde::Serialize;
 
 use crate::clocks;
-use crate::error::Error;
+use crate::error::{Error, quoted};
 use crate::reading::{FromNode, Node, Refusal};
 
 /// A moment with the offset from UTC that the site's clocks show. In JSON: RFC 3339 with
@@ -45,16 +45,21 @@ pub fn check_date(field: &str, date: NaiveDate) -> Result<NaiveDate, Error> {
 /// # Errors
 /// `out_of_range`, naming the field, for any other text and for days no calendar has.
 pub fn parse_date(field: &str, text: &str) -> Result<NaiveDate, Error> {
-    // chrono also takes signs and unpadded numbers, which a typing error easily makes.
+    // Signs and unpadded numbers, which a typing error easily makes, are no dates.
     let right_shape = text.len() == 10
         && text.bytes().enumerate().all(|(i, b)| match i {
             4 | 7 => b == b'-',
             _ => b.is_ascii_digit(),
         });
-    text.parse()
-        .ok()
-        .filter(|_| right_shape)
-        .ok_or_else(|| Error::out_of_range(field, format_args!("{text:?}"), "a date as YYYY-MM-DD"))
+    let part = |from: usize, to: usize| text.get(from..to)?.parse::<u16>().ok();
+    let date = || {
+        let (year, month, day) = (part(0, 4)?, part(5, 7)?, part(8, 10)?);
+        NaiveDate::from_ymd_opt(year.into(), month.into(), day.into())
+    };
+    right_shape
+        .then(date)
+        .flatten()
+        .ok_or_else(|| Error::out_of_range(field, quoted(text), "a date as YYYY-MM-DD"))
         .and_then(|date| check_date(field, date))
 }
 
@@ -64,7 +69,7 @@ pub fn parse_date(field: &str, text: &str) -> Result<NaiveDate, Error> {
 /// `out_of_range`, naming the field, for any other text, one without an offset above all: without
 /// it nobody knows which moment is meant.
 pub fn parse_instant(field: &str, text: &str) -> Result<Instant, Error> {
-    let refuse = |allowed: &str| Error::out_of_range(field, format_args!("{text:?}"), allowed);
+    let refuse = |allowed: &str| Error::out_of_range(field, quoted(text), allowed);
     let instant = DateTime::parse_from_rfc3339(text)
         .map_err(|_| refuse("date, time and offset from UTC, such as 2026-11-26T04:50:17+10:00"))?;
     check_date(field, instant.date_naive())?;

@@ -21,8 +21,9 @@ pub enum Error {
     },
     /// The time zone is not one of the IANA database.
     #[error(
-        "zone {given:?} is not an IANA time zone; give a name such as \"Australia/Brisbane\" \
-         (a numeric offset is not enough: it does not know daylight saving)"
+        "zone {} is not an IANA time zone; give a name such as \"Australia/Brisbane\" \
+         (a numeric offset is not enough: it does not know daylight saving)",
+        quoted(given)
     )]
     UnknownZone {
         /// What was given.
@@ -45,7 +46,7 @@ pub enum Error {
         problem: String,
     },
     /// A name that the engine does not know: a bee, a rule, a request.
-    #[error("{field} {given:?} is not known; known are {allowed}")]
+    #[error("{field} {} is not known; known are {allowed}", quoted(given))]
     UnknownName {
         /// What kind of name it is.
         field: String,
@@ -63,7 +64,11 @@ pub enum Error {
         problem: String,
     },
     /// One cell of a table is wrong.
-    #[error("{file}, line {line}, column {column:?}: {given:?} is not {allowed}")]
+    #[error(
+        "{file}, line {line}, column {}: {} is not {allowed}",
+        quoted(column),
+        quoted(given)
+    )]
     BadCell {
         /// The file as the caller named it.
         file: String,
@@ -195,6 +200,20 @@ pub(crate) fn clip(text: &str) -> String {
         Some((end, _)) => format!("{}…", &text[..end]),
         None => text.to_owned(),
     }
+}
+
+/// A text in quotes. The library's own form carries tables of all of Unicode.
+pub(crate) fn quoted(text: &str) -> String {
+    let mut quoted = String::from("\"");
+    for letter in text.chars() {
+        match letter {
+            '"' | '\\' => quoted.extend(['\\', letter]),
+            _ if letter.is_control() => quoted.extend(letter.escape_default()),
+            _ => quoted.push(letter),
+        }
+    }
+    quoted.push('"');
+    quoted
 }
 
 /// An [`Error`] as the doors hand it on.

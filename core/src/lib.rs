@@ -19,6 +19,7 @@ pub mod flight;
 pub mod light;
 pub mod method;
 pub mod morning;
+mod names;
 mod order;
 pub mod outlook;
 pub mod parameters;

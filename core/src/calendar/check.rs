@@ -1,9 +1,8 @@
 //! Refuses plans that no calendar could show.
 
-use std::collections::HashSet;
-
 use crate::civil::{check_date, civil_day};
-use crate::error::Error;
+use crate::error::{Error, quoted};
+use crate::names::Names;
 use crate::plan::{Plan, Task, TaskState};
 
 /// The longest `id` of a plan or task, characters.
@@ -11,7 +10,7 @@ const LONGEST_ID: usize = 100;
 
 /// Checks what identifiers, dates and windows must hold, and that no identifier is used twice.
 pub(super) fn check_plans(plans: &[Plan]) -> Result<(), Error> {
-    let mut ids = HashSet::new();
+    let mut ids = Names::default();
     for (i, plan) in plans.iter().enumerate() {
         let place = format!("plans[{i}]");
         check_plan(plan, &place)?;
@@ -34,7 +33,7 @@ pub(super) fn check_plan(plan: &Plan, place: &str) -> Result<(), Error> {
             check_date(&format!("{place}.{name}"), date)?;
         }
     }
-    let mut ids = HashSet::new();
+    let mut ids = Names::default();
     for (j, task) in plan.tasks.iter().enumerate() {
         let place = format!("{place}.tasks[{j}]");
         check_task(plan, task, &place)?;
@@ -94,7 +93,7 @@ fn check_id(field: &str, id: &str) -> Result<(), Error> {
     } else {
         Err(Error::out_of_range(
             field,
-            format_args!("{id:?}"),
+            quoted(id),
             format_args!("1 to {LONGEST_ID} small letters, digits and hyphens"),
         ))
     }

@@ -114,7 +114,7 @@ fn row<'a>(plan: &'a Plan, task: &'a Task) -> Row<'a> {
         TaskState::Done { on } => ("done", Some(on)),
         TaskState::Dropped => ("dropped", None),
     };
-    let clock = |at: crate::civil::Instant| at.format("%Y-%m-%dT%H:%M").to_string();
+    let clock = |at: crate::civil::Instant| format!("{}T{}", at.date_naive(), words::clock(at));
     Row {
         plan: &plan.id,
         plan_title: harmless(&plan.title),
@@ -134,7 +134,7 @@ fn row<'a>(plan: &'a Plan, task: &'a Task) -> Row<'a> {
         latest: task.dates.latest,
         window_from: window.map(|(from, _)| clock(from)),
         window_until: window.map(|(_, until)| clock(until)),
-        utc_offset: window.map(|(from, _)| from.format("UTC%:z").to_string()),
+        utc_offset: window.map(|(from, _)| format!("UTC{}", from.offset())),
         why: lines(task.why.iter().map(|r| r.text.as_str()).collect()),
         look_for: lines(task.look_for.iter().map(String::as_str).collect()),
         cautions: lines(task.cautions.iter().map(|c| c.text.as_str()).collect()),

@@ -1,6 +1,6 @@
 //! Words and clock times that every form of a plan shares.
 
-use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Timelike, Utc};
 use chrono_tz::Tz;
 
 use crate::civil::{Instant, in_zone};
@@ -84,14 +84,44 @@ pub(super) fn escaped(
     out
 }
 
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// `September`.
+pub(super) fn month(date: NaiveDate) -> &'static str {
+    MONTHS[date.month0() as usize]
+}
+
+/// `Sep`.
+pub(super) fn short_month(date: NaiveDate) -> &'static str {
+    &month(date)[..3]
+}
+
 /// `14 Sep 2026`.
 pub(super) fn date(date: NaiveDate) -> String {
-    date.format("%-d %b %Y").to_string()
+    format!("{} {}", short_date(date), date.year())
 }
 
 /// `14 Sep`.
 pub(super) fn short_date(date: NaiveDate) -> String {
-    date.format("%-d %b").to_string()
+    format!("{} {}", date.day(), short_month(date))
+}
+
+/// `05:34`.
+pub(super) fn clock(at: Instant) -> String {
+    format!("{:02}:{:02}", at.hour(), at.minute())
 }
 
 /// Which weather a date rests on; empty where none was asked for.

@@ -1,6 +1,6 @@
 //! The header of a weather table: which quantity stands in which column, in which unit.
 
-use crate::error::clip;
+use crate::error::{clip, quoted};
 
 /// A unit in which a column may be written.
 #[derive(Clone, Copy)]
@@ -116,9 +116,9 @@ impl Columns {
             }
             let Some(slot) = quantities.iter().position(|q| lower.starts_with(q.stem)) else {
                 let known: Vec<_> = quantities.iter().map(Quantity::names).collect();
-                let (name, known) = (clip(name), known.join(", "));
+                let (name, known) = (quoted(&clip(name)), known.join(", "));
                 return Err(format!(
-                    "column {name:?} is not known; known are {key_column}, {known}"
+                    "column {name} is not known; known are {key_column}, {known}"
                 ));
             };
             let quantity = &quantities[slot];
@@ -129,8 +129,8 @@ impl Columns {
                 .find(|unit| suffix == Some(unit.suffix))
             else {
                 return Err(format!(
-                    "column {:?} does not say a unit that can be read; name it {}",
-                    clip(name),
+                    "column {} does not say a unit that can be read; name it {}",
+                    quoted(&clip(name)),
                     quantity.names()
                 ));
             };

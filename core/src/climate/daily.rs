@@ -1,7 +1,5 @@
 //! Daily records: what was measured, what is missing, and the mean year they make.
 
-use std::collections::BTreeSet;
-
 use chrono::{Datelike, Days, NaiveDate};
 use serde::Serialize;
 
@@ -334,7 +332,8 @@ fn mean_year(days: &[DayRecord]) -> Vec<Option<(f64, f64)>> {
 
 fn spread(days: &[DayRecord], mean_year: &[Option<(f64, f64)>]) -> Option<DailySpread> {
     let mut squares = [(0_usize, 0.0, 0.0); 12];
-    let mut years = [const { BTreeSet::new() }; 12];
+    // Days are in order, so a year is new where it is not the last one.
+    let mut years = [(0_usize, None); 12];
     for day in days {
         let mean = mean_year.get(civil::day_of_common_year(day.date) as usize - 1);
         if let (Some((low, high)), Some(Some(mean))) = (day.extremes_c(), mean) {
@@ -345,13 +344,15 @@ fn spread(days: &[DayRecord], mean_year: &[Option<(f64, f64)>]) -> Option<DailyS
                 sum.1 + (low - mean.0).powi(2),
                 sum.2 + (high - mean.1).powi(2),
             );
-            years[month].insert(day.date.year());
+            let (count, last) = years[month];
+            let year = Some(day.date.year());
+            years[month] = (count + usize::from(year != last), year);
         }
     }
     let is_enough = squares
         .iter()
         .all(|(count, ..)| *count >= FEWEST_SPREAD_DAYS)
-        && years.iter().all(|years| years.len() >= FEWEST_SPREAD_YEARS);
+        && years.iter().all(|(count, _)| *count >= FEWEST_SPREAD_YEARS);
     let sd = |(count, sum): (usize, f64)| (sum / count as f64).sqrt();
     is_enough.then(|| DailySpread {
         minimum_sd_c: squares.map(|(count, low, _)| sd((count, low))),

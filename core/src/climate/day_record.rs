@@ -15,7 +15,7 @@ const MOST_RAIN_MM: f64 = 2000.0;
 const MOST_WIND_M_S: f64 = 100.0;
 
 /// The table of days.
-pub(super) const DAYS: table::Layout<NaiveDate> = table::Layout {
+pub(super) const DAYS: table::Layout = table::Layout {
     key_column: "date",
     key_allowed: "a date as YYYY-MM-DD from 1900-01-01 to 2100-12-31",
     read_key: |cell| civil::parse_date("date", cell).ok(),

@@ -1,7 +1,7 @@
 //! Monthly normals: twelve means of the daily minimum and maximum, twelve totals of rain, and twelve
 //! counts of wet days.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use super::columns::Quantity;
@@ -136,7 +136,7 @@ impl MonthlyNormals {
     pub fn from_csv(file: &str, text: &str) -> Result<Self, Error> {
         let rows = table::read(file, text, &LAYOUT)?;
         let missing: Vec<_> = (1..=12)
-            .filter(|month| rows.iter().all(|row| row.key != *month))
+            .filter(|month| rows.iter().all(|row| row.key.month() != *month))
             .map(|month| month.to_string())
             .collect();
         if !missing.is_empty() {
@@ -147,7 +147,7 @@ impl MonthlyNormals {
             });
         }
         // The reader refuses rows without temperatures and gives rows by month, each once.
-        let column = |of: fn(&table::Row<u8>) -> Option<f64>| -> Vec<f64> {
+        let column = |of: fn(&table::Row) -> Option<f64>| -> Vec<f64> {
             rows.iter().filter_map(of).collect()
         };
         let twelve = |values: Vec<f64>| <[f64; 12]>::try_from(values).ok();
@@ -219,10 +219,10 @@ impl MonthlyNormals {
     }
 }
 
-const LAYOUT: table::Layout<u8> = table::Layout {
+const LAYOUT: table::Layout = table::Layout {
     key_column: "month",
     key_allowed: "a month from 1 to 12",
-    read_key: |cell| cell.parse().ok().filter(|month| (1..=12).contains(month)),
+    read_key: |cell| NaiveDate::from_ymd_opt(2001, cell.parse().ok()?, 1),
     gaps_allowed: false,
     most_rain_mm: MOST_RAIN_MM,
     extra: Quantity::wet_days,

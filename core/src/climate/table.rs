@@ -1,24 +1,25 @@
 //! The one reader behind every weather table: a header that names quantities with their units, one
 //! row for each date or month.
 
-use std::collections::BTreeMap;
-use std::collections::btree_map::Entry;
 use std::fmt::Display;
+
+use chrono::NaiveDate;
 
 use super::columns::{Columns, Place, Quantity};
 use crate::error::{Error, clip};
+use crate::order;
 
 /// Largest text that is read, bytes: two centuries of days take about 3 MiB.
 pub(super) const MOST_BYTES: usize = 32 * 1024 * 1024;
 
 /// What a table must look like.
-pub(super) struct Layout<K> {
+pub(super) struct Layout {
     /// Header of the column that tells rows apart.
     pub key_column: &'static str,
     /// What is allowed in that column, in words.
     pub key_allowed: &'static str,
-    /// Reads such a cell.
-    pub read_key: fn(&str) -> Option<K>,
+    /// Reads such a cell; for a month of any year its first day in 2001.
+    pub read_key: fn(&str) -> Option<NaiveDate>,
     /// Whether a row may lack its minimum or maximum.
     pub gaps_allowed: bool,
     /// Highest rain of a row, mm.
@@ -29,8 +30,8 @@ pub(super) struct Layout<K> {
 
 /// One row, in SI units. An empty cell is `None`.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Row<K> {
-    pub key: K,
+pub(super) struct Row {
+    pub key: NaiveDate,
     pub minimum_c: Option<f64>,
     pub maximum_c: Option<f64>,
     pub rain_mm: Option<f64>,
@@ -39,11 +40,7 @@ pub(super) struct Row<K> {
 }
 
 /// Reads a table; its rows come back in the order of their keys.
-pub(super) fn read<K: Ord + Copy>(
-    file: &str,
-    text: &str,
-    layout: &Layout<K>,
-) -> Result<Vec<Row<K>>, Error> {
+pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, Error> {
     if text.len() > MOST_BYTES {
         return Err(Error::TooLarge {
             field: file.to_owned(),
@@ -74,7 +71,7 @@ pub(super) fn read<K: Ord + Copy>(
     ];
     let columns = Columns::find(&header, layout.key_column, &quantities).map_err(bad_table)?;
 
-    let mut rows: BTreeMap<K, (u64, Row<K>)> = BTreeMap::new();
+    let mut rows: Vec<(u64, String, Row)> = Vec::new();
     let mut wrong = WrongCells {
         file,
         first: None,
@@ -111,33 +108,28 @@ pub(super) fn read<K: Ord + Copy>(
             cells.wrong(columns.key, layout.key_allowed);
             continue;
         };
-        match rows.entry(key) {
-            Entry::Occupied(earlier) => {
-                let earlier = earlier.get().0;
-                cells.wrong(
-                    columns.key,
-                    format_args!("new: line {earlier} has it already"),
-                );
-            }
-            Entry::Vacant(place) => {
-                place.insert((
-                    line,
-                    Row {
-                        key,
-                        minimum_c,
-                        maximum_c,
-                        rain_mm,
-                        extra,
-                    },
-                ));
-            }
+        let cell = record[columns.key].to_owned();
+        let row = Row {
+            key,
+            minimum_c,
+            maximum_c,
+            rain_mm,
+            extra,
+        };
+        rows.push((line, cell, row));
+    }
+    order::sort_by_key(&mut rows, |(.., row)| row.key);
+    for twice in rows.chunk_by(|(.., a), (.., b)| a.key == b.key) {
+        for (line, cell, _) in &twice[1..] {
+            let allowed = format!("new: line {} has it already", twice[0].0);
+            wrong.add(*line, &header[columns.key], cell, allowed);
         }
     }
     wrong.finish()?;
     if rows.is_empty() {
         return Err(bad_table("there are no rows below the header".to_owned()));
     }
-    Ok(rows.into_values().map(|(_, row)| row).collect())
+    Ok(rows.into_iter().map(|(.., row)| row).collect())
 }
 
 /// The separator is whichever of comma, semicolon and tab the header holds most of.
@@ -253,18 +245,17 @@ impl LineCounter<'_> {
     }
 }
 
-/// Keeps the first wrong cell and counts the others.
+/// Keeps the wrong cell of the first line that has one, and counts the others.
 struct WrongCells<'a> {
     file: &'a str,
     first: Option<(u64, String, String, String)>,
-    more: u64,
+    more: u32,
 }
 
 impl WrongCells<'_> {
     fn add(&mut self, line: u64, column: &str, given: &str, allowed: impl Display) {
-        if self.first.is_some() {
-            self.more += 1;
-        } else {
+        self.more += u32::from(self.first.is_some());
+        if self.first.as_ref().is_none_or(|(first, ..)| line < *first) {
             self.first = Some((line, clip(column), clip(given), allowed.to_string()));
         }
     }
@@ -292,10 +283,9 @@ impl WrongCells<'_> {
 mod tests {
     use super::super::day_record::DAYS;
     use super::*;
-    use chrono::NaiveDate;
     use proptest::prelude::*;
 
-    fn rows(text: &str) -> Vec<Row<NaiveDate>> {
+    fn rows(text: &str) -> Vec<Row> {
         read("f.csv", text, &DAYS).unwrap()
     }
 

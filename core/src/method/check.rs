@@ -1,10 +1,9 @@
 //! Refuses methods that make no sense, before anything is planned with them.
 
-use std::collections::BTreeSet;
-
 use super::{After, Method, SeasonUse, Setting, Step, When};
 use crate::caution::STANDING_CAUTIONS;
-use crate::error::{Error, clip};
+use crate::error::{Error, clip, quoted};
+use crate::names::Names;
 
 const MOST_STEPS: usize = 100;
 const MOST_SETTINGS: usize = 40;
@@ -176,36 +175,28 @@ fn check_step(method: &Method, step: &Step, place: &str) -> Result<(), Error> {
 
 /// Steps that are repeated get numbers: `stage-1` must not be a step of its own.
 fn expanded_ids(steps: &[Step]) -> Result<(), Error> {
-    let mut ids = BTreeSet::new();
-    for step in steps {
-        let times = step.repeat.as_ref().map_or(0, |repeat| repeat.times);
-        let mut add = |id: String| {
-            if ids.insert(id.clone()) {
-                Ok(())
-            } else {
-                Err(inconsistent("steps", &format!("{id} stands there twice")))
-            }
-        };
-        if times == 0 {
-            add(step.id.clone())?;
-        }
-        for number in 1..=times {
-            add(format!("{}-{number}", step.id))?;
-        }
-    }
-    Ok(())
+    let expanded: Vec<String> = steps
+        .iter()
+        .flat_map(|step| match &step.repeat {
+            None => vec![step.id.clone()],
+            Some(repeat) => (1..=repeat.times)
+                .map(|number| format!("{}-{number}", step.id))
+                .collect(),
+        })
+        .collect();
+    unique("steps", expanded.iter().map(String::as_str))
 }
 
 /// Refuses steps that wait for each other.
 fn order(steps: &[Step]) -> Result<(), Error> {
-    let mut placed: BTreeSet<&str> = BTreeSet::new();
+    let mut placed = Names::default();
     loop {
         let before = placed.len();
         for step in steps {
             if step
                 .depends_on
                 .iter()
-                .all(|after| placed.contains(after.task.as_str()))
+                .all(|after| placed.contains(&after.task))
             {
                 placed.insert(&step.id);
             }
@@ -234,13 +225,14 @@ fn rebuilt_after_safe(steps: &[Step]) -> Result<(), Error> {
     ) else {
         return Ok(());
     };
-    let mut after: BTreeSet<&str> = BTreeSet::from([safe.id.as_str()]);
+    let mut after = Names::default();
+    after.insert(&safe.id);
     for _ in steps {
         for step in steps {
             if step
                 .depends_on
                 .iter()
-                .any(|dependency| after.contains(dependency.task.as_str()))
+                .any(|dependency| after.contains(&dependency.task))
             {
                 after.insert(&step.id);
             }
@@ -253,7 +245,7 @@ fn rebuilt_after_safe(steps: &[Step]) -> Result<(), Error> {
             &format!("{} can not be left out", step.id),
         ));
     }
-    if safe.id != rebuilt.id && after.contains(rebuilt.id.as_str()) {
+    if safe.id != rebuilt.id && after.contains(&rebuilt.id) {
         return Ok(());
     }
     Err(inconsistent(
@@ -336,7 +328,7 @@ fn known(field: &str, given: &str, allowed: &[&str]) -> Result<(), Error> {
 }
 
 fn unique<'a>(field: &str, names: impl Iterator<Item = &'a str>) -> Result<(), Error> {
-    let mut seen = BTreeSet::new();
+    let mut seen = Names::default();
     for name in names {
         if !seen.insert(name) {
             return Err(inconsistent(
@@ -361,7 +353,7 @@ fn name_of(field: &str, name: &str, joint: char, allowed: &str) -> Result<(), Er
     } else {
         Err(Error::out_of_range(
             field,
-            format_args!("{name:?}"),
+            quoted(name),
             format_args!("{allowed}, up to 60"),
         ))
     }

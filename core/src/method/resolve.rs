@@ -1,12 +1,13 @@
 //! A method with the keeper's choices made: steps left out or repeated, waits filled in, all in an
 //! order in which each comes after what it depends on.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::{BeeWait, Method, SeasonUse, Setting, SettingOption, Step, When};
 use crate::bee::Bee;
 use crate::clock::{ClockUnit, Wait};
 use crate::error::{Error, clip};
+use crate::names::Names;
 use crate::plan::{Choice, Dependency};
 
 /// How far the look for new workers reaches to either side of the bee's number, days: brood-nest
@@ -50,12 +51,10 @@ pub(crate) fn resolve(
     let options = choose(method, chosen)?;
     let holds = |when: &Option<When>| {
         when.as_ref().is_none_or(|when| {
-            options
-                .get(when.setting.as_str())
-                .is_some_and(|option| option.name == when.is)
+            chosen_option(&options, &when.setting).is_some_and(|option| option.name == when.is)
         })
     };
-    let by_setting = |name: &String| options.get(name.as_str()).and_then(|o| o.wait.clone());
+    let by_setting = |name: &String| chosen_option(&options, name).and_then(|o| o.wait.clone());
 
     let kept: Vec<&Step> = method
         .steps()
@@ -133,11 +132,19 @@ pub(crate) fn resolve(
     })
 }
 
-/// The option of each setting that matters, by the setting's name.
+/// A setting's name and the option that was chosen.
+type Chosen<'a> = (&'a str, &'a SettingOption);
+
+fn chosen_option<'a>(options: &[Chosen<'a>], setting: &str) -> Option<&'a SettingOption> {
+    let (_, option) = options.iter().find(|(name, _)| *name == setting)?;
+    Some(option)
+}
+
+/// The option of each setting that matters.
 fn choose<'a>(
     method: &'a Method,
     chosen: &BTreeMap<String, String>,
-) -> Result<BTreeMap<&'a str, &'a SettingOption>, Error> {
+) -> Result<Vec<Chosen<'a>>, Error> {
     if let Some(name) = chosen
         .keys()
         .find(|name| !method.settings().iter().any(|s| s.name == **name))
@@ -149,7 +156,7 @@ fn choose<'a>(
             allowed: known.join(", "),
         });
     }
-    let mut options: BTreeMap<&str, &SettingOption> = BTreeMap::new();
+    let mut options: Vec<Chosen<'_>> = Vec::new();
     for setting in method.settings() {
         let name = chosen.get(&setting.name).unwrap_or(&setting.default);
         let option = setting
@@ -158,12 +165,10 @@ fn choose<'a>(
             .find(|option| option.name == *name)
             .ok_or_else(|| unknown_option(setting, name))?;
         let matters = setting.when.as_ref().is_none_or(|when| {
-            options
-                .get(when.setting.as_str())
-                .is_some_and(|option| option.name == when.is)
+            chosen_option(&options, &when.setting).is_some_and(|option| option.name == when.is)
         });
         if matters {
-            options.insert(&setting.name, option);
+            options.push((&setting.name, option));
         }
     }
     Ok(options)
@@ -178,12 +183,12 @@ fn unknown_option(setting: &Setting, name: &str) -> Error {
     }
 }
 
-fn choices(method: &Method, options: &BTreeMap<&str, &SettingOption>) -> Vec<Choice> {
+fn choices(method: &Method, options: &[Chosen<'_>]) -> Vec<Choice> {
     method
         .settings()
         .iter()
         .filter_map(|setting| {
-            let chosen = options.get(setting.name.as_str())?;
+            let chosen = chosen_option(options, &setting.name)?;
             Some(Choice {
                 name: setting.name.clone(),
                 chosen: format!("{}: {}", chosen.name, chosen.words),
@@ -207,11 +212,11 @@ fn standing_in<'a>(
 ) -> Vec<(&'a super::After, Option<Wait>)> {
     let mut found = Vec::new();
     let mut open: Vec<&super::After> = step.depends_on.iter().rev().collect();
-    let mut seen = BTreeSet::new();
+    let mut seen = Names::default();
     while let Some(after) = open.pop() {
         if kept.iter().any(|step| step.id == after.task) {
             found.push((after, after.wait.clone()));
-        } else if seen.insert(after.task.as_str())
+        } else if seen.insert(&after.task)
             && let Some(left_out) = method.steps().iter().find(|step| step.id == after.task)
         {
             open.extend(left_out.depends_on.iter().rev());

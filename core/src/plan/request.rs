@@ -7,7 +7,7 @@ use super::{LONGEST_TEXT, MOST_RECORDS};
 use crate::bee::{BeeOverrides, name_or_table};
 use crate::civil::{check_date, day_start};
 use crate::climate::ClimateInput;
-use crate::error::{Error, clip};
+use crate::error::{Error, clip, quoted};
 use crate::method::{Method, MethodChoice, Strength};
 use crate::morning::{MorningOverrides, Weekday};
 use crate::reading::FromNode;
@@ -153,7 +153,7 @@ impl PlanRequest {
         {
             return Err(Error::out_of_range(
                 "id",
-                format_args!("{id:?}"),
+                quoted(id),
                 "small letters, digits and hyphens, up to 120",
             ));
         }

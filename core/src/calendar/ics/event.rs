@@ -6,7 +6,7 @@ use chrono::{DateTime, Days, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta, U
 use chrono_tz::Tz;
 
 use super::IcsSettings;
-use super::line::{Lines, escape};
+use super::line::{Lines, basic, basic_date, escape};
 use crate::calendar::words;
 use crate::civil::{Instant, day_start, previous_day};
 use crate::clocks;
@@ -46,10 +46,9 @@ pub(super) fn write(
             lines.value(&format!("DTEND{end}"), &until);
         }
         Span::WholeDay { date } => {
-            let day = |date: NaiveDate| date.format("%Y%m%d").to_string();
-            lines.value("DTSTART;VALUE=DATE", &day(date));
+            lines.value("DTSTART;VALUE=DATE", &basic_date(date));
             // Exclusive (section 3.6.1).
-            lines.value("DTEND;VALUE=DATE", &day(date + Days::new(1)));
+            lines.value("DTEND;VALUE=DATE", &basic_date(date + Days::new(1)));
         }
     }
     lines.text("SUMMARY", &summary(plan, task, among_others));
@@ -189,17 +188,12 @@ fn clock_readings(from: Instant, until: Instant, zone: Tz) -> (Reading, Reading)
         let plain = |at: Instant| (String::new(), utc(at.to_utc()));
         return (plain(from), plain(until));
     }
-    let local = |at: Instant| {
-        (
-            format!(";TZID={}", zone.name()),
-            at.naive_local().format("%Y%m%dT%H%M%S").to_string(),
-        )
-    };
+    let local = |at: Instant| (format!(";TZID={}", zone.name()), basic(at.naive_local()));
     (local(from), local(until))
 }
 
 fn utc(at: DateTime<Utc>) -> String {
-    at.format("%Y%m%dT%H%M%SZ").to_string()
+    basic(at.naive_utc()) + "Z"
 }
 
 /// From 18:00 of the civil day before to the event, in real time, so that a change of the clocks in

@@ -1,5 +1,7 @@
 //! Content lines of RFC 5545, section 3.1: escaped, folded, ended with CRLF.
 
+use chrono::{NaiveDate, NaiveDateTime, Timelike};
+
 use crate::calendar::words;
 
 /// The longest line without its CRLF, octets.
@@ -64,6 +66,22 @@ pub(super) fn escape(text: &str) -> String {
             _ => None,
         }
     })
+}
+
+/// A date in the basic form of ISO 8601 (RFC 5545, section 3.3.4).
+pub(super) fn basic_date(date: NaiveDate) -> String {
+    date.to_string().replace('-', "")
+}
+
+/// Date and time in the basic form, to the second (RFC 5545, section 3.3.5).
+pub(super) fn basic(at: NaiveDateTime) -> String {
+    format!(
+        "{}T{:02}{:02}{:02}",
+        basic_date(at.date()),
+        at.hour(),
+        at.minute(),
+        at.second()
+    )
 }
 
 #[cfg(test)]

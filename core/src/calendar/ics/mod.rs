@@ -7,8 +7,6 @@ mod event;
 mod line;
 mod zone;
 
-use std::collections::BTreeMap;
-
 use crate::order;
 use crate::reading::FromNode;
 use chrono::NaiveDate;
@@ -122,13 +120,16 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
 }
 
 /// Every zone by name, with the dates that its events cover.
-fn zones(plans: &[Plan]) -> impl Iterator<Item = (Tz, (NaiveDate, NaiveDate))> {
-    let mut spans: BTreeMap<&str, (Tz, (NaiveDate, NaiveDate))> = BTreeMap::new();
+fn zones(plans: &[Plan]) -> Vec<(Tz, (NaiveDate, NaiveDate))> {
+    let mut spans: Vec<(Tz, (NaiveDate, NaiveDate))> = Vec::new();
     for plan in plans {
         let zone = plan.site.zone;
-        let (_, span) = spans
-            .entry(zone.name())
-            .or_insert((zone, (plan.today, plan.today)));
+        let place = spans.iter().position(|(known, _)| *known == zone);
+        let place = place.unwrap_or_else(|| {
+            spans.push((zone, (plan.today, plan.today)));
+            spans.len() - 1
+        });
+        let (_, span) = &mut spans[place];
         for task in &plan.tasks {
             let on = match task.state {
                 TaskState::Done { on } => on,
@@ -137,7 +138,8 @@ fn zones(plans: &[Plan]) -> impl Iterator<Item = (Tz, (NaiveDate, NaiveDate))> {
             *span = (span.0.min(on), span.1.max(on));
         }
     }
-    spans.into_values()
+    order::sort_by_key(&mut spans, |(zone, _)| zone.name());
+    spans
 }
 
 #[cfg(test)]

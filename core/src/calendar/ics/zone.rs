@@ -7,7 +7,7 @@
 use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
-use super::line::Lines;
+use super::line::{Lines, basic};
 use crate::clocks;
 
 /// What the clocks of a zone show from some moment on.
@@ -81,7 +81,7 @@ fn write_observance(lines: &mut Lines, at: DateTime<Utc>, old_offset_s: i32, new
     let component = if new.daylight { "DAYLIGHT" } else { "STANDARD" };
     let local = at.naive_utc() + TimeDelta::seconds(i64::from(old_offset_s));
     lines.begin(component);
-    lines.value("DTSTART", &local.format("%Y%m%dT%H%M%S").to_string());
+    lines.value("DTSTART", &basic(local));
     lines.value("TZOFFSETFROM", &utc_offset(old_offset_s));
     lines.value("TZOFFSETTO", &utc_offset(new.offset_s));
     lines.text("TZNAME", &new.name);

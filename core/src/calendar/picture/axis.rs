@@ -1,10 +1,11 @@
 //! Dates along a picture's width, and labels that keep out of each other's way.
 
-use crate::order;
 use chrono::{Datelike, Months, NaiveDate};
 
 use super::page::{Anchor, INK, MARGIN, Page, SMALL, Stroke, WIDTH, line_height};
 use super::text;
+use crate::calendar::words;
+use crate::order;
 
 /// Dates from `first` to `last`, both with their whole day, between two edges.
 #[derive(Clone, Copy)]
@@ -65,7 +66,7 @@ impl DateAxis {
                 let dates = self.first.iter_days().take_while(|date| *date <= self.last);
                 return dates
                     .step_by(days as usize)
-                    .map(|date| (date, date.format("%-d %b").to_string()))
+                    .map(|date| (date, words::short_date(date)))
                     .collect();
             }
         }
@@ -74,11 +75,16 @@ impl DateAxis {
             .find(|months| f64::from(*months) * 28.0 * unit >= 62.0);
         // A century of years would not fit either.
         let years = (50.0 / (366.0 * unit)).ceil().max(1.0) as u32;
-        let (step, pattern) = narrow.map_or((12 * years, "%Y"), |months| (months, "%b %Y"));
+        let step = narrow.unwrap_or(12 * years);
         let mut ticks = Vec::new();
         let mut next = Some(self.next_round(step));
         while let Some(date) = next.filter(|date| *date <= self.last) {
-            ticks.push((date, date.format(pattern).to_string()));
+            let year = date.year();
+            let label = match narrow {
+                Some(_) => format!("{} {year}", words::short_month(date)),
+                None => year.to_string(),
+            };
+            ticks.push((date, label));
             next = date.checked_add_months(Months::new(step));
         }
         ticks

@@ -1,7 +1,5 @@
 //! A plan along its dates: one row a task, or a row for many of a kind.
 
-use std::collections::HashSet;
-
 use crate::order;
 use chrono::{Datelike, Days, NaiveDate};
 use chrono_tz::Tz;
@@ -59,16 +57,14 @@ pub fn plan_picture(plan: &Plan) -> Result<String, Error> {
 }
 
 fn about(plan: &Plan) -> String {
-    let name = |name: &str| {
-        let mut letters = name.chars();
-        letters.next().map_or_else(String::new, |first| {
-            first.to_uppercase().chain(letters).collect()
-        })
-    };
+    let mut bee = plan.bee.replace('_', " ");
+    if let Some(first) = bee.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
     format!(
         "Method: {}. Bee: {}. Planned on {}.",
         plan.method.replace('_', " "),
-        name(&plan.bee.replace('_', " ")),
+        bee,
         words::date(plan.today)
     )
 }
@@ -220,7 +216,7 @@ fn rows<'a>(tasks: &[&'a Task]) -> Vec<Row<'a>> {
             TaskKind::Move | TaskKind::Entrance | TaskKind::PestWatch | TaskKind::Feed
         )
     };
-    let mut merged = HashSet::new();
+    let mut merged = Vec::new();
     let mut rows = Vec::new();
     for task in tasks {
         let alike: Vec<&Task> = tasks
@@ -229,7 +225,8 @@ fn rows<'a>(tasks: &[&'a Task]) -> Vec<Row<'a>> {
             .filter(|t| t.kind == task.kind)
             .collect();
         if small(task.kind) && alike.len() >= MANY {
-            if merged.insert(task.kind) {
+            if !merged.contains(&task.kind) {
+                merged.push(task.kind);
                 rows.push(Row { tasks: alike });
             }
         } else {
@@ -375,12 +372,12 @@ fn task_dates(task: &Task, zone: Tz) -> String {
     let name = if far { words::date } else { words::short_date };
     let clock = task.window.as_ref().map_or(String::new(), |window| {
         let (from, until) = words::on_the_clock(window, zone);
-        format!(", {}–{}", from.format("%H:%M"), until.format("%H:%M"))
+        format!(", {}–{}", words::clock(from), words::clock(until))
     });
     let range = if dates.earliest == dates.latest {
         String::new()
     } else if !far && same_month(dates.earliest, dates.latest) {
-        format!(" ({}–{})", dates.earliest.format("%-d"), name(dates.latest))
+        format!(" ({}–{})", dates.earliest.day(), name(dates.latest))
     } else {
         format!(" ({} – {})", name(dates.earliest), name(dates.latest))
     };

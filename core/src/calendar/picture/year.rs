@@ -376,10 +376,10 @@ impl Year {
             let until = starts
                 .get(i + 1)
                 .map_or(axis.right, |next| axis.start(*next));
-            let (from, name) = (axis.start(*start), start.format("%b").to_string());
-            if text::width(&name, SMALL, false) <= until - from {
+            let (from, name) = (axis.start(*start), words::short_month(*start));
+            if text::width(name, SMALL, false) <= until - from {
                 let middle = f64::midpoint(from, until);
-                page.text((middle, baseline), SMALL, false, Anchor::Middle, &name);
+                page.text((middle, baseline), SMALL, false, Anchor::Middle, name);
             }
         }
         let below = baseline + line_height(SMALL);
@@ -408,8 +408,9 @@ impl Year {
             let light: Vec<_> = self.sun.iter().filter(|(date, _)| inside(*date)).collect();
             let mean = |sum: f64, count: usize| sum / count.max(1) as f64;
             parts.push(format!(
-                "{}: {:.0} to {:.0} °C, {:.1} h of daylight, {:.1} h of possible flight.",
-                start.format("%B %Y"),
+                "{} {}: {:.0} to {:.0} °C, {:.1} h of daylight, {:.1} h of possible flight.",
+                words::month(*start),
+                start.year(),
                 mean(
                     days.iter().map(|d| d.temperatures.minimum_c).sum(),
                     days.len()
