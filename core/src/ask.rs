@@ -125,7 +125,7 @@ fn answer<Q: FromNode, A: Serialize>(
     engine: fn(Q) -> Result<A, Error>,
 ) -> Result<String, Error> {
     let answer = engine(reading::from_node("request", fields)?)?;
-    writing::to_json("answer", &answer)
+    Ok(writing::to_json(&answer))
 }
 
 #[derive(FromNode)]

@@ -20,7 +20,7 @@ use crate::writing;
 /// ```
 pub fn plans_json(plans: &[Plan]) -> Result<String, Error> {
     check_plans(plans)?;
-    writing::to_json("plans", &plans)
+    Ok(writing::to_json(&plans))
 }
 
 /// Reads plans that [`plans_json`] wrote; `what` names the text in errors.
