@@ -2,42 +2,14 @@
 
 use std::borrow::Cow;
 
-use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::check::check_plans;
 use super::words;
+use crate::civil::Instant;
 use crate::error::Error;
-use crate::plan::{Plan, Task, TaskKind, TaskState, Which};
-use crate::reading;
-
-/// One task. The order of the fields is that of the columns.
-#[derive(Serialize)]
-struct Row<'a> {
-    plan: &'a str,
-    plan_title: Cow<'a, str>,
-    method: Cow<'a, str>,
-    bee: Cow<'a, str>,
-    latitude_deg: String,
-    longitude_deg: String,
-    zone: &'static str,
-    task: &'a str,
-    kind: TaskKind,
-    which: Which,
-    title: Cow<'a, str>,
-    state: &'static str,
-    done_on: Option<NaiveDate>,
-    earliest: NaiveDate,
-    best: NaiveDate,
-    latest: NaiveDate,
-    window_from: Option<String>,
-    window_until: Option<String>,
-    utc_offset: Option<String>,
-    why: String,
-    look_for: String,
-    cautions: String,
-    source: Cow<'a, str>,
-}
+use crate::plan::{Plan, Task, TaskState};
+use crate::writing;
 
 /// Writes plans as CSV, one row a task, in the order given.
 ///
@@ -60,21 +32,14 @@ struct Row<'a> {
 /// ```
 pub fn plans_csv(plans: &[Plan]) -> Result<String, Error> {
     check_plans(plans)?;
-    let mut writer = csv::WriterBuilder::new()
-        .has_headers(false)
-        .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
-    let refuse = |e: csv::Error| reading::unreadable("plans", e);
-    writer.write_record(COLUMNS).map_err(refuse)?;
+    let mut table = String::new();
+    write_record(&mut table, COLUMNS.map(Cow::Borrowed));
     for plan in plans {
         for task in &plan.tasks {
-            writer.serialize(row(plan, task)).map_err(refuse)?;
+            write_record(&mut table, record(plan, task));
         }
     }
-    let bytes = writer
-        .into_inner()
-        .map_err(|e| reading::unreadable("plans", e))?;
-    String::from_utf8(bytes).map_err(|e| reading::unreadable("plans", e))
+    Ok(table)
 }
 
 const COLUMNS: [&str; 23] = [
@@ -103,43 +68,71 @@ const COLUMNS: [&str; 23] = [
     "source",
 ];
 
-fn row<'a>(plan: &'a Plan, task: &'a Task) -> Row<'a> {
+type Record<'a> = [Cow<'a, str>; COLUMNS.len()];
+
+/// One line, with quotes where a cell needs them (RFC 4180, section 2).
+fn write_record(table: &mut String, record: Record<'_>) {
+    for (i, cell) in record.iter().enumerate() {
+        if i > 0 {
+            table.push(',');
+        }
+        if cell.contains([',', '"', '\r', '\n']) {
+            table.push('"');
+            table.push_str(&cell.replace('"', "\"\""));
+            table.push('"');
+        } else {
+            table.push_str(cell);
+        }
+    }
+    table.push_str("\r\n");
+}
+
+fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
     let window = task
         .window
         .as_ref()
         .map(|window| words::on_the_clock(window, plan.site.zone));
-    let lines = |texts: Vec<&str>| harmless(&texts.join("\n")).into_owned();
+    let lines = |texts: Vec<&str>| Cow::Owned(harmless(&texts.join("\n")).into_owned());
     let (state, done_on) = match task.state {
         TaskState::Planned => ("planned", None),
         TaskState::Done { on } => ("done", Some(on)),
         TaskState::Dropped => ("dropped", None),
     };
-    let clock = |at: crate::civil::Instant| format!("{}T{}", at.date_naive(), words::clock(at));
-    Row {
-        plan: &plan.id,
-        plan_title: harmless(&plan.title),
-        method: harmless(&plan.method),
-        bee: harmless(&plan.bee),
-        latitude_deg: degrees(plan.site.latitude_deg.get()),
-        longitude_deg: degrees(plan.site.longitude_deg.get()),
-        zone: plan.site.zone.name(),
-        task: &task.id,
-        kind: task.kind,
-        which: task.which,
-        title: harmless(&task.title),
-        state,
-        done_on,
-        earliest: task.dates.earliest,
-        best: task.dates.best,
-        latest: task.dates.latest,
-        window_from: window.map(|(from, _)| clock(from)),
-        window_until: window.map(|(_, until)| clock(until)),
-        utc_offset: window.map(|(from, _)| format!("UTC{}", from.offset())),
-        why: lines(task.why.iter().map(|r| r.text.as_str()).collect()),
-        look_for: lines(task.look_for.iter().map(String::as_str).collect()),
-        cautions: lines(task.cautions.iter().map(|c| c.text.as_str()).collect()),
-        source: harmless(&task.source),
-    }
+    let clock = |at: Instant| format!("{}T{}", at.date_naive(), words::clock(at));
+    [
+        Cow::Borrowed(&plan.id),
+        harmless(&plan.title),
+        harmless(&plan.method),
+        harmless(&plan.bee),
+        degrees(plan.site.latitude_deg.get()).into(),
+        degrees(plan.site.longitude_deg.get()).into(),
+        plan.site.zone.name().into(),
+        Cow::Borrowed(&task.id),
+        name(&task.kind).into(),
+        name(&task.which).into(),
+        harmless(&task.title),
+        state.into(),
+        or_nothing(done_on),
+        task.dates.earliest.to_string().into(),
+        task.dates.best.to_string().into(),
+        task.dates.latest.to_string().into(),
+        or_nothing(window.map(|(from, _)| clock(from))),
+        or_nothing(window.map(|(_, until)| clock(until))),
+        or_nothing(window.map(|(from, _)| format!("UTC{}", from.offset()))),
+        lines(task.why.iter().map(|r| r.text.as_str()).collect()),
+        lines(task.look_for.iter().map(String::as_str).collect()),
+        lines(task.cautions.iter().map(|c| c.text.as_str()).collect()),
+        harmless(&task.source),
+    ]
+}
+
+fn or_nothing(value: Option<impl ToString>) -> Cow<'static, str> {
+    value.map_or(Cow::Borrowed(""), |value| Cow::Owned(value.to_string()))
+}
+
+/// The name that the JSON form has.
+fn name(value: &impl Serialize) -> String {
+    writing::to_json(value).trim_matches('"').to_owned()
 }
 
 /// As many decimals as it takes, and always one.

@@ -11,6 +11,7 @@ use crate::reading::FromNode;
 use crate::site::Site;
 use grid::DailySpread;
 
+mod cells;
 mod columns;
 mod daily;
 mod day_record;

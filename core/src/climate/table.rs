@@ -5,9 +5,11 @@ use std::fmt::Display;
 
 use chrono::NaiveDate;
 
+use super::cells::{Record, Records};
 use super::columns::{Columns, Place, Quantity};
 use crate::error::{Error, clip};
 use crate::order;
+use crate::reading::parse_f64;
 
 /// Largest text that is read, bytes: two centuries of days take about 3 MiB.
 pub(super) const MOST_BYTES: usize = 32 * 1024 * 1024;
@@ -54,15 +56,8 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
     };
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let separator = separator_of(text);
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(separator)
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .from_reader(text.as_bytes());
-    let header = reader
-        .headers()
-        .map_err(|e| bad_table(e.to_string()))?
-        .clone();
+    let mut records = Records::new(text, separator);
+    let header = records.next().unwrap_or_default();
     let quantities = [
         Quantity::temperature("minimum"),
         Quantity::temperature("maximum"),
@@ -82,12 +77,11 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
         offset: 0,
         line: 1,
     };
-    for record in reader.records() {
-        let record = record.map_err(|e| bad_table(e.to_string()))?;
-        if record.iter().all(str::is_empty) {
+    for record in records {
+        if record.is_empty() {
             continue;
         }
-        let line = lines.of_record(record.position());
+        let line = lines.of_record(record.start);
         check_length(&record, &header, line).map_err(bad_table)?;
         let mut cells = Cells {
             header: &header,
@@ -104,11 +98,11 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
         {
             cells.reversed(&columns.places);
         }
-        let Some(key) = (layout.read_key)(&record[columns.key]) else {
+        let Some(key) = (layout.read_key)(&record.cells[columns.key]) else {
             cells.wrong(columns.key, layout.key_allowed);
             continue;
         };
-        let cell = record[columns.key].to_owned();
+        let cell = record.cells[columns.key].clone();
         let row = Row {
             key,
             minimum_c,
@@ -122,7 +116,7 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
     for twice in rows.chunk_by(|(.., a), (.., b)| a.key == b.key) {
         for (line, cell, _) in &twice[1..] {
             let allowed = format!("new: line {} has it already", twice[0].0);
-            wrong.add(*line, &header[columns.key], cell, allowed);
+            wrong.add(*line, &header.cells[columns.key], cell, allowed);
         }
     }
     wrong.finish()?;
@@ -151,24 +145,25 @@ fn separator_of(text: &str) -> u8 {
 /// A number, with a decimal comma where the comma does not separate cells.
 fn number(cell: &str, separator: u8) -> Option<f64> {
     if separator != b',' && cell.matches(',').count() == 1 && !cell.contains('.') {
-        cell.replace(',', ".").parse().ok()
+        parse_f64(&cell.replace(',', "."))
     } else {
-        cell.parse().ok()
+        parse_f64(cell)
     }
 }
 
 /// Every row has the header's cells; spreadsheets may add empty ones.
-fn check_length(
-    record: &csv::StringRecord,
-    header: &csv::StringRecord,
-    line: u64,
-) -> Result<(), String> {
-    let (cells, expected) = (record.len(), header.len());
+fn check_length(record: &Record, header: &Record, line: u64) -> Result<(), String> {
+    let (cells, expected) = (record.cells.len(), header.cells.len());
     if cells < expected {
         Err(format!(
             "line {line} has {cells} cells, the header has {expected}"
         ))
-    } else if record.iter().skip(expected).any(|cell| !cell.is_empty()) {
+    } else if record
+        .cells
+        .iter()
+        .skip(expected)
+        .any(|cell| !cell.is_empty())
+    {
         Err(format!(
             "line {line} has {cells} cells, the header has {expected} (a decimal comma needs a \
              semicolon or a tab between cells)"
@@ -180,8 +175,8 @@ fn check_length(
 
 /// The cells of one row, and the list to which wrong ones go.
 struct Cells<'a, 'file> {
-    header: &'a csv::StringRecord,
-    record: &'a csv::StringRecord,
+    header: &'a Record,
+    record: &'a Record,
     line: u64,
     wrong: &'a mut WrongCells<'file>,
 }
@@ -190,7 +185,7 @@ impl Cells<'_, '_> {
     /// The number in a cell, in SI units.
     fn number(&mut self, place: Place, separator: u8, may_be_empty: bool) -> Option<f64> {
         let Place { index, unit, .. } = place;
-        let cell = &self.record[index];
+        let cell = &self.record.cells[index];
         match number(cell, separator) {
             None if cell.is_empty() && may_be_empty => None,
             Some(value) if (unit.lowest..=unit.highest).contains(&value) => {
@@ -209,15 +204,19 @@ impl Cells<'_, '_> {
     /// Minimum and maximum, the first two places, are the wrong way round.
     fn reversed(&mut self, places: &[Option<Place>]) {
         if let [Some(minimum), Some(maximum), ..] = places {
-            let minimum = clip(&self.record[minimum.index]);
+            let minimum = clip(&self.record.cells[minimum.index]);
             let allowed = format!("at or above the minimum of the same line, {minimum}");
             self.wrong(maximum.index, allowed);
         }
     }
 
     fn wrong(&mut self, index: usize, allowed: impl Display) {
-        self.wrong
-            .add(self.line, &self.header[index], &self.record[index], allowed);
+        self.wrong.add(
+            self.line,
+            &self.header.cells[index],
+            &self.record.cells[index],
+            allowed,
+        );
     }
 }
 
@@ -230,8 +229,7 @@ struct LineCounter<'a> {
 }
 
 impl LineCounter<'_> {
-    fn of_record(&mut self, position: Option<&csv::Position>) -> u64 {
-        let start = position.map_or(0, |position| position.byte() as usize);
+    fn of_record(&mut self, start: usize) -> u64 {
         while let Some(byte) = self.text.get(self.offset) {
             let line_end = matches!(byte, b'\n' | b'\r');
             if self.offset >= start && !line_end {

@@ -5,6 +5,7 @@
 
 use std::borrow::Cow;
 
+use super::number::parse_f64;
 use super::tree::Node;
 
 /// Values within values up to here.
@@ -192,8 +193,8 @@ impl<'a> Reader<'a> {
                 return Ok(Node::Signed(value));
             }
         }
-        Ok(match text.parse::<f64>() {
-            Ok(value) if value.is_finite() => Node::Float(value),
+        Ok(match parse_f64(text) {
+            Some(value) if value.is_finite() => Node::Float(value),
             _ => Node::Unreadable("number out of range"),
         })
     }

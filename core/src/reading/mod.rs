@@ -9,6 +9,7 @@
 
 mod fields;
 mod json;
+mod number;
 mod others;
 mod tree;
 mod values;
@@ -19,6 +20,7 @@ use crate::error::{Error, clip};
 
 pub(crate) use apiary_almanac_derive::FromNode;
 pub(crate) use fields::Fields;
+pub(crate) use number::parse_f64;
 pub(crate) use others::deserialize;
 pub(crate) use tree::{Node, Refusal};
 
