@@ -157,8 +157,8 @@ impl<'t> Serializer for &'t mut Text {
 
     displayed!(
         serialize_bool: bool, serialize_i8: i8, serialize_i16: i16, serialize_i32: i32,
-        serialize_i64: i64, serialize_i128: i128, serialize_u8: u8, serialize_u16: u16,
-        serialize_u32: u32, serialize_u64: u64, serialize_u128: u128
+        serialize_i64: i64, serialize_u8: u8, serialize_u16: u16,
+        serialize_u32: u32, serialize_u64: u64
     );
 
     fn serialize_f32(self, value: f32) -> Done {
