@@ -7,16 +7,18 @@ import * as almanac from "./apiary-almanac/index.js";
 /** @typedef {import("./apiary-almanac/index.js").Plan} Plan */
 
 export const { ApiaryError } = almanac;
-export const version = almanac.about().version;
-export const methods = almanac.methods();
-export const parameters = almanac.parameters();
-
-/** A default number by group and name. @param {string} group @param {string} name */
-export const parameter = (group, name) =>
-  parameters.find((one) => one.group === group && one.name === name)?.number;
+/** Asked for once, and only when a view needs it. @template T @param {() => T} make */
+function once(make) {
+  /** @type {T | undefined} */
+  let made;
+  return () => (made ??= make());
+}
+export const version = once(() => almanac.about().version);
+export const methods = once(almanac.methods);
+export const parameters = once(almanac.parameters);
 
 /** Names of the built-in bees, generic ones first. */
-export const beeNames = [...new Set(parameters.flatMap(({ group }) => (group.startsWith("bee ") ? [group.slice(4)] : [])))];
+export const beeNames = once(() => [...new Set(parameters().flatMap(({ group }) => (group.startsWith("bee ") ? [group.slice(4)] : [])))]);
 
 /** @param {Place} place */
 export const siteOf = ({ latitudeDeg, longitudeDeg, elevationM, zone, eastHorizonDeg, westHorizonDeg }) => ({

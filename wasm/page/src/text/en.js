@@ -18,6 +18,8 @@ export const text = {
     toPlace: "Say where",
     newVersion: "A newer version of this page is ready.",
     useNewVersion: "Use it now",
+    notFetched: "This part of the page could not be fetched. Is there a network?",
+    fetchAgain: "Try again",
   },
 
   fields: {

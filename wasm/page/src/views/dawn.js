@@ -23,18 +23,18 @@ export function dawnView(app, arrive) {
   const root = /** @type {HTMLElement & {leave?: () => void}} */ (h("div", { class: "view view-dawn" }));
   const place = app.place;
   if (!place) return needsPlace(root, words.heading, arrive);
-  if (!answers()) return root;
+  /** @type {any} */
+  let outlook = answer();
+  if (!outlook) return root;
 
   const focus = h("section", { class: "focus" });
   const rest = h("div");
   const ranked = h("section");
   const cautions = h("section");
   const due = h("div");
-  /** @type {any} */
-  let outlook;
   /** @type {string | undefined} the date that is looked at */
   let chosen;
-  update();
+  draw();
 
   fill(
     root,
@@ -51,7 +51,7 @@ export function dawnView(app, arrive) {
       h("h3", null, words.ownTimes),
       numberFields(
         app,
-        engine.parameters.filter(({ group }) => group === "morning"),
+        engine.parameters().filter(({ group }) => group === "morning"),
         place.morningNumbers,
         (next) => engine.outlook({ ...place, morningNumbers: next }, app.today()),
         (next) => {
@@ -68,11 +68,10 @@ export function dawnView(app, arrive) {
   root.leave = () => clearInterval(clock);
   return root;
 
-  /** False where what was kept for the place is no longer accepted: then it is said, not hidden. */
-  function answers() {
+  /** Nothing where what was kept for the place is no longer accepted: then it is said, not hidden. */
+  function answer() {
     try {
-      engine.outlook(/** @type {any} */ (place), app.today());
-      return true;
+      return engine.outlook(/** @type {any} */ (place), app.today());
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
       fill(
@@ -86,12 +85,16 @@ export function dawnView(app, arrive) {
           arrive("dawn");
         } }, words.brokenReset)),
       );
-      return false;
+      return undefined;
     }
   }
 
   function update() {
     outlook = engine.outlook(/** @type {any} */ (place), app.today());
+    draw();
+  }
+
+  function draw() {
     drawFocus();
     drawRanked();
     fill(due, dueTasks());
@@ -245,7 +248,7 @@ export function dawnView(app, arrive) {
   /** @param {any} shown */
   function why({ reasons, morning }) {
     const { bee } = outlook;
-    const numbers = engine.parameters.filter(({ group }) => group === "morning");
+    const numbers = engine.parameters().filter(({ group }) => group === "morning");
     const own = /** @type {any} */ (place).morningNumbers;
     return sources(
       words.why,

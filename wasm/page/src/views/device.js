@@ -72,7 +72,7 @@ export function deviceView(app) {
         } }, words.eraseNow)),
       ),
       h("h2", null, words.about),
-      h("p", null, words.aboutText(engine.version)),
+      h("p", null, words.aboutText(engine.version())),
       h("p", null, words.limits),
       more(words.licences, words.licenceLines.map((line) => h("p", null, line))),
       more(words.allNumbers, groups()),
@@ -82,7 +82,7 @@ export function deviceView(app) {
   function groups() {
     /** @type {Map<string, any[]>} */
     const byGroup = new Map();
-    for (const { group, name, number } of engine.parameters) byGroup.set(group, [...(byGroup.get(group) ?? []), { name, number }]);
+    for (const { group, name, number } of engine.parameters()) byGroup.set(group, [...(byGroup.get(group) ?? []), { name, number }]);
     return [...byGroup].map(([group, numbers]) =>
       more(
         group.replace(/_/g, " "),

@@ -4,7 +4,6 @@ import { readCoordinates, writeCoordinates } from "../coordinates.js";
 import { fill, h, more, newId } from "../dom.js";
 import * as engine from "../engine.js";
 import { field, focusFirstError, numberInput, numberOf, showEngineError, tick } from "../fields.js";
-import { map } from "../map.js";
 import { firstPlaceSettings, freeId } from "../state.js";
 import { text } from "../text/en.js";
 
@@ -109,9 +108,9 @@ export function placeView(app, arrive) {
       coordinates.fail(null);
       fill(readout, writeCoordinates(read));
       if (!zoneIsSuggested && zone.input.value.trim() !== "") return;
-      const { default: lookup } = await import("../zone-lookup.js");
-      if (position !== read) return;
-      suggest(lookup(read.latitudeDeg, read.longitudeDeg), words.zoneFromMap);
+      const zones = await import("../zone-lookup.js").catch(() => null);
+      if (!zones || position !== read) return; // Without a suggestion it is typed.
+      suggest(zones.default(read.latitudeDeg, read.longitudeDeg), words.zoneFromMap);
     }
 
     /** @param {string} name @param {string} how */
@@ -157,11 +156,14 @@ export function placeView(app, arrive) {
       );
     }
 
-    function toggleMap() {
+    async function toggleMap() {
       const open = mapPlace.childElementCount > 0;
       mapButton.setAttribute("aria-expanded", String(!open));
       if (open) return fill(mapPlace);
-      const shown = map(position, (picked) => {
+      const fetched = await import("../map.js").catch(() => null);
+      if (!fetched) return coordinates.fail(text.frame.notFetched);
+      if (mapPlace.childElementCount > 0) return;
+      const shown = fetched.map(position, (picked) => {
         coordinates.input.value = `${picked.latitudeDeg}, ${picked.longitudeDeg}`;
         take(picked);
         toggleMap();

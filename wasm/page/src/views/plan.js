@@ -221,7 +221,7 @@ export function planView(app, arrive) {
 
   /** @param {import("../state.js").PlanEntry} entry */
   function planName(entry) {
-    const method = engine.methods.find(({ name }) => name === entry.method)?.label ?? entry.method;
+    const method = engine.methods().find(({ name }) => name === entry.method)?.label ?? entry.method;
     return `${[entry.colony.name, entry.colony.daughterName].filter(Boolean).join(" & ")} · ${method}`;
   }
 }

@@ -34,7 +34,7 @@ export function yearView(app, arrive) {
     let season, svgText, safe;
     try {
       season = engine.season(here, today, addDays(today, 364));
-      safe = engine.methods.map((method) => ({ method, ...engine.lastSafe(here, method.name, today) }));
+      safe = engine.methods().map((method) => ({ method, ...engine.lastSafe(here, method.name, today) }));
       const wanted = app.plan?.method ?? "split";
       svgText = engine.yearPicture(here, today, safe.find(({ method }) => method.name === wanted)?.last ?? undefined, here.name);
     } catch (error) {
