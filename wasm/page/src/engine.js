@@ -1,6 +1,7 @@
 // The calls to the engine that the views make, from what the page knows.
 
 import * as almanac from "./apiary-almanac/index.js";
+import { text } from "./text/en.js";
 
 /** @typedef {import("./state.js").Place} Place */
 /** @typedef {import("./state.js").PlanEntry} PlanEntry */
@@ -64,6 +65,9 @@ export function outlook(place, today) {
   return { ...answer, current };
 }
 
+/** Wet days of the months by what is built in. @param {Place} place */
+export const wetDays = (place) => almanac.defaultClimate({ site: siteOf(place) }).wetDays;
+
 /** @param {Place} place @param {string} today @param {string} [lastSafe] @param {string} [title] */
 export const yearPicture = (place, today, lastSafe, title) =>
   almanac.yearPicture({
@@ -103,6 +107,30 @@ export function lastSafe(place, method, today) {
   });
   const open = !plan.tasks.some(({ id }) => id === "no-season");
   return { last: plan.lastSafe, notes: plan.notes, open };
+}
+
+/**
+ * The way of a hive to a new place: a relocation, or the parting of a new box from its parent.
+ * @param {Place} place @param {import("./state.js").Move} move
+ */
+export function course(place, { kind, first, byLamp, weightKg, numbers, distanceM = NaN, turnDeg, way, farStay }) {
+  const request = {
+    ...common(place), mornings: place.morningNumbers, byLamp,
+    ...(weightKg === undefined ? {} : { hiveWeightKg: weightKg }),
+  };
+  if (kind === "parting") {
+    const settings = Object.fromEntries(
+      Object.entries(numbers).map(([name, value]) => [name, name.endsWith("M") ? value : { unit: "days", earliest: value, likely: value, latest: value, source: text.sources.yours }]),
+    );
+    return { kind, answer: almanac.parting({ ...request, setBefore: first, settings }) };
+  }
+  const answer = almanac.relocation({
+    ...request, first, distanceM,
+    settings: { ...numbers, ...(farStay ? { farStay: /** @type {any} */ (farStay) } : {}) },
+    ...(turnDeg === undefined ? {} : { totalTurnDeg: turnDeg }),
+    ...(way ? { way: /** @type {any} */ (way) } : {}),
+  });
+  return { kind, answer };
 }
 
 /** @param {Plan} plan */

@@ -4,7 +4,7 @@ import { clockTime, daysBetween, shortDate, span } from "./dates.js";
 import { h, more } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, showEngineError } from "./fields.js";
-import { cautionList, reasonList } from "./sources.js";
+import { cautionList, reasonList, restsOnLine } from "./sources.js";
 import { text } from "./text/en.js";
 
 const words = text.tasks;
@@ -57,18 +57,12 @@ export function taskList(app, entry, plan, today, changed) {
         task.lookFor.length > 0 ? [h("h3", null, words.lookFor), reasonList(task.lookFor.map((/** @type {string} */ line) => ({ text: line })), app)] : null,
         task.cautions.length > 0 ? [h("h3", null, text.dawn.cautions), cautionList(task.cautions, app)] : null,
         h("p", { class: "hint" }, text.sources.source(task.source)),
-        restsOn(task.restsOn),
+        restsOnLine(task.restsOn),
         done ? undo(task) : putOn(task),
         done || due ? null : tickOff(task),
       ),
       due ? tickOff(task) : null,
     );
-  }
-
-  /** @param {any} restsOn */
-  function restsOn({ recordedDays, forecastDays, normalDays, defaultDays }) {
-    const parts = [words.forecastDays(forecastDays), words.recordedDays(recordedDays), words.normalDays(normalDays), words.defaultDays(defaultDays)].filter(Boolean);
-    return parts.length > 0 ? h("p", { class: "hint" }, words.restsOn(parts.join(", "))) : null;
   }
 
   /** Tries a change of the plan; the engine's refusal is shown beside the date. @param {Partial<import("./state.js").PlanEntry>} change @param {import("./fields.js").Field} date */

@@ -7,6 +7,7 @@ import { fill, h, more } from "../dom.js";
 import * as engine from "../engine.js";
 import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
+import { dueSteps, moveBox } from "../move-form.js";
 import { numberFields, numberLabel } from "../numbers.js";
 import { basisList, cautionList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
@@ -34,6 +35,7 @@ export function dawnView(app, arrive) {
   const due = h("div");
   /** @type {string | undefined} the date that is looked at */
   let chosen;
+  const move = moveBox(app, () => fill(due, dueTasks()));
   draw();
 
   fill(
@@ -41,6 +43,7 @@ export function dawnView(app, arrive) {
     focus,
     due,
     ranked,
+    move.box,
     more(h("h2", null, text.forecast.heading), forecastEditor(app, update)),
     more(
       h("h2", null, text.bees.heading),
@@ -92,6 +95,7 @@ export function dawnView(app, arrive) {
   function update() {
     outlook = engine.outlook(/** @type {any} */ (place), app.today());
     draw();
+    move.draw();
   }
 
   function draw() {
@@ -102,7 +106,7 @@ export function dawnView(app, arrive) {
     fill(rest, h("h2", null, words.restsOn), basisList(outlook.basis, app));
   }
 
-  /** What the plans ask for by tomorrow. */
+  /** What the plans and the move of a hive ask for by tomorrow. */
   function dueTasks() {
     const until = addDays(app.today(), 1);
     const lines = app.plans.flatMap((entry) => {
@@ -116,8 +120,9 @@ export function dawnView(app, arrive) {
         return []; // The plan itself says what is wrong with it.
       }
     });
-    if (lines.length === 0) return null;
-    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, lines), h("p", null, h("a", { href: "#plan" }, text.views.plan)));
+    const moves = dueSteps(app, until);
+    if (lines.length + moves.length === 0) return null;
+    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, lines, moves), lines.length > 0 ? h("p", null, h("a", { href: "#plan" }, text.views.plan)) : null);
   }
 
   /** Today as long as there is something left to do this morning, else tomorrow. */

@@ -8,7 +8,7 @@ import { planFiles } from "../plan-files.js";
 import { recordsBox, signsForm } from "../records.js";
 import { standingBox } from "../standing.js";
 import { picture, pictureWords, sentences } from "../picture.js";
-import { basisList, cautionList, reasonList } from "../sources.js";
+import { basisList, cautionList, choiceList, reasonList } from "../sources.js";
 import { select } from "../fields.js";
 import { taskList } from "../tasks.js";
 import { text } from "../text/en.js";
@@ -41,6 +41,7 @@ export function planView(app, arrive) {
           draw();
           top();
         }),
+        h("p", null, text.planForm.onlyMove, " ", h("a", { href: "#dawn" }, text.move.heading)),
       );
       return;
     }
@@ -107,7 +108,7 @@ export function planView(app, arrive) {
       planFiles(app, entry, plan),
       h("section", null, h("h2", null, text.dawn.cautions), cautionList(plan.cautions, app)),
       h("section", null, h("h2", null, text.dawn.restsOn), basisList(plan.basis, app)),
-      plan.choices.length > 0 ? more(words.choices, choices(plan)) : null,
+      plan.choices.length > 0 ? more(words.choices, choiceList(plan.choices, app)) : null,
       facts(entry),
       removal(entry),
     );
@@ -170,18 +171,6 @@ export function planView(app, arrive) {
       h("ul", { class: "reasons" }, lines.slice(0, 6)),
       lines.length > 6 ? more(words.movedToo(lines.length - 6), h("ul", { class: "reasons" }, lines.slice(6))) : null,
       h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { app.change(() => { entry.seen = dates; }); draw(); } }, words.noted)),
-    );
-  }
-
-  /** @param {any} plan */
-  function choices(plan) {
-    return h(
-      "dl",
-      { class: "sources" },
-      plan.choices.map((/** @type {any} */ one) => [
-        h("dt", null, app.sentence(one.chosen.replace(/^\w+: /, ""))),
-        h("dd", null, text.sources.source(one.source), one.others.map((/** @type {string} */ other) => h("p", null, words.orElse, " ", app.sentence(other.replace(/^\w+: /, ""))))),
-      ]),
     );
   }
 

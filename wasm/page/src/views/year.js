@@ -18,13 +18,15 @@ export function yearView(app, arrive) {
   const place = app.place;
   if (!place) return needsPlace(root, words.heading, arrive);
   const answer = h("div");
+  const careful = h("div");
   update();
+  fill(careful, settings(place));
   fill(
     root,
     h("h1", null, words.heading, " ", h("span", { class: "date" }, place.name)),
     answer,
-    more(h("h2", null, text.normals.heading), normalsEditor(app, update)),
-    more(h("h2", null, words.careful), settings(place)),
+    more(h("h2", null, text.normals.heading), normalsEditor(app, () => { update(); fill(careful, settings(place)); })),
+    more(h("h2", null, words.careful), careful),
   );
   return root;
 
@@ -135,30 +137,50 @@ export function yearView(app, arrive) {
       }),
       { hint: words.chanceHint },
     );
-    const wettest = field(
-      words.wettest,
-      numberInput(String(place.season.barWettestMonths ?? ""), {
-        placeholder: "0",
+    const wettest = limit("barWettestMonths", words.wettest, words.wettestHint, words.months, "0");
+    const wetDays = limit("mostWetDays", words.wetDays, [words.wetDaysHint, " ", wetDaysHere(place)], words.days31, "31");
+    return h("div", null, chance.box, wettest.box, wetDays.box);
+  }
+  /**
+   * A number that bars months of the year; what bars none is not asked for.
+   * @param {"barWettestMonths" | "mostWetDays"} name @param {string} label @param {any} hint @param {string} unit @param {string} none
+   */
+  function limit(name, label, hint, unit, none) {
+    const here = /** @type {import("../state.js").Place} */ (place);
+    const own = field(
+      label,
+      numberInput(String(here.season[name] ?? ""), {
+        placeholder: none,
         onchange: () => {
-          const n = numberOf(wettest);
+          const n = numberOf(own);
           if (Number.isNaN(n)) return;
-          const next = { ...place.season };
-          if (n === undefined || n === 0) delete next.barWettestMonths;
-          else next.barWettestMonths = n;
+          // The engine counts months in whole numbers from 0 on, and has no words for others.
+          if (name === "barWettestMonths" && n !== undefined && !(Number.isInteger(n) && n >= 0 && n <= 11)) return own.fail(words.wettestWhole);
+          const next = { ...here.season };
+          if (n === undefined || String(n) === none) delete next[name];
+          else next[name] = n;
           try {
             const today = app.today();
-            engine.season({ ...place, season: next }, today, addDays(today, 364));
+            engine.season({ ...here, season: next }, today, addDays(today, 364));
           } catch (error) {
-            showEngineError(error, () => wettest, () => {}, app.sentence);
+            showEngineError(error, () => own, () => {}, app.sentence);
             return;
           }
-          place.season = next;
+          here.season = next;
           app.change(() => {});
           update();
         },
       }),
-      { hint: words.wettestHint, after: h("span", { class: "unit" }, words.months) },
+      { hint, after: h("span", { class: "unit" }, unit) },
     );
-    return h("div", null, chance.box, wettest.box);
+    return own;
+  }
+
+  /** How many wet days the months have. @param {import("../state.js").Place} place */
+  function wetDaysHere(place) {
+    const list = (/** @type {readonly number[]} */ days) => days.map((n, month) => `${text.months[month]} ${Math.round(n)}`).join(", ");
+    if (place.normals) return place.normals.wetDays ? words.wetDaysYours(list(place.normals.wetDays)) : words.wetDaysUnknown;
+    const built = engine.wetDays(place);
+    return built ? words.wetDaysHere(built.fromMm ?? 0, list(built.days)) : null;
   }
 }
