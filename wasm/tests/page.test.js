@@ -152,7 +152,7 @@ for (const width of widths) {
       await own.getByLabel("Put it on a date of your own").fill("2027-01-20");
       await own.getByRole("button", { name: "Put it there" }).click();
       assert.notEqual(await dateOf(page, "first workers"), workers);
-      assert.equal(await dateOf(page, "first workers"), "Wed 20 Jan");
+      assert.equal(await dateOf(page, "first workers"), "Wed 20 Jan 2027");
       await end();
     });
 
@@ -355,7 +355,7 @@ for (const width of widths) {
       }
       await rows.fill(Array.from({ length: 12 }, (_, i) => `${i + 1};10;20;50;${i === 6 ? 40 : 5}`).join("\n"));
       await page.getByRole("button", { name: "Use the rows" }).click();
-      await assertRefused(page.getByLabel("Wet days, Jul, d"), /0 to 31 days/);
+      await assertRefused(page.getByLabel("Wet, Jul, days"), /0 to 31 days/);
       await rows.fill(Array.from({ length: 12 }, () => "10;20;50").join("\n"));
       await page.getByRole("button", { name: "Use the rows" }).click();
       await wetDays.fill("10");
@@ -727,6 +727,48 @@ test("several places and plans stand side by side, and go one by one", async () 
   await end();
 });
 
+test("long names fit, and dates of other years have their year", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  const long = "Donaudampfschifffahrtsgesellschaftskapitänsmützenkolonie";
+  await enterPlace(page, { ...yard, name: `${long}.` });
+  await makePlan(page, { name: long, daughter: `${long}s` });
+  assert.match(await page.locator(".task-list > li").last().locator(".task-date b").innerText(), /^\w{3} \d+ \w{3} 20(27|28)$/);
+  for (const view of views) {
+    await go(page, view);
+    await unfold(page);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    assert(wide <= 0, `${view} is ${wide} px too wide`);
+  }
+  await end();
+});
+
+test("keys go on from where something was done", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  const at = () => page.evaluate(() => document.activeElement.textContent);
+  await enterPlace(page, yard);
+  await pasteForecast(page, demo("forecast.csv"));
+  await page.getByRole("button", { name: "Drop the forecast" }).click();
+  assert(await page.getByLabel("Paste a table").evaluate((one) => one === document.activeElement && one.value === ""));
+  assert(await page.getByRole("button", { name: "Drop the forecast" }).isHidden());
+  await makePlan(page);
+  await page.locator(".task").first().getByText("Tick off").click();
+  await page.locator(".task").first().getByRole("button", { name: "It is done" }).click();
+  assert.equal(await at(), "Tasks");
+  await page.getByText("Write down what you saw").click();
+  await page.getByLabel("Note").fill("calm");
+  await page.getByRole("button", { name: "Write it down" }).click();
+  assert.equal(await at(), "Where it stands");
+  await go(page, "place");
+  await page.getByRole("button", { name: "Another place" }).click();
+  assert.equal(await at(), "Where do the hives stand?");
+  await go(page, "device");
+  await page.getByText("Erase everything").first().click();
+  await page.getByRole("button", { name: "Yes, erase everything" }).click();
+  await page.getByText("Nothing is left on this device").waitFor();
+  assert.match(await at(), /^Erased/);
+  await end();
+});
+
 test("on paper stand the tasks and the picture, without buttons", async () => {
   const { page, end } = await visit(host, { now: noon, theme: "dark" });
   await enterPlace(page, yard);
@@ -736,6 +778,11 @@ test("on paper stand the tasks and the picture, without buttons", async () => {
   assert(await page.locator(".picture").isVisible());
   assert.equal(await page.locator("button:visible, nav:visible, form:visible").count(), 0);
   assert.equal(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
+  await page.emulateMedia({ media: "screen" });
+  await go(page, "year");
+  await unfold(page);
+  await page.emulateMedia({ media: "print" });
+  assert.equal(await page.locator("input:visible, textarea:visible, select:visible").count(), 0);
   await end();
 });
 

@@ -44,7 +44,9 @@ export function createApp(first) {
       return showing(state.display);
     },
     /** A sentence of the engine with the units, dates and names that are shown. @param {string} sentence */
-    sentence: (sentence) => withDates(app.show.sentence(sentence.replace(/\b[a-z]+(_[a-z]+)+\b/g, ruleName))),
+    sentence: (sentence) => app.metric(app.show.sentence(sentence)),
+    /** The same in the engine's own units. @param {string} sentence */
+    metric: (sentence) => withDates(sentence.replace(/\b[a-z]+(_[a-z]+)+\b/g, ruleName)),
     now: () => new Date(),
     /** Today at the place. */
     today: () => {

@@ -1,7 +1,7 @@
 // Starts the page: reads what was kept, draws the frame, shows the view that the address names.
 
 import { createApp } from "./app.js";
-import { fill, h } from "./dom.js";
+import { fill, focusOn, h } from "./dom.js";
 import { readyForOffline } from "./offline.js";
 import { select } from "./fields.js";
 import { firstState } from "./state.js";
@@ -90,7 +90,9 @@ function drawPlaces() {
       open();
     },
   });
+  const held = places.contains(document.activeElement);
   fill(places, choose);
+  if (held) focusOn(choose);
 }
 
 /** @param {string} words @param {string} [action] @param {() => void} [act] */

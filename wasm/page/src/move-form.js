@@ -2,7 +2,7 @@
 
 import { addDays, shortDate } from "./dates.js";
 import { courseAnswer, steps } from "./course.js";
-import { fill, h, more } from "./dom.js";
+import { fill, focusOn, h, more } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, focusFirstError, numberInput, numberOf, oneOf, select, showEngineError, tick } from "./fields.js";
 import { numberFields } from "./numbers.js";
@@ -82,7 +82,6 @@ export function moveBox(app, changed) {
         return focusFirstError(form);
       }
       keep(next);
-      /** @type {HTMLElement | null} */ (answer.querySelector("h3"))?.focus();
     }
 
     fill(
@@ -124,6 +123,8 @@ export function moveBox(app, changed) {
     drawForm();
     draw();
     changed();
+    if (move) /** @type {HTMLElement | null} */ (answer.querySelector("h3"))?.focus();
+    else focusOn(box.querySelector("summary"));
   }
 
   /** The way, reckoned anew: with a new forecast or with other bees its dates are others. */

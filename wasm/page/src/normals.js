@@ -31,7 +31,7 @@ export function normalsEditor(app, changed) {
         { name: "minimumC", label: words.minimum, unit: show.temperatureUnit, needed: true },
         { name: "maximumC", label: words.maximum, unit: show.temperatureUnit, needed: true },
         { name: "rainMm", label: words.rain, unit: "mm" },
-        { name: "wetDays", label: words.wetDays, unit: "d" },
+        { name: "wetDays", label: words.wetDays, unit: text.units.days },
       ],
       values: Object.fromEntries(
         (normals?.minimumC ?? []).map((minimum, month) => [
@@ -125,8 +125,14 @@ export function normalsEditor(app, changed) {
     place.normals = normals;
     app.change(() => {});
     fill(status, said);
+    drop.hidden = normals === null;
     changed();
   }
+  const drop = h("div", { class: "actions", hidden: place.normals === null }, h("button", { type: "button", onclick: () => {
+    table = drawGrid(null);
+    keep(null, words.gone);
+    paste.input.focus();
+  } }, words.remove));
 
   return h(
     "div",
@@ -137,6 +143,6 @@ export function normalsEditor(app, changed) {
     paste.box,
     h("div", { class: "actions" }, h("button", { type: "button", onclick: readPaste }, words.usePaste)),
     more(words.typed, holder, error, h("div", { class: "actions" }, h("button", { type: "button", onclick: use }, words.use))),
-    h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { table = drawGrid(null); keep(null, words.gone); } }, words.remove)),
+    drop,
   );
 }

@@ -1,6 +1,6 @@
 // The tasks of a plan: what is due, why, what to look for; ticked off or put on a date.
 
-import { clockTime, daysBetween, shortDate, span } from "./dates.js";
+import { clockTime, daysBetween, span, taskDate } from "./dates.js";
 import { h, more } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, showEngineError } from "./fields.js";
@@ -42,7 +42,7 @@ export function taskList(app, entry, plan, today, changed) {
       h(
         "p",
         { class: "task-date" },
-        h("b", null, shortDate(date)),
+        h("b", null, taskDate(date, today)),
         " ",
         !done && task.window ? h("span", { class: "task-time" }, `${clockTime(task.window.from, "from")}–${clockTime(task.window.until, "until")} `) : null,
         h("span", { class: "soon" }, done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),

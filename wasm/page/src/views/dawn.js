@@ -3,7 +3,7 @@
 
 import { addDays, clockTime, dateOf, longDate, shortDate } from "../dates.js";
 import { beeEditor, beeLabel } from "../bees.js";
-import { fill, h, more } from "../dom.js";
+import { editor, fill, focusOn, h } from "../dom.js";
 import * as engine from "../engine.js";
 import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
@@ -44,9 +44,9 @@ export function dawnView(app, arrive) {
     due,
     ranked,
     move.box,
-    more(h("h2", null, text.forecast.heading), forecastEditor(app, update)),
-    more(
-      h("h2", null, text.bees.heading),
+    editor(text.forecast.heading, forecastEditor(app, update)),
+    editor(
+      text.bees.heading,
       beeEditor(app, update),
       h("h3", null, words.freeDays),
       h("p", { class: "hint" }, words.freeDaysHint),
@@ -162,8 +162,7 @@ export function dawnView(app, arrive) {
 
   function toCautions() {
     const heading = cautions.querySelector("h2");
-    heading?.setAttribute("tabindex", "-1");
-    heading?.focus();
+    focusOn(heading);
     heading?.scrollIntoView();
   }
 
@@ -211,7 +210,7 @@ export function dawnView(app, arrive) {
             words.move,
             [
               words.moveWhy(Math.floor(window.minutes), firstFlight !== null),
-              against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map((/** @type {any} */ { text: why }) => app.sentence(why)).join(" ")) : null,
+              against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map(told).join(" ")) : null,
             ],
             window.from,
             "move",
@@ -228,6 +227,11 @@ export function dawnView(app, arrive) {
       : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason.text)));
     // Where there is no time for a move, that is what must be read first.
     return h("ol", { class: "steps" }, window.kind === "open" ? [...lines, move, flight] : [move, ...lines, flight]);
+  }
+
+  /** A reason in words; how short the time is stands beside it, in whole minutes of the clock. @param {any} reason */
+  function told({ code, text: sentence }) {
+    return code === "short_time" ? words.shortTime : app.sentence(sentence);
   }
 
   /** @param {any} time @param {string} what @param {any} because @param {string} instant @param {string} [kind] */
@@ -272,7 +276,7 @@ export function dawnView(app, arrive) {
           };
         }),
       ],
-      reasonList(reasons, app),
+      reasonList(reasons.map((/** @type {any} */ one) => ({ text: told(one) })), app),
       h("p", null, app.sentence(morning.flightDayReason.text)),
       h("p", null, words.howReckoned(beeLabel(/** @type {any} */ (place).bee))),
     );
@@ -301,8 +305,8 @@ export function dawnView(app, arrive) {
                 h("span", { class: "r-notes" }, [words.points(points), free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
               ),
               weather(morning),
-              reasonList([...reasons, ...(morning.window.kind === "none" ? morning.window.help : [])], app),
-              h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { chosen = morning.date; drawFocus(); /** @type {any} */ (focus.querySelector("h1"))?.scrollIntoView(); } }, words.showThis)),
+              reasonList([...reasons.map((/** @type {any} */ one) => ({ text: told(one) })), ...(morning.window.kind === "none" ? morning.window.help : [])], app),
+              h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { chosen = morning.date; drawFocus(); focusOn(focus.querySelector("h1")); focus.scrollIntoView(); } }, words.showThis)),
             ),
           ),
         ),

@@ -1,7 +1,7 @@
 // Units, light or dark, and what is kept on this device.
 
 import { download } from "../download.js";
-import { fill, h, more } from "../dom.js";
+import { fill, focusOn, h, more } from "../dom.js";
 import * as engine from "../engine.js";
 import { field, oneOf, tick } from "../fields.js";
 import { showing } from "../units.js";
@@ -22,6 +22,7 @@ export function deviceView(app) {
   draw();
   return root;
 
+  /** @param {string} [said] */
   function draw(said = "") {
     const { display } = app.state;
     fill(status, said);
@@ -46,6 +47,7 @@ export function deviceView(app) {
       // Whether this device keeps anything is for its own user to say.
       app.replace({ ...read.state, keep: app.state.keep });
       draw(words.restored(read.state.places.length, read.state.plans.length));
+      focusOn(status);
     }
 
     fill(
@@ -69,6 +71,7 @@ export function deviceView(app) {
           app.replace(firstState());
           await forgetOffline();
           draw(words.erased);
+          focusOn(status);
         } }, words.eraseNow)),
       ),
       h("h2", null, words.about),

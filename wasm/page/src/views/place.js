@@ -1,7 +1,7 @@
 // Where the hives stand: coordinates typed, pasted, taken from the device or picked on the map.
 
 import { readCoordinates, writeCoordinates } from "../coordinates.js";
-import { fill, h, more, newId } from "../dom.js";
+import { fill, focusOn, h, more, newId } from "../dom.js";
 import * as engine from "../engine.js";
 import { field, focusFirstError, numberInput, numberOf, showEngineError, tick } from "../fields.js";
 import { firstPlaceSettings, freeId } from "../state.js";
@@ -43,6 +43,7 @@ export function placeView(app, arrive) {
               onclick: () => {
                 app.change((state) => (state.placeId = place.id));
                 draw(app.place);
+                focusOn(root.querySelector('.place-list [aria-pressed="true"]'));
               },
             },
             h("strong", null, place.name),
@@ -53,7 +54,7 @@ export function placeView(app, arrive) {
       h(
         "li",
         null,
-        h("button", { type: "button", "aria-pressed": edited ? "false" : "true", onclick: () => draw(undefined) }, words.another),
+        h("button", { type: "button", "aria-pressed": edited ? "false" : "true", onclick: () => { draw(undefined); focusOn(root.querySelector("h1")); } }, words.another),
       ),
     );
   }
@@ -73,7 +74,7 @@ export function placeView(app, arrive) {
       h("input", { type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: "false", onchange: readTyped, value: place ? `${place.latitudeDeg}, ${place.longitudeDeg}` : "" }),
       { hint: words.coordinatesHint },
     );
-    const elevation = field(words.elevation(show.lengthUnit), numberInput(place ? show.out(place.elevationM, "m") : ""), { hint: words.elevationHint });
+    const elevation = field(words.elevation(show.lengthUnit), numberInput(place ? show.out(place.elevationM, "m") : ""), { hint: words.elevationHint(show.length(100), show.difference(0.65)) });
     const zoneList = newId("zones");
     const zoneNote = h("span");
     const zone = field(
@@ -229,6 +230,7 @@ export function placeView(app, arrive) {
                   if (!state.plans.some(({ id }) => id === state.planId)) state.planId = null;
                 });
                 draw(app.place);
+                focusOn(root.querySelector("h1"));
               },
             },
             words.removeNow(place.name),

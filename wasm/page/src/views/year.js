@@ -1,6 +1,6 @@
 // The year at a place: when colonies can be divided, and what that rests on.
 
-import { fill, h, more } from "../dom.js";
+import { editor, fill, h, more } from "../dom.js";
 import { addDays, fullDate, span } from "../dates.js";
 import * as engine from "../engine.js";
 import { field, numberInput, numberOf, select, showEngineError } from "../fields.js";
@@ -23,10 +23,10 @@ export function yearView(app, arrive) {
   fill(careful, settings(place));
   fill(
     root,
-    h("h1", null, words.heading, " ", h("span", { class: "date" }, place.name)),
+    h("h1", null, words.headingAt, " ", h("span", { class: "date" }, place.name)),
     answer,
-    more(h("h2", null, text.normals.heading), normalsEditor(app, () => { update(); fill(careful, settings(place)); })),
-    more(h("h2", null, words.careful), careful),
+    editor(text.normals.heading, normalsEditor(app, () => { update(); fill(careful, settings(place)); })),
+    editor(words.careful, careful),
   );
   return root;
 
@@ -44,6 +44,7 @@ export function yearView(app, arrive) {
       fill(answer, h("p", { class: "error", role: "alert" }, app.sentence(error.message)));
       return;
     }
+    const { display } = app.state;
     const monthly = sentences(app.sentence(pictureWords(svgText)));
     fill(
       answer,
@@ -52,14 +53,15 @@ export function yearView(app, arrive) {
       h(
         "figure",
         { class: "paper" },
-        picture(svgText, app.sentence),
-        app.state.display.temperature === "f" ? h("figcaption", { class: "hint" }, words.pictureCelsius) : null,
+        // Its scale is in °C, so its words are too.
+        picture(svgText, app.metric),
+        display.temperature === "f" || display.length === "ft" ? h("figcaption", { class: "hint" }, words.pictureMetric) : null,
       ),
       more(words.inWords, h("ul", { class: "reasons" }, monthly.map((line) => h("li", null, line)))),
       h("section", null, h("h2", null, words.restsOn), h("p", null, words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)), basisList(season.basis, app)),
       sources(
         words.rules(Math.round(season.chance * 100)),
-        season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
+        season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: app.metric(rule.source) })),
       ),
     );
   }
@@ -67,7 +69,7 @@ export function yearView(app, arrive) {
   /** @param {any} season */
   function windows({ outcome }) {
     if (outcome.kind === "all_year") return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.allYear), h("p", null, words.allYearAbout));
-    if (outcome.kind === "none") return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.never), reasonList(outcome.reasons, app));
+    if (outcome.kind === "none") return h("section", { class: "windows none" }, h("p", { class: "window-dates" }, words.never), reasonList(outcome.reasons, app));
     return h(
       "section",
       { class: "windows" },
@@ -79,23 +81,27 @@ export function yearView(app, arrive) {
           h("p", { class: "window-dates" }, fullDate(one.opens), h("span", { class: "to" }, " – "), fullDate(one.closes), " ", h("span", { class: "soon" }, words.days(one.days))),
           one.openedBy.length > 0 ? [h("p", null, words.before), reasonList(one.openedBy, app)] : null,
           one.closedBy.length > 0 ? [h("p", null, words.after), reasonList(one.closedBy, app)] : null,
-          one.errorRange ? errorRange(one.errorRange) : null,
+          one.errorRange ? errorRange(one) : null,
         ),
       ),
     );
   }
 
-  /** @param {any} range */
-  function errorRange(range) {
-    const side = (/** @type {string | null} */ opens, /** @type {string | null} */ closes) =>
-      opens && closes ? span(opens, closes) : opens || closes ? `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}` : words.noSuchWindow;
+  /** @param {any} window */
+  function errorRange({ errorRange: range, openedBy, closedBy }) {
+    // Without any end a window is gone or open all year; which one hangs on what ends it: cold or heat.
+    const hot = [...openedBy, ...closedBy].map(({ code }) => (code === "not_too_hot" ? true : /^warm_/.test(code) ? false : undefined));
+    const without = (/** @type {boolean} */ warmer) =>
+      hot.every((one) => one === warmer) ? words.noSuchWindow : hot.every((one) => one === !warmer) ? words.noEnds : words.noSuchOrNoEnds;
+    const side = (/** @type {string | null} */ opens, /** @type {string | null} */ closes, /** @type {boolean} */ warmer) =>
+      opens && closes ? span(opens, closes) : opens || closes ? `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}` : without(warmer);
     return h(
       "div",
       { class: "how-sure" },
       h("p", null, words.howSure(app.show.difference(range.errorC))),
       h("dl", { class: "pairs" },
-        h("dt", null, words.ifWarmer), h("dd", null, side(range.opensIfWarmer, range.closesIfWarmer)),
-        h("dt", null, words.ifCooler), h("dd", null, side(range.opensIfCooler, range.closesIfCooler))),
+        h("dt", null, words.ifWarmer), h("dd", null, side(range.opensIfWarmer, range.closesIfWarmer, true)),
+        h("dt", null, words.ifCooler), h("dd", null, side(range.opensIfCooler, range.closesIfCooler, false))),
     );
   }
 
