@@ -209,7 +209,8 @@ export function dawnView(app, arrive) {
             [clockTime(window.from, "from"), h("span", { class: "to" }, "–"), clockTime(window.until, "until")],
             words.move,
             [
-              words.moveWhy(Math.floor(window.minutes), firstFlight !== null),
+              // Between the times as they are shown.
+              words.moveWhy(Math.floor(Date.parse(window.until) / 60_000) - Math.ceil(Date.parse(window.from) / 60_000), firstFlight !== null),
               against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map(told).join(" ")) : null,
             ],
             window.from,
