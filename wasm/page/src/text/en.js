@@ -348,6 +348,7 @@ export const text = {
     season: "Season",
     notes: "What was reckoned",
     bestDates: "Other good days to begin",
+    bestDatesAbout: "Points: 60 for fit weather, up to 40 for nearness to the wanted or first fit date. The weights are the almanac's own (common practice, no source).",
     moved: "Dates have moved",
     movedAbout: "Since you last looked, with new weather, records or settings:",
     movedToo: (/** @type {number} */ n) => `and ${plural(n, "more task")}`,

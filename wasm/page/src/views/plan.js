@@ -152,7 +152,7 @@ export function planView(app, arrive) {
       ),
       plan.notes.length > 0 ? h("details", { open: !first }, h("summary", null, words.notes), reasonList(plan.notes, app)) : null,
       plan.bestDates.length > 1 && first?.state.kind === "planned"
-        ? more(words.bestDates, h("ul", { class: "reasons" }, plan.bestDates.slice(0, 8).map((/** @type {any} */ one) => h("li", null, h("b", null, taskDate(one.date, plan.today)), ` ${text.dawn.points(one.points)}. `, one.reasons.map((/** @type {any} */ reason) => app.sentence(reason.text)).join(" ")))))
+        ? more(words.bestDates, h("p", { class: "hint" }, words.bestDatesAbout), h("ul", { class: "reasons" }, plan.bestDates.slice(0, 8).map((/** @type {any} */ one) => h("li", null, h("b", null, taskDate(one.date, plan.today)), ` ${text.dawn.points(one.points)}. `, one.reasons.map((/** @type {any} */ reason) => app.sentence(reason.text)).join(" ")))))
         : null,
     );
   }

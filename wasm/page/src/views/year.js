@@ -61,7 +61,10 @@ export function yearView(app, arrive) {
       h("section", null, h("h2", null, words.restsOn), h("p", null, words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)), basisList(season.basis, app)),
       sources(
         words.rules(Math.round(season.chance * 100)),
-        season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: app.metric(rule.source) })),
+        [
+          { label: words.chance, value: words.chanceOption(Math.round(season.chance * 100)), source: here.season.chance === undefined ? engine.parameters().find(({ group, name }) => group === "season" && name === "chance")?.number.source ?? "" : text.sources.yours },
+          ...season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: app.metric(rule.source) })),
+        ],
       ),
     );
   }
