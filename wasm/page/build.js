@@ -4,7 +4,7 @@
 import { createHash } from "node:crypto";
 import { cpSync, existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { execFileSync } from "node:child_process";
-import { extname, join } from "node:path";
+import { extname, join, posix } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -42,9 +42,14 @@ export function build(out = join(root, "target/page")) {
   cpSync(join(zones, "LICENSE"), join(out, "zone-lookup.LICENSE"));
 
   const files = list(out).filter((name) => name !== "sw.js" && !name.includes("LICENSE"));
-  const preloads = files
-    .filter((name) => name.endsWith(".js") && !["theme.js", "zone-lookup.js", "land.js"].includes(name))
-    .map((name) => `<link rel="modulepreload" href="./${name}">`);
+  // What is needed for the first view: without a place that is where one is entered.
+  const first = modules(out, ["main.js", "views/dawn.js", "views/place.js"]);
+  const preloads = first.map((name) => `<link rel="modulepreload" href="./${name}">`);
+  // The engine starts beside the page's own modules, as soon as it is there: it takes longest.
+  preloads.unshift(
+    '<link rel="preload" href="./apiary-almanac/engine_bg.wasm" as="fetch" type="application/wasm" crossorigin>',
+    '<script type="module" src="./apiary-almanac/index.js" async></script>',
+  );
   replace(join(out, "index.html"), "<!-- modules -->", preloads.join("\n"));
 
   const hash = createHash("sha256");
@@ -54,6 +59,17 @@ export function build(out = join(root, "target/page")) {
   replace(join(out, "sw.js"), '"__VERSION__"', JSON.stringify(version));
   replace(join(out, "sw.js"), '["__FILES__"]', JSON.stringify(["./", ...files.map((name) => `./${name}`)], null, 2));
   return out;
+}
+
+/** Modules and all those that they import at once, without those that they fetch later. */
+function modules(folder, names, found = new Set()) {
+  for (const name of names) {
+    if (found.has(name)) continue;
+    found.add(name);
+    const imports = readFileSync(join(folder, name), "utf8").matchAll(/^(?:import|export) .*?"(\.[^"]+)";$/gm);
+    modules(folder, [...imports].map(([, path]) => posix.join(posix.dirname(name), path)), found);
+  }
+  return [...found];
 }
 
 function replace(file, mark, text) {

@@ -5,7 +5,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, describe, test } from "node:test";
 
-import { planCsv, season } from "apiary-almanac";
+import { parting, planCsv, relocation, season } from "apiary-almanac";
 import ICAL from "ical.js";
 
 import { assertRefused, audit, downloaded, enterPlace, go, start, unfold, views, visit, widths } from "./page.js";
@@ -152,7 +152,7 @@ for (const width of widths) {
       await own.getByLabel("Put it on a date of your own").fill("2027-01-20");
       await own.getByRole("button", { name: "Put it there" }).click();
       assert.notEqual(await dateOf(page, "first workers"), workers);
-      assert.equal(await dateOf(page, "first workers"), "Wed 20 Jan");
+      assert.equal(await dateOf(page, "first workers"), "Wed 20 Jan 2027");
       await end();
     });
 
@@ -290,6 +290,43 @@ for (const width of widths) {
       await margin.blur();
       await assertRefused(margin, /“-5”.*0 to 120 min/);
 
+      const away = page.getByLabel("From here to there");
+      const reckon = page.getByRole("button", { name: "Reckon the dates" });
+      await reckon.click();
+      await assertRefused(away, /needed here/);
+      for (const [label, typed, why] of [
+        ["From here to there", "far", /“far” is not a number/],
+        ["From here to there", "0", /“0”.*0\.05 to 1000000 m/],
+        ["Turn of the entrance", "400", /“400”.*-360 to 360/],
+        ["Weight with the box", "900", /“900”.*0\.5 to 200 kg/],
+      ]) {
+        const input = page.getByLabel(label);
+        const before = await input.inputValue();
+        await input.fill(typed);
+        if (label !== "From here to there") await away.fill("3");
+        await reckon.click();
+        await assertRefused(input, why);
+        await input.fill(before);
+      }
+      const stage = page.getByLabel("Length of a stage");
+      await stage.fill("7");
+      await stage.blur();
+      await assertRefused(stage, /“7”.*0\.1 to 1 m/);
+      await stage.fill("");
+      await away.fill("150");
+      await page.getByLabel("Way", { exact: true }).selectOption("staged");
+      await reckon.click();
+      await assertRefused(away, /300 stages, at most 200/);
+      await page.getByLabel("First morning on which you can").fill("");
+      await reckon.click();
+      await assertRefused(page.getByLabel("First morning on which you can"), /whole date/);
+      await page.getByRole("radio", { name: "A new box" }).check();
+      await unfold(page);
+      const waits = page.getByLabel("Stands before the parent's entrance");
+      await waits.fill("1001");
+      await waits.blur();
+      await assertRefused(waits, /0 to 1000 days/);
+
       await go(page, "year");
       await unfold(page);
       const rows = page.getByLabel("Paste twelve rows");
@@ -309,7 +346,21 @@ for (const width of widths) {
       await assertRefused(page.getByLabel("Low, Jul, °C"), /above its maximum/);
       await page.getByLabel("Leave out the wettest months").fill("15");
       await page.getByLabel("Leave out the wettest months").blur();
-      await assertRefused(page.getByLabel("Leave out the wettest months"), /“15”|1 to 11/);
+      await assertRefused(page.getByLabel("Leave out the wettest months"), /0 to 11/);
+      const wetDays = page.getByLabel("Leave out months with more wet days than");
+      for (const [typed, why] of [["many", /“many” is not a number/], ["40", /“40”.*0 to 31 days/]]) {
+        await wetDays.fill(typed);
+        await wetDays.blur();
+        await assertRefused(wetDays, why);
+      }
+      await rows.fill(Array.from({ length: 12 }, (_, i) => `${i + 1};10;20;50;${i === 6 ? 40 : 5}`).join("\n"));
+      await page.getByRole("button", { name: "Use the rows" }).click();
+      await assertRefused(page.getByLabel("Wet, Jul, days"), /0 to 31 days/);
+      await rows.fill(Array.from({ length: 12 }, () => "10;20;50").join("\n"));
+      await page.getByRole("button", { name: "Use the rows" }).click();
+      await wetDays.fill("10");
+      await wetDays.blur();
+      await assertRefused(wetDays, /without wet days/);
 
       await go(page, "plan");
       const make = page.getByRole("button", { name: "Make the plan" });
@@ -531,6 +582,92 @@ test("the place from the map, by keys and by taps, and its zone", async () => {
   await end();
 });
 
+test("a hive goes to a new place: in stages, by a stay far off, or away from its parent", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await page.getByLabel("Keep what I enter").check();
+  await enterPlace(page, yard);
+  await page.getByText("To a new place").click();
+  await page.getByLabel("From here to there").fill("3");
+  await page.getByLabel("Turn of the entrance").fill("-60");
+  await page.getByRole("button", { name: "Reckon the dates" }).click();
+  await page.locator(".course h3").waitFor();
+  assert.equal(await page.evaluate(() => document.activeElement.textContent), "In stages, at dawn");
+  const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
+  const { course } = relocation({ site, first: "2026-09-14", distanceM: 3, totalTurnDeg: -60 });
+  const dates = async () => (await page.locator(".course .task-date b").allInnerTexts()).map((date) => new Date(`${date} 2026 UTC`).toISOString().slice(0, 10));
+  assert.deepEqual(await dates(), course.stages.map((stage) => stage.dates.best));
+  assert.match(await page.locator(".course .task-title").nth(5).innerText(), /^Stage 6 of 6: 3 m .* 60° anticlockwise/);
+  assert.match(await page.locator(".due-box").innerText(), /Mon 14 Sep Stage 1 of 6/);
+
+  // It is there again with the place, and moves with the weather.
+  await page.reload();
+  await page.locator(".course h3").waitFor();
+  assert.deepEqual(await dates(), course.stages.map((stage) => stage.dates.best));
+  const rain = Array.from({ length: 6 }, (_, i) => `2026-09-${14 + i},10,14,30`);
+  await pasteForecast(page, ["date,minimum_c,maximum_c,rain_mm", ...rain].join("\n"));
+  assert((await dates())[0] >= "2026-09-20", `${await dates()}`);
+
+  await page.getByLabel("From here to there").fill("100");
+  await page.getByRole("button", { name: "Reckon the dates" }).click();
+  assert.match(await page.locator(".course").innerText(), /By a stay far off.*at least 1500 m away.*Nogueira-Neto 1997/s);
+
+  await page.getByRole("radio", { name: "A new box" }).check();
+  await page.getByLabel("Set before its parent's entrance on").fill("2026-11-02");
+  await page.getByText("By lamp, own lengths").click();
+  await page.getByLabel("Stands at last from the spot").fill("1.5");
+  await page.getByLabel("Stands at last from the spot").blur();
+  await page.getByLabel("Stands before the parent's entrance").fill("9");
+  await page.getByLabel("Stands before the parent's entrance").blur();
+  await page.getByRole("button", { name: "Reckon the dates" }).click();
+  await page.getByText("Set the new box right beside").waitFor();
+  const nine = { unit: "days", earliest: 9, likely: 9, latest: 9, source: "watched" };
+  const apart = parting({ site, setBefore: "2026-11-02", settings: { apartM: 1.5, beforeEntrance: nine }, climate: {} }).dates;
+  assert.deepEqual(await dates(), [apart.setBeside, ...apart.stages.stages.map((stage) => stage.dates), apart.sideBySideUntil].map(({ best }) => best));
+  await page.getByText("Lengths and waiting times, and").click();
+  assert.match(await page.locator(".course .sources").first().innerText(), /9 days\s+your own number/);
+  await page.getByRole("button", { name: "Drop this move" }).click();
+  assert.equal(await page.locator(".course h3").count(), 0);
+  await end();
+});
+
+test("months with many wet days are left out of the year", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, { coordinates: "-3.1, -60.0", elevation: "60", name: "Upriver" });
+  await go(page, "year");
+  assert.match(await page.locator(".windows").innerText(), /Open all year/);
+  await page.getByText("How careful").click();
+  const most = page.getByLabel("Leave out months with more wet days than");
+  await most.fill("15");
+  await most.blur();
+  assert.match(await page.locator(".windows").innerText(), /more than 15 wet days/);
+  const { outcome } = season({
+    site: { latitudeDeg: -3.1, longitudeDeg: -60, elevationM: 60, zone: "America/Manaus" },
+    first: "2026-09-12",
+    last: "2027-09-11",
+    settings: { mostWetDays: 15 },
+  });
+  assert.equal(await page.locator(".windows .window-dates").count(), outcome.windows.length);
+  await page.getByText("The rules of the season").click();
+  assert.match(await page.locator(".sources").last().innerText(), /in how many years.*80 of 100 years.*Few wet days at most 15 wet days in the month/is);
+  await most.fill("0");
+  await most.blur();
+  assert.match(await page.locator(".windows").innerText(), /No season.*“Few wet days”/s);
+  await most.fill("");
+  await most.blur();
+  assert.match(await page.locator(".windows").innerText(), /Open all year/);
+
+  // Own normals bring wet days of their own.
+  const own = Array.from({ length: 12 }, (_, month) => `${month + 1};22;31;200;${month < 6 ? 20 : 5}`);
+  await page.getByText("Your own monthly normals").click();
+  await page.getByLabel("Paste twelve rows").fill(own.join("\n"));
+  await page.getByRole("button", { name: "Use the rows" }).click();
+  assert.match(await page.locator(".view-year").innerText(), /By your normals: Jan 20, .* Jul 5,/);
+  await most.fill("10");
+  await most.blur();
+  assert.match((await page.locator(".windows .window-dates").first().innerText()).replace(/\s+/g, " "), /– 31 Dec 2026/);
+  await end();
+});
+
 test("degrees Fahrenheit and feet, in and out", async () => {
   const { page, end } = await visit(host, { now: noon });
   await enterPlace(page, yard);
@@ -590,6 +727,48 @@ test("several places and plans stand side by side, and go one by one", async () 
   await end();
 });
 
+test("long names fit, and dates of other years have their year", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  const long = "Donaudampfschifffahrtsgesellschaftskapitänsmützenkolonie";
+  await enterPlace(page, { ...yard, name: `${long}.` });
+  await makePlan(page, { name: long, daughter: `${long}s` });
+  assert.match(await page.locator(".task-list > li").last().locator(".task-date b").innerText(), /^\w{3} \d+ \w{3} 20(27|28)$/);
+  for (const view of views) {
+    await go(page, view);
+    await unfold(page);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    assert(wide <= 0, `${view} is ${wide} px too wide`);
+  }
+  await end();
+});
+
+test("keys go on from where something was done", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  const at = () => page.evaluate(() => document.activeElement.textContent);
+  await enterPlace(page, yard);
+  await pasteForecast(page, demo("forecast.csv"));
+  await page.getByRole("button", { name: "Drop the forecast" }).click();
+  assert(await page.getByLabel("Paste a table").evaluate((one) => one === document.activeElement && one.value === ""));
+  assert(await page.getByRole("button", { name: "Drop the forecast" }).isHidden());
+  await makePlan(page);
+  await page.locator(".task").first().getByText("Tick off").click();
+  await page.locator(".task").first().getByRole("button", { name: "It is done" }).click();
+  assert.equal(await at(), "Tasks");
+  await page.getByText("Write down what you saw").click();
+  await page.getByLabel("Note").fill("calm");
+  await page.getByRole("button", { name: "Write it down" }).click();
+  assert.equal(await at(), "Where it stands");
+  await go(page, "place");
+  await page.getByRole("button", { name: "Another place" }).click();
+  assert.equal(await at(), "Where do the hives stand?");
+  await go(page, "device");
+  await page.getByText("Erase everything").first().click();
+  await page.getByRole("button", { name: "Yes, erase everything" }).click();
+  await page.getByText("Nothing is left on this device").waitFor();
+  assert.match(await at(), /^Erased/);
+  await end();
+});
+
 test("on paper stand the tasks and the picture, without buttons", async () => {
   const { page, end } = await visit(host, { now: noon, theme: "dark" });
   await enterPlace(page, yard);
@@ -599,6 +778,11 @@ test("on paper stand the tasks and the picture, without buttons", async () => {
   assert(await page.locator(".picture").isVisible());
   assert.equal(await page.locator("button:visible, nav:visible, form:visible").count(), 0);
   assert.equal(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
+  await page.emulateMedia({ media: "screen" });
+  await go(page, "year");
+  await unfold(page);
+  await page.emulateMedia({ media: "print" });
+  assert.equal(await page.locator("input:visible, textarea:visible, select:visible").count(), 0);
   await end();
 });
 

@@ -46,6 +46,13 @@ for (const [device, width, now, theme] of [
   if (device === "phone") {
     await top(".ranked");
     await keep("mornings");
+    await page.getByText("To a new place").click();
+    await page.getByLabel("From here to there").fill("3");
+    await page.getByRole("button", { name: "Reckon the dates" }).click();
+    await page.locator(".course h3").waitFor();
+    await top(".course");
+    await keep("move");
+    await page.getByRole("button", { name: "Drop this move" }).click();
   }
 
   await go(page, "year");

@@ -4,8 +4,15 @@ import * as engine from "./engine.js";
 import { save } from "./storage.js";
 import { showing } from "./units.js";
 import { withDates } from "./dates.js";
+import { text } from "./text/en.js";
 
 /** @typedef {ReturnType<typeof createApp>} App */
+
+/** A rule of the season by its name for people; other names stay. @param {string} name */
+const ruleName = (name) => {
+  const known = text.year.ruleNames[/** @type {keyof typeof text.year.ruleNames} */ (name)];
+  return known ? `“${known}”` : name;
+};
 
 /** @param {import("./state.js").State} first */
 export function createApp(first) {
@@ -36,8 +43,10 @@ export function createApp(first) {
     get show() {
       return showing(state.display);
     },
-    /** A sentence of the engine with the units and dates that are shown. @param {string} sentence */
-    sentence: (sentence) => withDates(app.show.sentence(sentence)),
+    /** A sentence of the engine with the units, dates and names that are shown. @param {string} sentence */
+    sentence: (sentence) => app.metric(app.show.sentence(sentence)),
+    /** The same in the engine's own units. @param {string} sentence */
+    metric: (sentence) => withDates(sentence.replace(/\b[a-z]+(_[a-z]+)+\b/g, ruleName)),
     now: () => new Date(),
     /** Today at the place. */
     today: () => {

@@ -36,7 +36,7 @@ export function beeEditor(app, changed) {
 
   const kind = field(
     words.kind,
-    select(engine.beeNames.map((name) => [name, beeLabel(name)]), place.bee, {
+    select(engine.beeNames().map((name) => [name, beeLabel(name)]), place.bee, {
       onchange: () => {
         place.bee = kind.input.value;
         place.beeNumbers = {};

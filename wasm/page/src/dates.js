@@ -14,6 +14,8 @@ const dayAndMonth = (/** @type {string} */ date) => `${utc(date).getUTCDate()} $
 export const shortDate = (/** @type {string} */ date) => `${text.weekdays[(utc(date).getUTCDay() + 6) % 7][1]} ${dayAndMonth(date)}`;
 /** 14 Sep 2026 */
 export const fullDate = (/** @type {string} */ date) => `${dayAndMonth(date)} ${date.slice(0, 4)}`;
+/** The same, with the year where it is not that of today. @param {string} date @param {string} today */
+export const taskDate = (date, today) => shortDate(date) + (date.slice(0, 4) === today.slice(0, 4) ? "" : ` ${date.slice(0, 4)}`);
 /** From one date to another, with no year twice. @param {string} from @param {string} to */
 export const span = (from, to) => (from.slice(0, 4) === to.slice(0, 4) ? dayAndMonth(from) : fullDate(from)) + ` – ${fullDate(to)}`;
 

@@ -44,6 +44,16 @@ export const newId = (name) => `${name}-${(count += 1)}`;
 /** A line that opens to more. @param {Child} summary @param {...Child} more */
 export const more = (summary, ...more) => h("details", null, h("summary", null, summary), ...more);
 
+/** A part of a view in which something is entered: it opens on a tap, and stays off paper. @param {string} heading @param {...Child} content */
+export const editor = (heading, ...content) => h("details", { class: "no-print" }, h("summary", null, h("h2", null, heading)), ...content);
+
+/** Puts the focus on what stands in place of what had it, so that keys go on from there. @param {Element | null | undefined} element */
+export function focusOn(element) {
+  if (!(element instanceof HTMLElement)) return;
+  if (element.tabIndex < 0) element.tabIndex = -1;
+  element.focus({ preventScroll: true });
+}
+
 const svgSpace = "http://www.w3.org/2000/svg";
 /** An SVG element. @param {string} tag @param {Record<string, any>} attributes @param {...Child} children */
 export function svg(tag, attributes, ...children) {

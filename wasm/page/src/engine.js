@@ -1,22 +1,25 @@
 // The calls to the engine that the views make, from what the page knows.
 
 import * as almanac from "./apiary-almanac/index.js";
+import { text } from "./text/en.js";
 
 /** @typedef {import("./state.js").Place} Place */
 /** @typedef {import("./state.js").PlanEntry} PlanEntry */
 /** @typedef {import("./apiary-almanac/index.js").Plan} Plan */
 
 export const { ApiaryError } = almanac;
-export const version = almanac.about().version;
-export const methods = almanac.methods();
-export const parameters = almanac.parameters();
-
-/** A default number by group and name. @param {string} group @param {string} name */
-export const parameter = (group, name) =>
-  parameters.find((one) => one.group === group && one.name === name)?.number;
+/** Asked for once, and only when a view needs it. @template T @param {() => T} make */
+function once(make) {
+  /** @type {T | undefined} */
+  let made;
+  return () => (made ??= make());
+}
+export const version = once(() => almanac.about().version);
+export const methods = once(almanac.methods);
+export const parameters = once(almanac.parameters);
 
 /** Names of the built-in bees, generic ones first. */
-export const beeNames = [...new Set(parameters.flatMap(({ group }) => (group.startsWith("bee ") ? [group.slice(4)] : [])))];
+export const beeNames = once(() => [...new Set(parameters().flatMap(({ group }) => (group.startsWith("bee ") ? [group.slice(4)] : [])))]);
 
 /** @param {Place} place */
 export const siteOf = ({ latitudeDeg, longitudeDeg, elevationM, zone, eastHorizonDeg, westHorizonDeg }) => ({
@@ -62,6 +65,9 @@ export function outlook(place, today) {
   return { ...answer, current };
 }
 
+/** Wet days of the months by what is built in. @param {Place} place */
+export const wetDays = (place) => almanac.defaultClimate({ site: siteOf(place) }).wetDays;
+
 /** @param {Place} place @param {string} today @param {string} [lastSafe] @param {string} [title] */
 export const yearPicture = (place, today, lastSafe, title) =>
   almanac.yearPicture({
@@ -101,6 +107,30 @@ export function lastSafe(place, method, today) {
   });
   const open = !plan.tasks.some(({ id }) => id === "no-season");
   return { last: plan.lastSafe, notes: plan.notes, open };
+}
+
+/**
+ * The way of a hive to a new place: a relocation, or the parting of a new box from its parent.
+ * @param {Place} place @param {import("./state.js").Move} move
+ */
+export function course(place, { kind, first, byLamp, weightKg, numbers, distanceM = NaN, turnDeg, way, farStay }) {
+  const request = {
+    ...common(place), mornings: place.morningNumbers, byLamp,
+    ...(weightKg === undefined ? {} : { hiveWeightKg: weightKg }),
+  };
+  if (kind === "parting") {
+    const settings = Object.fromEntries(
+      Object.entries(numbers).map(([name, value]) => [name, name.endsWith("M") ? value : { unit: "days", earliest: value, likely: value, latest: value, source: text.sources.yours }]),
+    );
+    return { kind, answer: almanac.parting({ ...request, setBefore: first, settings }) };
+  }
+  const answer = almanac.relocation({
+    ...request, first, distanceM,
+    settings: { ...numbers, ...(farStay ? { farStay: /** @type {any} */ (farStay) } : {}) },
+    ...(turnDeg === undefined ? {} : { totalTurnDeg: turnDeg }),
+    ...(way ? { way: /** @type {any} */ (way) } : {}),
+  });
+  return { kind, answer };
 }
 
 /** @param {Plan} plan */

@@ -25,8 +25,14 @@ export function forecastEditor(app, changed) {
     place.forecast = forecast;
     app.change(() => {});
     fill(status, said);
+    drop.hidden = forecast === null;
     changed();
   }
+  const drop = h("div", { class: "actions", hidden: place.forecast === null }, h("button", { type: "button", onclick: () => {
+    area.input.value = "";
+    keep(null, words.gone);
+    area.input.focus();
+  } }, words.remove));
 
   // Pasted or loaded.
   const area = field(
@@ -132,8 +138,6 @@ export function forecastEditor(app, changed) {
     h("div", { class: "actions" }, h("button", { type: "button", onclick: useText }, words.use)),
     file.box,
     more(words.typed, table.box, tableError, h("div", { class: "actions" }, h("button", { type: "button", onclick: useTyped }, words.useTyped))),
-    place.forecast
-      ? h("div", { class: "actions" }, h("button", { type: "button", onclick: () => keep(null, words.gone) }, words.remove))
-      : null,
+    drop,
   );
 }

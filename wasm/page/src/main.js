@@ -1,20 +1,22 @@
 // Starts the page: reads what was kept, draws the frame, shows the view that the address names.
 
 import { createApp } from "./app.js";
-import { fill, h } from "./dom.js";
+import { fill, focusOn, h } from "./dom.js";
 import { readyForOffline } from "./offline.js";
 import { select } from "./fields.js";
 import { firstState } from "./state.js";
 import { load } from "./storage.js";
 import { text } from "./text/en.js";
-import { dawnView } from "./views/dawn.js";
-import { deviceView } from "./views/device.js";
-import { placeView } from "./views/place.js";
-import { planView } from "./views/plan.js";
-import { yearView } from "./views/year.js";
 
-/** @type {Record<string, (app: import("./app.js").App, arrive: (name: string) => void) => HTMLElement & {leave?: () => void}>} */
-const views = { dawn: dawnView, year: yearView, plan: planView, place: placeView, device: deviceView };
+/** @typedef {(app: import("./app.js").App, arrive: (name: string) => void) => HTMLElement & {leave?: () => void}} View */
+/** The views, fetched when they are wanted: the first one need not wait for the others. @type {Record<string, () => Promise<View>>} */
+const views = {
+  dawn: async () => (await import("./views/dawn.js")).dawnView,
+  year: async () => (await import("./views/year.js")).yearView,
+  plan: async () => (await import("./views/plan.js")).planView,
+  place: async () => (await import("./views/place.js")).placeView,
+  device: async () => (await import("./views/device.js")).deviceView,
+};
 
 const kept = load();
 const app = createApp(kept && "state" in kept ? kept.state : firstState());
@@ -49,20 +51,30 @@ const arrive = (name) => {
   else location.hash = name;
 };
 
-/** @type {(HTMLElement & {leave?: () => void}) | undefined} */
+/** @type {ReturnType<View> | undefined} */
 let current;
-function open() {
-  const asked = location.hash.slice(1);
-  const name = asked in views ? asked : app.place ? "dawn" : "place";
+let asked = 0;
+async function open() {
+  const wanted = location.hash.slice(1);
+  const name = wanted in views ? wanted : app.place ? "dawn" : "place";
+  const turn = (asked += 1);
+  /** @type {View} */
+  let view;
+  try {
+    view = await views[name]();
+  } catch {
+    fill(main, h("p", { class: "error", role: "alert" }, text.frame.notFetched), h("div", { class: "actions" }, h("button", { type: "button", onclick: () => location.reload() }, text.frame.fetchAgain)));
+    return;
+  }
+  if (turn !== asked) return; // Another view was chosen meanwhile.
   current?.leave?.();
-  current = views[name](app, arrive);
+  current = view(app, arrive);
   fill(main, current);
   for (const [other, link] of Object.entries(links)) {
     if (other === name) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
   }
   document.title = `${text.views[/** @type {keyof typeof text.views} */ (name)]} – ${text.frame.name}`;
-  return name;
 }
 
 function drawPlaces() {
@@ -78,7 +90,9 @@ function drawPlaces() {
       open();
     },
   });
+  const held = places.contains(document.activeElement);
   fill(places, choose);
+  if (held) focusOn(choose);
 }
 
 /** @param {string} words @param {string} [action] @param {() => void} [act] */
@@ -93,11 +107,13 @@ app.onChange(() => {
   if (!app.stored && notices.childElementCount === 0) notice(text.device.notStored);
 });
 drawPlaces();
-addEventListener("hashchange", () => {
-  open();
+addEventListener("hashchange", async () => {
+  await open();
   scrollTo(0, 0);
   main.focus({ preventScroll: true });
 });
-open();
+await open();
 if (kept && "wrong" in kept) notice(text.device.keptUnreadable(kept.wrong ?? ""));
 readyForOffline((use) => notice(text.frame.newVersion, text.frame.useNewVersion, use));
+// What is wanted next is there by then, even where the network is gone.
+setTimeout(() => { for (const fetchView of Object.values(views)) fetchView().catch(() => {}); }, 1000);

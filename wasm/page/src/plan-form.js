@@ -23,17 +23,17 @@ export function planForm(app, entry, keep) {
 
   const about = h("div", { class: "method-about" });
   const settings = h("div");
-  const method = field(words.method, select(engine.methods.map(({ name, label }) => [name, label]), entry?.method ?? "split", { onchange: () => { choices = {}; drawMethod(); } }));
+  const method = field(words.method, select(engine.methods().map(({ name, label }) => [name, label]), entry?.method ?? "split", { onchange: () => { choices = {}; drawMethod(); } }));
   const name = field(words.name, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: entry?.colony.name ?? "" }), { hint: words.nameHint });
   const daughter = field(words.daughter, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: entry?.colony.daughterName ?? "" }), { optional: true });
   const weight = field(words.weight, numberInput(String(entry?.colony.netWeightKg ?? "")), { optional: true, hint: words.weightHint, after: h("span", { class: "unit" }, "kg") });
   const months = field(words.months, numberInput(String(entry?.colony.monthsSinceDivision ?? "")), { optional: true, hint: words.monthsHint, after: h("span", { class: "unit" }, words.monthsUnit) });
   const strength = field(words.strength, select([["", words.notJudged], ...Object.entries(words.strengths)], entry?.colony.strength ?? ""), { optional: true });
-  const bee = field(text.bees.kind, select(engine.beeNames.map((one) => [one, beeLabel(one)]), place.bee), { hint: words.beeHint });
+  const bee = field(text.bees.kind, select(engine.beeNames().map((one) => [one, beeLabel(one)]), place.bee), { hint: words.beeHint });
   const wanted = field(words.wanted, h("input", { type: "date", value: entry?.wanted ?? "" }), { optional: true, hint: words.wantedHint });
 
   function drawMethod() {
-    const chosen = /** @type {any} */ (engine.methods.find((one) => one.name === method.input.value));
+    const chosen = /** @type {any} */ (engine.methods().find((one) => one.name === method.input.value));
     fill(about, h("p", null, chosen.about), more(text.sources.whence, h("p", null, chosen.source)));
     const set = (/** @type {any} */ setting) => choices[setting.name] ?? setting.default;
     fill(
@@ -121,7 +121,7 @@ export function planForm(app, entry, keep) {
       words.numbers,
       numberFields(
         app,
-        engine.parameters.filter(({ group, name }) => group === "plan" && name !== "worker_check_margin_d"),
+        engine.parameters().filter(({ group, name }) => group === "plan" && name !== "worker_check_margin_d"),
         numbers,
         (next) => engine.review(place, { ...blank(place), numbers: next }, app.today()),
         (next) => {

@@ -63,3 +63,20 @@ export const cautionList = (cautions, app) =>
 /** Sentences of the engine as a list. @param {readonly {text: string}[]} reasons @param {import("./app.js").App} app */
 export const reasonList = (reasons, app) =>
   h("ul", { class: "reasons" }, reasons.map((reason) => h("li", null, app.sentence(reason.text))));
+
+/** Where practice differs: what is done here, and what others do. @param {readonly any[]} choices @param {import("./app.js").App} app */
+export const choiceList = (choices, app) =>
+  h(
+    "dl",
+    { class: "sources" },
+    choices.map((one) => [
+      h("dt", null, app.sentence(one.chosen.replace(/^\w+: /, ""))),
+      h("dd", null, words.source(one.source), one.others.map((/** @type {string} */ other) => h("p", null, words.orElse, " ", app.sentence(other.replace(/^\w+: /, ""))))),
+    ]),
+  );
+
+/** How many of the days a date rests on came from where. @param {any} restsOn */
+export function restsOnLine({ recordedDays, forecastDays, normalDays, defaultDays }) {
+  const parts = [words.forecastDays(forecastDays), words.recordedDays(recordedDays), words.normalDays(normalDays), words.defaultDays(defaultDays)].filter(Boolean);
+  return parts.length > 0 ? h("p", { class: "hint" }, words.dateRestsOn(parts.join(", "))) : null;
+}

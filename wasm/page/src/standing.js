@@ -1,6 +1,6 @@
 // Where the new colony stands by its records, what would settle it, and what to do.
 
-import { fullDate, shortDate } from "./dates.js";
+import { fullDate, shortDate, taskDate } from "./dates.js";
 import { h, more } from "./dom.js";
 import { whichName } from "./tasks.js";
 import { text } from "./text/en.js";
@@ -36,8 +36,8 @@ export function standingBox(app, review, entry) {
   function change(one) {
     if (one.state?.kind === "done") return words.doneOn(shortDate(one.state.on));
     if (!one.after || one.state?.kind === "dropped") return words.dropped;
-    if (!one.before) return words.added(shortDate(one.after));
-    return words.moved(shortDate(one.before), shortDate(one.after), one.laterD);
+    if (!one.before) return words.added(taskDate(one.after, review.today));
+    return words.moved(taskDate(one.before, review.today), taskDate(one.after, review.today), one.laterD);
   }
 
   /** @param {any} box */

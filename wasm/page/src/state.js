@@ -3,14 +3,18 @@
 /**
  * @typedef {{date: string, minimumC: number, maximumC: number, rainMm?: number, windMS?: number}} ForecastRow
  * @typedef {{kind: "rows", rows: ForecastRow[]} | {kind: "csv", file: string, text: string}} Forecast
- * @typedef {{about: string, minimumC: number[], maximumC: number[], rainMm?: number[]}} Normals
+ * @typedef {{about: string, minimumC: number[], maximumC: number[], rainMm?: number[], wetDays?: number[]}} Normals
+ * @typedef {{
+ *   kind: "distance" | "parting", first: string, byLamp: boolean, weightKg?: number, numbers: Record<string, number>,
+ *   distanceM?: number, turnDeg?: number, way?: string, farStay?: string,
+ * }} Move what is to be moved: a hive over a distance, or a new box that is set before its parent on `first`
  * @typedef {{
  *   id: string, name: string,
  *   latitudeDeg: number, longitudeDeg: number, elevationM: number, zone: string,
  *   eastHorizonDeg: number, westHorizonDeg: number,
  *   bee: string, beeNumbers: Record<string, number>, morningNumbers: Record<string, number>,
- *   freeWeekdays: string[], season: {chance?: number, barWettestMonths?: number},
- *   forecast: Forecast | null, normals: Normals | null,
+ *   freeWeekdays: string[], season: {chance?: number, barWettestMonths?: number, mostWetDays?: number},
+ *   forecast: Forecast | null, normals: Normals | null, move?: Move,
  * }} Place
  * @typedef {{kind: string, which?: string}} Sign
  * @typedef {{date: string, task?: string, signs?: Sign[], netWeightKg?: number, note?: string}} HiveRecord
@@ -76,9 +80,13 @@ const place = {
   id: string, name: string, latitudeDeg: number, longitudeDeg: number, elevationM: number, zone: string,
   eastHorizonDeg: number, westHorizonDeg: number, bee: string, beeNumbers: record(number),
   morningNumbers: record(number), freeWeekdays: list(string),
-  season: { chance: maybe(number), barWettestMonths: maybe(number) },
+  season: { chance: maybe(number), barWettestMonths: maybe(number), mostWetDays: maybe(number) },
   forecast: either(null, { kind: words("rows"), rows: list(row) }, { kind: words("csv"), file: string, text: string }),
-  normals: either(null, { about: string, minimumC: list(number), maximumC: list(number), rainMm: maybe(list(number)) }),
+  normals: either(null, { about: string, minimumC: list(number), maximumC: list(number), rainMm: maybe(list(number)), wetDays: maybe(list(number)) }),
+  move: maybe({
+    kind: words("distance", "parting"), first: string, byLamp: words(true, false), weightKg: maybe(number), numbers: record(number),
+    distanceM: maybe(number), turnDeg: maybe(number), way: maybe(string), farStay: maybe(string),
+  }),
 };
 const plan = {
   id: string, placeId: string, method: string, calendarId: maybe(string), sequence: number,

@@ -1,10 +1,10 @@
 // The tasks of a plan: what is due, why, what to look for; ticked off or put on a date.
 
-import { clockTime, daysBetween, shortDate, span } from "./dates.js";
+import { clockTime, daysBetween, span, taskDate } from "./dates.js";
 import { h, more } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, showEngineError } from "./fields.js";
-import { cautionList, reasonList } from "./sources.js";
+import { cautionList, reasonList, restsOnLine } from "./sources.js";
 import { text } from "./text/en.js";
 
 const words = text.tasks;
@@ -42,7 +42,7 @@ export function taskList(app, entry, plan, today, changed) {
       h(
         "p",
         { class: "task-date" },
-        h("b", null, shortDate(date)),
+        h("b", null, taskDate(date, today)),
         " ",
         !done && task.window ? h("span", { class: "task-time" }, `${clockTime(task.window.from, "from")}–${clockTime(task.window.until, "until")} `) : null,
         h("span", { class: "soon" }, done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),
@@ -57,18 +57,12 @@ export function taskList(app, entry, plan, today, changed) {
         task.lookFor.length > 0 ? [h("h3", null, words.lookFor), reasonList(task.lookFor.map((/** @type {string} */ line) => ({ text: line })), app)] : null,
         task.cautions.length > 0 ? [h("h3", null, text.dawn.cautions), cautionList(task.cautions, app)] : null,
         h("p", { class: "hint" }, text.sources.source(task.source)),
-        restsOn(task.restsOn),
+        restsOnLine(task.restsOn),
         done ? undo(task) : putOn(task),
         done || due ? null : tickOff(task),
       ),
       due ? tickOff(task) : null,
     );
-  }
-
-  /** @param {any} restsOn */
-  function restsOn({ recordedDays, forecastDays, normalDays, defaultDays }) {
-    const parts = [words.forecastDays(forecastDays), words.recordedDays(recordedDays), words.normalDays(normalDays), words.defaultDays(defaultDays)].filter(Boolean);
-    return parts.length > 0 ? h("p", { class: "hint" }, words.restsOn(parts.join(", "))) : null;
   }
 
   /** Tries a change of the plan; the engine's refusal is shown beside the date. @param {Partial<import("./state.js").PlanEntry>} change @param {import("./fields.js").Field} date */

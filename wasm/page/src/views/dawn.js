@@ -3,10 +3,11 @@
 
 import { addDays, clockTime, dateOf, longDate, shortDate } from "../dates.js";
 import { beeEditor, beeLabel } from "../bees.js";
-import { fill, h, more } from "../dom.js";
+import { editor, fill, focusOn, h } from "../dom.js";
 import * as engine from "../engine.js";
 import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
+import { dueSteps, moveBox } from "../move-form.js";
 import { numberFields, numberLabel } from "../numbers.js";
 import { basisList, cautionList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
@@ -23,27 +24,29 @@ export function dawnView(app, arrive) {
   const root = /** @type {HTMLElement & {leave?: () => void}} */ (h("div", { class: "view view-dawn" }));
   const place = app.place;
   if (!place) return needsPlace(root, words.heading, arrive);
-  if (!answers()) return root;
+  /** @type {any} */
+  let outlook = answer();
+  if (!outlook) return root;
 
   const focus = h("section", { class: "focus" });
   const rest = h("div");
   const ranked = h("section");
   const cautions = h("section");
   const due = h("div");
-  /** @type {any} */
-  let outlook;
   /** @type {string | undefined} the date that is looked at */
   let chosen;
-  update();
+  const move = moveBox(app, () => fill(due, dueTasks()));
+  draw();
 
   fill(
     root,
     focus,
     due,
     ranked,
-    more(h("h2", null, text.forecast.heading), forecastEditor(app, update)),
-    more(
-      h("h2", null, text.bees.heading),
+    move.box,
+    editor(text.forecast.heading, forecastEditor(app, update)),
+    editor(
+      text.bees.heading,
       beeEditor(app, update),
       h("h3", null, words.freeDays),
       h("p", { class: "hint" }, words.freeDaysHint),
@@ -51,7 +54,7 @@ export function dawnView(app, arrive) {
       h("h3", null, words.ownTimes),
       numberFields(
         app,
-        engine.parameters.filter(({ group }) => group === "morning"),
+        engine.parameters().filter(({ group }) => group === "morning"),
         place.morningNumbers,
         (next) => engine.outlook({ ...place, morningNumbers: next }, app.today()),
         (next) => {
@@ -68,11 +71,10 @@ export function dawnView(app, arrive) {
   root.leave = () => clearInterval(clock);
   return root;
 
-  /** False where what was kept for the place is no longer accepted: then it is said, not hidden. */
-  function answers() {
+  /** Nothing where what was kept for the place is no longer accepted: then it is said, not hidden. */
+  function answer() {
     try {
-      engine.outlook(/** @type {any} */ (place), app.today());
-      return true;
+      return engine.outlook(/** @type {any} */ (place), app.today());
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
       fill(
@@ -86,12 +88,17 @@ export function dawnView(app, arrive) {
           arrive("dawn");
         } }, words.brokenReset)),
       );
-      return false;
+      return undefined;
     }
   }
 
   function update() {
     outlook = engine.outlook(/** @type {any} */ (place), app.today());
+    draw();
+    move.draw();
+  }
+
+  function draw() {
     drawFocus();
     drawRanked();
     fill(due, dueTasks());
@@ -99,7 +106,7 @@ export function dawnView(app, arrive) {
     fill(rest, h("h2", null, words.restsOn), basisList(outlook.basis, app));
   }
 
-  /** What the plans ask for by tomorrow. */
+  /** What the plans and the move of a hive ask for by tomorrow. */
   function dueTasks() {
     const until = addDays(app.today(), 1);
     const lines = app.plans.flatMap((entry) => {
@@ -113,8 +120,9 @@ export function dawnView(app, arrive) {
         return []; // The plan itself says what is wrong with it.
       }
     });
-    if (lines.length === 0) return null;
-    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, lines), h("p", null, h("a", { href: "#plan" }, text.views.plan)));
+    const moves = dueSteps(app, until);
+    if (lines.length + moves.length === 0) return null;
+    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, lines, moves), lines.length > 0 ? h("p", null, h("a", { href: "#plan" }, text.views.plan)) : null);
   }
 
   /** Today as long as there is something left to do this morning, else tomorrow. */
@@ -154,8 +162,7 @@ export function dawnView(app, arrive) {
 
   function toCautions() {
     const heading = cautions.querySelector("h2");
-    heading?.setAttribute("tabindex", "-1");
-    heading?.focus();
+    focusOn(heading);
     heading?.scrollIntoView();
   }
 
@@ -202,8 +209,9 @@ export function dawnView(app, arrive) {
             [clockTime(window.from, "from"), h("span", { class: "to" }, "–"), clockTime(window.until, "until")],
             words.move,
             [
-              words.moveWhy(Math.floor(window.minutes), firstFlight !== null),
-              against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map((/** @type {any} */ { text: why }) => app.sentence(why)).join(" ")) : null,
+              // Between the times as they are shown.
+              words.moveWhy(Math.floor(Date.parse(window.until) / 60_000) - Math.ceil(Date.parse(window.from) / 60_000), firstFlight !== null),
+              against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map(told).join(" ")) : null,
             ],
             window.from,
             "move",
@@ -220,6 +228,11 @@ export function dawnView(app, arrive) {
       : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason.text)));
     // Where there is no time for a move, that is what must be read first.
     return h("ol", { class: "steps" }, window.kind === "open" ? [...lines, move, flight] : [move, ...lines, flight]);
+  }
+
+  /** A reason in words; how short the time is stands beside it, in whole minutes of the clock. @param {any} reason */
+  function told({ code, text: sentence }) {
+    return code === "short_time" ? words.shortTime : app.sentence(sentence);
   }
 
   /** @param {any} time @param {string} what @param {any} because @param {string} instant @param {string} [kind] */
@@ -245,7 +258,7 @@ export function dawnView(app, arrive) {
   /** @param {any} shown */
   function why({ reasons, morning }) {
     const { bee } = outlook;
-    const numbers = engine.parameters.filter(({ group }) => group === "morning");
+    const numbers = engine.parameters().filter(({ group }) => group === "morning");
     const own = /** @type {any} */ (place).morningNumbers;
     return sources(
       words.why,
@@ -264,7 +277,7 @@ export function dawnView(app, arrive) {
           };
         }),
       ],
-      reasonList(reasons, app),
+      reasonList(reasons.map((/** @type {any} */ one) => ({ text: told(one) })), app),
       h("p", null, app.sentence(morning.flightDayReason.text)),
       h("p", null, words.howReckoned(beeLabel(/** @type {any} */ (place).bee))),
     );
@@ -293,8 +306,8 @@ export function dawnView(app, arrive) {
                 h("span", { class: "r-notes" }, [words.points(points), free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
               ),
               weather(morning),
-              reasonList([...reasons, ...(morning.window.kind === "none" ? morning.window.help : [])], app),
-              h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { chosen = morning.date; drawFocus(); /** @type {any} */ (focus.querySelector("h1"))?.scrollIntoView(); } }, words.showThis)),
+              reasonList([...reasons.map((/** @type {any} */ one) => ({ text: told(one) })), ...(morning.window.kind === "none" ? morning.window.help : [])], app),
+              h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { chosen = morning.date; drawFocus(); focusOn(focus.querySelector("h1")); focus.scrollIntoView(); } }, words.showThis)),
             ),
           ),
         ),

@@ -1,7 +1,7 @@
 // Units, light or dark, and what is kept on this device.
 
 import { download } from "../download.js";
-import { fill, h, more } from "../dom.js";
+import { fill, focusOn, h, more } from "../dom.js";
 import * as engine from "../engine.js";
 import { field, oneOf, tick } from "../fields.js";
 import { showing } from "../units.js";
@@ -22,6 +22,7 @@ export function deviceView(app) {
   draw();
   return root;
 
+  /** @param {string} [said] */
   function draw(said = "") {
     const { display } = app.state;
     fill(status, said);
@@ -46,6 +47,7 @@ export function deviceView(app) {
       // Whether this device keeps anything is for its own user to say.
       app.replace({ ...read.state, keep: app.state.keep });
       draw(words.restored(read.state.places.length, read.state.plans.length));
+      focusOn(status);
     }
 
     fill(
@@ -69,10 +71,11 @@ export function deviceView(app) {
           app.replace(firstState());
           await forgetOffline();
           draw(words.erased);
+          focusOn(status);
         } }, words.eraseNow)),
       ),
       h("h2", null, words.about),
-      h("p", null, words.aboutText(engine.version)),
+      h("p", null, words.aboutText(engine.version())),
       h("p", null, words.limits),
       more(words.licences, words.licenceLines.map((line) => h("p", null, line))),
       more(words.allNumbers, groups()),
@@ -82,7 +85,7 @@ export function deviceView(app) {
   function groups() {
     /** @type {Map<string, any[]>} */
     const byGroup = new Map();
-    for (const { group, name, number } of engine.parameters) byGroup.set(group, [...(byGroup.get(group) ?? []), { name, number }]);
+    for (const { group, name, number } of engine.parameters()) byGroup.set(group, [...(byGroup.get(group) ?? []), { name, number }]);
     return [...byGroup].map(([group, numbers]) =>
       more(
         group.replace(/_/g, " "),

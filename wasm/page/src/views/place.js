@@ -1,10 +1,9 @@
 // Where the hives stand: coordinates typed, pasted, taken from the device or picked on the map.
 
 import { readCoordinates, writeCoordinates } from "../coordinates.js";
-import { fill, h, more, newId } from "../dom.js";
+import { fill, focusOn, h, more, newId } from "../dom.js";
 import * as engine from "../engine.js";
 import { field, focusFirstError, numberInput, numberOf, showEngineError, tick } from "../fields.js";
-import { map } from "../map.js";
 import { firstPlaceSettings, freeId } from "../state.js";
 import { text } from "../text/en.js";
 
@@ -44,6 +43,7 @@ export function placeView(app, arrive) {
               onclick: () => {
                 app.change((state) => (state.placeId = place.id));
                 draw(app.place);
+                focusOn(root.querySelector('.place-list [aria-pressed="true"]'));
               },
             },
             h("strong", null, place.name),
@@ -54,7 +54,7 @@ export function placeView(app, arrive) {
       h(
         "li",
         null,
-        h("button", { type: "button", "aria-pressed": edited ? "false" : "true", onclick: () => draw(undefined) }, words.another),
+        h("button", { type: "button", "aria-pressed": edited ? "false" : "true", onclick: () => { draw(undefined); focusOn(root.querySelector("h1")); } }, words.another),
       ),
     );
   }
@@ -74,7 +74,7 @@ export function placeView(app, arrive) {
       h("input", { type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: "false", onchange: readTyped, value: place ? `${place.latitudeDeg}, ${place.longitudeDeg}` : "" }),
       { hint: words.coordinatesHint },
     );
-    const elevation = field(words.elevation(show.lengthUnit), numberInput(place ? show.out(place.elevationM, "m") : ""), { hint: words.elevationHint });
+    const elevation = field(words.elevation(show.lengthUnit), numberInput(place ? show.out(place.elevationM, "m") : ""), { hint: words.elevationHint(show.length(100), show.difference(0.65)) });
     const zoneList = newId("zones");
     const zoneNote = h("span");
     const zone = field(
@@ -109,9 +109,9 @@ export function placeView(app, arrive) {
       coordinates.fail(null);
       fill(readout, writeCoordinates(read));
       if (!zoneIsSuggested && zone.input.value.trim() !== "") return;
-      const { default: lookup } = await import("../zone-lookup.js");
-      if (position !== read) return;
-      suggest(lookup(read.latitudeDeg, read.longitudeDeg), words.zoneFromMap);
+      const zones = await import("../zone-lookup.js").catch(() => null);
+      if (!zones || position !== read) return; // Without a suggestion it is typed.
+      suggest(zones.default(read.latitudeDeg, read.longitudeDeg), words.zoneFromMap);
     }
 
     /** @param {string} name @param {string} how */
@@ -157,11 +157,14 @@ export function placeView(app, arrive) {
       );
     }
 
-    function toggleMap() {
+    async function toggleMap() {
       const open = mapPlace.childElementCount > 0;
       mapButton.setAttribute("aria-expanded", String(!open));
       if (open) return fill(mapPlace);
-      const shown = map(position, (picked) => {
+      const fetched = await import("../map.js").catch(() => null);
+      if (!fetched) return coordinates.fail(text.frame.notFetched);
+      if (mapPlace.childElementCount > 0) return;
+      const shown = fetched.map(position, (picked) => {
         coordinates.input.value = `${picked.latitudeDeg}, ${picked.longitudeDeg}`;
         take(picked);
         toggleMap();
@@ -227,6 +230,7 @@ export function placeView(app, arrive) {
                   if (!state.plans.some(({ id }) => id === state.planId)) state.planId = null;
                 });
                 draw(app.place);
+                focusOn(root.querySelector("h1"));
               },
             },
             words.removeNow(place.name),

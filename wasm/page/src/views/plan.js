@@ -1,14 +1,14 @@
 // A new colony from an old one: facts in, dated tasks out; what was done and seen; where it stands.
 
-import { fullDate, shortDate, span } from "../dates.js";
-import { fill, h, more } from "../dom.js";
+import { fullDate, span, taskDate } from "../dates.js";
+import { editor, fill, focusOn, h, more } from "../dom.js";
 import * as engine from "../engine.js";
 import { planForm } from "../plan-form.js";
 import { planFiles } from "../plan-files.js";
 import { recordsBox, signsForm } from "../records.js";
 import { standingBox } from "../standing.js";
 import { picture, pictureWords, sentences } from "../picture.js";
-import { basisList, cautionList, reasonList } from "../sources.js";
+import { basisList, cautionList, choiceList, reasonList } from "../sources.js";
 import { select } from "../fields.js";
 import { taskList } from "../tasks.js";
 import { text } from "../text/en.js";
@@ -41,6 +41,7 @@ export function planView(app, arrive) {
           draw();
           top();
         }),
+        h("p", null, text.planForm.onlyMove, " ", h("a", { href: "#dawn" }, text.move.heading)),
       );
       return;
     }
@@ -49,9 +50,7 @@ export function planView(app, arrive) {
 
   function top() {
     scrollTo(0, 0);
-    const heading = root.querySelector("h1");
-    heading?.setAttribute("tabindex", "-1");
-    /** @type {HTMLElement | null} */ (heading)?.focus({ preventScroll: true });
+    focusOn(root.querySelector("h1"));
   }
 
   /** @param {import("../state.js").PlanEntry | undefined} entry */
@@ -62,9 +61,9 @@ export function planView(app, arrive) {
     const choose = select(options, entry?.id ?? "", {
       "aria-label": words.which,
       onchange: () => {
-        if (choose.value === "") return draw(true);
-        app.change((state) => (state.planId = choose.value));
-        draw();
+        if (choose.value !== "") app.change((state) => (state.planId = choose.value));
+        draw(choose.value === "");
+        focusOn(root.querySelector(".plan-switch select"));
       },
     });
     return h("div", { class: "plan-switch no-print" }, choose);
@@ -79,7 +78,7 @@ export function planView(app, arrive) {
       review = engine.review(here, entry, today);
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
-      fill(root, h("h1", null, planName(entry)), switcher(entry), h("p", { class: "error", role: "alert" }, app.sentence(error.message)), facts(entry), recordsBox(app, entry, redraw), removal(entry));
+      fill(root, h("h1", null, planName(entry)), switcher(entry), h("p", { class: "error", role: "alert" }, app.sentence(error.message)), facts(entry), recordsBox(app, entry, () => redraw("h1")), removal(entry));
       return;
     }
     const { plan } = review;
@@ -97,30 +96,31 @@ export function planView(app, arrive) {
       summary(plan),
       moved(entry, plan, dates),
       standingBox(app, review, entry),
-      h("h2", null, words.tasks),
-      taskList(app, entry, plan, today, redraw),
-      signsForm(app, entry, today, redraw),
-      recordsBox(app, entry, redraw),
+      h("h2", { class: "tasks-heading" }, words.tasks),
+      taskList(app, entry, plan, today, () => redraw(".tasks-heading")),
+      signsForm(app, entry, today, () => redraw(".standing h2")),
+      recordsBox(app, entry, () => redraw(".standing h2")),
       h("h2", null, words.picture),
       h("figure", { class: "paper" }, picture(drawn, app.sentence)),
       more(text.year.inWords, h("ul", { class: "reasons" }, sentences(app.sentence(pictureWords(drawn))).map((line) => h("li", null, line)))),
       planFiles(app, entry, plan),
       h("section", null, h("h2", null, text.dawn.cautions), cautionList(plan.cautions, app)),
       h("section", null, h("h2", null, text.dawn.restsOn), basisList(plan.basis, app)),
-      plan.choices.length > 0 ? more(words.choices, choices(plan)) : null,
+      plan.choices.length > 0 ? more(words.choices, choiceList(plan.choices, app)) : null,
       facts(entry),
       removal(entry),
     );
   }
 
-  /** @param {boolean} [noted] whether the dates as they are now have been seen */
-  function redraw(noted = true) {
+  /** Draws the plan anew where it is looked at; its dates are seen with that. @param {string} heading where the focus goes */
+  function redraw(heading) {
     const at = scrollY;
     const entry = app.plan;
-    if (entry && noted) entry.seen = {};
+    if (entry) entry.seen = {};
     draw();
-    if (entry && noted) note(entry);
+    if (entry) note(entry);
     scrollTo(0, at);
+    focusOn(root.querySelector(heading) ?? root.querySelector("h1"));
   }
 
   /** Takes the dates as they are now for seen. @param {import("../state.js").PlanEntry} entry */
@@ -150,9 +150,9 @@ export function planView(app, arrive) {
         plan.lastSafe ? [h("dt", null, text.year.lastSafeShort), h("dd", null, fullDate(plan.lastSafe))] : null,
         [h("dt", null, text.frame.place), h("dd", null, place?.name)],
       ),
-      plan.notes.length > 0 ? more(words.notes, reasonList(plan.notes, app)) : null,
+      plan.notes.length > 0 ? h("details", { open: !first }, h("summary", null, words.notes), reasonList(plan.notes, app)) : null,
       plan.bestDates.length > 1 && first?.state.kind === "planned"
-        ? more(words.bestDates, h("ul", { class: "reasons" }, plan.bestDates.slice(0, 8).map((/** @type {any} */ one) => h("li", null, h("b", null, shortDate(one.date)), ` ${text.dawn.points(one.points)}. `, one.reasons.map((/** @type {any} */ reason) => app.sentence(reason.text)).join(" ")))))
+        ? more(words.bestDates, h("p", { class: "hint" }, words.bestDatesAbout), h("ul", { class: "reasons" }, plan.bestDates.slice(0, 8).map((/** @type {any} */ one) => h("li", null, h("b", null, taskDate(one.date, plan.today)), ` ${text.dawn.points(one.points)}. `, one.reasons.map((/** @type {any} */ reason) => app.sentence(reason.text)).join(" ")))))
         : null,
     );
   }
@@ -161,7 +161,7 @@ export function planView(app, arrive) {
   function moved(entry, plan, dates) {
     const changed = plan.tasks.filter((/** @type {any} */ { id, state }) => state.kind === "planned" && entry.seen[id] && entry.seen[id] !== dates[id]);
     if (changed.length === 0) return null;
-    const lines = changed.map((/** @type {any} */ { id, title }) => h("li", null, app.sentence(title), ": ", h("s", null, shortDate(entry.seen[id])), " ", h("b", null, shortDate(dates[id]))));
+    const lines = changed.map((/** @type {any} */ { id, title }) => h("li", null, app.sentence(title), ": ", h("s", null, taskDate(entry.seen[id], plan.today)), " ", h("b", null, taskDate(dates[id], plan.today))));
     return h(
       "section",
       { class: "moved", "aria-live": "polite" },
@@ -169,31 +169,19 @@ export function planView(app, arrive) {
       h("p", null, words.movedAbout),
       h("ul", { class: "reasons" }, lines.slice(0, 6)),
       lines.length > 6 ? more(words.movedToo(lines.length - 6), h("ul", { class: "reasons" }, lines.slice(6))) : null,
-      h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { app.change(() => { entry.seen = dates; }); draw(); } }, words.noted)),
-    );
-  }
-
-  /** @param {any} plan */
-  function choices(plan) {
-    return h(
-      "dl",
-      { class: "sources" },
-      plan.choices.map((/** @type {any} */ one) => [
-        h("dt", null, app.sentence(one.chosen.replace(/^\w+: /, ""))),
-        h("dd", null, text.sources.source(one.source), one.others.map((/** @type {string} */ other) => h("p", null, words.orElse, " ", app.sentence(other.replace(/^\w+: /, ""))))),
-      ]),
+      h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { app.change(() => { entry.seen = dates; }); redraw("h1"); } }, words.noted)),
     );
   }
 
   /** @param {import("../state.js").PlanEntry} entry */
   function facts(entry) {
-    return more(
-      h("h2", null, words.facts),
+    return editor(
+      words.facts,
       planForm(app, entry, (next) => {
         app.change((state) => {
           state.plans = state.plans.map((one) => (one.id === next.id ? next : one));
         });
-        redraw();
+        redraw("h1");
         top();
       }),
     );
@@ -221,7 +209,7 @@ export function planView(app, arrive) {
 
   /** @param {import("../state.js").PlanEntry} entry */
   function planName(entry) {
-    const method = engine.methods.find(({ name }) => name === entry.method)?.label ?? entry.method;
+    const method = engine.methods().find(({ name }) => name === entry.method)?.label ?? entry.method;
     return `${[entry.colony.name, entry.colony.daughterName].filter(Boolean).join(" & ")} · ${method}`;
   }
 }

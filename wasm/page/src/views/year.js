@@ -1,6 +1,6 @@
 // The year at a place: when colonies can be divided, and what that rests on.
 
-import { fill, h, more } from "../dom.js";
+import { editor, fill, h, more } from "../dom.js";
 import { addDays, fullDate, span } from "../dates.js";
 import * as engine from "../engine.js";
 import { field, numberInput, numberOf, select, showEngineError } from "../fields.js";
@@ -18,13 +18,15 @@ export function yearView(app, arrive) {
   const place = app.place;
   if (!place) return needsPlace(root, words.heading, arrive);
   const answer = h("div");
+  const careful = h("div");
   update();
+  fill(careful, settings(place));
   fill(
     root,
-    h("h1", null, words.heading, " ", h("span", { class: "date" }, place.name)),
+    h("h1", null, words.headingAt, " ", h("span", { class: "date" }, place.name)),
     answer,
-    more(h("h2", null, text.normals.heading), normalsEditor(app, update)),
-    more(h("h2", null, words.careful), settings(place)),
+    editor(text.normals.heading, normalsEditor(app, () => { update(); fill(careful, settings(place)); })),
+    editor(words.careful, careful),
   );
   return root;
 
@@ -34,7 +36,7 @@ export function yearView(app, arrive) {
     let season, svgText, safe;
     try {
       season = engine.season(here, today, addDays(today, 364));
-      safe = engine.methods.map((method) => ({ method, ...engine.lastSafe(here, method.name, today) }));
+      safe = engine.methods().map((method) => ({ method, ...engine.lastSafe(here, method.name, today) }));
       const wanted = app.plan?.method ?? "split";
       svgText = engine.yearPicture(here, today, safe.find(({ method }) => method.name === wanted)?.last ?? undefined, here.name);
     } catch (error) {
@@ -42,6 +44,7 @@ export function yearView(app, arrive) {
       fill(answer, h("p", { class: "error", role: "alert" }, app.sentence(error.message)));
       return;
     }
+    const { display } = app.state;
     const monthly = sentences(app.sentence(pictureWords(svgText)));
     fill(
       answer,
@@ -50,14 +53,18 @@ export function yearView(app, arrive) {
       h(
         "figure",
         { class: "paper" },
-        picture(svgText, app.sentence),
-        app.state.display.temperature === "f" ? h("figcaption", { class: "hint" }, words.pictureCelsius) : null,
+        // Its scale is in °C, so its words are too.
+        picture(svgText, app.metric),
+        display.temperature === "f" || display.length === "ft" ? h("figcaption", { class: "hint" }, words.pictureMetric) : null,
       ),
       more(words.inWords, h("ul", { class: "reasons" }, monthly.map((line) => h("li", null, line)))),
       h("section", null, h("h2", null, words.restsOn), h("p", null, words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)), basisList(season.basis, app)),
       sources(
         words.rules(Math.round(season.chance * 100)),
-        season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
+        [
+          { label: words.chance, value: words.chanceOption(Math.round(season.chance * 100)), source: here.season.chance === undefined ? engine.parameters().find(({ group, name }) => group === "season" && name === "chance")?.number.source ?? "" : text.sources.yours },
+          ...season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: app.metric(rule.source) })),
+        ],
       ),
     );
   }
@@ -65,7 +72,7 @@ export function yearView(app, arrive) {
   /** @param {any} season */
   function windows({ outcome }) {
     if (outcome.kind === "all_year") return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.allYear), h("p", null, words.allYearAbout));
-    if (outcome.kind === "none") return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.never), reasonList(outcome.reasons, app));
+    if (outcome.kind === "none") return h("section", { class: "windows none" }, h("p", { class: "window-dates" }, words.never), reasonList(outcome.reasons, app));
     return h(
       "section",
       { class: "windows" },
@@ -77,23 +84,27 @@ export function yearView(app, arrive) {
           h("p", { class: "window-dates" }, fullDate(one.opens), h("span", { class: "to" }, " – "), fullDate(one.closes), " ", h("span", { class: "soon" }, words.days(one.days))),
           one.openedBy.length > 0 ? [h("p", null, words.before), reasonList(one.openedBy, app)] : null,
           one.closedBy.length > 0 ? [h("p", null, words.after), reasonList(one.closedBy, app)] : null,
-          one.errorRange ? errorRange(one.errorRange) : null,
+          one.errorRange ? errorRange(one) : null,
         ),
       ),
     );
   }
 
-  /** @param {any} range */
-  function errorRange(range) {
-    const side = (/** @type {string | null} */ opens, /** @type {string | null} */ closes) =>
-      opens && closes ? span(opens, closes) : opens || closes ? `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}` : words.noSuchWindow;
+  /** @param {any} window */
+  function errorRange({ errorRange: range, openedBy, closedBy }) {
+    // Without any end a window is gone or open all year; which one hangs on what ends it: cold or heat.
+    const hot = [...openedBy, ...closedBy].map(({ code }) => (code === "not_too_hot" ? true : /^warm_/.test(code) ? false : undefined));
+    const without = (/** @type {boolean} */ warmer) =>
+      hot.every((one) => one === warmer) ? words.noSuchWindow : hot.every((one) => one === !warmer) ? words.noEnds : words.noSuchOrNoEnds;
+    const side = (/** @type {string | null} */ opens, /** @type {string | null} */ closes, /** @type {boolean} */ warmer) =>
+      opens && closes ? span(opens, closes) : opens || closes ? `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}` : without(warmer);
     return h(
       "div",
       { class: "how-sure" },
       h("p", null, words.howSure(app.show.difference(range.errorC))),
       h("dl", { class: "pairs" },
-        h("dt", null, words.ifWarmer), h("dd", null, side(range.opensIfWarmer, range.closesIfWarmer)),
-        h("dt", null, words.ifCooler), h("dd", null, side(range.opensIfCooler, range.closesIfCooler))),
+        h("dt", null, words.ifWarmer), h("dd", null, side(range.opensIfWarmer, range.closesIfWarmer, true)),
+        h("dt", null, words.ifCooler), h("dd", null, side(range.opensIfCooler, range.closesIfCooler, false))),
     );
   }
 
@@ -135,30 +146,50 @@ export function yearView(app, arrive) {
       }),
       { hint: words.chanceHint },
     );
-    const wettest = field(
-      words.wettest,
-      numberInput(String(place.season.barWettestMonths ?? ""), {
-        placeholder: "0",
+    const wettest = limit("barWettestMonths", words.wettest, words.wettestHint, words.months, "0");
+    const wetDays = limit("mostWetDays", words.wetDays, [words.wetDaysHint, " ", wetDaysHere(place)], words.days31, "31");
+    return h("div", null, chance.box, wettest.box, wetDays.box);
+  }
+  /**
+   * A number that bars months of the year; what bars none is not asked for.
+   * @param {"barWettestMonths" | "mostWetDays"} name @param {string} label @param {any} hint @param {string} unit @param {string} none
+   */
+  function limit(name, label, hint, unit, none) {
+    const here = /** @type {import("../state.js").Place} */ (place);
+    const own = field(
+      label,
+      numberInput(String(here.season[name] ?? ""), {
+        placeholder: none,
         onchange: () => {
-          const n = numberOf(wettest);
+          const n = numberOf(own);
           if (Number.isNaN(n)) return;
-          const next = { ...place.season };
-          if (n === undefined || n === 0) delete next.barWettestMonths;
-          else next.barWettestMonths = n;
+          // The engine counts months in whole numbers from 0 on, and has no words for others.
+          if (name === "barWettestMonths" && n !== undefined && !(Number.isInteger(n) && n >= 0 && n <= 11)) return own.fail(words.wettestWhole);
+          const next = { ...here.season };
+          if (n === undefined || String(n) === none) delete next[name];
+          else next[name] = n;
           try {
             const today = app.today();
-            engine.season({ ...place, season: next }, today, addDays(today, 364));
+            engine.season({ ...here, season: next }, today, addDays(today, 364));
           } catch (error) {
-            showEngineError(error, () => wettest, () => {}, app.sentence);
+            showEngineError(error, () => own, () => {}, app.sentence);
             return;
           }
-          place.season = next;
+          here.season = next;
           app.change(() => {});
           update();
         },
       }),
-      { hint: words.wettestHint, after: h("span", { class: "unit" }, words.months) },
+      { hint, after: h("span", { class: "unit" }, unit) },
     );
-    return h("div", null, chance.box, wettest.box);
+    return own;
+  }
+
+  /** How many wet days the months have. @param {import("../state.js").Place} place */
+  function wetDaysHere(place) {
+    const list = (/** @type {readonly number[]} */ days) => days.map((n, month) => `${text.months[month]} ${Math.round(n)}`).join(", ");
+    if (place.normals) return place.normals.wetDays ? words.wetDaysYours(list(place.normals.wetDays)) : words.wetDaysUnknown;
+    const built = engine.wetDays(place);
+    return built ? words.wetDaysHere(built.fromMm ?? 0, list(built.days)) : null;
   }
 }

@@ -1,0 +1,156 @@
+// The way of a hive to a new place: what is to be moved, from where to where; kept with the place.
+
+import { addDays, shortDate } from "./dates.js";
+import { courseAnswer, steps } from "./course.js";
+import { fill, focusOn, h, more } from "./dom.js";
+import * as engine from "./engine.js";
+import { field, focusFirstError, numberInput, numberOf, oneOf, select, showEngineError, tick } from "./fields.js";
+import { numberFields } from "./numbers.js";
+import { text } from "./text/en.js";
+
+const words = text.move;
+
+/** The numbers that a keeper can set, by what is moved. @param {"distance" | "parting"} kind */
+function defaultNumbers(kind) {
+  const group = kind === "parting" ? "parting" : "relocation";
+  return engine
+    .parameters()
+    .filter((one) => one.group === group && !/^far_stay|earliest$|latest$/.test(one.name))
+    .map(({ name, number }) => ({ name: name.replace(".likely", ""), number }));
+}
+
+/** @param {import("./app.js").App} app @param {() => void} changed */
+export function moveBox(app, changed) {
+  const place = /** @type {import("./state.js").Place} */ (app.place);
+  const holder = h("div");
+  const answer = h("div", { class: "course", "aria-live": "polite" });
+  const kept = place.move;
+  const form = h("div");
+  let kind = kept?.kind ?? "distance";
+  drawForm();
+  draw();
+  fill(
+    holder,
+    h("p", { class: "hint" }, words.about),
+    oneOf(words.what, [["distance", words.hive], ["parting", words.newBox]], kind, (value) => {
+      kind = /** @type {"distance"} */ (value);
+      drawForm();
+    }),
+    form,
+    answer,
+  );
+  const box = h("details", { class: "move-box", open: kept !== undefined }, h("summary", null, h("h2", null, words.heading)), holder);
+  return { box, draw };
+
+  function drawForm() {
+    const { show } = app;
+    const before = place.move?.kind === kind ? place.move : undefined;
+    const parting = kind === "parting";
+    let byLamp = before?.byLamp ?? false;
+    let numbers = { ...before?.numbers };
+    const alert = h("p", { class: "error form-error", role: "alert" });
+    const first = field(parting ? words.setBefore : words.first, h("input", { type: "date", value: before?.first ?? addDays(app.today(), 1) }), { hint: parting ? words.setBeforeHint : undefined });
+    const distance = field(words.distance, numberInput(before?.distanceM === undefined ? "" : show.out(before.distanceM, "m")), { after: h("span", { class: "unit" }, show.lengthUnit) });
+    const turn = field(words.turn, numberInput(String(before?.turnDeg ?? "")), { optional: true, hint: words.turnHint, after: h("span", { class: "unit" }, "°") });
+    const weight = field(words.weight, numberInput(String(before?.weightKg ?? "")), { optional: true, hint: words.weightHint, after: h("span", { class: "unit" }, "kg") });
+    const way = field(words.way, select([["", words.wayChosen], ...Object.entries(words.ways)], before?.way ?? ""), { hint: words.wayHint });
+    const stay = field(words.stay, select([["", words.stayDefault], ...Object.entries(words.stays)], before?.farStay ?? ""), { hint: words.stayHint });
+
+    /** @param {Event} event */
+    function submit(event) {
+      event.preventDefault();
+      fill(alert);
+      for (const one of [first, way, stay]) one.fail(null);
+      if (!first.input.value) first.fail(text.fields.notADate);
+      const kg = numberOf(weight);
+      const [away, turned] = parting ? [undefined, undefined] : [numberOf(distance, { needed: true }), numberOf(turn)];
+      if (form.querySelector('[aria-invalid="true"]')) return focusFirstError(form);
+      /** @type {import("./state.js").Move} */
+      const next = {
+        kind, first: first.input.value, byLamp, numbers,
+        ...(kg === undefined ? {} : { weightKg: kg }),
+        ...(away === undefined ? {} : { distanceM: show.in(away, "m") }),
+        ...(turned === undefined ? {} : { turnDeg: turned }),
+        ...(!parting && way.input.value ? { way: way.input.value } : {}),
+        ...(!parting && stay.input.value ? { farStay: stay.input.value } : {}),
+      };
+      try {
+        engine.course(place, next);
+      } catch (error) {
+        const fields = { first, set_before: first, date: first, distance_m: distance, total_turn_deg: turn, hive_weight_kg: weight };
+        showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name)], (message) => fill(alert, message), app.sentence);
+        return focusFirstError(form);
+      }
+      keep(next);
+    }
+
+    fill(
+      form,
+      h(
+        "form",
+        { onsubmit: submit, novalidate: true },
+        first.box,
+        parting ? null : [distance.box, turn.box],
+        weight.box,
+        more(
+          parting ? words.ownParting : words.own,
+          tick(words.byLamp, byLamp, (on) => (byLamp = on), words.byLampHint),
+          parting ? null : [way.box, stay.box],
+          numberFields(
+            app,
+            defaultNumbers(kind),
+            numbers,
+            (next) => engine.course(place, { kind, first: app.today(), byLamp, numbers: next, distanceM: 1 }),
+            (next) => (numbers = next),
+          ),
+        ),
+        alert,
+        h(
+          "div",
+          { class: "actions" },
+          h("button", { type: "submit", class: "main-action" }, words.show),
+          before ? h("button", { type: "button", onclick: () => keep(undefined) }, words.forget) : null,
+        ),
+      ),
+    );
+  }
+
+  /** @param {import("./state.js").Move | undefined} move */
+  function keep(move) {
+    if (move) place.move = move;
+    else delete place.move;
+    app.change(() => {});
+    drawForm();
+    draw();
+    changed();
+    if (move) /** @type {HTMLElement | null} */ (answer.querySelector("h3"))?.focus();
+    else focusOn(box.querySelector("summary"));
+  }
+
+  /** The way, reckoned anew: with a new forecast or with other bees its dates are others. */
+  function draw() {
+    const { move } = place;
+    if (!move) return fill(answer);
+    try {
+      fill(answer, courseAnswer(app, engine.course(place, move)));
+    } catch (error) {
+      if (!(error instanceof engine.ApiaryError)) throw error;
+      fill(answer, h("p", { class: "error", role: "alert" }, app.sentence(error.message)));
+    }
+  }
+}
+
+/** What the move asks for by a date, as lines of a list. @param {import("./app.js").App} app @param {string} until */
+export function dueSteps(app, until) {
+  const { place } = app;
+  if (!place?.move) return [];
+  const today = app.today();
+  try {
+    return steps(engine.course(place, place.move), app)
+      .filter(({ dates }) => dates.best >= today && dates.best <= until)
+      .map(({ dates, title }) => h("li", null, h("b", null, shortDate(dates.best)), " ", title, " ", h("span", { class: "which" }, words.heading)));
+  } catch (error) {
+    if (!(error instanceof engine.ApiaryError)) throw error;
+    return []; // The move itself says what is wrong with it.
+  }
+}
