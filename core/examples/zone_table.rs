@@ -253,33 +253,42 @@ fn pack(of_zone: &[usize], histories: &[History]) -> Result<Vec<u8>, Box<dyn Err
     for time_s in &times {
         table.extend(time_s.to_be_bytes());
     }
+    let mut columns: [Vec<u8>; 9] = Default::default();
     for (history, spans) in histories.iter().zip(&spans) {
+        let [things, low, high, counts, years, gaps, days, clocks, then] = &mut columns;
         let mut mine = vec![&history.before];
         for rule in spans.iter().flat_map(|span| &span.rules) {
             if !mine.contains(&&rule.then) {
                 mine.push(&rule.then);
             }
         }
-        table.push(u8::try_from(mine.len())?);
+        things.push(u8::try_from(mine.len())?);
         for one in &mine {
-            two(&mut table, number(&shown, one).ok_or("not in the list")?)?;
+            let number = number(&shown, one).ok_or("not in the list")?;
+            low.push(u8::try_from(number % 256)?);
+            high.push(u8::try_from(number / 256)?);
         }
-        two(&mut table, spans.len())?;
+        counts.push(u8::try_from(spans.len())?);
         let mut year = FIRST_YEAR;
         for span in spans {
-            table.push(u8::try_from((span.years - 1) * 2 + span.rules.len() - 1)?);
-            table.push(u8::try_from(span.first_year - year)?);
+            years.push(u8::try_from((span.years - 1) * 2 + span.rules.len() - 1)?);
+            gaps.push(u8::try_from(span.first_year - year)?);
             for rule in &span.rules {
                 let time = times.iter().position(|time_s| **time_s == rule.time_s);
-                table.extend([
+                days.extend([
                     u8::try_from(rule.month)? + u8::try_from(rule.years_later)? * 16,
                     rule.day_code,
-                    u8::try_from(time.ok_or("not in the list")?)?,
-                    u8::try_from(number(&mine, &rule.then).ok_or("not in the list")?)?,
                 ]);
+                clocks.push(u8::try_from(time.ok_or("not in the list")?)?);
+                let number = number(&mine, &rule.then).ok_or("not in the list")?;
+                then.push(u8::try_from(number)?);
             }
             year = span.last_year;
         }
+    }
+    for column in columns {
+        two(&mut table, column.len())?;
+        table.extend(column);
     }
     Ok(table)
 }
