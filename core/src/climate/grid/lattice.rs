@@ -65,31 +65,35 @@ pub struct Point {
 impl Lattice {
     /// Orders the places that are `there` in a grid with this many columns.
     pub fn new(there: &[bool], columns: usize) -> Self {
-        let mut rounds = Vec::new();
-        let far = WIDEST as isize;
-        let start = [(0, -far), (-far, 0)];
-        rounds.push(Round::new(there, columns, WIDEST, &start, start, |_, _| {
-            true
-        }));
+        let wide = WIDEST as isize;
+        let start = [(0, -wide), (-wide, 0)];
+        let mut rounds = vec![Round::new(
+            there,
+            columns,
+            [WIDEST; 2],
+            |_| (0, 0),
+            &start,
+            start,
+        )];
         let mut apart = WIDEST / 2;
         while apart > 0 {
             let a = apart as isize;
-            let odd = |row: usize, column: usize| (row / apart % 2, column / apart % 2);
             let corners = [(-a, -a), (-a, a), (a, -a), (a, a)];
             let before = [(0, -2 * a), (-2 * a, 0)];
+            let steps = [2 * apart, 2 * apart];
             rounds.push(Round::new(
                 there,
                 columns,
-                apart,
+                steps,
+                |_| (apart, apart),
                 &corners,
                 before,
-                |r, c| odd(r, c) == (1, 1),
             ));
             let sides = [(-a, 0), (a, 0), (0, -a), (0, a)];
             let before = [(-a, -a), (-a, a)];
-            rounds.push(Round::new(there, columns, apart, &sides, before, |r, c| {
-                odd(r, c).0 != odd(r, c).1
-            }));
+            let steps = [apart, 2 * apart];
+            let first = |row: usize| (0, if (row / apart).is_multiple_of(2) { apart } else { 0 });
+            rounds.push(Round::new(there, columns, steps, first, &sides, before));
             apart /= 2;
         }
         Lattice {
@@ -109,35 +113,41 @@ impl Lattice {
         mut wish: impl FnMut(Point) -> i32,
     ) -> Field {
         let mut model = DifferenceModel::default();
-        let mut values = vec![0_i16; self.places];
-        let mut differences = vec![0_i16; self.places];
+        let mut field = Field {
+            values: vec![0; self.places],
+            differences: vec![0; self.places],
+        };
+        // Slices, because small code calls a function for each access to a vector.
+        let (values, differences) = (&mut field.values[..], &mut field.differences[..]);
+        let before = before.map(|field| &field.differences[..]);
         let mut last = 0;
         for round in &self.rounds {
             for spot in &round.spots {
                 let place = spot.place as usize;
-                let value = |off: isize| i32::from(values[place.wrapping_add_signed(off)]);
-                let difference = |off: isize| {
-                    u32::from(differences[place.wrapping_add_signed(off)].unsigned_abs())
-                };
                 let (mut sum, mut count, mut nearby) = (0, 0, 0);
                 let (mut lowest, mut highest) = (i32::MAX, i32::MIN);
-                for (i, off) in round.around.into_iter().enumerate() {
+                for i in 0..4 {
                     if spot.there >> i & 1 == 1 {
-                        let value = value(off);
+                        let off = round.around[i];
+                        let value = at(values, place, off);
                         sum += value;
                         count += 1;
                         lowest = lowest.min(value);
                         highest = highest.max(value);
-                        nearby += difference(off);
+                        nearby += at(differences, place, off).unsigned_abs();
                     }
                 }
-                for (i, off) in round.beside.into_iter().enumerate() {
+                for i in 0..2 {
                     if spot.there >> BESIDE >> i & 1 == 1 {
-                        nearby += 4 * difference(off);
+                        nearby += 4 * at(differences, place, round.beside[i]).unsigned_abs();
                     }
                 }
                 let mut expected = if spot.there & FARTHER_OUT != 0 {
-                    let farther: i32 = round.around.iter().map(|off| value(3 * off)).sum();
+                    let [a, b, c, d] = round.around;
+                    let farther = at(values, place, 3 * a)
+                        + at(values, place, 3 * b)
+                        + at(values, place, 3 * c)
+                        + at(values, place, 3 * d);
                     (9 * sum - farther + 16) >> 5
                 } else if count > 0 {
                     (2 * sum + count).div_euclid(2 * count)
@@ -147,7 +157,7 @@ impl Lattice {
                 if count == 0 {
                     (lowest, highest) = (0, 0);
                 }
-                let before = before.map_or(0, |field| i32::from(field.differences[place]));
+                let before = before.map_or(0, |before| at(before, place, 0));
                 expected += follow * before;
                 let unrest = Unrest {
                     nearby: match nearby {
@@ -176,11 +186,13 @@ impl Lattice {
                 differences[place] = clamp(steps);
             }
         }
-        Field {
-            values,
-            differences,
-        }
+        field
     }
+}
+
+#[inline(always)]
+fn at(numbers: &[i16], place: usize, off: isize) -> i32 {
+    i32::from(numbers[place.wrapping_add_signed(off)])
 }
 
 fn clamp(number: i32) -> i16 {
@@ -188,26 +200,34 @@ fn clamp(number: i32) -> i16 {
 }
 
 impl Round {
-    /// The places of a round, out of those on every `apart`th row and column; how far off their
-    /// neighbours are is given in rows and columns.
+    /// The places of a round: `steps` are those from row to row and from column to column, `first`
+    /// gives the first row and, for each row, its first column. How far off neighbours are is given
+    /// in rows and columns.
     fn new(
         there: &[bool],
         columns: usize,
-        apart: usize,
+        steps: [usize; 2],
+        first: impl Fn(usize) -> (usize, usize),
         around: &[(isize, isize)],
         beside: [(isize, isize); 2],
-        belongs: impl Fn(usize, usize) -> bool,
     ) -> Self {
+        let rows = there.len() / columns;
         let mut spots = Vec::new();
-        for row in (0..there.len() / columns).step_by(apart) {
-            for column in (0..columns).step_by(apart) {
+        let mut row = first(0).0;
+        while row < rows {
+            let mut column = first(row).1;
+            while column < columns {
                 let place = row * columns + column;
-                if !there[place] || !belongs(row, column) {
+                let (this_row, this_column) = (row, column);
+                column += steps[1];
+                if !there[place] {
                     continue;
                 }
                 let is_there = |(rows, over): (isize, isize)| {
-                    let row = row.checked_add_signed(rows);
-                    let column = column.checked_add_signed(over).filter(|c| *c < columns);
+                    let row = this_row.checked_add_signed(rows);
+                    let column = this_column
+                        .checked_add_signed(over)
+                        .filter(|c| *c < columns);
                     row.zip(column)
                         .and_then(|(r, c)| there.get(r * columns + c))
                         .is_some_and(|there| *there)
@@ -227,6 +247,7 @@ impl Round {
                     there: bits,
                 });
             }
+            row += steps[0];
         }
         let places = |(rows, over): (isize, isize)| rows * columns as isize + over;
         Round {
