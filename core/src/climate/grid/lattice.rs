@@ -92,7 +92,7 @@ impl Lattice {
             let sides = [(-a, 0), (a, 0), (0, -a), (0, a)];
             let before = [(-a, -a), (-a, a)];
             let steps = [apart, 2 * apart];
-            let first = |row: usize| (0, if (row / apart).is_multiple_of(2) { apart } else { 0 });
+            let first = |row: usize| (0, [apart, 0][row / apart % 2]);
             rounds.push(Round::new(there, columns, steps, first, &sides, before));
             apart /= 2;
         }
@@ -190,6 +190,7 @@ impl Lattice {
     }
 }
 
+/// The number so far off a place. Always inlined: it is most of what decoding does.
 #[inline(always)]
 fn at(numbers: &[i16], place: usize, off: isize) -> i32 {
     i32::from(numbers[place.wrapping_add_signed(off)])
