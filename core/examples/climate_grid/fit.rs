@@ -127,7 +127,7 @@ impl World {
         let background = background(&places)?;
         let mut nodes = vec![None; ROWS * COLUMNS];
         for (i, node) in self.nodes.iter().enumerate() {
-            let elements = fit_node(node, &places, &background)?;
+            let (elements, evidence) = fit_node(node, &places, &background)?;
             let [error_c, error_without_elevation_c] = errors.map_or([0.0; 2], |errors| errors[i]);
             nodes[node.place] = Some(DraftNode {
                 is_land: node.is_land,
@@ -135,6 +135,7 @@ impl World {
                 elevation_m: node.elevation_m,
                 error_c,
                 error_without_elevation_c,
+                evidence,
             });
         }
         let coast = self.coast_field.clone();
@@ -258,11 +259,14 @@ fn background_at(background: &Background, latitude_deg: f64) -> [[f64; OUTPUTS];
     })
 }
 
+/// See [`DraftNode::evidence`].
+type Evidence = [[f64; 3]; 3];
+
 fn fit_node(
     node: &Node,
     places: &[Prepared],
     background: &Background,
-) -> Result<[DraftElement; ELEMENTS], Failure> {
+) -> Result<([DraftElement; ELEMENTS], Evidence), Failure> {
     let mut near: Vec<(f64, usize)> = places
         .iter()
         .enumerate()
@@ -312,9 +316,10 @@ fn fit_node(
     for (i, restraint) in RESTRAINT.iter().enumerate() {
         equations[i][i] += restraint;
     }
+    let evidence = [0, 3, 4].map(|a| [0, 3, 4].map(|b: usize| equations[a][b]));
     let found = solve(equations, right)?;
     let [inland, at_shore] = background_at(background, node.latitude_deg);
-    Ok(std::array::from_fn(|element| {
+    let elements = std::array::from_fn(|element| {
         let first = element * HARMONIC_NUMBERS;
         let mut draft = DraftElement::default();
         for i in 0..HARMONIC_NUMBERS {
@@ -326,7 +331,8 @@ fn fit_node(
         }
         draft.per_km[0] -= STORED_FALL_PER_KM[element];
         draft
-    }))
+    });
+    Ok((elements, evidence))
 }
 
 /// Gaussian elimination with pivots; the equations are symmetric and well conditioned.

@@ -1,16 +1,17 @@
 //! How the table's file is laid out, for the reader here and for the program that writes it.
 //!
-//! The file is [`MAGIC`] and one stream of bits, each coded with the chance that the bits before
-//! it give ([`BitDecoder`](super::coder::BitDecoder)):
+//! The file is [`MAGIC`], a check sum of four bytes and one stream of bits, each coded with the
+//! chance that the bits before it give (`coder.rs`):
 //!
 //! 1. for every node, row by row from the south, each row from the west: is there a node, and if
 //!    so, is the square degree around it land;
-//! 2. plane by plane ([`steps`]), for every node that is there: the value, as a whole number of
-//!    steps, as its difference from what the neighbours to the west and south suggest;
-//! 3. for every point of the finer coast field next to a node: closeness to the sea, the same way.
+//! 2. plane by plane ([`order`]), for every node that is there, coarse before fine (`lattice.rs`):
+//!    how many steps ([`steps`]) it is off what the nodes before it, and the plane before, suggest;
+//! 3. for every point of the finer coast field within a degree of land: closeness to the sea, the
+//!    same way.
 
 /// First bytes of the file.
-pub const MAGIC: [u8; 8] = *b"ALMCLIM1";
+pub const MAGIC: [u8; 8] = *b"ALMCLIM2";
 /// Rows of nodes, one degree apart, the first at [`FIRST_LATITUDE_DEG`].
 pub const ROWS: usize = 92;
 /// Columns of nodes, one degree apart, the first at [`FIRST_LONGITUDE_DEG`], closing the circle.
@@ -27,7 +28,7 @@ pub const COAST_ROWS: usize = (ROWS - 1) * COAST_PER_DEGREE + 1;
 /// Columns of the coast field.
 pub const COAST_COLUMNS: usize = COLUMNS * COAST_PER_DEGREE;
 /// Closeness to the sea is stored in this many steps.
-pub const COAST_STEPS: f64 = 20.0;
+pub const COAST_STEPS: f64 = 10.0;
 /// Distance from the sea at which closeness has fallen to 1/e, km.
 pub const COAST_LENGTH_KM: f64 = 100.0;
 
@@ -54,28 +55,40 @@ pub const PLANES: usize = ELEVATION_PLANE + 3;
 /// stored, per km: smoother planes make a smaller file. The reader puts it back.
 pub const STORED_FALL_PER_KM: [f64; ELEMENTS] = [5.7, 5.1, 0.0, 0.0];
 
-/// The size of one step in each plane.
-pub const fn steps() -> [f64; PLANES] {
-    // Mean, first, second and third harmonic; then the effects' mean and harmonic.
-    const TEMPERATURE: [f64; 5] = [0.25, 0.25, 0.25, 0.3, 0.5];
-    const ROOT_OF_RAIN: [f64; 5] = [0.25, 0.25, 0.3, 0.4, 0.6];
-    const WET_DAYS: [f64; 5] = [0.4, 0.4, 0.4, 0.5, 1.0];
-    let by_element = [TEMPERATURE, TEMPERATURE, ROOT_OF_RAIN, WET_DAYS];
-    let mut steps = [0.0; PLANES];
-    let mut plane = 0;
-    while plane < ELEVATION_PLANE {
-        let sizes = by_element[plane / ELEMENT_PLANES];
-        steps[plane] = match plane % ELEMENT_PLANES {
-            0 => sizes[0],
-            1 | 2 => sizes[1],
-            3 | 4 => sizes[2],
-            5 | 6 => sizes[3],
-            _ => sizes[4],
-        };
-        plane += 1;
+/// The planes as they follow one another in the file.
+pub fn order() -> impl Iterator<Item = usize> {
+    let by_number = (0..ELEVATION_PLANE).map(|i| i % ELEMENTS * ELEMENT_PLANES + i / ELEMENTS);
+    (ELEVATION_PLANE..PLANES).chain(by_number)
+}
+
+/// Sixteenths of a step that a plane is expected to go along with each step of the plane before:
+/// maxima go with minima, wet days with rain.
+pub fn follow(plane: usize) -> i32 {
+    match plane / ELEMENT_PLANES {
+        1 => MAXIMUM_FOLLOWS,
+        3 => WET_DAYS_FOLLOW,
+        _ => 0,
     }
-    steps[ELEVATION_PLANE] = 25.0;
-    steps[ERROR_PLANE] = 0.1;
-    steps[ERROR_WITHOUT_ELEVATION_PLANE] = 0.2;
-    steps
+}
+
+const MAXIMUM_FOLLOWS: i32 = 5;
+const WET_DAYS_FOLLOW: i32 = 6;
+
+/// Errors of minimum and maximum (°C), of the root of rain (√mm) and of wet days (d) that weigh
+/// alike when numbers are rounded.
+pub const UNIT: [f64; ELEMENTS] = [0.28, 0.28, 0.38, 0.46];
+
+/// The size of one step in each plane.
+pub fn steps() -> [f64; PLANES] {
+    // In units of the element: mean, first, second and third harmonic; mean and harmonic of the
+    // effect of height; the same of the shore.
+    const OF_NUMBER: [f64; ELEMENT_PLANES] = [
+        1.0, 1.35, 1.35, 0.9, 0.9, 0.7, 0.7, 3.2, 3.0, 3.0, 1.75, 1.5, 1.5,
+    ];
+    std::array::from_fn(|plane| match plane {
+        ELEVATION_PLANE => 80.0,
+        ERROR_PLANE => 0.15,
+        ERROR_WITHOUT_ELEVATION_PLANE => 0.3,
+        _ => UNIT[plane / ELEMENT_PLANES] * OF_NUMBER[plane % ELEMENT_PLANES],
+    })
 }

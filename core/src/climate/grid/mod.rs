@@ -11,13 +11,16 @@ use serde::Serialize;
 use crate::error::Error;
 use crate::reading::FromNode;
 
-pub mod coder;
+mod coder;
+mod draft;
 pub mod format;
+mod lattice;
 mod season;
 mod spell;
 mod spread;
 mod table;
 
+pub use draft::{Draft, DraftElement, DraftNode};
 pub use season::{WarmSeason, warm_season, warm_season_map};
 pub(crate) use spell::chance_of_run;
 pub(crate) use spread::correlated_pairs;
@@ -25,7 +28,7 @@ pub use spread::{
     DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, MAXIMUM_SD_ERROR_C, MINIMUM_SD_ERROR_C,
     SAME_DAY_CORRELATION, chance_at_or_above, chance_at_or_below,
 };
-pub use table::{ClimateTable, Draft, DraftElement, DraftNode, PointCourse};
+pub use table::{ClimateTable, PointCourse};
 
 /// The years of the normals.
 pub const PERIOD: &str = "1961-1990";

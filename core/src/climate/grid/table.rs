@@ -2,70 +2,42 @@
 
 use std::f64::consts::TAU;
 
-use super::coder::{Around, BitCoder, BitDecoder, BitEncoder, Chance, DifferenceModel};
+use super::coder::{BitCoder, BitDecoder, BitEncoder, Chance};
 use super::format::{
     COAST_COLUMNS, COAST_PER_DEGREE, COAST_ROWS, COAST_STEPS, COLUMNS, EFFECT_NUMBERS,
     ELEMENT_PLANES, ELEMENTS, ELEVATION_PLANE, ERROR_PLANE, ERROR_WITHOUT_ELEVATION_PLANE,
     FIRST_LATITUDE_DEG, FIRST_LONGITUDE_DEG, HARMONIC_NUMBERS, MAGIC, PLANES, ROWS,
-    STORED_FALL_PER_KM, steps,
+    STORED_FALL_PER_KM, follow, order, steps,
 };
+use super::lattice::{Lattice, PARTS, Point};
 use crate::error::Error;
 
 /// Planes before those of rain and wet days.
 const RAIN_PLANES: usize = 2 * ELEMENT_PLANES;
 /// Mark of a place in the grid that has no node.
-const NO_NODE: u16 = u16::MAX;
+pub(super) const NO_NODE: u16 = u16::MAX;
+/// Plane number of the coast field.
+pub(super) const COAST: usize = PLANES;
+/// Parts of a step by which closeness to the sea may lie under zero, from rounding.
+const BELOW_ZERO: i32 = 40;
+/// Bytes before the stream: [`MAGIC`] and the stream's check sum.
+const HEAD: usize = 12;
 
 /// A decoded table of climate on a one-degree grid.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ClimateTable {
     /// Number of the node at each place of the grid, [`NO_NODE`] where there is none.
-    nodes: Vec<u16>,
+    pub(super) nodes: Vec<u16>,
     /// Whether the square degree around each place is land.
-    land: Vec<bool>,
-    /// Steps of each plane, node by node.
-    values: Vec<[i16; PLANES]>,
-    /// Closeness to the sea in steps.
-    coast: Vec<u8>,
-    step: [f64; PLANES],
+    pub(super) land: Vec<bool>,
+    /// Parts of a step ([`PARTS`]) of each plane, node by node.
+    pub(super) values: Vec<[i16; PLANES]>,
+    /// Closeness to the sea in parts of a step, from [`BELOW_ZERO`] under zero.
+    pub(super) coast: Vec<u8>,
+    /// Size of a part of a step in each plane.
+    part: [f64; PLANES],
     /// Mean, cosines and sines of the year's first harmonics at the middles of the months.
     course: [[f64; 12]; HARMONIC_NUMBERS],
-}
-
-/// What a table is made from: the numbers before they are rounded to steps.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Draft {
-    /// The nodes, row by row from the south-west, [`ROWS`] times [`COLUMNS`].
-    pub nodes: Vec<Option<DraftNode>>,
-    /// Closeness to the sea, 0 to 1, [`COAST_ROWS`] times [`COAST_COLUMNS`].
-    pub coast: Vec<f64>,
-}
-
-/// One node of a [`Draft`].
-#[derive(Debug, Clone, PartialEq)]
-pub struct DraftNode {
-    /// Whether the square degree around it is land.
-    pub is_land: bool,
-    /// Minimum, maximum, square root of rain, wet days.
-    pub elements: [DraftElement; ELEMENTS],
-    /// Mean elevation of the land around, m.
-    pub elevation_m: f64,
-    /// Root mean square error of the monthly minima and maxima hereabouts, °C, where the site's
-    /// elevation is given.
-    pub error_c: f64,
-    /// The same where it is not.
-    pub error_without_elevation_c: f64,
-}
-
-/// The yearly course of one element around a node.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct DraftElement {
-    /// At sea level, far inland.
-    pub course: [f64; HARMONIC_NUMBERS],
-    /// Change per km of height.
-    pub per_km: [f64; EFFECT_NUMBERS],
-    /// Change at the shore.
-    pub at_shore: [f64; EFFECT_NUMBERS],
 }
 
 /// What the table holds for a point.
@@ -90,8 +62,8 @@ impl ClimateTable {
             nodes: vec![NO_NODE; ROWS * COLUMNS],
             land: vec![false; ROWS * COLUMNS],
             values: Vec::new(),
-            coast: vec![0; COAST_ROWS * COAST_COLUMNS],
-            step: steps(),
+            coast: vec![BELOW_ZERO as u8; COAST_ROWS * COAST_COLUMNS],
+            part: steps().map(|step| step / f64::from(PARTS)),
             course: course(),
         }
     }
@@ -105,72 +77,39 @@ impl ClimateTable {
             file: file.to_owned(),
             problem: problem.to_owned(),
         };
-        let Some((magic, stream)) = bytes.split_first_chunk::<8>() else {
+        let Some((head, stream)) = bytes.split_first_chunk::<HEAD>() else {
             return Err(bad("it is too short for a climate table"));
         };
-        if *magic != MAGIC {
+        if !head.starts_with(&MAGIC) {
             return Err(bad("it does not begin as a climate table does"));
         }
         let mut table = ClimateTable::empty();
         let mut decoder = BitDecoder::new(stream);
-        table.code(&mut decoder);
-        if decoder.came_out_even() {
+        let is_whole = head.ends_with(&check_sum(stream));
+        if is_whole {
+            table.code(&mut decoder, |_, _| 0);
+        }
+        if is_whole && decoder.came_out_even() {
             Ok(table)
         } else {
             Err(bad("the climate table is cut short, too long or damaged"))
         }
     }
 
-    /// Rounds a draft to the table's steps.
-    ///
-    /// # Errors
-    /// `inconsistent` for a draft of another size than the format's, or with a number that no
-    /// table can hold.
-    pub fn from_draft(draft: &Draft) -> Result<Self, Error> {
-        let bad = |problem: String| Error::Inconsistent {
-            field: "draft".to_owned(),
-            problem,
-        };
-        let sizes = (draft.nodes.len(), draft.coast.len());
-        let right_sizes = (ROWS * COLUMNS, COAST_ROWS * COAST_COLUMNS);
-        if sizes != right_sizes {
-            return Err(bad(format!(
-                "nodes and coast points are {sizes:?}, not {right_sizes:?}"
-            )));
-        }
-        let mut table = ClimateTable::empty();
-        for (place, node) in draft.nodes.iter().enumerate() {
-            let Some(node) = node else { continue };
-            let mut values = [0_i16; PLANES];
-            for (plane, number) in node.stored(&table.step).into_iter().enumerate() {
-                let steps = (number / table.step[plane]).round();
-                // Not a number is no step either.
-                if steps.is_nan() || steps.abs() >= 8192.0 {
-                    return Err(bad(format!("{number} in plane {plane} does not fit")));
-                }
-                values[plane] = steps as i16;
-            }
-            table.nodes[place] = u16::try_from(table.values.len()).unwrap_or(NO_NODE);
-            table.land[place] = node.is_land;
-            table.values.push(values);
-        }
-        for row in 0..COAST_ROWS {
-            for column in 0..COAST_COLUMNS {
-                let place = row * COAST_COLUMNS + column;
-                if table.is_near_node(row, column) {
-                    table.coast[place] =
-                        (draft.coast[place].clamp(0.0, 1.0) * COAST_STEPS).round() as u8;
-                }
-            }
-        }
-        Ok(table)
-    }
-
     /// The table as a file.
     pub fn to_bytes(&self) -> Vec<u8> {
-        let mut encoder = BitEncoder::after(MAGIC.to_vec());
-        self.clone().code(&mut encoder);
-        encoder.finish()
+        let mut encoder = BitEncoder::new();
+        self.clone().code(&mut encoder, |plane, point| {
+            let value = if plane == COAST {
+                i32::from(self.coast[point.place]) - BELOW_ZERO
+            } else {
+                self.node(point.place)
+                    .map_or(0, |node| i32::from(self.values[node][plane]))
+            };
+            (value - point.expected).div_euclid(PARTS)
+        });
+        let stream = encoder.finish();
+        [&MAGIC[..], &check_sum(&stream), &stream].concat()
     }
 
     /// The table's twelve months at a point, or `None` farther than about half a degree from land and
@@ -192,7 +131,7 @@ impl ClimateTable {
                 .iter()
                 .map(|c| c.weight * f64::from(c.steps(self)[plane]))
                 .sum::<f64>()
-                * self.step[plane]
+                * self.part[plane]
         };
         let land_elevation_m = blend(ELEVATION_PLANE);
         let elevation_m_or_mean = elevation_m.unwrap_or(land_elevation_m);
@@ -203,7 +142,7 @@ impl ClimateTable {
         let mut by_height = [0.0; ELEVATION_PLANE];
         for corner in &corners {
             let steps = corner.steps(self);
-            let corner_m = f64::from(steps[ELEVATION_PLANE]) * self.step[ELEVATION_PLANE];
+            let corner_m = f64::from(steps[ELEVATION_PLANE]) * self.part[ELEVATION_PLANE];
             let above_km = (elevation_m_or_mean - corner_m) / 1000.0;
             let height = corner.weight * above_km;
             // Rain is not carried on into heights of which nothing is known.
@@ -224,12 +163,12 @@ impl ClimateTable {
             let first = element * ELEMENT_PLANES;
             let mut course = [0.0; 12];
             for (i, wave) in self.course.iter().enumerate() {
-                let mut number = level[first + i] * self.step[first + i];
+                let mut number = level[first + i] * self.part[first + i];
                 if i < EFFECT_NUMBERS {
                     let height = first + HARMONIC_NUMBERS + i;
                     let shore = height + EFFECT_NUMBERS;
-                    number += by_height[height] * self.step[height]
-                        + coast * level[shore] * self.step[shore];
+                    number += by_height[height] * self.part[height]
+                        + coast * level[shore] * self.part[shore];
                 }
                 if i == 0 {
                     number -= STORED_FALL_PER_KM[element] * elevation_m_or_mean / 1000.0;
@@ -308,20 +247,45 @@ impl ClimateTable {
         let east = (longitude_deg - (FIRST_LONGITUDE_DEG - 1.0)) / size - column as f64;
         let west_column = (column + COAST_COLUMNS - COAST_PER_DEGREE) % COAST_COLUMNS;
         let east_column = (west_column + 1) % COAST_COLUMNS;
-        let point = |row: usize, column: usize| f64::from(self.coast[row * COAST_COLUMNS + column]);
+        let point = |row: usize, column: usize| {
+            f64::from(i32::from(self.coast[row * COAST_COLUMNS + column]) - BELOW_ZERO)
+        };
         let south_side = point(row, west_column) * (1.0 - east) + point(row, east_column) * east;
         let north_side =
             point(row + 1, west_column) * (1.0 - east) + point(row + 1, east_column) * east;
-        (south_side * (1.0 - north) + north_side * north) / COAST_STEPS
+        let parts = south_side * (1.0 - north) + north_side * north;
+        (parts / (COAST_STEPS * f64::from(PARTS))).clamp(0.0, 1.0)
     }
 
-    /// Runs the whole table through a coder: a reader fills it, a writer leaves it as it is.
-    fn code<C: BitCoder>(&mut self, coder: &mut C) {
+    /// Runs the whole table through a coder: a reader fills it, a writer says how many steps each
+    /// point of each plane is to be off what is expected of it.
+    pub(super) fn code<C: BitCoder>(
+        &mut self,
+        coder: &mut C,
+        mut wish: impl FnMut(usize, Point) -> i32,
+    ) {
         self.code_nodes(coder);
-        for plane in 0..PLANES {
-            self.code_plane(coder, plane);
+        let there: Vec<bool> = self.nodes.iter().map(|node| *node != NO_NODE).collect();
+        let lattice = Lattice::new(&there, COLUMNS);
+        let mut before = None;
+        for plane in order() {
+            let field = lattice.code(coder, before.as_ref(), follow(plane), |point| {
+                wish(plane, point)
+            });
+            for (node, value) in self.nodes.iter().zip(&field.values) {
+                if let Some(values) = self.values.get_mut(usize::from(*node)) {
+                    values[plane] = *value;
+                }
+            }
+            before = Some(field);
         }
-        self.code_coast(coder);
+        let near_land = self.near_land();
+        let field = Lattice::new(&near_land, COAST_COLUMNS)
+            .code(coder, None, 0, |point| wish(COAST, point));
+        for (coast, value) in self.coast.iter_mut().zip(&field.values) {
+            let parts = (i32::from(*value) + BELOW_ZERO).clamp(0, 255);
+            *coast = u8::try_from(parts).unwrap_or(u8::MAX);
+        }
     }
 
     fn code_nodes<C: BitCoder>(&mut self, coder: &mut C) {
@@ -348,101 +312,35 @@ impl ClimateTable {
         self.values.resize(usize::from(count), [0; PLANES]);
     }
 
-    fn code_plane<C: BitCoder>(&mut self, coder: &mut C, plane: usize) {
-        let mut model = DifferenceModel::default();
-        let mut last = 0;
-        for place in 0..ROWS * COLUMNS {
-            let Some(node) = self.node(place) else {
-                continue;
-            };
-            let column = place % COLUMNS;
-            let value = |there: bool, back: usize| {
-                let place = if there { place.checked_sub(back) } else { None };
-                place
-                    .and_then(|p| self.node(p))
-                    .map(|n| i32::from(self.values[n][plane]))
-            };
-            let around = Around::new(
-                value(column > 0, 1),
-                value(true, COLUMNS),
-                value(column > 0, COLUMNS + 1),
-                value(column + 1 < COLUMNS, COLUMNS - 1),
-                last,
-            );
-            let mine = i32::from(self.values[node][plane]);
-            last = around.expected + model.code(coder, around, mine - around.expected);
-            self.values[node][plane] = i16::try_from(last).unwrap_or(i16::MAX);
-        }
-    }
-
-    fn code_coast<C: BitCoder>(&mut self, coder: &mut C) {
-        let mut model = DifferenceModel::default();
-        let mut last = 0;
-        for row in 0..COAST_ROWS {
-            for column in 0..COAST_COLUMNS {
-                if !self.is_near_node(row, column) {
-                    continue;
-                }
-                let place = row * COAST_COLUMNS + column;
-                let value =
-                    |there: bool, back: usize| there.then(|| i32::from(self.coast[place - back]));
-                let around = Around::new(
-                    value(column > 0, 1),
-                    value(row > 0, COAST_COLUMNS),
-                    value(row > 0 && column > 0, COAST_COLUMNS + 1),
-                    value(row > 0 && column + 1 < COAST_COLUMNS, COAST_COLUMNS - 1),
-                    last,
-                );
-                let mine = i32::from(self.coast[place]);
-                last = around.expected + model.code(coder, around, mine - around.expected);
-                self.coast[place] = u8::try_from(last).unwrap_or(u8::MAX);
-            }
-        }
-    }
-
     fn node(&self, place: usize) -> Option<usize> {
         Some(self.nodes[place])
             .filter(|node| *node != NO_NODE)
             .map(usize::from)
     }
 
-    /// Whether any node stands at a corner of the square degree in which a point of the coast
-    /// field lies.
-    fn is_near_node(&self, row: usize, column: usize) -> bool {
-        let (south, west) = (row / COAST_PER_DEGREE, column / COAST_PER_DEGREE);
-        let east = (west + 1) % COLUMNS;
-        let north = (south + 1).min(ROWS - 1);
-        [(south, west), (south, east), (north, west), (north, east)]
-            .iter()
-            .any(|(row, column)| self.nodes[row * COLUMNS + column] != NO_NODE)
+    /// The points of the coast field that a look-up may ask for: those within a degree of a node
+    /// on land.
+    fn near_land(&self) -> Vec<bool> {
+        let size = COAST_PER_DEGREE;
+        let mut near = vec![false; COAST_ROWS * COAST_COLUMNS];
+        for (place, _) in self.land.iter().enumerate().filter(|(_, land)| **land) {
+            let (row, column) = (place / COLUMNS * size, place % COLUMNS * size);
+            for row in row.saturating_sub(size)..=(row + size).min(COAST_ROWS - 1) {
+                for column in column + COAST_COLUMNS - size..=column + COAST_COLUMNS + size {
+                    near[row * COAST_COLUMNS + column % COAST_COLUMNS] = true;
+                }
+            }
+        }
+        near
     }
 }
 
-impl DraftNode {
-    /// The numbers of the planes: each course stands for the node's own elevation, brought to sea
-    /// level at the fixed rate.
-    fn stored(&self, step: &[f64; PLANES]) -> [f64; PLANES] {
-        let elevation_step = step[ELEVATION_PLANE];
-        let elevation_km = (self.elevation_m / elevation_step).round() * elevation_step / 1000.0;
-        let mut numbers = [0.0; PLANES];
-        for (element, draft) in self.elements.iter().enumerate() {
-            let first = element * ELEMENT_PLANES;
-            let mut per_km = draft.per_km;
-            per_km[0] += STORED_FALL_PER_KM[element];
-            for (i, number) in draft.course.iter().enumerate() {
-                let from_height = per_km.get(i).map_or(0.0, |rate| rate * elevation_km);
-                numbers[first + i] = number + from_height;
-            }
-            let effects = per_km.iter().chain(&draft.at_shore);
-            for (i, number) in effects.enumerate() {
-                numbers[first + HARMONIC_NUMBERS + i] = *number;
-            }
-        }
-        numbers[ELEVATION_PLANE] = self.elevation_m;
-        numbers[ERROR_PLANE] = self.error_c;
-        numbers[ERROR_WITHOUT_ELEVATION_PLANE] = self.error_without_elevation_c;
-        numbers
-    }
+/// Tells damaged streams: the 32-bit FNV-1a hash of Fowler, Noll and Vo.
+fn check_sum(stream: &[u8]) -> [u8; 4] {
+    let hash = stream.iter().fold(0x811c_9dc5_u32, |hash, byte| {
+        (hash ^ u32::from(*byte)).wrapping_mul(0x0100_0193)
+    });
+    hash.to_be_bytes()
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -479,6 +377,7 @@ fn course() -> [[f64; 12]; HARMONIC_NUMBERS] {
 #[cfg(test)]
 mod tests {
     use super::super::built_in;
+    use super::super::{Draft, DraftElement, DraftNode};
     use super::*;
 
     fn draft() -> Draft {
@@ -500,6 +399,7 @@ mod tests {
                     elevation_m: 100.0 * (wave % 7.0),
                     error_c: 0.8,
                     error_without_elevation_c: 1.4,
+                    evidence: [[1.0, 0.3, 0.2], [0.3, 0.2, 0.1], [0.2, 0.1, 0.1]],
                 });
             }
         }
@@ -531,28 +431,81 @@ mod tests {
         let bytes = ClimateTable::from_draft(&draft()).unwrap().to_bytes();
         let mut longer = bytes.clone();
         longer.push(0);
-        let mut other = bytes.clone();
-        other[3] ^= 1;
-        let broken = [
-            &bytes[..bytes.len() - 1],
-            &bytes[..4],
-            &[],
-            &longer[..],
-            &other[..],
-        ];
-        for bytes in broken {
-            let error = ClimateTable::from_bytes("mine.bin", bytes).unwrap_err();
+        let cut =
+            [0, 4, HEAD - 1, HEAD, bytes.len() / 2, bytes.len() - 1].map(|n| bytes[..n].to_vec());
+        let changed = (0..bytes.len()).map(|i| {
+            let mut bytes = bytes.clone();
+            bytes[i] ^= 1 << (i % 8);
+            bytes
+        });
+        for bytes in cut.into_iter().chain([longer]).chain(changed) {
+            let error = ClimateTable::from_bytes("mine.bin", &bytes).unwrap_err();
             assert_eq!((error.code(), error.field()), ("bad_table", "mine.bin"));
         }
     }
 
+    /// A file whose check sum is right, whatever its stream.
+    fn with_check_sum(stream: &[u8]) -> Vec<u8> {
+        [&MAGIC[..], &check_sum(stream), stream].concat()
+    }
+
     #[test]
-    fn any_bytes_are_read_without_a_panic() {
-        let mut bytes = ClimateTable::from_draft(&draft()).unwrap().to_bytes();
-        for i in (8..bytes.len()).step_by(bytes.len() / 8) {
-            bytes[i] ^= 0x55;
-            if let Ok(table) = ClimateTable::from_bytes("t", &bytes) {
+    fn a_longer_stream_is_refused_even_with_its_check_sum() {
+        let bytes = ClimateTable::from_draft(&draft()).unwrap().to_bytes();
+        let stream = &bytes[HEAD..];
+        assert_eq!(with_check_sum(stream), bytes);
+        for stream in [
+            &[stream, &[0]].concat()[..],
+            &stream[..stream.len() - 1],
+            &[],
+        ] {
+            let error = ClimateTable::from_bytes("t", &with_check_sum(stream)).unwrap_err();
+            assert_eq!(error.code(), "bad_table");
+        }
+    }
+
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig::with_cases(24))]
+
+        #[test]
+        fn any_bytes_are_read_without_a_panic(stream in proptest::collection::vec(proptest::num::u8::ANY, 0..400)) {
+            proptest::prop_assert!(ClimateTable::from_bytes("t", &stream).is_err());
+            if let Ok(table) = ClimateTable::from_bytes("t", &with_check_sum(&stream)) {
                 table.at(-3.0, 179.9, None);
+            }
+        }
+
+        #[test]
+        fn a_damaged_stream_is_read_without_a_panic(at in 0.0..1.0, flip in 1..=255_u8) {
+            let bytes = ClimateTable::from_draft(&draft()).unwrap().to_bytes();
+            let mut stream = bytes[HEAD..].to_vec();
+            let at = (at * stream.len() as f64) as usize;
+            stream[at] ^= flip;
+            if let Ok(table) = ClimateTable::from_bytes("t", &with_check_sum(&stream)) {
+                table.at(-3.0, 179.9, None);
+            }
+        }
+    }
+
+    #[test]
+    fn the_table_is_near_its_draft() {
+        let draft = draft();
+        let table = ClimateTable::from_draft(&draft).unwrap();
+        for (place, node) in draft.nodes.iter().enumerate() {
+            let Some(node) = node.as_ref().filter(|node| node.is_land) else {
+                continue;
+            };
+            let latitude = FIRST_LATITUDE_DEG + (place / COLUMNS) as f64;
+            let longitude = FIRST_LONGITUDE_DEG + (place % COLUMNS) as f64;
+            let point = table
+                .at(latitude, longitude, Some(node.elevation_m))
+                .unwrap();
+            assert!((point.land_elevation_m - node.elevation_m).abs() < 150.0);
+            for (found, element) in point.elements.iter().zip(&node.elements) {
+                let per_km = element.per_km[0] * node.elevation_m / 1000.0;
+                let mean = element.course[0] + per_km + point.coast * element.at_shore[0];
+                let found = found.iter().sum::<f64>() / 12.0;
+                assert!((found - mean).abs() < 1.0, "{found} for {mean}");
             }
         }
     }
@@ -630,28 +583,26 @@ mod tests {
         // In the middles of South America, Africa, Asia and Australia.
         for (latitude, longitude) in [(-16.5, -52.5), (0.5, 25.5), (36.5, 86.5), (-23.5, 133.5)] {
             let coast = built_in().at(latitude, longitude, None).unwrap().coast;
-            assert!(coast < 0.01, "{latitude} {longitude} {coast}");
+            // Nought but for rounding, which is half a step at most.
+            assert!(coast < 0.5 / COAST_STEPS, "{latitude} {longitude} {coast}");
         }
         for (latitude, longitude) in [(-28.86, 153.59), (-22.99, -43.2), (1.3, 103.8)] {
             let coast = built_in().at(latitude, longitude, None).unwrap().coast;
             assert!(coast > 0.85, "{latitude} {longitude} {coast}");
         }
-        // A quarter degree is at most 28 km, over which closeness changes by a quarter; one more
-        // step is rounding.
-        let mut before = None;
-        for row in 0..COAST_ROWS {
-            for column in 0..COAST_COLUMNS {
-                let here = built_in().coast[row * COAST_COLUMNS + column];
-                if built_in().is_near_node(row, column) {
-                    if let Some(before) = before {
-                        assert!(u8::abs_diff(here, before) <= 7, "{row} {column}");
-                    }
-                    before = Some(here);
-                } else {
-                    before = None;
+        // A quarter degree is at most 28 km, over which closeness changes by a quarter; the rest is
+        // rounding.
+        let near_land = built_in().near_land();
+        for (row, points) in near_land.chunks(COAST_COLUMNS).enumerate() {
+            for column in 1..COAST_COLUMNS {
+                if !points[column - 1] || !points[column] {
+                    continue;
                 }
+                let place = row * COAST_COLUMNS + column;
+                let change = u8::abs_diff(built_in().coast[place], built_in().coast[place - 1]);
+                let change = f64::from(change) / (COAST_STEPS * f64::from(PARTS));
+                assert!(change <= 0.4, "{row} {column} {change}");
             }
-            before = None;
         }
     }
 
