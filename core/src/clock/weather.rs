@@ -121,7 +121,7 @@ impl<'a> Weather<'a> {
     pub(super) fn mean_sd_c(&self, date: NaiveDate) -> f64 {
         self.by_month
             .map_or(self.spread.day_sd_c.value, |by_month| {
-                by_month.mean_sd_c(date)
+                by_month.mean_sd_c(date.month0() as usize)
             })
     }
 

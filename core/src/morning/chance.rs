@@ -1,5 +1,6 @@
 //! What the spread of the days makes of a morning that is only known as a mean of many years.
 
+use chrono::Datelike;
 use serde::{Deserialize, Serialize};
 
 use super::{Morning, MorningSettings, minutes};
@@ -63,6 +64,6 @@ pub(super) fn chances(
     let spare_c = sky.warmest_shift_c(bee, days.each_ref(), is_open);
     Ok(Some(MorningChances {
         mild_work: (1.0 - outside).max(0.0),
-        window: chance_at_or_below(spare_c, 0.0, spread.mean_sd_c(date)),
+        window: chance_at_or_below(spare_c, 0.0, spread.mean_sd_c(date.month0() as usize)),
     }))
 }
