@@ -4,8 +4,9 @@ use chrono::{Days, NaiveDate, TimeDelta};
 
 use super::Bench;
 use crate::civil::LAST_DATE;
-use crate::clock::{self, ClockOutcome, DateRange};
+use crate::clock::{self, DateRange, Wait};
 use crate::error::Error;
+use crate::method::Resolved;
 use crate::reason::Reason;
 use crate::season::{Rule, RuleTest, SeasonOutcome, WorkingWindow};
 
@@ -76,7 +77,8 @@ impl SeasonView {
         if resolved.start == resolved.safe {
             return Ok(None);
         }
-        let Some(soonest) = arrival(bench, resolved.start, resolved.safe, date, Soon)? else {
+        let path = Path::new(resolved, resolved.start, resolved.safe);
+        let Some(soonest) = path.arrival(bench, date, Soon)? else {
             return Ok(None);
         };
         Ok(self.windows().iter().find(|later| {
@@ -110,13 +112,17 @@ fn safe_window(
         .unwrap_or(0);
     let good_until = window.closes + Days::new(covered_d);
     let resolved = &bench.resolved;
+    let rebuilding = Path::new(resolved, resolved.safe, resolved.rebuilt);
+    let beginning = Path::new(resolved, resolved.start, resolved.safe);
     let last_safe = last_date(window.opens, window.closes, |date| {
-        Ok(arrival(bench, resolved.safe, resolved.rebuilt, date, Late)?
+        Ok(rebuilding
+            .arrival(bench, date, Late)?
             .is_some_and(|rebuilt| rebuilt <= good_until))
     })?;
     let last_start = match last_safe {
         Some(last_safe) => last_date(window.opens, last_safe, |date| {
-            Ok(arrival(bench, resolved.start, resolved.safe, date, Soon)?
+            Ok(beginning
+                .arrival(bench, date, Soon)?
                 .is_some_and(|safe| safe <= last_safe))
         })?,
         None => None,
@@ -155,45 +161,81 @@ fn last_date(
 
 /// Which of its counts each waiting time takes.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Pace {
+enum Pace {
     Soon,
     Late,
 }
 use Pace::{Late, Soon};
 
-/// The date on which one step is reached when another is done on a date and every waiting time
-/// between them takes its shortest or its longest.
-pub(super) fn arrival(
-    bench: &Bench<'_>,
+/// A step that another waits for.
+struct Hop<'a> {
     from: usize,
     to: usize,
-    date: NaiveDate,
-    pace: Pace,
-) -> Result<Option<NaiveDate>, Error> {
-    let steps = &bench.resolved.steps;
-    let mut reached: Vec<Option<NaiveDate>> = vec![None; steps.len()];
-    reached[from] = Some(date);
-    for index in from + 1..=to {
-        let mut at: Option<NaiveDate> = None;
-        for (dependency, _) in &steps[index].depends_on {
-            let before = steps[..index]
-                .iter()
-                .position(|step| step.id == dependency.task)
-                .and_then(|place| reached[place]);
-            let Some(before) = before else { continue };
-            let after = match &dependency.wait {
+    wait: Option<&'a Wait>,
+}
+
+/// What leads from one step to another, in the order of the steps.
+struct Path<'a> {
+    from: usize,
+    to: usize,
+    hops: Vec<Hop<'a>>,
+}
+
+impl<'a> Path<'a> {
+    fn new(resolved: &'a Resolved, from: usize, to: usize) -> Self {
+        let steps = &resolved.steps;
+        let mut after: Vec<Hop<'_>> = Vec::new();
+        for (index, step) in steps.iter().enumerate().take(to + 1).skip(from + 1) {
+            for (dependency, _) in &step.depends_on {
+                let before = steps[..index]
+                    .iter()
+                    .position(|step| step.id == dependency.task);
+                let before = before
+                    .filter(|before| *before == from || after.iter().any(|hop| hop.to == *before));
+                if let Some(before) = before {
+                    after.push(Hop {
+                        from: before,
+                        to: index,
+                        wait: dependency.wait.as_ref(),
+                    });
+                }
+            }
+        }
+        let (mut before, mut hops) = (vec![to], Vec::new());
+        for hop in after.into_iter().rev() {
+            if before.contains(&hop.to) {
+                before.push(hop.from);
+                hops.push(hop);
+            }
+        }
+        hops.reverse();
+        Path { from, to, hops }
+    }
+
+    /// The date on which its end is reached when its beginning is done on a date and every waiting
+    /// time between them takes its shortest or its longest.
+    fn arrival(
+        &self,
+        bench: &Bench<'_>,
+        date: NaiveDate,
+        pace: Pace,
+    ) -> Result<Option<NaiveDate>, Error> {
+        let mut reached = vec![None; self.to + 1];
+        reached[self.from] = Some(date);
+        for hop in &self.hops {
+            let Some(before) = reached[hop.from] else {
+                continue;
+            };
+            let after = match hop.wait {
                 None => before,
-                Some(wait) => match clock::run(wait, &DateRange::on(before), bench.weather)? {
-                    ClockOutcome::RunsOut { dates, .. } => match pace {
-                        Soon => dates.earliest,
-                        Late => dates.latest,
-                    },
-                    ClockOutcome::NeverWithinAYear { .. } => return Ok(None),
+                Some(wait) => match clock::runs_out(wait, &DateRange::on(before), bench.weather)? {
+                    Some(dates) if pace == Soon => dates.earliest,
+                    Some(dates) => dates.latest,
+                    None => return Ok(None),
                 },
             };
-            at = at.max(Some(after));
+            reached[hop.to] = reached[hop.to].max(Some(after));
         }
-        reached[index] = at;
+        Ok(reached[self.to])
     }
-    Ok(reached[to])
 }
