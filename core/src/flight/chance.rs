@@ -8,7 +8,7 @@ use crate::bee::Bee;
 use crate::climate::grid::{
     LAG_ONE_MAXIMUM, chance_at_or_above, chance_at_or_below, chance_of_run,
 };
-use crate::climate::{Climate, DayTemperatures};
+use crate::climate::{Climate, DayCurve, DayTemperatures};
 use crate::error::Error;
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
@@ -112,13 +112,13 @@ pub(super) fn chances(
     bee: &Bee,
     limits: &DayLimits,
     sky: &DaySky,
-    days: [&DayTemperatures; 3],
+    curve: &DayCurve,
+    today: &DayTemperatures,
 ) -> Option<DayChances> {
-    let today = days[1];
     let spread = climate.spread().filter(|_| today.source.is_a_mean())?;
     let sd_c = spread.of(today.date);
     let hot_c = bee.heat_shade_c.value;
-    let flying_day = sky.spare_warmth_c(bee, days).map_or(0.0, |spare_c| {
+    let flying_day = sky.spare_warmth_c(bee, curve).map_or(0.0, |spare_c| {
         chance_at_or_above(-spare_c, 0.0, sd_c.maximum)
     });
     Some(DayChances {

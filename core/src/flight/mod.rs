@@ -193,11 +193,8 @@ impl Around<'_, '_> {
             ..
         } = *self.finder;
         let [before, today, after] = &self.days;
-        Ok(DaySky {
-            date,
-            suns: [before.0, today.0, after.0],
-            light: light(ephemeris, site, date, light_altitude_deg, today.0.noon)?,
-        })
+        let suns = [before.0, today.0, after.0];
+        DaySky::between(ephemeris, site, date, suns, light_altitude_deg)
     }
 
     fn temperatures(&self) -> [&DayTemperatures; 3] {
@@ -210,10 +207,11 @@ impl Around<'_, '_> {
 
     fn with_chances(&self, date: NaiveDate, limits: &DayLimits) -> Result<FlightDay, Error> {
         let Finder { climate, bee, .. } = *self.finder;
-        let (sky, days) = (self.sky(date)?, self.temperatures());
+        let sky = self.sky(date)?;
+        let (day, curve) = sky.flight(bee, self.temperatures());
         Ok(FlightDay {
-            chances: chance::chances(climate, bee, limits, &sky, days),
-            ..sky.flight(bee, days).0
+            chances: chance::chances(climate, bee, limits, &sky, &curve, &day.temperatures),
+            ..day
         })
     }
 }
@@ -223,7 +221,8 @@ impl Around<'_, '_> {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct DaySky {
     date: NaiveDate,
-    suns: [DaySun; 3],
+    /// Of yesterday, today and tomorrow.
+    pub suns: [DaySun; 3],
     /// The stretch that is light enough for the bee.
     light: Option<(Instant, Instant)>,
 }
@@ -242,6 +241,17 @@ impl DaySky {
             sun(next_day(date, site.zone)?)?,
         ];
         let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
+        DaySky::between(ephemeris, site, date, suns, light_altitude_deg)
+    }
+
+    /// With what is known of the sun of yesterday, today and tomorrow.
+    pub fn between(
+        ephemeris: &Ephemeris,
+        site: &Site,
+        date: NaiveDate,
+        suns: [DaySun; 3],
+        light_altitude_deg: f64,
+    ) -> Result<Self, Error> {
         Ok(DaySky {
             date,
             suns,
@@ -316,16 +326,19 @@ impl DaySky {
     /// By how much yesterday, today and tomorrow together could be colder, °C, with the day still
     /// long enough for a flying day; negative where they would have to be warmer, `None` where no
     /// warmth would do. Rain is not looked at.
-    pub fn spare_warmth_c(&self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> Option<f64> {
-        let curve = self.curve(temperatures);
+    pub fn spare_warmth_c(&self, bee: &Bee, curve: &DayCurve) -> Option<f64> {
         // The whole curve moves with the temperatures, so instead of it the threshold is moved.
+        let light = self
+            .light
+            .map(|(from, until)| (curve.ms(from), curve.ms(until)));
         let long_enough = |threshold_c| {
-            let flight = meet(self.light, curve.stretch_at_or_above(threshold_c));
-            flying_hours(&flight) >= bee.flying_day_h.value
+            let both = light.zip(curve.stretch_ms(threshold_c));
+            let shared_ms = both.map_or(0.0, |(light, warmth)| {
+                (light.1.min(warmth.1) - light.0.max(warmth.0)).max(0.0)
+            });
+            shared_ms / 3_600_000.0 >= bee.flying_day_h.value
         };
-        let lowest_c = temperatures.map(|day| day.minimum_c);
-        let mut below = lowest_c.into_iter().fold(f64::INFINITY, f64::min) - 1.0;
-        let mut above = temperatures[1].maximum_c + 1.0;
+        let (mut below, mut above) = (curve.lowest_c() - 1.0, curve.maximum_c() + 1.0);
         if !long_enough(below) {
             return None;
         }
@@ -359,7 +372,11 @@ fn light(
     Ok(stretch_above(&crossing, noon))
 }
 
-fn day_sun(ephemeris: &Ephemeris, site: &Site, date: NaiveDate) -> Result<DaySun, Error> {
+pub(crate) fn day_sun(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    date: NaiveDate,
+) -> Result<DaySun, Error> {
     let crossing = ephemeris.crossing(site, date, LEVEL_SUNRISE_ALTITUDE_DEG)?;
     Ok(DaySun {
         noon: ephemeris.solar_noon(site, date)?,
