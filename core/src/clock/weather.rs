@@ -10,9 +10,10 @@ use super::spells::{Spells, Spread};
 use crate::bee::Bee;
 use crate::civil::{FIRST_DATE, LAST_DATE, check_date, next_day, previous_day};
 use crate::climate::grid::DailySpread;
-use crate::climate::{Climate, DayCurve, DayTemperatures, TemperatureSource};
+use crate::climate::{Climate, DayTemperatures, TemperatureSource};
 use crate::error::Error;
-use crate::flight::{DaySky, FlightDay, day_sun};
+use crate::flight::{DayFrame, DaySky, FlightDay, day_sun};
+use crate::morning::{self, Morning, MorningSettings};
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::Ephemeris;
@@ -71,9 +72,7 @@ fn place_of(date: NaiveDate) -> (i32, usize) {
 /// A day of the climate.
 #[derive(Debug)]
 pub(crate) struct Day {
-    sky: DaySky,
-    pub flight: FlightDay,
-    pub curve: DayCurve,
+    pub frame: DayFrame,
     /// See [`DaySky::spare_warmth_c`].
     spare_warmth_c: OnceCell<Option<f64>>,
 }
@@ -81,7 +80,7 @@ pub(crate) struct Day {
 impl Day {
     /// True where the weather of this very day is known.
     pub fn is_known(&self) -> bool {
-        is_known(&self.flight.temperatures)
+        is_known(&self.frame.flight.temperatures)
     }
 }
 
@@ -145,7 +144,7 @@ impl<'a> Weather<'a> {
     /// # Errors
     /// As [`crate::flight::flight_day`].
     pub fn flying_day(&self, date: NaiveDate) -> Result<FlightDay, Error> {
-        Ok(self.day(date)?.flight.clone())
+        Ok(self.day(date)?.frame.flight.clone())
     }
 
     /// An ephemeris that covers a date and its neighbours.
@@ -196,20 +195,29 @@ impl<'a> Weather<'a> {
         let (number, place_before) = place_of(before);
         let yesterday = self.known_chunk(number);
         let [before, today] = match yesterday.as_ref().and_then(|c| c.days[place_before].get()) {
-            Some(day) => [day.sky.suns[1], day.sky.suns[2]],
+            Some(day) => day.frame.sky.from_today(),
             None => [sun(before)?, sun(date)?],
         };
         let suns = [before, today, sun(after)?];
-        let sky = DaySky::between(ephemeris, site, date, suns, self.light_altitude_deg()?)?;
+        let sky = DaySky::new(ephemeris, site, date, suns, self.light_altitude_deg()?)?;
         let days = around.map(|date| self.climate.day(date));
-        let (flight, curve) = sky.flight(self.bee, days.each_ref());
         let new = Rc::new(Day {
-            sky,
-            flight,
-            curve,
+            frame: sky.frame(self.bee, days.each_ref()),
             spare_warmth_c: OnceCell::new(),
         });
         Ok(Rc::clone(chunk.days[place].get_or_init(|| new)))
+    }
+
+    /// The morning of a date.
+    pub(crate) fn morning(
+        &self,
+        settings: &MorningSettings,
+        date: NaiveDate,
+    ) -> Result<Morning, Error> {
+        let evening = self.day(previous_day(date, self.site.zone)?)?;
+        let (ephemeris, today) = (self.ephemeris(date)?, self.day(date)?);
+        let days = [&evening.frame, &today.frame];
+        morning::between(&ephemeris, self.site, self.climate, settings, days)
     }
 
     fn around(&self, date: NaiveDate) -> Result<[NaiveDate; 3], Error> {
@@ -231,11 +239,11 @@ impl<'a> Weather<'a> {
         };
         let sd_c = self.maximum_sd_c(date);
         if day.is_known() {
-            return Ok(always(day.flight.flying_day));
+            return Ok(always(day.frame.flight.flying_day));
         }
         let spare_warmth_c = *day
             .spare_warmth_c
-            .get_or_init(|| day.sky.spare_warmth_c(self.bee, &day.curve));
+            .get_or_init(|| day.frame.sky.spare_warmth_c(self.bee, &day.frame.curve));
         Ok(match spare_warmth_c {
             None => f64::INFINITY,
             Some(spare_c) if sd_c > 0.0 => -spare_c / sd_c,
@@ -320,8 +328,9 @@ impl<'a> Weather<'a> {
     /// Whether a day is a flying day in the course of a recorded year.
     pub(super) fn flies_in_course(&self, date: NaiveDate, shift: i32) -> Result<bool, Error> {
         let [before, today, after] = self.around(date)?.map(|date| self.course_day(date, shift));
-        let sky = self.day(date)?.sky;
-        Ok(sky.flight(self.bee, [&before, &today, &after]).0.flying_day)
+        let sky = self.day(date)?.frame.sky;
+        let frame = sky.frame(self.bee, [&before, &today, &after]);
+        Ok(frame.flight.flying_day)
     }
 }
 

@@ -1,8 +1,5 @@
 //! The weather of single days: which of them a step can be done on, and at what time.
 
-use std::cell::RefCell;
-use std::rc::Rc;
-
 use chrono::{NaiveDate, TimeDelta};
 
 use super::{PlanSettings, TimeWindow, reason};
@@ -11,7 +8,7 @@ use crate::clock::Weather;
 use crate::error::Error;
 use crate::flight::Flight;
 use crate::method::{DayRule, TimeOfDay};
-use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday, morning};
+use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday};
 use crate::reason::Reason;
 
 /// Steps in which the temperature of a day is looked through: ten minutes.
@@ -19,14 +16,12 @@ const LOOK_EVERY_MS: f64 = 600_000.0;
 /// Shortest time given for an evening's work, with a lamp if need be, minutes.
 const EVENING_MIN: i64 = 30;
 
-/// Days, their weather and their windows; what has been worked out is kept.
+/// Days, their weather and their windows.
 pub(crate) struct Days<'a> {
     weather: &'a Weather<'a>,
     mornings: &'a MorningSettings,
     settings: &'a PlanSettings,
     free: &'a [Weekday],
-    /// A few dates, in no order.
-    dawns: RefCell<Vec<Rc<Morning>>>,
 }
 
 /// What a rule makes of a day.
@@ -48,7 +43,6 @@ impl<'a> Days<'a> {
             mornings,
             settings,
             free,
-            dawns: RefCell::default(),
         }
     }
 
@@ -70,25 +64,8 @@ impl<'a> Days<'a> {
         !self.free.is_empty()
     }
 
-    pub fn dawn(&self, date: NaiveDate) -> Result<Rc<Morning>, Error> {
-        let known = |dawns: &Vec<Rc<Morning>>| dawns.iter().find(|dawn| dawn.date == date).cloned();
-        if let Some(known) = known(&self.dawns.borrow()) {
-            return Ok(known);
-        }
-        let Weather {
-            site, climate, bee, ..
-        } = self.weather;
-        let ephemeris = self.weather.ephemeris(date)?;
-        let new = Rc::new(morning(
-            &ephemeris,
-            site,
-            climate,
-            bee,
-            self.mornings,
-            date,
-        )?);
-        self.dawns.borrow_mut().push(Rc::clone(&new));
-        Ok(new)
+    pub fn dawn(&self, date: NaiveDate) -> Result<Morning, Error> {
+        self.weather.morning(self.mornings, date)
     }
 
     /// What a step asks of a day, by its rule and its time of day.
@@ -101,17 +78,17 @@ impl<'a> Days<'a> {
             DayRule::Flying => {
                 let day = self.weather.day(date)?;
                 Verdict {
-                    good: day.flight.flying_day,
-                    reasons: vec![day.flight.reason.clone()],
+                    good: day.frame.flight.flying_day,
+                    reasons: vec![day.frame.flight.reason.clone()],
                 }
             }
             DayRule::Opening => self.opening(date)?,
         };
         if time == TimeOfDay::Dawn
-            && let MoveWindow::None { reasons, .. } = &self.dawn(date)?.window
+            && let MoveWindow::None { reasons, .. } = self.dawn(date)?.window
         {
             verdict.good = false;
-            verdict.reasons.extend(reasons.iter().cloned());
+            verdict.reasons.extend(reasons);
         }
         Ok(verdict)
     }
@@ -207,13 +184,13 @@ impl<'a> Days<'a> {
     /// The longest stretch of a day with flight and air fit for opening a hive, and flight after it.
     fn warm_hours(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
         let day = self.weather.day(date)?;
-        let Flight::Possible { first, last } = day.flight.flight else {
+        let Flight::Possible { first, last } = day.frame.flight.flight else {
             return Ok(None);
         };
         let fit = self.settings.opening_min_c.value..=self.settings.opening_max_c.value;
-        let first_ms = day.curve.ms(first.at);
+        let first_ms = day.frame.curve.ms(first.at);
         let left_min = (self.settings.flight_left_h.value * 60.0) as i64;
-        let long_ms = day.curve.ms(last.at) - first_ms - (left_min * 60_000) as f64;
+        let long_ms = day.frame.curve.ms(last.at) - first_ms - (left_min * 60_000) as f64;
         // In steps from first flight: the longest stretch so far, and one that is not over.
         let (mut best, mut open): (Option<(u32, u32)>, Option<u32>) = (None, None);
         for step in 0.. {
@@ -221,7 +198,7 @@ impl<'a> Days<'a> {
             if since_ms > long_ms {
                 break;
             }
-            if fit.contains(&day.curve.temperature_at_ms_c(first_ms + since_ms)) {
+            if fit.contains(&day.frame.curve.temperature_at_ms_c(first_ms + since_ms)) {
                 let from = *open.get_or_insert(step);
                 if best.is_none_or(|(begun, ended)| step - from > ended - begun) {
                     best = Some((from, step));
@@ -248,16 +225,14 @@ impl<'a> Days<'a> {
     ) -> Result<(Option<TimeWindow>, Vec<Reason>), Error> {
         match time {
             TimeOfDay::WholeDay => Ok((None, Vec::new())),
-            TimeOfDay::Dawn => match &self.dawn(date)?.window {
-                MoveWindow::Open { from, until, .. } => {
-                    let (from, until) = (*from, *until);
-                    Ok((
-                        self.within_day(date, TimeWindow { from, until }),
-                        Vec::new(),
-                    ))
-                }
-                MoveWindow::None { reasons, help } => {
-                    Ok((None, reasons.iter().chain(help).cloned().collect()))
+            TimeOfDay::Dawn => match self.dawn(date)?.window {
+                MoveWindow::Open { from, until, .. } => Ok((
+                    self.within_day(date, TimeWindow { from, until }),
+                    Vec::new(),
+                )),
+                MoveWindow::None { mut reasons, help } => {
+                    reasons.extend(help);
+                    Ok((None, reasons))
                 }
             },
             TimeOfDay::WarmHours => {
