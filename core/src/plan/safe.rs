@@ -4,9 +4,8 @@ use chrono::{Days, NaiveDate, TimeDelta};
 
 use super::Bench;
 use crate::civil::LAST_DATE;
-use crate::clock::{self, DateRange, Wait};
+use crate::clock::{self, DateRange};
 use crate::error::Error;
-use crate::method::Resolved;
 use crate::reason::Reason;
 use crate::season::{Rule, RuleTest, SeasonOutcome, WorkingWindow};
 
@@ -77,8 +76,7 @@ impl SeasonView {
         if resolved.start == resolved.safe {
             return Ok(None);
         }
-        let path = Path::new(resolved, resolved.start, resolved.safe);
-        let Some(soonest) = path.arrival(bench, date, Soon)? else {
+        let Some(soonest) = arrival(bench, resolved.start, resolved.safe, date, Soon)? else {
             return Ok(None);
         };
         Ok(self.windows().iter().find(|later| {
@@ -112,17 +110,13 @@ fn safe_window(
         .unwrap_or(0);
     let good_until = window.closes + Days::new(covered_d);
     let resolved = &bench.resolved;
-    let rebuilding = Path::new(resolved, resolved.safe, resolved.rebuilt);
-    let beginning = Path::new(resolved, resolved.start, resolved.safe);
     let last_safe = last_date(window.opens, window.closes, |date| {
-        Ok(rebuilding
-            .arrival(bench, date, Late)?
+        Ok(arrival(bench, resolved.safe, resolved.rebuilt, date, Late)?
             .is_some_and(|rebuilt| rebuilt <= good_until))
     })?;
     let last_start = match last_safe {
         Some(last_safe) => last_date(window.opens, last_safe, |date| {
-            Ok(beginning
-                .arrival(bench, date, Soon)?
+            Ok(arrival(bench, resolved.start, resolved.safe, date, Soon)?
                 .is_some_and(|safe| safe <= last_safe))
         })?,
         None => None,
@@ -167,75 +161,47 @@ enum Pace {
 }
 use Pace::{Late, Soon};
 
-/// A step that another waits for.
-struct Hop<'a> {
+/// The date on which one step is reached when another is done on a date and every waiting time
+/// between them takes its shortest or its longest.
+fn arrival(
+    bench: &Bench<'_>,
     from: usize,
     to: usize,
-    wait: Option<&'a Wait>,
-}
-
-/// What leads from one step to another, in the order of the steps.
-struct Path<'a> {
-    from: usize,
-    to: usize,
-    hops: Vec<Hop<'a>>,
-}
-
-impl<'a> Path<'a> {
-    fn new(resolved: &'a Resolved, from: usize, to: usize) -> Self {
-        let steps = &resolved.steps;
-        let mut after: Vec<Hop<'_>> = Vec::new();
-        for (index, step) in steps.iter().enumerate().take(to + 1).skip(from + 1) {
-            for (dependency, _) in &step.depends_on {
-                let before = steps[..index]
-                    .iter()
-                    .position(|step| step.id == dependency.task);
-                let before = before
-                    .filter(|before| *before == from || after.iter().any(|hop| hop.to == *before));
-                if let Some(before) = before {
-                    after.push(Hop {
-                        from: before,
-                        to: index,
-                        wait: dependency.wait.as_ref(),
-                    });
-                }
+    date: NaiveDate,
+    pace: Pace,
+) -> Result<Option<NaiveDate>, Error> {
+    let steps = &bench.resolved.steps;
+    // Back from the end, so that what does not lead there is left out.
+    let mut leads_there = vec![false; to + 1];
+    leads_there[to] = true;
+    let mut hops = Vec::new();
+    for index in (from + 1..=to).rev() {
+        if !leads_there[index] {
+            continue;
+        }
+        for (dependency, _) in &steps[index].depends_on {
+            let mut earlier = steps[..index].iter();
+            if let Some(before) = earlier.position(|step| step.id == dependency.task) {
+                leads_there[before] = true;
+                hops.push((before, index, &dependency.wait));
             }
         }
-        let (mut before, mut hops) = (vec![to], Vec::new());
-        for hop in after.into_iter().rev() {
-            if before.contains(&hop.to) {
-                before.push(hop.from);
-                hops.push(hop);
-            }
-        }
-        hops.reverse();
-        Path { from, to, hops }
     }
-
-    /// The date on which its end is reached when its beginning is done on a date and every waiting
-    /// time between them takes its shortest or its longest.
-    fn arrival(
-        &self,
-        bench: &Bench<'_>,
-        date: NaiveDate,
-        pace: Pace,
-    ) -> Result<Option<NaiveDate>, Error> {
-        let mut reached = vec![None; self.to + 1];
-        reached[self.from] = Some(date);
-        for hop in &self.hops {
-            let Some(before) = reached[hop.from] else {
-                continue;
-            };
-            let after = match hop.wait {
-                None => before,
-                Some(wait) => match clock::runs_out(wait, &DateRange::on(before), bench.weather)? {
-                    Some(dates) if pace == Soon => dates.earliest,
-                    Some(dates) => dates.latest,
-                    None => return Ok(None),
-                },
-            };
-            reached[hop.to] = reached[hop.to].max(Some(after));
-        }
-        Ok(reached[self.to])
+    let mut reached: Vec<Option<NaiveDate>> = vec![None; to + 1];
+    reached[from] = Some(date);
+    for (before, index, wait) in hops.into_iter().rev() {
+        let Some(before) = reached[before] else {
+            continue;
+        };
+        let after = match wait {
+            None => before,
+            Some(wait) => match clock::runs_out(wait, &DateRange::on(before), bench.weather)? {
+                Some(dates) if pace == Soon => dates.earliest,
+                Some(dates) => dates.latest,
+                None => return Ok(None),
+            },
+        };
+        reached[index] = reached[index].max(Some(after));
     }
+    Ok(reached[to])
 }
