@@ -19,7 +19,7 @@ use crate::site::Site;
 use crate::sun::Ephemeris;
 
 /// Days that one ephemeris is prepared for.
-const CHUNK_D: usize = 64;
+const CHUNK_D: usize = 32;
 /// Fewest recorded years that are run one by one.
 const FEWEST_YEARS: usize = 5;
 /// Days after its start that a recorded year is asked for, and the share that must be there.

@@ -238,7 +238,11 @@ pub fn season(
     check_chance(chance)?;
     check_span(first, last)?;
     let asked = Asked::following(climate, rules, first, last)?;
-    let judged = asked.as_given();
+    let basis = climate.basis();
+    let error_c = basis.first().and_then(|base| base.typical_error_c);
+    let offsets_c = error_c.map_or_else(|| vec![0.0], |error_c| vec![0.0, error_c, -error_c]);
+    let by_offset = asked.judge(&offsets_c);
+    let judged = &by_offset[0];
     if !judged.years.iter().any(|years| *years > 0) {
         return Err(Error::NotEnoughData {
             field: "records".to_owned(),
@@ -246,29 +250,22 @@ pub fn season(
             needed: "at least one year of days with few gaps".to_owned(),
         });
     }
-    let basis = climate.basis();
     let stretches = judged.open_stretches(chance);
     let mut windows: Vec<_> = judged
         .touching(&stretches, first, last)
         .map(|stretch| judged.window(stretch, chance))
         .collect();
-    let error_c = basis.first().and_then(|base| base.typical_error_c);
     let outcome = if judged.is_all(&stretches) {
         SeasonOutcome::AllYear
     } else if windows.is_empty() {
         let reasons = judged.why_none(&asked.courses, chance, first, last);
         SeasonOutcome::None { reasons }
     } else {
-        if let Some(error_c) = error_c {
-            let ends: Vec<Vec<Ends>> = asked
-                .judge(&[error_c, -error_c])
-                .iter()
-                .map(|judged| judged.ends_around(&windows, chance))
-                .collect();
-            if let [warmer, cooler] = ends.as_slice() {
-                for ((window, warmer), cooler) in windows.iter_mut().zip(warmer).zip(cooler) {
-                    window.error_range = Some(ErrorRange::new(error_c, *warmer, *cooler));
-                }
+        if let (Some(error_c), [_, warmer, cooler]) = (error_c, by_offset.as_slice()) {
+            let warmer = warmer.ends_around(&windows, chance);
+            let cooler = cooler.ends_around(&windows, chance);
+            for ((window, warmer), cooler) in windows.iter_mut().zip(warmer).zip(cooler) {
+                window.error_range = Some(ErrorRange::new(error_c, warmer, cooler));
             }
         }
         SeasonOutcome::Windows { windows }

@@ -29,12 +29,16 @@ pub(super) struct Series<'a> {
     spread: Option<&'a DailySpread>,
 }
 
+/// Sums over the days before each day, and over all at the end.
 #[derive(Default)]
-struct RunningSum {
-    sum: Vec<f64>,
-    count: Vec<u32>,
+struct RunningSum(Vec<Sum>);
+
+#[derive(Clone, Copy, Default)]
+struct Sum {
+    sum: f64,
+    count: u32,
     /// Days that stray from their value.
-    uncertain: Vec<u32>,
+    uncertain: u32,
 }
 
 /// A mean, and how many of its days stray.
@@ -55,31 +59,29 @@ pub(super) struct Expected {
 
 impl RunningSum {
     fn push(&mut self, value: Option<f64>, uncertain: bool) {
-        let last = |list: &[u32]| list.last().copied().unwrap_or(0);
-        self.sum
-            .push(self.sum.last().unwrap_or(&0.0) + value.unwrap_or(0.0));
-        self.count
-            .push(last(&self.count) + u32::from(value.is_some()));
-        self.uncertain
-            .push(last(&self.uncertain) + u32::from(uncertain));
+        let last = self.0.last().copied().unwrap_or_default();
+        if self.0.is_empty() {
+            self.0.push(last);
+        }
+        self.0.push(Sum {
+            sum: last.sum + value.unwrap_or(0.0),
+            count: last.count + u32::from(value.is_some()),
+            uncertain: last.uncertain + u32::from(uncertain),
+        });
     }
 
     /// Mean of `days` values from index `from`, if enough of them are known.
     fn mean(&self, from: i64, days: i64) -> Option<Mean> {
-        let last = usize::try_from(from + days - 1)
-            .ok()?
-            .min(self.sum.len().checked_sub(1)?);
-        let (sum0, count0, uncertain0) = match usize::try_from(from - 1) {
-            Ok(i) => (*self.sum.get(i)?, self.count[i], self.uncertain[i]),
-            Err(_) => (0.0, 0, 0),
-        };
-        let known = self.count[last].checked_sub(count0)?;
+        let until = usize::try_from(from + days).ok()?;
+        let until = self.0.get(until).or(self.0.last())?;
+        let from = self.0.get(from.max(0) as usize)?;
+        let known = until.count.checked_sub(from.count)?;
         if known == 0 || f64::from(known) < KNOWN_SHARE * days as f64 {
             return None;
         }
         Some(Mean {
-            c: (self.sum[last] - sum0) / f64::from(known),
-            uncertain_days: self.uncertain[last] - uncertain0,
+            c: (until.sum - from.sum) / f64::from(known),
+            uncertain_days: until.uncertain - from.uncertain,
         })
     }
 }
