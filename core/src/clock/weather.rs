@@ -195,7 +195,7 @@ impl<'a> Weather<'a> {
         let (number, place_before) = place_of(before);
         let yesterday = self.known_chunk(number);
         let [before, today] = match yesterday.as_ref().and_then(|c| c.days[place_before].get()) {
-            Some(day) => day.frame.sky.from_today(),
+            Some(day) => day.frame.sky.today_and_tomorrow(),
             None => [sun(before)?, sun(date)?],
         };
         let suns = [before, today, sun(after)?];

@@ -257,7 +257,7 @@ impl DaySky {
     }
 
     /// The sun of the day and of tomorrow.
-    pub fn from_today(&self) -> [DaySun; 2] {
+    pub fn today_and_tomorrow(&self) -> [DaySun; 2] {
         [self.suns[1], self.suns[2]]
     }
 
