@@ -174,6 +174,20 @@ pub fn next_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
     })
 }
 
+/// The civil day `days` days after `date`; one that the zone's calendar skipped is not counted.
+///
+/// # Errors
+/// `out_of_range` outside 1900–2100.
+pub(crate) fn days_after(date: NaiveDate, days: u32, zone: Tz) -> Result<NaiveDate, Error> {
+    let mut after = check_date("date", date)? + Days::new(days.into());
+    for skipped in clocks::skipped(zone) {
+        if date < *skipped && *skipped <= after {
+            after = after + Days::new(1);
+        }
+    }
+    check_date("date", after)
+}
+
 /// The civil days from `first` to `last` that took place in a zone.
 pub fn days(first: NaiveDate, last: NaiveDate, zone: Tz) -> impl Iterator<Item = NaiveDate> {
     first
@@ -184,8 +198,7 @@ pub fn days(first: NaiveDate, last: NaiveDate, zone: Tz) -> impl Iterator<Item =
 
 /// Whether the zone's calendar has a day.
 pub(crate) fn took_place(date: NaiveDate, zone: Tz) -> bool {
-    // Where the clocks showed 12:00 there is nothing more to look up.
-    noon_unix_s(date, zone).is_some() || civil_day(first_moment_from(date, zone), zone) == date
+    !clocks::skipped(zone).contains(&date)
 }
 
 /// The one moment at which clocks showed 12:00, in seconds of UTC since 1970.
@@ -288,6 +301,7 @@ pub fn day_of_common_year(date: NaiveDate) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use chrono::Months;
 
     fn zone(name: &str) -> Tz {
         name.parse().unwrap()
@@ -295,6 +309,39 @@ mod tests {
 
     fn date(text: &str) -> NaiveDate {
         text.parse().unwrap()
+    }
+
+    #[test]
+    fn skipped_days_are_those_without_a_moment() {
+        let mut skipped = 0;
+        for zone in chrono_tz::TZ_VARIANTS {
+            let of_zone = clocks::skipped(zone);
+            skipped += of_zone.len();
+            // Every month's last two days, and all days around those that were skipped.
+            let mut dates: Vec<NaiveDate> = (1..=1200)
+                .flat_map(|month| [1, 2].map(|days| (Months::new(month), Days::new(days))))
+                .map(|(months, days)| date("1930-01-01") + months - days)
+                .collect();
+            for day in of_zone {
+                dates.extend(
+                    (day.checked_sub_days(Days::new(3)).unwrap())
+                        .iter_days()
+                        .take(7),
+                );
+            }
+            for date in dates {
+                let took_place = civil_day(first_moment_from(date, zone), zone) == date;
+                assert_eq!(!of_zone.contains(&date), took_place, "{zone} {date}");
+            }
+        }
+        // Kwajalein (Kwajalein) 1993; Kiritimati, Enderbury (Kanton) 1994; Apia, Fakaofo 2011.
+        assert!(skipped >= 5, "{skipped}");
+        let apia = zone("Pacific/Apia");
+        let after = |from: &str, days| days_after(date(from), days, apia).unwrap();
+        assert_eq!(after("2011-12-29", 1), date("2011-12-31"));
+        assert_eq!(after("2011-12-28", 40), date("2012-02-07"));
+        assert_eq!(after("2011-12-31", 1), date("2012-01-01"));
+        assert!(days_after(LAST_DATE, 1, apia).is_err());
     }
 
     #[test]

@@ -10,6 +10,7 @@ use std::sync::OnceLock;
 use chrono::{DateTime, Datelike, Days, MappedLocalTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
 
+const DAY_S: i64 = 86_400;
 const TABLE: &[u8] = include_bytes!("../data/zones.bin");
 
 /// What clocks show from a moment on.
@@ -39,14 +40,33 @@ pub(crate) fn instants(zone: Tz, reading: NaiveDateTime) -> MappedLocalTime<Date
     moments(zone, reading).map(|unix_s| DateTime::from_timestamp(unix_s, 0).unwrap_or_default())
 }
 
+/// The days that the calendar of a zone left out, in order.
+pub(crate) fn skipped(zone: Tz) -> &'static [NaiveDate] {
+    &history(zone).skipped
+}
+
 /// The changes of a zone, in order, and what was shown before the first.
 #[derive(Debug, Clone, PartialEq)]
 struct History {
     before: Shown,
     changes: Vec<(i64, Shown)>,
+    skipped: Vec<NaiveDate>,
 }
 
 impl History {
+    /// Adds a change.
+    fn push(&mut self, at: i64, now: Shown) {
+        let (_, was) = *self.changes.last().unwrap_or(&(at, self.before));
+        let [left, met] = [was, now].map(|shown| at + i64::from(shown.offset_s));
+        // Clocks were put on from before the day's first moment to after its last.
+        let day = left + (-left).rem_euclid(DAY_S);
+        if met - day >= DAY_S {
+            self.skipped
+                .extend(DateTime::from_timestamp(day, 0).map(|day| day.date_naive()));
+        }
+        self.changes.push((at, now));
+    }
+
     fn at(&self, unix_s: i64) -> Shown {
         match self.changes.partition_point(|(from, _)| *from <= unix_s) {
             0 => self.before,
@@ -180,6 +200,7 @@ fn unpack_next(columns: &mut [Bytes; 9], shown: &[Shown], times: &[i32]) -> Hist
     let mut history = History {
         before: mine[0],
         changes: Vec::new(),
+        skipped: Vec::new(),
     };
     let mut now = history.before;
     let mut year = FIRST_YEAR;
@@ -198,7 +219,7 @@ fn unpack_next(columns: &mut [Bytes; 9], shown: &[Shown], times: &[i32]) -> Hist
                     midnight.and_utc().timestamp() + i64::from(times[usize::from(*time)]);
                 let at = reading_s - i64::from(now.offset_s);
                 now = mine[usize::from(*then)];
-                history.changes.push((at, now));
+                history.push(at, now);
             }
         }
         year = last;

@@ -3,13 +3,13 @@
 //     wasm/build && npm ci --prefix wasm/bench && node wasm/bench/sun.js
 //
 // Each figure is the median of rounds in which all take turns, so that other work on the machine
-// meets all alike. The season and the plan of one site follow.
+// meets all alike. The season, mornings, plans and a review of one site follow.
 
 import { readFileSync } from "node:fs";
 
 import * as suncalc from "suncalc";
 
-import { plan, season, sunTable } from "../../target/npm/apiary-almanac/index.js";
+import { mornings, plan, review, season, sunTable } from "../../target/npm/apiary-almanac/index.js";
 
 const ROUNDS = 15;
 const DAY_MS = 86_400_000;
@@ -152,10 +152,19 @@ compare(
 
 const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
 const colony = { name: "Hive 7", netWeightKg: 3.6, monthsSinceDivision: 20, strength: "strong" };
+const records = [
+  { date: "2026-08-20", task: "divide" },
+  { date: "2026-09-12", signs: [{ kind: "pollen_in", which: "pair" }] },
+];
+const planned = (method) => plan({ site, today: "2026-09-13", method, colony });
 const single = timed({
   season: () => season({ site, first: "2026-01-01", last: "2026-12-31" }),
-  "plan, split": () => plan({ site, today: "2026-10-01", method: "split", colony }),
-  "plan, comb_donation": () => plan({ site, today: "2026-10-01", method: "comb_donation", colony }),
+  mornings: () => mornings({ site, first: "2026-09-14", days: 10 }),
+  "plan, split": () => planned("split"),
+  "plan, eduction": () => planned("eduction"),
+  "plan, comb_donation": () => planned("comb_donation"),
+  "plan, transfer": () => planned("transfer"),
+  review: () => review({ site, today: "2026-09-13", method: "split", colony, records }),
 });
 console.log("");
 for (const [name, ms] of Object.entries(single)) console.log(`${name}: ${ms.toFixed(1)} ms`);

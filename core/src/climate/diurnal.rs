@@ -143,20 +143,25 @@ impl Default for CurveParameters {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DayCurve {
+    /// Today's solar noon, from which all times are counted.
+    noon: Instant,
     /// Yesterday, today, tomorrow.
     days: [Shape; 3],
     parameters: CurveParameters,
 }
 
+/// Times are milliseconds from today's solar noon, and whole numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Shape {
-    minimum_at: Instant,
-    maximum_at: Instant,
+    minimum_ms: f64,
+    maximum_ms: f64,
     /// When the night curve begins; `None` where the sun does not both rise and set.
-    night_from: Option<Instant>,
+    night_from_ms: Option<f64>,
     minimum_c: f64,
     maximum_c: f64,
 }
+
+const HOUR_MS: f64 = 3_600_000.0;
 
 impl DayCurve {
     /// The curve of the second of three days that follow each other.
@@ -182,33 +187,63 @@ impl DayCurve {
         temperatures: [&DayTemperatures; 3],
         parameters: CurveParameters,
     ) -> Self {
-        let days = [0, 1, 2].map(|i| Shape::new(sun[i], temperatures[i], &parameters));
-        DayCurve { days, parameters }
+        let noon = sun[1].noon;
+        let days = [0, 1, 2].map(|i| Shape::new(noon, sun[i], temperatures[i], &parameters));
+        DayCurve {
+            noon,
+            days,
+            parameters,
+        }
+    }
+
+    /// Milliseconds from today's solar noon, in which the crate's own calls count.
+    pub(crate) fn ms(&self, at: Instant) -> f64 {
+        ms(self.noon, at)
+    }
+
+    /// The lowest minimum of the three days, °C.
+    pub(crate) fn lowest_c(&self) -> f64 {
+        let [yesterday, today, tomorrow] = self.days.map(|day| day.minimum_c);
+        yesterday.min(today).min(tomorrow)
+    }
+
+    /// Today's maximum, °C.
+    pub(crate) fn maximum_c(&self) -> f64 {
+        self.days[1].maximum_c
+    }
+
+    fn instant(&self, at_ms: f64) -> Instant {
+        let step = TimeDelta::milliseconds(at_ms as i64);
+        self.noon.checked_add_signed(step).unwrap_or(self.noon)
     }
 
     /// Air temperature, °C. Good from yesterday's minimum to tomorrow's maximum; outside of that
     /// it stays at those.
     pub fn temperature_c(&self, at: Instant) -> f64 {
+        self.temperature_at_ms_c(self.ms(at))
+    }
+
+    pub(crate) fn temperature_at_ms_c(&self, at_ms: f64) -> f64 {
         let [yesterday, today, tomorrow] = &self.days;
-        if at < today.minimum_at {
-            self.before_minimum(yesterday, today, at)
-        } else if at < tomorrow.minimum_at {
-            self.before_minimum(today, tomorrow, at)
+        if at_ms < today.minimum_ms {
+            self.before_minimum(yesterday, today, at_ms)
+        } else if at_ms < tomorrow.minimum_ms {
+            self.before_minimum(today, tomorrow, at_ms)
         } else {
-            tomorrow.by_day(at.min(tomorrow.maximum_at))
+            tomorrow.by_day(at_ms.min(tomorrow.maximum_ms))
         }
     }
 
     /// From `day`'s minimum to the next one.
-    fn before_minimum(&self, day: &Shape, next: &Shape, at: Instant) -> f64 {
-        let at = at.max(day.minimum_at);
+    fn before_minimum(&self, day: &Shape, next: &Shape, at_ms: f64) -> f64 {
+        let at = at_ms.max(day.minimum_ms);
         match day.night_before(next) {
             Some(sunset) if at > sunset => {
-                let done = hours(sunset, at) / hours(sunset, next.minimum_at);
+                let done = (at - sunset) / (next.minimum_ms - sunset);
                 next.minimum_c + (day.by_day(sunset) - next.minimum_c) * self.night_left(done)
             }
-            None if at > day.maximum_at => {
-                let done = hours(day.maximum_at, at) / hours(day.maximum_at, next.minimum_at);
+            None if at > day.maximum_ms => {
+                let done = (at - day.maximum_ms) / (next.minimum_ms - day.maximum_ms);
                 let left = f64::midpoint(1.0, (done * 2.0 * FRAC_PI_2).cos());
                 next.minimum_c + (day.maximum_c - next.minimum_c) * left
             }
@@ -234,6 +269,11 @@ impl DayCurve {
     /// where the maximum is below it. Where the night before stays as warm it begins at yesterday's
     /// sunset, and where the coming night does it ends at tomorrow's minimum.
     pub fn stretch_at_or_above(&self, threshold_c: f64) -> Option<(Instant, Instant)> {
+        let (from_ms, until_ms) = self.stretch_ms(threshold_c)?;
+        Some((self.instant(from_ms), self.instant(until_ms)))
+    }
+
+    pub(crate) fn stretch_ms(&self, threshold_c: f64) -> Option<(f64, f64)> {
         let [yesterday, today, tomorrow] = &self.days;
         if threshold_c.is_nan() || today.maximum_c < threshold_c {
             return None;
@@ -247,93 +287,90 @@ impl DayCurve {
     }
 
     /// Since when the night that ends with a warm enough minimum has been warm enough.
-    fn warm_since(&self, yesterday: &Shape, today: &Shape, threshold_c: f64) -> Instant {
+    fn warm_since(&self, yesterday: &Shape, today: &Shape, threshold_c: f64) -> f64 {
         match yesterday.night_before(today) {
             Some(sunset) if yesterday.by_day(sunset) >= threshold_c => sunset,
             Some(sunset) => self.night_reaches(yesterday, sunset, today, threshold_c),
-            None if yesterday.maximum_c >= threshold_c => yesterday.maximum_at,
-            None => today.minimum_at,
+            None if yesterday.maximum_c >= threshold_c => yesterday.maximum_ms,
+            None => today.minimum_ms,
         }
     }
 
-    fn falls_to(&self, today: &Shape, tomorrow: &Shape, threshold_c: f64) -> Instant {
+    fn falls_to(&self, today: &Shape, tomorrow: &Shape, threshold_c: f64) -> f64 {
         let Some(sunset) = today.night_before(tomorrow) else {
             let drop = today.maximum_c - tomorrow.minimum_c;
             if tomorrow.minimum_c >= threshold_c {
-                return tomorrow.minimum_at;
+                return tomorrow.minimum_ms;
             }
             let left = ((threshold_c - tomorrow.minimum_c) / drop).clamp(0.0, 1.0);
             let share = (2.0 * left - 1.0).acos() / (2.0 * FRAC_PI_2);
             return later(
-                today.maximum_at,
-                share * hours(today.maximum_at, tomorrow.minimum_at),
+                today.maximum_ms,
+                share * (tomorrow.minimum_ms - today.maximum_ms),
             );
         };
         let at_sunset = today.by_day(sunset);
         if at_sunset < threshold_c {
             let left = today.share_of_range(threshold_c);
-            let fall = left.acos() / FRAC_PI_2 * hours(today.minimum_at, today.maximum_at);
-            return later(today.maximum_at, fall);
+            let fall = left.acos() / FRAC_PI_2 * (today.maximum_ms - today.minimum_ms);
+            return later(today.maximum_ms, fall);
         }
         if tomorrow.minimum_c >= threshold_c {
-            return tomorrow.minimum_at;
+            return tomorrow.minimum_ms;
         }
         self.night_reaches(today, sunset, tomorrow, threshold_c)
     }
 
     /// When the night from `sunset` to the next minimum passes a temperature between the two.
-    fn night_reaches(
-        &self,
-        day: &Shape,
-        sunset: Instant,
-        next: &Shape,
-        threshold_c: f64,
-    ) -> Instant {
+    fn night_reaches(&self, day: &Shape, sunset: f64, next: &Shape, threshold_c: f64) -> f64 {
         let left = (threshold_c - next.minimum_c) / (day.by_day(sunset) - next.minimum_c);
         let end = self.night_end();
         let done = -(left * (1.0 - end) + end).ln() / self.parameters.night_decay;
-        later(
-            sunset,
-            done.clamp(0.0, 1.0) * hours(sunset, next.minimum_at),
-        )
+        later(sunset, done.clamp(0.0, 1.0) * (next.minimum_ms - sunset))
     }
 }
 
 impl Shape {
-    fn new(sun: &DaySun, day: &DayTemperatures, parameters: &CurveParameters) -> Self {
-        let maximum_at = later(sun.noon, parameters.maximum_after_noon_h);
+    fn new(
+        noon: Instant,
+        sun: &DaySun,
+        day: &DayTemperatures,
+        parameters: &CurveParameters,
+    ) -> Self {
+        let of_day_ms = ms(noon, sun.noon);
+        let maximum_ms = later(of_day_ms, parameters.maximum_after_noon_h * HOUR_MS);
         let rise_and_set = sun.rise.zip(sun.set);
         let regular = rise_and_set.map(|(rise, set)| {
             (
-                later(rise, parameters.minimum_after_sunrise_h),
-                set.max(maximum_at),
+                later(ms(noon, rise), parameters.minimum_after_sunrise_h * HOUR_MS),
+                ms(noon, set).max(maximum_ms),
             )
         });
-        let (minimum_at, night_from) = match regular {
-            Some((minimum_at, night_from)) if minimum_at < maximum_at => {
-                (minimum_at, Some(night_from))
+        let (minimum_ms, night_from_ms) = match regular {
+            Some((minimum_ms, night_from_ms)) if minimum_ms < maximum_ms => {
+                (minimum_ms, Some(night_from_ms))
             }
-            _ => (later(sun.noon, -12.0), None),
+            _ => (of_day_ms - 12.0 * HOUR_MS, None),
         };
-        let (minimum_c, maximum_c) = (day.minimum_c, day.maximum_c);
         Shape {
-            minimum_at,
-            maximum_at,
-            night_from,
-            minimum_c,
-            maximum_c,
+            minimum_ms,
+            maximum_ms,
+            night_from_ms,
+            minimum_c: day.minimum_c,
+            maximum_c: day.maximum_c,
         }
     }
 
     /// The night between this day and the next, if there is one.
-    fn night_before(&self, next: &Shape) -> Option<Instant> {
-        self.night_from.filter(|sunset| *sunset < next.minimum_at)
+    fn night_before(&self, next: &Shape) -> Option<f64> {
+        self.night_from_ms
+            .filter(|sunset| *sunset < next.minimum_ms)
     }
 
     /// Daytime curve, on either side of the maximum.
-    fn by_day(&self, at: Instant) -> f64 {
-        let phase = hours(self.maximum_at, at) / hours(self.minimum_at, self.maximum_at);
-        let share = if self.night_from.is_some() {
+    fn by_day(&self, at_ms: f64) -> f64 {
+        let phase = (at_ms - self.maximum_ms) / (self.maximum_ms - self.minimum_ms);
+        let share = if self.night_from_ms.is_some() {
             (FRAC_PI_2 * phase).cos()
         } else {
             f64::midpoint(1.0, (2.0 * FRAC_PI_2 * phase).cos())
@@ -346,29 +383,28 @@ impl Shape {
     }
 
     /// When the morning reaches a temperature between the day's minimum and maximum.
-    fn rises_to(&self, threshold_c: f64) -> Instant {
+    fn rises_to(&self, threshold_c: f64) -> f64 {
         let share = self.share_of_range(threshold_c);
-        let phase = if self.night_from.is_some() {
+        let phase = if self.night_from_ms.is_some() {
             share.acos() / FRAC_PI_2
         } else {
             (2.0 * share - 1.0).acos() / (2.0 * FRAC_PI_2)
         };
         later(
-            self.maximum_at,
-            -phase * hours(self.minimum_at, self.maximum_at),
+            self.maximum_ms,
+            -phase * (self.maximum_ms - self.minimum_ms),
         )
     }
 }
 
-fn hours(from: Instant, to: Instant) -> f64 {
-    (to - from).as_seconds_f64() / 3600.0
+fn ms(from: Instant, to: Instant) -> f64 {
+    let span = to - from;
+    span.num_seconds() as f64 * 1000.0 + f64::from(span.subsec_nanos()) / 1e6
 }
 
-/// The moment some hours later, to the millisecond.
-fn later(from: Instant, hours: f64) -> Instant {
-    TimeDelta::try_milliseconds((hours * 3_600_000.0).round() as i64)
-        .and_then(|step| from.checked_add_signed(step))
-        .unwrap_or(from)
+/// A moment so much later, to the millisecond.
+fn later(from_ms: f64, step_ms: f64) -> f64 {
+    from_ms + step_ms.round()
 }
 
 #[cfg(test)]
@@ -376,6 +412,11 @@ mod tests {
     use super::*;
     use crate::climate::TemperatureSource;
     use proptest::prelude::*;
+
+    /// The moment some hours later, to the millisecond.
+    fn later(from: Instant, hours: f64) -> Instant {
+        from + TimeDelta::milliseconds((hours * HOUR_MS).round() as i64)
+    }
 
     fn noon(day: i64) -> Instant {
         let noon = Instant::parse_from_rfc3339("2026-07-15T12:00:00+10:00").unwrap();
@@ -558,11 +599,12 @@ mod tests {
         ) {
             let curve = curve(half_days, extremes);
             let [_, today, tomorrow] = &curve.days;
-            prop_assert!((curve.temperature_c(today.maximum_at) - today.maximum_c).abs() < 1e-9);
-            prop_assert!((curve.temperature_c(today.minimum_at) - today.minimum_c).abs() < 1e-9);
-            let joins = [today.minimum_at, today.maximum_at, tomorrow.minimum_at];
+            prop_assert!((curve.temperature_at_ms_c(today.maximum_ms) - today.maximum_c).abs() < 1e-9);
+            prop_assert!((curve.temperature_at_ms_c(today.minimum_ms) - today.minimum_c).abs() < 1e-9);
+            let joins = [today.minimum_ms, today.maximum_ms, tomorrow.minimum_ms];
             let step = TimeDelta::nanoseconds(1);
             for join in joins.into_iter().chain(today.night_before(tomorrow)) {
+                let join = curve.instant(join);
                 let (left, right) = (curve.temperature_c(join - step), curve.temperature_c(join + step));
                 prop_assert!((left - right).abs() < 1e-5, "{} and {} at {}", left, right, join);
             }
@@ -580,20 +622,21 @@ mod tests {
                 prop_assert!(today.maximum_c < threshold);
                 return Ok(());
             };
-            prop_assert!(start <= today.maximum_at && today.maximum_at <= end);
-            let night_from = yesterday.night_before(today).unwrap_or(yesterday.maximum_at);
-            prop_assert!(night_from <= start && end <= tomorrow.minimum_at);
+            let at = |at_ms| curve.instant(at_ms);
+            prop_assert!(start <= at(today.maximum_ms) && at(today.maximum_ms) <= end);
+            let night_from = at(yesterday.night_before(today).unwrap_or(yesterday.maximum_ms));
+            prop_assert!(night_from <= start && end <= at(tomorrow.minimum_ms));
             let length = end - start;
             for part in 0..=100 {
-                let at = start + length * part / 100;
+                let moment = start + length * part / 100;
                 // Ends are rounded to the millisecond.
-                prop_assert!(curve.temperature_c(at) >= threshold - 0.01, "{}", at);
+                prop_assert!(curve.temperature_c(moment) >= threshold - 0.01, "{}", moment);
             }
             let outside = TimeDelta::seconds(1);
-            if start > night_from + outside && (start - today.minimum_at).abs() > outside {
+            if start > night_from + outside && (start - at(today.minimum_ms)).abs() > outside {
                 prop_assert!(curve.temperature_c(start - outside) < threshold);
             }
-            if end < tomorrow.minimum_at - outside {
+            if end < at(tomorrow.minimum_ms) - outside {
                 prop_assert!(curve.temperature_c(end + outside) < threshold);
             }
         }

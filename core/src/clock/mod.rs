@@ -16,7 +16,7 @@ use crate::reading::{FromNode, Node, Refusal};
 use crate::reason::Reason;
 
 pub use run::run;
-pub(crate) use run::{Luck, reached, rests_on};
+pub(crate) use run::{Luck, reached, rests_on, runs_out};
 pub use spells::Spread;
 pub use wait::{ClockUnit, LONGEST_WAIT, Wait};
 pub use weather::Weather;

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::spells::BINS;
 use super::{ClockOutcome, ClockUnit, DateRange, RestsOn, Wait, Weather};
-use crate::civil::{check_date, next_day};
+use crate::civil::{check_date, days_after, next_day};
 use crate::climate::ALLOWED_C;
 use crate::error::Error;
 use crate::reason::Reason;
@@ -102,22 +102,10 @@ impl Luck {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn run(wait: &Wait, after: &DateRange, weather: &Weather<'_>) -> Result<ClockOutcome, Error> {
-    wait.check()?;
-    check_order(after)?;
-    let mut ends = [None; 3];
-    for ((end, luck), count) in ends.iter_mut().zip(Luck::ALL).zip(wait.counts()) {
-        let found = reached(wait.unit, luck.of(after), &[count], luck, weather, YEAR_D)?;
-        *end = found.first().copied().flatten();
-    }
-    let [Some(earliest), Some(best), Some(latest)] = ends else {
+    let Some(dates) = runs_out(wait, after, weather)? else {
         return never(wait, after.best, weather);
     };
-    let best = best.max(earliest);
-    let dates = DateRange {
-        earliest,
-        best,
-        latest: latest.max(best),
-    };
+    let best = dates.best;
     let rain = match wait.unit {
         ClockUnit::FlyingDays if weather.courses(after.best).is_empty() => {
             weather.rain_reason(after.best, best)?
@@ -129,6 +117,30 @@ pub fn run(wait: &Wait, after: &DateRange, weather: &Weather<'_>) -> Result<Cloc
         reasons: rain.into_iter().collect(),
         dates,
     })
+}
+
+/// The dates of [`run`]; `None` where the weather of a year is not enough for one of the three.
+pub(crate) fn runs_out(
+    wait: &Wait,
+    after: &DateRange,
+    weather: &Weather<'_>,
+) -> Result<Option<DateRange>, Error> {
+    wait.check()?;
+    check_order(after)?;
+    let mut ends = [None; 3];
+    for ((end, luck), count) in ends.iter_mut().zip(Luck::ALL).zip(wait.counts()) {
+        let found = reached(wait.unit, luck.of(after), &[count], luck, weather, YEAR_D)?;
+        *end = found.first().copied().flatten();
+    }
+    let [Some(earliest), Some(best), Some(latest)] = ends else {
+        return Ok(None);
+    };
+    let best = best.max(earliest);
+    Ok(Some(DateRange {
+        earliest,
+        best,
+        latest: latest.max(best),
+    }))
 }
 
 fn check_order(dates: &DateRange) -> Result<(), Error> {
@@ -208,17 +220,10 @@ pub(crate) fn reached(
         return walk.courses(unit, luck, &courses);
     }
     match unit {
-        ClockUnit::Days => {
-            let mut days = 0.0;
-            Walk {
-                horizon_d: u32::MAX,
-                ..walk
-            }
-            .until_all(|_| {
-                days += 1.0;
-                Ok(days)
-            })
-        }
+        ClockUnit::Days => counts
+            .iter()
+            .map(|count| days_after(start, count.ceil() as u32, weather.site.zone).map(Some))
+            .collect(),
         ClockUnit::FlyingDays => walk.flying_days(luck),
         ClockUnit::DegreeDays { base_c, upper_c } => walk.degree_days(luck, base_c, upper_c),
     }

@@ -7,7 +7,7 @@
 
 use serde::Serialize;
 
-use crate::climate::grid::correlated_pairs;
+use crate::climate::grid::{correlated_pairs, gauss_legendre};
 use crate::reading::FromNode;
 use crate::sourced::{COMMON_PRACTICE, Sourced};
 
@@ -78,8 +78,6 @@ pub(super) const BINS: usize = 12;
 const EDGES: [f64; BINS - 1] = [-2.5, -2.0, -1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5];
 /// Beyond this many standard deviations nothing is left.
 const TAIL: f64 = 8.0;
-/// Points at which the density within a bin is looked at.
-const POINTS: u32 = 64;
 
 /// Chance that a standard normal variable is below `x`.
 fn below(x: f64) -> f64 {
@@ -105,21 +103,28 @@ impl Spells {
         let mut shares = [0.0; BINS];
         let mut next = [[0.0; BINS]; BINS];
         let left = (1.0 - correlation * correlation).sqrt();
-        for bin in 0..BINS {
+        // The cold half; the warm one is its mirror image.
+        for bin in 0..BINS / 2 {
             let (low, high) = edges(bin);
             shares[bin] = below(high) - below(low);
-            let step = (high - low) / f64::from(POINTS);
-            for point in 0..POINTS {
-                let x = low + (f64::from(point) + 0.5) * step;
-                let weight = (-x * x / 2.0).exp();
+            for (place, weight) in gauss_legendre() {
+                let x = f64::midpoint(low, high) + place * (high - low) / 2.0;
+                let weight = weight * (-x * x / 2.0).exp();
+                let mut reached = 0.0;
                 for (to, chance) in next[bin].iter_mut().enumerate() {
-                    let (low, high) = edges(to);
-                    let reach = |edge: f64| below((edge - correlation * x) / left);
-                    *chance += weight * (reach(high) - reach(low));
+                    let reach = EDGES
+                        .get(to)
+                        .map_or(1.0, |edge| below((edge - correlation * x) / left));
+                    *chance += weight * (reach - reached);
+                    reached = reach;
                 }
             }
             let sum: f64 = next[bin].iter().sum();
             next[bin].iter_mut().for_each(|chance| *chance /= sum);
+            let mirrored = BINS - 1 - bin;
+            shares[mirrored] = shares[bin];
+            next[mirrored] = next[bin];
+            next[mirrored].reverse();
         }
         Spells { shares, next }
     }
@@ -141,8 +146,13 @@ impl Spells {
     pub fn at_least(&self, x: f64) -> [f64; BINS] {
         std::array::from_fn(|bin| {
             let (low, high) = edges(bin);
-            let above = below(high) - below(x.clamp(low, high));
-            (above / self.shares[bin]).clamp(0.0, 1.0)
+            if x <= low {
+                1.0
+            } else if x >= high {
+                0.0
+            } else {
+                ((below(high) - below(x)) / self.shares[bin]).clamp(0.0, 1.0)
+            }
         })
     }
 }

@@ -1,7 +1,6 @@
 //! The weather that clocks run over: site, climate and bee, and the days looked at so far.
 
-use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
 use chrono::{Datelike, Days, NaiveDate};
@@ -9,17 +8,18 @@ use chrono::{Datelike, Days, NaiveDate};
 use super::rain::{AMOUNTS, RainChances};
 use super::spells::{Spells, Spread};
 use crate::bee::Bee;
-use crate::civil::{FIRST_DATE, LAST_DATE, next_day, previous_day};
+use crate::civil::{FIRST_DATE, LAST_DATE, check_date, next_day, previous_day};
 use crate::climate::grid::DailySpread;
 use crate::climate::{Climate, DayTemperatures, TemperatureSource};
 use crate::error::Error;
-use crate::flight::{DaySky, FlightDay};
+use crate::flight::{DayFrame, DaySky, FlightDay, day_sun};
+use crate::morning::{self, Morning, MorningSettings};
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::Ephemeris;
 
 /// Days that one ephemeris is prepared for.
-const CHUNK_D: i32 = 64;
+const CHUNK_D: usize = 32;
 /// Fewest recorded years that are run one by one.
 const FEWEST_YEARS: usize = 5;
 /// Days after its start that a recorded year is asked for, and the share that must be there.
@@ -50,23 +50,37 @@ pub struct Weather<'a> {
     pub(super) spells: Spells,
     /// The chance of rain by month, where it is known.
     pub(crate) rain: Option<RainChances>,
-    ephemerides: RefCell<BTreeMap<i32, Rc<Ephemeris>>>,
-    days: RefCell<BTreeMap<NaiveDate, Rc<Day>>>,
+    light_altitude_deg: OnceCell<f64>,
+    /// In no order.
+    chunks: RefCell<Vec<Rc<Chunk>>>,
+}
+
+/// Days that follow each other.
+#[derive(Debug)]
+struct Chunk {
+    number: i32,
+    ephemeris: Rc<Ephemeris>,
+    days: [OnceCell<Rc<Day>>; CHUNK_D],
+}
+
+/// Number of the chunk of a date, and its place there.
+fn place_of(date: NaiveDate) -> (i32, usize) {
+    let day = date.num_days_from_ce() as usize;
+    ((day / CHUNK_D) as i32, day % CHUNK_D)
 }
 
 /// A day of the climate.
 #[derive(Debug)]
 pub(crate) struct Day {
-    sky: DaySky,
-    pub flight: FlightDay,
+    pub frame: DayFrame,
     /// See [`DaySky::spare_warmth_c`].
-    spare_warmth_c: Option<f64>,
+    spare_warmth_c: OnceCell<Option<f64>>,
 }
 
 impl Day {
     /// True where the weather of this very day is known.
     pub fn is_known(&self) -> bool {
-        is_known(&self.flight.temperatures)
+        is_known(&self.frame.flight.temperatures)
     }
 }
 
@@ -98,8 +112,8 @@ impl<'a> Weather<'a> {
             spread,
             rain: RainChances::of(climate, bee),
             by_month: None,
-            ephemerides: RefCell::default(),
-            days: RefCell::default(),
+            light_altitude_deg: OnceCell::new(),
+            chunks: RefCell::default(),
         }
     }
 
@@ -121,7 +135,7 @@ impl<'a> Weather<'a> {
     pub(super) fn mean_sd_c(&self, date: NaiveDate) -> f64 {
         self.by_month
             .map_or(self.spread.day_sd_c.value, |by_month| {
-                by_month.mean_sd_c(date)
+                by_month.mean_sd_c(date.month0() as usize)
             })
     }
 
@@ -130,37 +144,80 @@ impl<'a> Weather<'a> {
     /// # Errors
     /// As [`crate::flight::flight_day`].
     pub fn flying_day(&self, date: NaiveDate) -> Result<FlightDay, Error> {
-        Ok(self.day(date)?.flight.clone())
+        Ok(self.day(date)?.frame.flight.clone())
     }
 
     /// An ephemeris that covers a date and its neighbours.
     pub(crate) fn ephemeris(&self, date: NaiveDate) -> Result<Rc<Ephemeris>, Error> {
-        let chunk = date.num_days_from_ce().div_euclid(CHUNK_D);
-        if let Some(known) = self.ephemerides.borrow().get(&chunk) {
-            return Ok(Rc::clone(known));
+        Ok(Rc::clone(&self.chunk(date)?.ephemeris))
+    }
+
+    fn known_chunk(&self, number: i32) -> Option<Rc<Chunk>> {
+        let chunks = self.chunks.borrow();
+        chunks.iter().find(|chunk| chunk.number == number).cloned()
+    }
+
+    fn chunk(&self, date: NaiveDate) -> Result<Rc<Chunk>, Error> {
+        let (number, place) = place_of(check_date("date", date)?);
+        if let Some(known) = self.known_chunk(number) {
+            return Ok(known);
         }
-        let day = |number| NaiveDate::from_num_days_from_ce_opt(number).unwrap_or(date);
-        let first = day(chunk * CHUNK_D).max(FIRST_DATE).min(date);
-        let last = day(chunk * CHUNK_D + CHUNK_D - 1).min(LAST_DATE).max(date);
-        let new = Rc::new(Ephemeris::with_neighbours(first, last)?);
-        self.ephemerides.borrow_mut().insert(chunk, Rc::clone(&new));
+        let (before, after) = (place as u64, (CHUNK_D - 1 - place) as u64);
+        let first = (date - Days::new(before)).max(FIRST_DATE).min(date);
+        let last = (date + Days::new(after)).min(LAST_DATE).max(date);
+        let new = Rc::new(Chunk {
+            number,
+            ephemeris: Rc::new(Ephemeris::with_neighbours(first, last)?),
+            days: [const { OnceCell::new() }; CHUNK_D],
+        });
+        self.chunks.borrow_mut().push(Rc::clone(&new));
         Ok(new)
     }
 
+    fn light_altitude_deg(&self) -> Result<f64, Error> {
+        if let Some(known) = self.light_altitude_deg.get() {
+            return Ok(*known);
+        }
+        let new = self.bee.light_threshold().sun_altitude_deg()?;
+        Ok(*self.light_altitude_deg.get_or_init(|| new))
+    }
+
     pub(crate) fn day(&self, date: NaiveDate) -> Result<Rc<Day>, Error> {
-        if let Some(known) = self.days.borrow().get(&date) {
+        let chunk = self.chunk(date)?;
+        let (_, place) = place_of(date);
+        if let Some(known) = chunk.days[place].get() {
             return Ok(Rc::clone(known));
         }
-        let sky = DaySky::new(&*self.ephemeris(date)?, self.site, self.bee, date)?;
-        let [before, today, after] = self.around(date)?.map(|date| self.climate.day(date));
-        let three = [&before, &today, &after];
+        let (site, ephemeris) = (self.site, &*chunk.ephemeris);
+        let around @ [before, _, after] = self.around(date)?;
+        let sun = |date| day_sun(ephemeris, site, date);
+        // What is tomorrow's today was today's tomorrow.
+        let (number, place_before) = place_of(before);
+        let yesterday = self.known_chunk(number);
+        let [before, today] = match yesterday.as_ref().and_then(|c| c.days[place_before].get()) {
+            Some(day) => day.frame.sky.today_and_tomorrow(),
+            None => [sun(before)?, sun(date)?],
+        };
+        let suns = [before, today, sun(after)?];
+        let sky = DaySky::new(ephemeris, site, date, suns, self.light_altitude_deg()?)?;
+        let days = around.map(|date| self.climate.day(date));
         let new = Rc::new(Day {
-            flight: sky.flight(self.bee, three).0,
-            spare_warmth_c: sky.spare_warmth_c(self.bee, three),
-            sky,
+            frame: sky.frame(self.bee, days.each_ref()),
+            spare_warmth_c: OnceCell::new(),
         });
-        self.days.borrow_mut().insert(date, Rc::clone(&new));
-        Ok(new)
+        Ok(Rc::clone(chunk.days[place].get_or_init(|| new)))
+    }
+
+    /// The morning of a date.
+    pub(crate) fn morning(
+        &self,
+        settings: &MorningSettings,
+        date: NaiveDate,
+    ) -> Result<Morning, Error> {
+        let evening = self.day(previous_day(date, self.site.zone)?)?;
+        let (ephemeris, today) = (self.ephemeris(date)?, self.day(date)?);
+        let days = [&evening.frame, &today.frame];
+        morning::between(&ephemeris, self.site, self.climate, settings, days)
     }
 
     fn around(&self, date: NaiveDate) -> Result<[NaiveDate; 3], Error> {
@@ -181,8 +238,13 @@ impl<'a> Weather<'a> {
             }
         };
         let sd_c = self.maximum_sd_c(date);
-        Ok(match day.spare_warmth_c {
-            _ if day.is_known() => always(day.flight.flying_day),
+        if day.is_known() {
+            return Ok(always(day.frame.flight.flying_day));
+        }
+        let spare_warmth_c = *day
+            .spare_warmth_c
+            .get_or_init(|| day.frame.sky.spare_warmth_c(self.bee, &day.frame.curve));
+        Ok(match spare_warmth_c {
             None => f64::INFINITY,
             Some(spare_c) if sd_c > 0.0 => -spare_c / sd_c,
             Some(spare_c) => always(spare_c >= 0.0),
@@ -266,8 +328,9 @@ impl<'a> Weather<'a> {
     /// Whether a day is a flying day in the course of a recorded year.
     pub(super) fn flies_in_course(&self, date: NaiveDate, shift: i32) -> Result<bool, Error> {
         let [before, today, after] = self.around(date)?.map(|date| self.course_day(date, shift));
-        let sky = self.day(date)?.sky;
-        Ok(sky.flight(self.bee, [&before, &today, &after]).0.flying_day)
+        let sky = self.day(date)?.frame.sky;
+        let frame = sky.frame(self.bee, [&before, &today, &after]);
+        Ok(frame.flight.flying_day)
     }
 }
 

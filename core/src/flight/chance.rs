@@ -3,12 +3,12 @@
 use chrono::{NaiveDate, TimeDelta};
 use serde::Serialize;
 
-use super::DaySky;
+use super::DayFrame;
 use crate::bee::Bee;
+use crate::climate::Climate;
 use crate::climate::grid::{
     LAG_ONE_MAXIMUM, chance_at_or_above, chance_at_or_below, chance_of_run,
 };
-use crate::climate::{Climate, DayTemperatures};
 use crate::error::Error;
 use crate::reading::FromNode;
 use crate::sourced::{COMMON_PRACTICE, Sourced};
@@ -112,16 +112,18 @@ pub(super) fn chances(
     climate: &Climate,
     bee: &Bee,
     limits: &DayLimits,
-    sky: &DaySky,
-    days: [&DayTemperatures; 3],
+    day: &DayFrame,
 ) -> Option<DayChances> {
-    let today = days[1];
+    let today = &day.flight.temperatures;
     let spread = climate.spread().filter(|_| today.source.is_a_mean())?;
     let sd_c = spread.of(today.date);
     let hot_c = bee.heat_shade_c.value;
-    let flying_day = sky.spare_warmth_c(bee, days).map_or(0.0, |spare_c| {
-        chance_at_or_above(-spare_c, 0.0, sd_c.maximum)
-    });
+    let flying_day = day
+        .sky
+        .spare_warmth_c(bee, &day.curve)
+        .map_or(0.0, |spare_c| {
+            chance_at_or_above(-spare_c, 0.0, sd_c.maximum)
+        });
     Some(DayChances {
         flying_day,
         cold_night: chance_at_or_below(limits.cold_night_c.value, today.minimum_c, sd_c.minimum),

@@ -18,7 +18,7 @@ use crate::error::Error;
 use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
-use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG, SunDay};
+use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG};
 
 pub use chance::{DayChances, DayLimitOverrides, DayLimits};
 
@@ -117,22 +117,25 @@ pub fn flight_day(
 /// The sun, the air and the bees' flight of one day.
 #[derive(Debug, Clone)]
 pub(crate) struct DayFrame {
-    pub sun: SunDay,
+    pub sky: DaySky,
     pub curve: DayCurve,
     pub flight: FlightDay,
 }
 
-pub(crate) fn day_frame(
+/// The day before a date, and the date.
+pub(crate) fn two_days(
     ephemeris: &Ephemeris,
     site: &Site,
     climate: &Climate,
     bee: &Bee,
     date: NaiveDate,
-) -> Result<DayFrame, Error> {
+) -> Result<[DayFrame; 2], Error> {
     let finder = Finder::new(ephemeris, site, climate, bee)?;
-    let (flight, curve) = finder.around(date)?.flight(date)?;
-    let sun = ephemeris.day(site, date)?;
-    Ok(DayFrame { sun, curve, flight })
+    let before = previous_day(date, site.zone)?;
+    let mut around = finder.around(before)?;
+    let yesterday = around.frame(before)?;
+    around.go_on(date)?;
+    Ok([yesterday, around.frame(date)?])
 }
 
 /// What does not change from day to day.
@@ -194,27 +197,30 @@ impl Around<'_, '_> {
             ..
         } = *self.finder;
         let [before, today, after] = &self.days;
-        Ok(DaySky {
-            date,
-            suns: [before.0, today.0, after.0],
-            light: light(ephemeris, site, date, light_altitude_deg, today.0.noon)?,
-        })
+        let suns = [before.0, today.0, after.0];
+        DaySky::new(ephemeris, site, date, suns, light_altitude_deg)
     }
 
-    fn temperatures(&self) -> [&DayTemperatures; 3] {
-        self.days.each_ref().map(|(_, day)| day)
+    fn frame(&self, date: NaiveDate) -> Result<DayFrame, Error> {
+        let days = self.days.each_ref().map(|(_, day)| day);
+        Ok(self.sky(date)?.frame(self.finder.bee, days))
     }
 
-    fn flight(&self, date: NaiveDate) -> Result<(FlightDay, DayCurve), Error> {
-        Ok(self.sky(date)?.flight(self.finder.bee, self.temperatures()))
+    /// Turns to the day after, which is given: each day is worked out once, and then is the neighbour
+    /// of two others.
+    fn go_on(&mut self, date: NaiveDate) -> Result<(), Error> {
+        let after = next_day(date, self.finder.site.zone)?;
+        self.days.rotate_left(1);
+        self.days[2] = self.finder.day(after)?;
+        Ok(())
     }
 
     fn with_chances(&self, date: NaiveDate, limits: &DayLimits) -> Result<FlightDay, Error> {
         let Finder { climate, bee, .. } = *self.finder;
-        let (sky, days) = (self.sky(date)?, self.temperatures());
+        let day = self.frame(date)?;
         Ok(FlightDay {
-            chances: chance::chances(climate, bee, limits, &sky, days),
-            ..sky.flight(bee, days).0
+            chances: chance::chances(climate, bee, limits, &day),
+            ..day.flight
         })
     }
 }
@@ -224,25 +230,21 @@ impl Around<'_, '_> {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct DaySky {
     date: NaiveDate,
+    /// Of yesterday, today and tomorrow.
     suns: [DaySun; 3],
     /// The stretch that is light enough for the bee.
     light: Option<(Instant, Instant)>,
 }
 
 impl DaySky {
+    /// With the sun of yesterday, today and tomorrow.
     pub fn new(
         ephemeris: &Ephemeris,
         site: &Site,
-        bee: &Bee,
         date: NaiveDate,
+        suns: [DaySun; 3],
+        light_altitude_deg: f64,
     ) -> Result<Self, Error> {
-        let sun = |date| day_sun(ephemeris, site, date);
-        let suns = [
-            sun(previous_day(date, site.zone)?)?,
-            sun(date)?,
-            sun(next_day(date, site.zone)?)?,
-        ];
-        let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
         Ok(DaySky {
             date,
             suns,
@@ -255,15 +257,20 @@ impl DaySky {
         DayCurve::new([before, today, after], temperatures)
     }
 
-    /// The flight of the day when yesterday, today and tomorrow are as warm as given.
-    pub fn flight(&self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> (FlightDay, DayCurve) {
+    /// The sun of the day and of tomorrow.
+    pub fn today_and_tomorrow(&self) -> [DaySun; 2] {
+        [self.suns[1], self.suns[2]]
+    }
+
+    /// The day when yesterday, today and tomorrow are as warm as given.
+    pub fn frame(self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> DayFrame {
         let curve = self.curve(temperatures);
         let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
         let flight = meet(self.light, warmth);
         let flying_hours = flying_hours(&flight);
         let temperatures = *temperatures[1];
         let (flying_day, reason) = grade(bee, &temperatures, &flight, flying_hours);
-        let day = FlightDay {
+        let flight = FlightDay {
             date: self.date,
             temperatures,
             flight,
@@ -272,7 +279,11 @@ impl DaySky {
             reason,
             chances: None,
         };
-        (day, curve)
+        DayFrame {
+            sky: self,
+            curve,
+            flight,
+        }
     }
 
     /// Solar noon of the day.
@@ -286,11 +297,10 @@ impl DaySky {
     pub fn warmest_shift_c(
         &self,
         bee: &Bee,
-        temperatures: [&DayTemperatures; 3],
+        curve: &DayCurve,
         passes: impl Fn(&Flight) -> bool,
     ) -> f64 {
         const FARTHEST_C: f64 = 40.0;
-        let curve = self.curve(temperatures);
         // The whole curve moves with the temperatures, so instead of it the threshold is moved.
         let passes_at = |shift_c: f64| {
             let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value - shift_c);
@@ -317,16 +327,19 @@ impl DaySky {
     /// By how much yesterday, today and tomorrow together could be colder, °C, with the day still
     /// long enough for a flying day; negative where they would have to be warmer, `None` where no
     /// warmth would do. Rain is not looked at.
-    pub fn spare_warmth_c(&self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> Option<f64> {
-        let curve = self.curve(temperatures);
+    pub fn spare_warmth_c(&self, bee: &Bee, curve: &DayCurve) -> Option<f64> {
         // The whole curve moves with the temperatures, so instead of it the threshold is moved.
+        let light = self
+            .light
+            .map(|(from, until)| (curve.ms(from), curve.ms(until)));
         let long_enough = |threshold_c| {
-            let flight = meet(self.light, curve.stretch_at_or_above(threshold_c));
-            flying_hours(&flight) >= bee.flying_day_h.value
+            let both = light.zip(curve.stretch_ms(threshold_c));
+            let shared_ms = both.map_or(0.0, |(light, warmth)| {
+                (light.1.min(warmth.1) - light.0.max(warmth.0)).max(0.0)
+            });
+            shared_ms / 3_600_000.0 >= bee.flying_day_h.value
         };
-        let lowest_c = temperatures.map(|day| day.minimum_c);
-        let mut below = lowest_c.into_iter().fold(f64::INFINITY, f64::min) - 1.0;
-        let mut above = temperatures[1].maximum_c + 1.0;
+        let (mut below, mut above) = (curve.lowest_c() - 1.0, curve.maximum_c() + 1.0);
         if !long_enough(below) {
             return None;
         }
@@ -360,7 +373,11 @@ fn light(
     Ok(stretch_above(&crossing, noon))
 }
 
-fn day_sun(ephemeris: &Ephemeris, site: &Site, date: NaiveDate) -> Result<DaySun, Error> {
+pub(crate) fn day_sun(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    date: NaiveDate,
+) -> Result<DaySun, Error> {
     let crossing = ephemeris.crossing(site, date, LEVEL_SUNRISE_ALTITUDE_DEG)?;
     Ok(DaySun {
         noon: ephemeris.solar_noon(site, date)?,
@@ -520,10 +537,8 @@ pub fn flight_days_within(
     };
     let mut around = finder.around(date)?;
     let mut found = vec![around.with_chances(date, limits)?];
-    // Each day is worked out once, and then is the neighbour of two others.
     for date in dates {
-        let [_, yesterday, today] = around.days;
-        around.days = [yesterday, today, finder.day(next_day(date, site.zone)?)?];
+        around.go_on(date)?;
         found.push(around.with_chances(date, limits)?);
     }
     Ok(found)

@@ -8,6 +8,8 @@
 mod check;
 mod resolve;
 
+use std::sync::OnceLock;
+
 use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::clock::Wait;
@@ -382,14 +384,25 @@ pub fn method_names() -> [&'static str; BUILT_IN.len()] {
 /// # Errors
 /// `unknown_name`, with the names that are known.
 pub fn built_in(name: &str) -> Result<Method, Error> {
-    match BUILT_IN.iter().find(|(known, _)| *known == name) {
-        Some((name, text)) => Method::from_json(name, text),
-        None => Err(Error::UnknownName {
+    known(name).cloned()
+}
+
+/// As [`built_in`], read at the first call.
+fn known(name: &str) -> Result<&'static Method, Error> {
+    static READ: [OnceLock<Method>; BUILT_IN.len()] = [const { OnceLock::new() }; BUILT_IN.len()];
+    let mut all = BUILT_IN.iter().zip(&READ);
+    let Some(((name, text), read)) = all.find(|((known, _), _)| *known == name) else {
+        return Err(Error::UnknownName {
             field: "method".to_owned(),
             given: crate::error::clip(name),
             allowed: method_names().join(", "),
-        }),
+        });
+    };
+    if let Some(method) = read.get() {
+        return Ok(method);
     }
+    let method = Method::from_json(name, text)?;
+    Ok(read.get_or_init(|| method))
 }
 
 /// A built-in method by name, or one of the keeper's own.
@@ -408,9 +421,13 @@ impl MethodChoice {
     /// # Errors
     /// As [`built_in`].
     pub fn method(&self) -> Result<Method, Error> {
+        self.chosen().cloned()
+    }
+
+    pub(crate) fn chosen(&self) -> Result<&Method, Error> {
         match self {
-            MethodChoice::Named(name) => built_in(name),
-            MethodChoice::Own(method) => Ok(*method.clone()),
+            MethodChoice::Named(name) => known(name),
+            MethodChoice::Own(method) => Ok(method),
         }
     }
 }

@@ -1,17 +1,14 @@
 //! What the spread of the days makes of a morning that is only known as a mean of many years.
 
+use chrono::Datelike;
 use serde::Serialize;
 
 use super::{Morning, MorningSettings, minutes};
 use crate::bee::Bee;
-use crate::civil::{next_day, previous_day};
 use crate::climate::Climate;
 use crate::climate::grid::{chance_at_or_above, chance_at_or_below};
-use crate::error::Error;
-use crate::flight::{DaySky, Flight};
+use crate::flight::{DayFrame, Flight};
 use crate::reading::FromNode;
-use crate::site::Site;
-use crate::sun::Ephemeris;
 
 /// Chances of a morning of which only the mean over many years is known, 0 to 1: of normally
 /// distributed departures from that mean with the standard deviations of [`Climate::spread`]. Both
@@ -31,39 +28,31 @@ pub struct MorningChances {
 /// Chances of a morning; `None` where its day is recorded or forecast, where the spread is not known,
 /// or where there is no dawn.
 pub(super) fn chances(
-    ephemeris: &Ephemeris,
-    site: &Site,
     climate: &Climate,
     bee: &Bee,
     settings: &MorningSettings,
+    today: &DayFrame,
     morning: &Morning,
-) -> Result<Option<MorningChances>, Error> {
+) -> Option<MorningChances> {
     let date = morning.date;
     let spread = climate.spread().filter(|_| morning.source.is_a_mean());
     let (Some(spread), Some(from), Some(c)) = (spread, morning.work_light, morning.temperature_c)
     else {
-        return Ok(None);
+        return None;
     };
     let sd_c = spread.of(date);
     let outside = chance_at_or_below(settings.coldest_work_c.value, c, sd_c.minimum)
         + chance_at_or_above(settings.warmest_work_c.value, c, sd_c.minimum);
-    let sky = DaySky::new(ephemeris, site, bee, date)?;
-    let days = [
-        previous_day(date, site.zone)?,
-        date,
-        next_day(date, site.zone)?,
-    ]
-    .map(|date| climate.day(date));
     let shortest = minutes(settings.shortest_window_min.value);
     let margin = minutes(settings.margin_min.value);
     // The warmer it is, the earlier they fly, and the shorter the window.
     let is_open = |flight: &Flight| match flight {
         Flight::Possible { first, .. } => first.at - margin - from >= shortest,
-        _ => sky.noon() - from >= shortest,
+        _ => today.sky.noon() - from >= shortest,
     };
-    let spare_c = sky.warmest_shift_c(bee, days.each_ref(), is_open);
-    Ok(Some(MorningChances {
+    let spare_c = today.sky.warmest_shift_c(bee, &today.curve, is_open);
+    Some(MorningChances {
         mild_work: (1.0 - outside).max(0.0),
-        window: chance_at_or_below(spare_c, 0.0, spread.mean_sd_c(date)),
-    }))
+        window: chance_at_or_below(spare_c, 0.0, spread.mean_sd_c(date.month0() as usize)),
+    })
 }

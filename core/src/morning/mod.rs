@@ -12,7 +12,7 @@ use crate::bee::Bee;
 use crate::civil::Instant;
 use crate::climate::{Climate, TemperatureSource};
 use crate::error::Error;
-use crate::flight::{DayFrame, Flight, FlightEdge, day_frame};
+use crate::flight::{DayFrame, Flight, FlightEdge, two_days};
 use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
@@ -215,23 +215,34 @@ pub fn morning(
     settings: &MorningSettings,
     date: NaiveDate,
 ) -> Result<Morning, Error> {
-    let before = crate::civil::previous_day(date, site.zone)?;
-    let evening = day_frame(ephemeris, site, climate, bee, before)?;
-    let today = day_frame(ephemeris, site, climate, bee, date)?;
+    let days = two_days(ephemeris, site, climate, bee, date)?;
+    between(ephemeris, site, climate, settings, days.each_ref())
+}
+
+/// The morning between two days.
+pub(crate) fn between(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    climate: &Climate,
+    settings: &MorningSettings,
+    [evening, today]: [&DayFrame; 2],
+) -> Result<Morning, Error> {
+    let date = today.flight.date;
     let work_light_deg = CIVIL_TWILIGHT_ALTITUDE_DEG + site.east_horizon_deg.get();
     let work_light = ephemeris.crossing(site, date, work_light_deg)?.rise();
+    let dusk = ephemeris.crossing(site, evening.flight.date, CIVIL_TWILIGHT_ALTITUDE_DEG)?;
     let first_flight = match today.flight.flight {
         Flight::Possible { first, .. } => Some(first),
         _ => None,
     };
-    let window = move_window(work_light, first_flight, &today, settings);
+    let window = move_window(work_light, first_flight, today.sky.noon(), settings);
     let temperature_c = work_light.map(|at| today.curve.temperature_c(at));
     let temperatures = &today.flight.temperatures;
     Ok(Morning {
         date,
-        evening_before: closing(&evening, settings),
+        evening_before: closing(evening, dusk.set(), settings),
         work_light,
-        sunrise: today.sun.sun.rise(),
+        sunrise: ephemeris.day(site, date)?.sun.rise(),
         first_flight,
         window,
         temperature_c,
@@ -249,16 +260,19 @@ fn minutes(count: f64) -> TimeDelta {
     TimeDelta::milliseconds((count * 60_000.0) as i64)
 }
 
-fn closing(evening: &DayFrame, settings: &MorningSettings) -> EveningClosing {
+fn closing(
+    evening: &DayFrame,
+    daylight_until: Option<Instant>,
+    settings: &MorningSettings,
+) -> EveningClosing {
     let last_flight = match evening.flight.flight {
         Flight::Possible { last, .. } => Some(last),
         _ => None,
     };
     // On a day without flight every forager is in: any time from noon on will do.
-    let from = last_flight.map_or(evening.sun.solar_noon, |last| {
+    let from = last_flight.map_or(evening.sky.noon(), |last| {
         last.at + minutes(settings.settle_min.value)
     });
-    let daylight_until = evening.sun.civil.set();
     EveningClosing {
         last_flight,
         from,
@@ -270,7 +284,7 @@ fn closing(evening: &DayFrame, settings: &MorningSettings) -> EveningClosing {
 fn move_window(
     work_light: Option<Instant>,
     first_flight: Option<FlightEdge>,
-    today: &DayFrame,
+    noon: Instant,
     settings: &MorningSettings,
 ) -> MoveWindow {
     let Some(from) = work_light else {
@@ -285,9 +299,7 @@ fn move_window(
             )],
         };
     };
-    let until = first_flight.map_or(today.sun.solar_noon, |first| {
-        first.at - minutes(settings.margin_min.value)
-    });
+    let until = first_flight.map_or(noon, |first| first.at - minutes(settings.margin_min.value));
     let length = (until - from).num_milliseconds() as f64 / 60_000.0;
     if length >= settings.shortest_window_min.value {
         return MoveWindow::Open {

@@ -9,11 +9,12 @@ use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use super::chance::{MorningChances, chances};
-use super::{Morning, MorningSettings, MoveWindow, morning};
+use super::{Morning, MorningSettings, MoveWindow, between};
 use crate::bee::Bee;
 use crate::civil::{self, check_date};
 use crate::climate::Climate;
 use crate::error::Error;
+use crate::flight::two_days;
 use crate::order;
 use crate::reading::FromNode;
 use crate::reason::Reason;
@@ -112,7 +113,8 @@ pub fn rank_mornings(
     let ephemeris = Ephemeris::with_neighbours(first, last)?;
     let mut ranked = Vec::with_capacity(days as usize);
     for date in civil::days(first, last, site.zone) {
-        let found = morning(&ephemeris, site, climate, bee, settings, date)?;
+        let days = two_days(&ephemeris, site, climate, bee, date)?;
+        let found = between(&ephemeris, site, climate, settings, days.each_ref())?;
         let free = free_weekdays.is_empty() || free_weekdays.contains(&Weekday::of(date));
         let (points, reasons) = judge(&found, bee, settings, free);
         ranked.push(RankedMorning {
@@ -120,7 +122,7 @@ pub fn rank_mornings(
             points,
             free,
             reasons,
-            chances: chances(&ephemeris, site, climate, bee, settings, &found)?,
+            chances: chances(climate, bee, settings, &days[1], &found),
             morning: found,
         });
     }

@@ -1045,7 +1045,7 @@ fn task_cautions(
     date: NaiveDate,
 ) -> Result<Vec<Caution>, Error> {
     let dawn = if step.step.time == TimeOfDay::Dawn {
-        vec![(*bench.days.dawn(date)?).clone()]
+        vec![bench.days.dawn(date)?]
     } else {
         Vec::new()
     };

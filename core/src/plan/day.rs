@@ -1,33 +1,27 @@
 //! The weather of single days: which of them a step can be done on, and at what time.
 
-use std::cell::RefCell;
-use std::collections::BTreeMap;
-use std::rc::Rc;
-
 use chrono::{NaiveDate, TimeDelta};
 
 use super::{PlanSettings, TimeWindow, reason};
 use crate::civil::{check_date, civil_day, day_start, in_zone, next_day, took_place};
 use crate::clock::Weather;
 use crate::error::Error;
-use crate::flight::{DayFrame, Flight, day_frame};
+use crate::flight::Flight;
 use crate::method::{DayRule, TimeOfDay};
-use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday, morning};
+use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday};
 use crate::reason::Reason;
 
-/// Steps in which the temperature of a day is looked through, minutes.
-const LOOK_EVERY_MIN: i64 = 10;
+/// Steps in which the temperature of a day is looked through: ten minutes.
+const LOOK_EVERY_MS: f64 = 600_000.0;
 /// Shortest time given for an evening's work, with a lamp if need be, minutes.
 const EVENING_MIN: i64 = 30;
 
-/// Days, their weather and their windows; what has been worked out is kept.
+/// Days, their weather and their windows.
 pub(crate) struct Days<'a> {
     weather: &'a Weather<'a>,
     mornings: &'a MorningSettings,
     settings: &'a PlanSettings,
     free: &'a [Weekday],
-    frames: RefCell<BTreeMap<NaiveDate, Rc<DayFrame>>>,
-    dawns: RefCell<BTreeMap<NaiveDate, Rc<Morning>>>,
 }
 
 /// What a rule makes of a day.
@@ -49,8 +43,6 @@ impl<'a> Days<'a> {
             mornings,
             settings,
             free,
-            frames: RefCell::default(),
-            dawns: RefCell::default(),
         }
     }
 
@@ -72,37 +64,8 @@ impl<'a> Days<'a> {
         !self.free.is_empty()
     }
 
-    fn frame(&self, date: NaiveDate) -> Result<Rc<DayFrame>, Error> {
-        if let Some(known) = self.frames.borrow().get(&date) {
-            return Ok(Rc::clone(known));
-        }
-        let Weather {
-            site, climate, bee, ..
-        } = self.weather;
-        let ephemeris = self.weather.ephemeris(date)?;
-        let new = Rc::new(day_frame(&ephemeris, site, climate, bee, date)?);
-        self.frames.borrow_mut().insert(date, Rc::clone(&new));
-        Ok(new)
-    }
-
-    pub fn dawn(&self, date: NaiveDate) -> Result<Rc<Morning>, Error> {
-        if let Some(known) = self.dawns.borrow().get(&date) {
-            return Ok(Rc::clone(known));
-        }
-        let Weather {
-            site, climate, bee, ..
-        } = self.weather;
-        let ephemeris = self.weather.ephemeris(date)?;
-        let new = Rc::new(morning(
-            &ephemeris,
-            site,
-            climate,
-            bee,
-            self.mornings,
-            date,
-        )?);
-        self.dawns.borrow_mut().insert(date, Rc::clone(&new));
-        Ok(new)
+    pub fn dawn(&self, date: NaiveDate) -> Result<Morning, Error> {
+        self.weather.morning(self.mornings, date)
     }
 
     /// What a step asks of a day, by its rule and its time of day.
@@ -113,19 +76,19 @@ impl<'a> Days<'a> {
                 reasons: Vec::new(),
             },
             DayRule::Flying => {
-                let frame = self.frame(date)?;
+                let day = self.weather.day(date)?;
                 Verdict {
-                    good: frame.flight.flying_day,
-                    reasons: vec![frame.flight.reason.clone()],
+                    good: day.frame.flight.flying_day,
+                    reasons: vec![day.frame.flight.reason.clone()],
                 }
             }
             DayRule::Opening => self.opening(date)?,
         };
         if time == TimeOfDay::Dawn
-            && let MoveWindow::None { reasons, .. } = &self.dawn(date)?.window
+            && let MoveWindow::None { reasons, .. } = self.dawn(date)?.window
         {
             verdict.good = false;
-            verdict.reasons.extend(reasons.iter().cloned());
+            verdict.reasons.extend(reasons);
         }
         Ok(verdict)
     }
@@ -220,31 +183,36 @@ impl<'a> Days<'a> {
 
     /// The longest stretch of a day with flight and air fit for opening a hive, and flight after it.
     fn warm_hours(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
-        let frame = self.frame(date)?;
-        let Flight::Possible { first, last } = frame.flight.flight else {
+        let day = self.weather.day(date)?;
+        let Flight::Possible { first, last } = day.frame.flight.flight else {
             return Ok(None);
         };
         let fit = self.settings.opening_min_c.value..=self.settings.opening_max_c.value;
-        let step = TimeDelta::minutes(LOOK_EVERY_MIN);
-        let (mut best, mut open): (Option<TimeWindow>, Option<TimeWindow>) = (None, None);
+        let first_ms = day.frame.curve.ms(first.at);
         let left_min = (self.settings.flight_left_h.value * 60.0) as i64;
-        let until = last.at - TimeDelta::minutes(left_min);
-        let mut at = first.at;
-        while at <= until {
-            if fit.contains(&frame.curve.temperature_c(at)) {
-                let window = TimeWindow {
-                    from: open.map_or(at, |window| window.from),
-                    until: at,
-                };
-                open = Some(window);
-                if best.is_none_or(|best| window.until - window.from > best.until - best.from) {
-                    best = open;
+        let long_ms = day.frame.curve.ms(last.at) - first_ms - (left_min * 60_000) as f64;
+        // In steps from first flight: the longest stretch so far, and one that is not over.
+        let (mut best, mut open): (Option<(u32, u32)>, Option<u32>) = (None, None);
+        for step in 0.. {
+            let since_ms = f64::from(step) * LOOK_EVERY_MS;
+            if since_ms > long_ms {
+                break;
+            }
+            if fit.contains(&day.frame.curve.temperature_at_ms_c(first_ms + since_ms)) {
+                let from = *open.get_or_insert(step);
+                if best.is_none_or(|(begun, ended)| step - from > ended - begun) {
+                    best = Some((from, step));
                 }
             } else {
                 open = None;
             }
-            at += step;
         }
+        let at =
+            |step: u32| first.at + TimeDelta::milliseconds(i64::from(step) * LOOK_EVERY_MS as i64);
+        let best = best.map(|(from, until)| TimeWindow {
+            from: at(from),
+            until: at(until),
+        });
         Ok(best.and_then(|window| self.within_day(date, window)))
     }
 
@@ -257,16 +225,14 @@ impl<'a> Days<'a> {
     ) -> Result<(Option<TimeWindow>, Vec<Reason>), Error> {
         match time {
             TimeOfDay::WholeDay => Ok((None, Vec::new())),
-            TimeOfDay::Dawn => match &self.dawn(date)?.window {
-                MoveWindow::Open { from, until, .. } => {
-                    let (from, until) = (*from, *until);
-                    Ok((
-                        self.within_day(date, TimeWindow { from, until }),
-                        Vec::new(),
-                    ))
-                }
-                MoveWindow::None { reasons, help } => {
-                    Ok((None, reasons.iter().chain(help).cloned().collect()))
+            TimeOfDay::Dawn => match self.dawn(date)?.window {
+                MoveWindow::Open { from, until, .. } => Ok((
+                    self.within_day(date, TimeWindow { from, until }),
+                    Vec::new(),
+                )),
+                MoveWindow::None { mut reasons, help } => {
+                    reasons.extend(help);
+                    Ok((None, reasons))
                 }
             },
             TimeOfDay::WarmHours => {

@@ -41,7 +41,7 @@ pub(crate) struct Bench<'a> {
     pub weather: &'a Weather<'a>,
     pub mornings: MorningSettings,
     pub settings: PlanSettings,
-    pub method: crate::method::Method,
+    pub method: &'a crate::method::Method,
     pub resolved: Resolved,
     pub days: Days<'a>,
 }
@@ -115,9 +115,9 @@ pub(crate) fn worked_out<T>(
     let mornings = MorningSettings::with_overrides(&request.mornings)?;
     let settings = PlanSettings::with_overrides(&request.settings)?;
     let climate = Climate::from_input(site, &request.climate)?;
-    let method = request.method.method()?;
-    let resolved = resolve(&method, &request.settings.choices, &bee)?;
-    request.check(&method)?;
+    let method = request.method.chosen()?;
+    let resolved = resolve(method, &request.settings.choices, &bee)?;
+    request.check(method)?;
     let weather = Weather::new(site, &climate, &bee);
     let bench = Bench {
         days: Days::new(&weather, &mornings, &settings, &request.free_weekdays),

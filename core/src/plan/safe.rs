@@ -4,7 +4,7 @@ use chrono::{Days, NaiveDate, TimeDelta};
 
 use super::Bench;
 use crate::civil::LAST_DATE;
-use crate::clock::{self, ClockOutcome, DateRange};
+use crate::clock::{self, DateRange};
 use crate::error::Error;
 use crate::reason::Reason;
 use crate::season::{Rule, RuleTest, SeasonOutcome, WorkingWindow};
@@ -155,7 +155,7 @@ fn last_date(
 
 /// Which of its counts each waiting time takes.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Pace {
+enum Pace {
     Soon,
     Late,
 }
@@ -163,7 +163,7 @@ use Pace::{Late, Soon};
 
 /// The date on which one step is reached when another is done on a date and every waiting time
 /// between them takes its shortest or its longest.
-pub(super) fn arrival(
+fn arrival(
     bench: &Bench<'_>,
     from: usize,
     to: usize,
@@ -171,29 +171,37 @@ pub(super) fn arrival(
     pace: Pace,
 ) -> Result<Option<NaiveDate>, Error> {
     let steps = &bench.resolved.steps;
-    let mut reached: Vec<Option<NaiveDate>> = vec![None; steps.len()];
-    reached[from] = Some(date);
-    for index in from + 1..=to {
-        let mut at: Option<NaiveDate> = None;
-        for (dependency, _) in &steps[index].depends_on {
-            let before = steps[..index]
-                .iter()
-                .position(|step| step.id == dependency.task)
-                .and_then(|place| reached[place]);
-            let Some(before) = before else { continue };
-            let after = match &dependency.wait {
-                None => before,
-                Some(wait) => match clock::run(wait, &DateRange::on(before), bench.weather)? {
-                    ClockOutcome::RunsOut { dates, .. } => match pace {
-                        Soon => dates.earliest,
-                        Late => dates.latest,
-                    },
-                    ClockOutcome::NeverWithinAYear { .. } => return Ok(None),
-                },
-            };
-            at = at.max(Some(after));
+    // Back from the end, so that what does not lead there is left out.
+    let mut leads_there = vec![false; to + 1];
+    leads_there[to] = true;
+    let mut hops = Vec::new();
+    for index in (from + 1..=to).rev() {
+        if !leads_there[index] {
+            continue;
         }
-        reached[index] = at;
+        for (dependency, _) in &steps[index].depends_on {
+            let mut earlier = steps[..index].iter();
+            if let Some(before) = earlier.position(|step| step.id == dependency.task) {
+                leads_there[before] = true;
+                hops.push((before, index, &dependency.wait));
+            }
+        }
+    }
+    let mut reached: Vec<Option<NaiveDate>> = vec![None; to + 1];
+    reached[from] = Some(date);
+    for (before, index, wait) in hops.into_iter().rev() {
+        let Some(before) = reached[before] else {
+            continue;
+        };
+        let after = match wait {
+            None => before,
+            Some(wait) => match clock::runs_out(wait, &DateRange::on(before), bench.weather)? {
+                Some(dates) if pace == Soon => dates.earliest,
+                Some(dates) => dates.latest,
+                None => return Ok(None),
+            },
+        };
+        reached[index] = reached[index].max(Some(after));
     }
     Ok(reached[to])
 }

@@ -858,6 +858,46 @@ fn an_own_method_is_planned_like_the_built_in_ones() {
 }
 
 #[test]
+fn a_wait_beside_the_way_leaves_the_last_safe_date_alone() {
+    let step = |id: &str, more: Value| {
+        let mut step = json!({"id": id, "kind": "check", "which": "pair", "title": id, "why": "So.",
+            "source": "own"});
+        step.as_object_mut()
+            .unwrap()
+            .extend(more.as_object().unwrap().clone());
+        step
+    };
+    let after = |unit: &str, count: f64| {
+        json!([{"task": "halve", "wait": {"unit": unit, "earliest": count, "likely": count,
+            "latest": count, "source": "own"}}])
+    };
+    let plan_with = |aside: Value| {
+        let mut steps = vec![step("halve", json!({"kind": "divide", "season": "safe"}))];
+        steps.extend(aside.as_array().unwrap().iter().cloned());
+        steps.push(step(
+            "workers",
+            json!({"depends_on": after("days", 55.0), "rebuilt": true}),
+        ));
+        let method = json!({"name": "our_way", "label": "Our way", "about": "As we do it.",
+            "source": "own", "new_queen": "daughter", "readiness": {"source": "own"},
+            "steps": steps});
+        planned(&ask_for(
+            LISMORE,
+            "2026-09-20",
+            "x",
+            json!({"method": method}),
+        ))
+    };
+    let plain = plan_with(json!([]));
+    // No year has so many flying days, but nothing waits for what waits for them.
+    let aside = step("aside", json!({"depends_on": after("flying_days", 900.0)}));
+    let beside = plan_with(json!([aside]));
+    assert!(plain.last_safe.is_some());
+    assert_eq!(beside.last_safe, plain.last_safe);
+    assert!(codes(beside.task("aside").unwrap()).contains(&"too_few_flying_days"));
+}
+
+#[test]
 fn bad_requests_are_refused() {
     let refused = |more: Value| {
         let error = plan(&ask_for(LISMORE, "2026-10-01", "split", more)).unwrap_err();

@@ -46,7 +46,7 @@ pub(crate) fn known_spells(
     let mut unbroken = false;
     for date in days(from, to, weather.site.zone).filter(|date| *date < to) {
         let day = weather.day(date)?;
-        let flight = &day.flight;
+        let flight = &day.frame.flight;
         if flight.flying_day || !day.is_known() {
             unbroken = false;
             continue;
@@ -78,7 +78,7 @@ pub(super) fn holdups(
     let (mut cool_days, mut windowless) = (0, Vec::new());
     for date in days(from, to, dawns.weather.site.zone).filter(|date| *date < to) {
         let day = dawns.weather.day(date)?;
-        let flight = &day.flight;
+        let flight = &day.frame.flight;
         if flight.flying_day {
             let morning = dawns.morning(date)?;
             if let MoveWindow::None { reasons, .. } = &morning.window

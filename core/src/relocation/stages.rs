@@ -7,7 +7,7 @@ use super::holdups::holdups;
 use crate::civil::{next_day, previous_day};
 use crate::clock::{ClockUnit, DateRange, Luck, RestsOn, Wait, Weather, reached, rests_on};
 use crate::error::Error;
-use crate::morning::{Morning, MorningSettings, MoveWindow, morning};
+use crate::morning::{Morning, MorningSettings, MoveWindow};
 use crate::plan::TimeWindow;
 use crate::reading::FromNode;
 use crate::reason::Reason;
@@ -231,11 +231,7 @@ pub(super) struct Dawns<'a, 'w> {
 
 impl Dawns<'_, '_> {
     pub fn morning(&self, date: NaiveDate) -> Result<Morning, Error> {
-        let Weather {
-            site, climate, bee, ..
-        } = *self.weather;
-        let ephemeris = self.weather.ephemeris(date)?;
-        morning(&ephemeris, site, climate, bee, self.mornings, date)
+        self.weather.morning(self.mornings, date)
     }
 
     /// When to move on a morning, and a reason where it is not by daylight.

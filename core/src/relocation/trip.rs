@@ -5,9 +5,8 @@ use serde::Serialize;
 
 use super::stages::Dawns;
 use crate::civil::{next_day, previous_day};
-use crate::clock::{DateRange, Luck, RestsOn, Weather, rests_on};
+use crate::clock::{DateRange, Luck, RestsOn, rests_on};
 use crate::error::Error;
-use crate::flight::day_frame;
 use crate::morning::EveningClosing;
 use crate::plan::TimeWindow;
 use crate::reading::FromNode;
@@ -155,14 +154,12 @@ impl Dawns<'_, '_> {
     }
 
     fn lift(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
-        let Weather {
-            site, climate, bee, ..
-        } = *self.weather;
-        let frame = day_frame(&*self.weather.ephemeris(date)?, site, climate, bee, date)?;
-        let warm = frame
+        let day = self.weather.day(date)?;
+        let warm = day
+            .frame
             .curve
             .stretch_at_or_above(self.mornings.warmest_work_c.value);
-        let noon = frame.sun.solar_noon;
+        let noon = day.frame.sky.noon();
         let until = warm.map_or(noon, |(from, _)| from.min(noon));
         let from = self.morning(date)?.work_light;
         Ok(from

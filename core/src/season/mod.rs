@@ -19,7 +19,7 @@ use crate::reason::Reason;
 
 pub use rows::{SEASON_DAYS, SeasonColumns, SeasonOptions, SeasonState, season_columns};
 pub use rules::{Quantity, Rule, RuleTest, default_rules, wet_days_rule, wet_months_rule};
-use series::Series;
+use series::{Expected, Series, chances};
 
 /// Share of years in which the rules must have held for a date to count as open, where records of
 /// several years are given. Common practice, no source.
@@ -70,11 +70,10 @@ pub struct ErrorRange {
 }
 
 impl ErrorRange {
-    fn new(window: &WorkingWindow, warmer: &Judged<'_>, cooler: &Judged<'_>, chance: f64) -> Self {
-        let (warm_opens, warm_closes) = warmer.ends_around(window, chance);
-        let (cool_opens, cool_closes) = cooler.ends_around(window, chance);
+    fn new(error_c: f64, warmer: Ends, cooler: Ends) -> Self {
+        let ((warm_opens, warm_closes), (cool_opens, cool_closes)) = (warmer, cooler);
         ErrorRange {
-            error_c: warmer.offset_c,
+            error_c,
             opens_if_warmer: warm_opens,
             closes_if_warmer: warm_closes,
             opens_if_cooler: cool_opens,
@@ -82,6 +81,9 @@ impl ErrorRange {
         }
     }
 }
+
+/// Beginning and end of a stretch, where they lie in what was looked at.
+type Ends = (Option<NaiveDate>, Option<NaiveDate>);
 
 /// What a season was judged by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
@@ -237,7 +239,11 @@ pub fn season(
     check_chance(chance)?;
     check_span(first, last)?;
     let asked = Asked::following(climate, rules, first, last)?;
-    let judged = asked.judge(0.0);
+    let basis = climate.basis();
+    let error_c = basis.first().and_then(|base| base.typical_error_c);
+    let offsets_c = error_c.map_or_else(|| vec![0.0], |error_c| vec![0.0, error_c, -error_c]);
+    let by_offset = asked.judge(&offsets_c);
+    let judged = &by_offset[0];
     if !judged.years.iter().any(|years| *years > 0) {
         return Err(Error::NotEnoughData {
             field: "records".to_owned(),
@@ -245,25 +251,24 @@ pub fn season(
             needed: "at least one year of days with few gaps".to_owned(),
         });
     }
-    let basis = climate.basis();
     let stretches = judged.open_stretches(chance);
     let mut windows: Vec<_> = judged
         .touching(&stretches, first, last)
         .map(|stretch| judged.window(stretch, chance))
         .collect();
-    let error_c = basis.first().and_then(|base| base.typical_error_c);
-    if let Some(error_c) = error_c.filter(|_| !windows.is_empty()) {
-        let (warmer, cooler) = (asked.judge(error_c), asked.judge(-error_c));
-        for window in &mut windows {
-            window.error_range = Some(ErrorRange::new(window, &warmer, &cooler, chance));
-        }
-    }
     let outcome = if judged.is_all(&stretches) {
         SeasonOutcome::AllYear
     } else if windows.is_empty() {
         let reasons = judged.why_none(&asked.courses, chance, first, last);
         SeasonOutcome::None { reasons }
     } else {
+        if let (Some(error_c), [_, warmer, cooler]) = (error_c, by_offset.as_slice()) {
+            let warmer = warmer.ends_around(&windows, chance);
+            let cooler = cooler.ends_around(&windows, chance);
+            for ((window, warmer), cooler) in windows.iter_mut().zip(warmer).zip(cooler) {
+                window.error_range = Some(ErrorRange::new(error_c, warmer, cooler));
+            }
+        }
         SeasonOutcome::Windows { windows }
     };
     Ok(Season {
@@ -334,15 +339,33 @@ impl<'a> Asked<'a> {
         })
     }
 
-    fn judge(&self, offset_c: f64) -> Judged<'a> {
-        let Asked {
-            courses,
-            judgement,
-            barred,
-            ..
-        } = self;
-        let mut judged = Judged::new(courses, *judgement, self.rules, barred, self.span, offset_c);
-        judged.wet_from_mm = self.wet_from_mm;
+    fn as_given(&self) -> Judged<'a> {
+        self.judge(&[0.0]).swap_remove(0)
+    }
+
+    /// With each of some numbers of °C added to every temperature.
+    fn judge(&self, offsets_c: &[f64]) -> Vec<Judged<'a>> {
+        let (from, to) = self.span;
+        let days = (to - from).num_days() as usize + 1;
+        let nothing = Judged {
+            from,
+            rules: self.rules,
+            years: vec![0; days],
+            all: vec![0.0; days],
+            each: vec![vec![0.0; days]; self.rules.len()],
+            judgement: self.judgement,
+            wet_from_mm: self.wet_from_mm,
+        };
+        let mut judged = vec![nothing; offsets_c.len()];
+        for course in &self.courses {
+            let rules = self.rules.iter().zip(&self.barred);
+            let expected: Vec<_> = rules
+                .map(|(rule, barred)| course.expected(&rule.test, barred, from, days))
+                .collect();
+            for (judged, offset_c) in judged.iter_mut().zip(offsets_c) {
+                judged.add(&expected, *offset_c);
+            }
+        }
         judged
     }
 }
@@ -358,7 +381,7 @@ pub fn day_shares(
     last: NaiveDate,
 ) -> Result<Vec<DayShare>, Error> {
     check_span(first, last)?;
-    let judged = Asked::new(climate, rules, first, last)?.judge(0.0);
+    let judged = Asked::new(climate, rules, first, last)?.as_given();
     Ok((0..judged.years.len())
         .map(|i| DayShare {
             date: judged.date(i),
@@ -393,6 +416,7 @@ fn check_span(first: NaiveDate, last: NaiveDate) -> Result<(), Error> {
 }
 
 /// With what chance each rule holds on each date, summed over the courses of the weather.
+#[derive(Clone)]
 struct Judged<'a> {
     from: NaiveDate,
     rules: &'a [Rule],
@@ -404,61 +428,35 @@ struct Judged<'a> {
     each: Vec<Vec<f64>>,
     judgement: Judgement,
     wet_from_mm: Option<f64>,
-    offset_c: f64,
 }
 
-impl<'a> Judged<'a> {
-    /// `offset_c` is added to every temperature.
-    fn new(
-        courses: &[Series<'_>],
-        judgement: Judgement,
-        rules: &'a [Rule],
-        barred: &[[bool; 12]],
-        (from, to): (NaiveDate, NaiveDate),
-        offset_c: f64,
-    ) -> Self {
-        let days = (to - from).num_days() as usize + 1;
-        let mut judged = Judged {
-            from,
-            rules,
-            years: vec![0; days],
-            all: vec![0.0; days],
-            each: vec![vec![0.0; days]; rules.len()],
-            judgement,
-            wet_from_mm: None,
-            offset_c,
-        };
-        let mut chances = vec![0.0; rules.len()];
-        for course in courses {
-            let by_rule: Vec<_> = rules
-                .iter()
-                .zip(barred)
-                .map(|(rule, barred)| course.chances(rule, barred, from, days, offset_c))
-                .collect();
-            for day in 0..days {
-                let mut known = true;
-                for (answers, chance) in by_rule.iter().zip(&mut chances) {
-                    match answers[day] {
-                        Some(answer) => *chance = answer,
-                        None => known = false,
-                    }
-                }
-                if known {
-                    judged.years[day] += 1;
-                    // The rules look at the same warm or cold days: they hold together with about
-                    // the chance of the least likely one.
-                    let by_weather = rules
-                        .iter()
-                        .zip(&chances)
-                        .filter(|(r, _)| !r.is_of_the_calendar());
-                    judged.all[day] += by_weather.map(|(_, chance)| *chance).fold(1.0, f64::min);
-                    for (sum, chance) in judged.each.iter_mut().zip(&chances) {
-                        sum[day] += chance;
-                    }
-                }
+impl Judged<'_> {
+    /// Adds a course of the weather, by what each rule looks at in it, with `offset_c` added to every
+    /// temperature.
+    fn add(&mut self, expected: &[Vec<Option<Expected>>], offset_c: f64) {
+        let by_rule: Vec<_> = self
+            .rules
+            .iter()
+            .zip(expected)
+            .map(|(rule, expected)| chances(&rule.test, expected, offset_c))
+            .collect();
+        for day in 0..self.years.len() {
+            if by_rule.iter().any(|answers| answers[day].is_none()) {
+                continue;
             }
+            self.years[day] += 1;
+            // The rules look at the same warm or cold days: they hold together with about the chance
+            // of the least likely one.
+            let mut least = 1.0_f64;
+            for ((rule, answers), sums) in self.rules.iter().zip(&by_rule).zip(&mut self.each) {
+                let chance = answers[day].unwrap_or(0.0);
+                if !rule.is_of_the_calendar() {
+                    least = least.min(chance);
+                }
+                sums[day] += chance;
+            }
+            self.all[day] += least;
         }
-        judged
     }
 
     fn date(&self, index: usize) -> NaiveDate {
@@ -478,10 +476,6 @@ impl<'a> Judged<'a> {
         }
     }
 
-    fn is_open(&self, index: usize, chance: f64) -> bool {
-        !self.is_barred(index) && passes(self.smooth_share(&self.all, index), chance)
-    }
-
     /// True where a rule of the calendar closes the date.
     fn is_barred(&self, index: usize) -> bool {
         let rules = self.rules.iter().zip(&self.each);
@@ -490,28 +484,37 @@ impl<'a> Judged<'a> {
             .any(|(_, sums)| sums[index] == 0.0)
     }
 
-    /// The share of a date, smoothed where there are chances.
-    fn smooth_share(&self, sums: &[f64], index: usize) -> f64 {
-        let half = match self.judgement {
+    /// How many days before and after a date its share is averaged with.
+    fn smoothed_with(&self) -> usize {
+        match self.judgement {
             Judgement::Years | Judgement::Spread => SHARE_SMOOTHING_DAYS / 2,
             Judgement::MeanCourse => 0,
-        };
-        let around = index.saturating_sub(half)..(index + half + 1).min(self.years.len());
-        let (sum, known) = around
-            .filter_map(|i| self.share(sums, i))
-            .fold((0.0, 0_u32), |(sum, known), share| (sum + share, known + 1));
-        if known == 0 {
-            0.0
-        } else {
-            sum / f64::from(known)
         }
+    }
+
+    /// The share of a date, smoothed where there are chances.
+    fn smooth_share(&self, sums: &[f64], index: usize) -> f64 {
+        let half = self.smoothed_with();
+        let around = index.saturating_sub(half)..(index + half + 1).min(self.years.len());
+        let mut smooth = Smooth::default();
+        around.for_each(|i| smooth.take(self.share(sums, i), 1.0));
+        smooth.mean()
     }
 
     /// The stretches of open dates, as indices with the end left out.
     fn open_stretches(&self, chance: f64) -> Vec<std::ops::Range<usize>> {
         let mut stretches: Vec<std::ops::Range<usize>> = Vec::new();
+        let half = self.smoothed_with();
+        let (mut smooth, mut ahead) = (Smooth::default(), 0);
         for index in 0..self.years.len() {
-            if !self.is_open(index, chance) {
+            while ahead < self.years.len() && ahead <= index + half {
+                smooth.take(self.share(&self.all, ahead), 1.0);
+                ahead += 1;
+            }
+            if let Some(behind) = index.checked_sub(half + 1) {
+                smooth.take(self.share(&self.all, behind), -1.0);
+            }
+            if self.is_barred(index) || !passes(smooth.mean(), chance) {
                 continue;
             }
             match stretches.last_mut() {
@@ -557,21 +560,20 @@ impl<'a> Judged<'a> {
         }
     }
 
-    /// Beginning and end of the longest stretch that shares a date with a window.
-    fn ends_around(
-        &self,
-        window: &WorkingWindow,
-        chance: f64,
-    ) -> (Option<NaiveDate>, Option<NaiveDate>) {
+    /// Beginning and end of the longest stretch that shares a date with each of some windows.
+    fn ends_around(&self, windows: &[WorkingWindow], chance: f64) -> Vec<Ends> {
         let stretches = self.open_stretches(chance);
-        let shared = self.touching(&stretches, window.opens, window.closes);
-        match shared.max_by_key(|stretch| stretch.len()) {
-            None => (None, None),
-            Some(stretch) => (
-                Some(self.date(stretch.start)).filter(|_| stretch.start > 0),
-                Some(self.date(stretch.end - 1)).filter(|_| stretch.end < self.years.len()),
-            ),
-        }
+        let ends = |window: &WorkingWindow| {
+            let shared = self.touching(&stretches, window.opens, window.closes);
+            match shared.max_by_key(|stretch| stretch.len()) {
+                None => (None, None),
+                Some(stretch) => (
+                    Some(self.date(stretch.start)).filter(|_| stretch.start > 0),
+                    Some(self.date(stretch.end - 1)).filter(|_| stretch.end < self.years.len()),
+                ),
+            }
+        };
+        windows.iter().map(ends).collect()
     }
 
     fn index(&self, date: NaiveDate) -> i64 {
@@ -647,6 +649,31 @@ impl<'a> Judged<'a> {
              this; a colony can also be kept whole until a warmer site is found.",
         ));
         reasons
+    }
+}
+
+/// The mean of the shares around a date.
+#[derive(Default)]
+struct Smooth {
+    sum: f64,
+    known: f64,
+}
+
+impl Smooth {
+    /// Takes a share in, or with −1 out again.
+    fn take(&mut self, share: Option<f64>, times: f64) {
+        if let Some(share) = share {
+            self.sum += times * share;
+            self.known += times;
+        }
+    }
+
+    fn mean(&self) -> f64 {
+        if self.known > 0.0 {
+            self.sum / self.known
+        } else {
+            0.0
+        }
     }
 }
 

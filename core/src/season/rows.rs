@@ -216,7 +216,7 @@ fn one(climate: &Climate, rules: &[Rule], chance: f64, date: NaiveDate) -> Resul
         }
         other => other?,
     };
-    let judged = asked.judge(0.0);
+    let judged = asked.as_given();
     let stretches = judged.open_stretches(chance);
     if judged.is_all(&stretches) {
         return Ok(Row {

@@ -3,9 +3,9 @@
 
 use std::sync::OnceLock;
 
-use chrono::{Datelike, NaiveDate, TimeDelta};
+use chrono::{Datelike, NaiveDate};
 
-use super::rules::{Quantity, Rule, RuleTest};
+use super::rules::{Quantity, RuleTest};
 use crate::climate::DayTemperatures;
 use crate::climate::grid::{
     DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, chance_at_or_above, chance_at_or_below,
@@ -22,17 +22,23 @@ const KNOWN_SHARE: f64 = 0.8;
 /// year stray; without it they are what they are.
 pub(super) struct Series<'a> {
     first: NaiveDate,
+    /// Month of each day, January as 0.
+    month0: Vec<u8>,
     minimum: RunningSum,
     maximum: RunningSum,
     spread: Option<&'a DailySpread>,
 }
 
+/// Sums over the days before each day, and over all at the end.
 #[derive(Default)]
-struct RunningSum {
-    sum: Vec<f64>,
-    count: Vec<u32>,
+struct RunningSum(Vec<Sum>);
+
+#[derive(Clone, Copy, Default)]
+struct Sum {
+    sum: f64,
+    count: u32,
     /// Days that stray from their value.
-    uncertain: Vec<u32>,
+    uncertain: u32,
 }
 
 /// A mean, and how many of its days stray.
@@ -42,33 +48,40 @@ struct Mean {
     uncertain_days: u32,
 }
 
+/// What a rule looks at on a date.
+#[derive(Clone, Copy)]
+pub(super) struct Expected {
+    /// Mean of the temperatures, °C; of a rule of the calendar the chance that it holds.
+    c: f64,
+    /// How far that of a single year strays from it, °C.
+    sd_c: f64,
+}
+
 impl RunningSum {
     fn push(&mut self, value: Option<f64>, uncertain: bool) {
-        let last = |list: &[u32]| list.last().copied().unwrap_or(0);
-        self.sum
-            .push(self.sum.last().unwrap_or(&0.0) + value.unwrap_or(0.0));
-        self.count
-            .push(last(&self.count) + u32::from(value.is_some()));
-        self.uncertain
-            .push(last(&self.uncertain) + u32::from(uncertain));
+        let last = self.0.last().copied().unwrap_or_default();
+        if self.0.is_empty() {
+            self.0.push(last);
+        }
+        self.0.push(Sum {
+            sum: last.sum + value.unwrap_or(0.0),
+            count: last.count + u32::from(value.is_some()),
+            uncertain: last.uncertain + u32::from(uncertain),
+        });
     }
 
     /// Mean of `days` values from index `from`, if enough of them are known.
     fn mean(&self, from: i64, days: i64) -> Option<Mean> {
-        let last = usize::try_from(from + days - 1)
-            .ok()?
-            .min(self.sum.len().checked_sub(1)?);
-        let (sum0, count0, uncertain0) = match usize::try_from(from - 1) {
-            Ok(i) => (*self.sum.get(i)?, self.count[i], self.uncertain[i]),
-            Err(_) => (0.0, 0, 0),
-        };
-        let known = self.count[last].checked_sub(count0)?;
+        let until = usize::try_from(from + days).ok()?;
+        let until = self.0.get(until).or(self.0.last())?;
+        let from = self.0.get(from.max(0) as usize)?;
+        let known = until.count.checked_sub(from.count)?;
         if known == 0 || f64::from(known) < KNOWN_SHARE * days as f64 {
             return None;
         }
         Some(Mean {
-            c: (self.sum[last] - sum0) / f64::from(known),
-            uncertain_days: self.uncertain[last] - uncertain0,
+            c: (until.sum - from.sum) / f64::from(known),
+            uncertain_days: until.uncertain - from.uncertain,
         })
     }
 }
@@ -82,23 +95,25 @@ impl<'a> Series<'a> {
         spread: Option<&'a DailySpread>,
         day: impl Fn(NaiveDate) -> Option<DayTemperatures>,
     ) -> Self {
-        let (mut minimum, mut maximum) = (RunningSum::default(), RunningSum::default());
+        let mut series = Series {
+            first,
+            month0: Vec::new(),
+            minimum: RunningSum::default(),
+            maximum: RunningSum::default(),
+            spread,
+        };
         for date in first.iter_days().take_while(|date| *date <= last) {
             let known = day(date);
             let strays = spread.is_some() && known.is_some_and(|day| day.source.is_a_mean());
-            minimum.push(known.map(|day| day.minimum_c), strays);
-            maximum.push(known.map(|day| day.maximum_c), strays);
+            series.month0.push(date.month0() as u8);
+            series.minimum.push(known.map(|day| day.minimum_c), strays);
+            series.maximum.push(known.map(|day| day.maximum_c), strays);
         }
-        Series {
-            first,
-            minimum,
-            maximum,
-            spread,
-        }
+        series
     }
 
-    fn mean(&self, quantity: Quantity, from: NaiveDate, days: i64) -> Option<Mean> {
-        let from = (from - self.first).num_days();
+    /// Mean of `days` days from the one of this index.
+    fn mean(&self, quantity: Quantity, from: i64, days: i64) -> Option<Mean> {
         match quantity {
             Quantity::Minimum => self.minimum.mean(from, days),
             Quantity::Maximum => self.maximum.mean(from, days),
@@ -115,94 +130,154 @@ impl<'a> Series<'a> {
         }
     }
 
-    /// Standard deviation of a mean of `days` days of which some stray, °C: exact for days whose
-    /// departures are correlated from one to the next and to the one after by its square.
-    fn sd_c(&self, quantity: Quantity, date: NaiveDate, mean: Mean, days: i64) -> f64 {
-        let Some(spread) = self.spread.filter(|_| mean.uncertain_days > 0) else {
-            return 0.0;
+    /// Standard deviations of single days by month, °C, and their correlation from day to day.
+    fn day_sd_c(&self, quantity: Quantity) -> ([f64; 12], f64) {
+        let sd_c = match self.spread {
+            None => [0.0; 12],
+            Some(spread) => match quantity {
+                Quantity::Minimum => spread.minimum_sd_c,
+                Quantity::Maximum => spread.maximum_sd_c,
+                Quantity::Mean => std::array::from_fn(|month| spread.mean_sd_c(month)),
+            },
         };
-        let of_day = spread.of(date);
-        let (day_sd_c, lag_one) = match quantity {
-            Quantity::Minimum => (of_day.minimum, LAG_ONE_MINIMUM),
-            Quantity::Maximum => (of_day.maximum, LAG_ONE_MAXIMUM),
-            Quantity::Mean => {
-                let lag_one = f64::midpoint(LAG_ONE_MINIMUM, LAG_ONE_MAXIMUM);
-                (spread.mean_sd_c(date), lag_one)
-            }
+        let lag_one = match quantity {
+            Quantity::Minimum => LAG_ONE_MINIMUM,
+            Quantity::Maximum => LAG_ONE_MAXIMUM,
+            Quantity::Mean => f64::midpoint(LAG_ONE_MINIMUM, LAG_ONE_MAXIMUM),
         };
-        day_sd_c * root_of_pairs(quantity, mean.uncertain_days, lag_one) / days as f64
+        (sd_c, lag_one)
     }
 
-    /// Chances that a rule holds, 0 to 1, on `dates` dates from the first: each one of the two
-    /// where nothing strays, `None` where too little is known. `offset_c` is added to every
-    /// temperature.
-    pub fn chances(
+    /// What a rule looks at on `dates` dates from the first and, where it looks at stretches that
+    /// begin whole weeks later, on the dates after them; `None` where too little is known.
+    pub fn expected(
         &self,
-        rule: &Rule,
+        rule: &RuleTest,
         barred: &[bool; 12],
         first: NaiveDate,
         dates: usize,
-        offset_c: f64,
-    ) -> Vec<Option<f64>> {
-        let date = |index: usize| first + TimeDelta::days(index as i64);
-        match rule.test {
+    ) -> Vec<Option<Expected>> {
+        let first = self.index(first);
+        // Days before the date that was asked for, and from the first day to that whose month counts.
+        let (quantity, days, before, middle, dates) = match *rule {
             RuleTest::Temperature {
                 quantity,
-                at_least_c,
-                at_most_c,
                 over_days,
+                ..
             } => {
                 let days = i64::from(over_days);
-                let of_date = |date| {
-                    let mean = self.mean(quantity, middle(date, days), days)?;
-                    let sd_c = self.sd_c(quantity, date, mean, days);
-                    let c = mean.c + offset_c;
-                    let below =
-                        at_least_c.map_or(0.0, |low| 1.0 - chance_at_or_above(low, c, sd_c));
-                    let above =
-                        at_most_c.map_or(0.0, |high| 1.0 - chance_at_or_below(high, c, sd_c));
-                    Some((1.0 - below - above).max(0.0))
-                };
-                (0..dates).map(|index| of_date(date(index))).collect()
+                let before = before_middle(days);
+                (quantity, days, before, before, dates)
             }
-            RuleTest::WarmWeeksAhead {
-                quantity,
-                at_least_c,
-                weeks,
-                averaged_weeks,
-            } => {
-                let averaged = averaged_weeks.min(weeks);
-                let days = 7 * i64::from(averaged);
-                let stretches = usize::from(weeks - averaged) + 1;
-                let from = |from| {
-                    let mean = self.mean(quantity, from, days)?;
-                    let middle = from + TimeDelta::days(days / 2);
-                    let sd_c = self.sd_c(quantity, middle, mean, days);
-                    Some(chance_at_or_above(at_least_c, mean.c + offset_c, sd_c))
-                };
-                // The stretches of one date are also those of the dates whole weeks later.
-                let starting: Vec<_> = (0..dates + 7 * (stretches - 1))
-                    .map(|index| from(date(index)))
-                    .collect();
-                (0..dates)
-                    .map(|index| all_hold((0..stretches).map(|week| starting[index + 7 * week])))
-                    .collect()
+            RuleTest::WarmWeeksAhead { quantity, .. } => {
+                let (days, stretches) = stretches(rule);
+                (quantity, days, 0, days / 2, dates + 7 * (stretches - 1))
             }
             RuleTest::OutsideWettestMonths { .. }
             | RuleTest::MonthlyRain { .. }
-            | RuleTest::MonthlyWetDays { .. } => (0..dates)
-                .map(|index| {
-                    let is_barred = barred[date(index).month0() as usize];
-                    Some(if is_barred { 0.0 } else { 1.0 })
-                })
-                .collect(),
-        }
+            | RuleTest::MonthlyWetDays { .. } => {
+                let months = self.month0.iter().skip(first as usize).take(dates);
+                let holds = |month: &u8| {
+                    if barred[usize::from(*month)] {
+                        0.0
+                    } else {
+                        1.0
+                    }
+                };
+                return months
+                    .map(|month| {
+                        let (c, sd_c) = (holds(month), 0.0);
+                        Some(Expected { c, sd_c })
+                    })
+                    .collect();
+            }
+        };
+        let (day_sd_c, lag_one) = self.day_sd_c(quantity);
+        (first..first + dates as i64)
+            .map(|index| {
+                let from = index - before;
+                let mean = self.mean(quantity, from, days)?;
+                // Exact for days whose departures are correlated from one to the next and to the
+                // one after by its square.
+                let sd_c = match mean.uncertain_days {
+                    0 => 0.0,
+                    uncertain => {
+                        let month = *self.month0.get((from + middle) as usize)?;
+                        day_sd_c[usize::from(month)] * root_of_pairs(quantity, uncertain, lag_one)
+                            / days as f64
+                    }
+                };
+                Some(Expected { c: mean.c, sd_c })
+            })
+            .collect()
+    }
+
+    fn index(&self, date: NaiveDate) -> i64 {
+        (date - self.first).num_days()
     }
 
     /// Mean of a quantity over `days` days with the date in their middle, °C.
     pub fn around(&self, quantity: Quantity, date: NaiveDate, days: u16) -> Option<f64> {
         let days = i64::from(days);
-        Some(self.mean(quantity, middle(date, days), days)?.c)
+        let from = self.index(date) - before_middle(days);
+        Some(self.mean(quantity, from, days)?.c)
+    }
+}
+
+/// Chances that a rule holds, 0 to 1, by what it looks at: each one of the two where nothing strays,
+/// `None` where too little is known. `offset_c` is added to every temperature.
+pub(super) fn chances(
+    rule: &RuleTest,
+    expected: &[Option<Expected>],
+    offset_c: f64,
+) -> Vec<Option<f64>> {
+    let each = |chance: &dyn Fn(f64, f64) -> f64| -> Vec<Option<f64>> {
+        let of = |expected: &Expected| chance(expected.c + offset_c, expected.sd_c);
+        expected
+            .iter()
+            .map(|expected| expected.as_ref().map(of))
+            .collect()
+    };
+    match *rule {
+        RuleTest::Temperature {
+            at_least_c,
+            at_most_c,
+            ..
+        } => each(&|c, sd_c| {
+            let below = at_least_c.map_or(0.0, |low| 1.0 - chance_at_or_above(low, c, sd_c));
+            let above = at_most_c.map_or(0.0, |high| 1.0 - chance_at_or_below(high, c, sd_c));
+            (1.0 - below - above).max(0.0)
+        }),
+        RuleTest::WarmWeeksAhead { at_least_c, .. } => {
+            let starting = each(&|c, sd_c| chance_at_or_above(at_least_c, c, sd_c));
+            let (_, stretches) = stretches(rule);
+            let dates = starting.len() - 7 * (stretches - 1);
+            // The stretches of one date are also those of the dates whole weeks later.
+            (0..dates)
+                .map(|index| all_hold((0..stretches).map(|week| starting[index + 7 * week])))
+                .collect()
+        }
+        RuleTest::OutsideWettestMonths { .. }
+        | RuleTest::MonthlyRain { .. }
+        | RuleTest::MonthlyWetDays { .. } => expected
+            .iter()
+            .map(|expected| expected.map(|expected| expected.c))
+            .collect(),
+    }
+}
+
+/// Days of a stretch of weeks ahead, and how many stretches there are; else none.
+fn stretches(rule: &RuleTest) -> (i64, usize) {
+    match *rule {
+        RuleTest::WarmWeeksAhead {
+            weeks,
+            averaged_weeks,
+            ..
+        } => {
+            let averaged = averaged_weeks.min(weeks);
+            (7 * i64::from(averaged), usize::from(weeks - averaged) + 1)
+        }
+        _ => (0, 1),
     }
 }
 
@@ -228,9 +303,9 @@ fn all_hold(stretches: impl Iterator<Item = Option<f64>>) -> Option<f64> {
     (all_known || least == 0.0).then_some(least)
 }
 
-/// First of `days` days with the date in their middle.
-fn middle(date: NaiveDate, days: i64) -> NaiveDate {
-    date - TimeDelta::days((days - 1) / 2)
+/// How many of `days` days come before the date in their middle.
+fn before_middle(days: i64) -> i64 {
+    (days - 1) / 2
 }
 
 #[cfg(test)]
@@ -261,7 +336,10 @@ mod tests {
             let c = (d - first).num_days() as f64;
             (c != 4.0).then_some(day(d, c, c + 10.0))
         });
-        let mean = |quantity, from, days| series.mean(quantity, from, days).map(|mean| mean.c);
+        let mean = |quantity, from, days| {
+            let mean = series.mean(quantity, series.index(from), days);
+            mean.map(|mean| mean.c)
+        };
         assert_eq!(mean(Quantity::Minimum, first, 3), Some(1.0));
         assert_eq!(mean(Quantity::Mean, date("2026-01-10"), 1), Some(14.0));
         // Five days with one missing are 80 % known: mean of 2, 3, 5, 6.
@@ -281,13 +359,21 @@ mod tests {
         let series = Series::new(first, date("2026-03-01"), Some(&spread), |d| {
             Some(day(d, 15.0, 25.0))
         });
-        for days in [1, 7, 14, 30] {
-            let mean = series.mean(Quantity::Maximum, first, days).unwrap();
+        for days in [1_i64, 7, 14, 30] {
+            let rule = RuleTest::Temperature {
+                quantity: Quantity::Maximum,
+                at_least_c: Some(20.0),
+                at_most_c: None,
+                over_days: days as u16,
+            };
             let pairs: f64 = (0..days)
                 .flat_map(|i| (0..days).map(move |j| LAG_ONE_MAXIMUM.powi((i - j).abs() as i32)))
                 .sum();
             let expected = 3.0 * pairs.sqrt() / days as f64;
-            let computed = series.sd_c(Quantity::Maximum, first, mean, days);
+            let date = first + chrono::Days::new(20);
+            let computed = series.expected(&rule, &[false; 12], date, 1)[0]
+                .unwrap()
+                .sd_c;
             assert!(
                 (computed - expected).abs() < 1e-9,
                 "{days}: {computed} {expected}"

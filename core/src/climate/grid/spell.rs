@@ -3,8 +3,8 @@
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
 use std::sync::OnceLock;
 
-/// Points of the integration over one day's departure.
-const POINTS: usize = 24;
+/// Points of [`gauss_legendre`].
+pub(crate) const POINTS: usize = 24;
 /// Beyond this many standard deviations nothing is left.
 const TAIL: f64 = 8.0;
 
@@ -59,9 +59,9 @@ fn points_above(threshold: f64) -> [(f64, f64); POINTS] {
     gauss_legendre().map(|(x, weight)| (low + half * (1.0 + x), half * weight))
 }
 
-/// The rule's points and weights between −1 and 1: the zeros of the Legendre polynomial by Newton's
+/// Points and weights of Gauss and Legendre's rule between −1 and 1: the zeros of the Legendre polynomial by Newton's
 /// method (Abramowitz & Stegun 1964, Handbook of Mathematical Functions, 25.4.29).
-fn gauss_legendre() -> &'static [(f64, f64); POINTS] {
+pub(crate) fn gauss_legendre() -> &'static [(f64, f64); POINTS] {
     static RULE: OnceLock<[(f64, f64); POINTS]> = OnceLock::new();
     RULE.get_or_init(|| {
         std::array::from_fn(|i| {

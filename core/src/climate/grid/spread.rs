@@ -57,9 +57,9 @@ impl DailySpread {
         }
     }
 
-    /// Standard deviation of the mean of minimum and maximum of a date, °C.
-    pub(crate) fn mean_sd_c(&self, date: NaiveDate) -> f64 {
-        let DaySd { minimum, maximum } = self.of(date);
+    /// Standard deviation of the mean of minimum and maximum of a month's days, January as 0, °C.
+    pub(crate) fn mean_sd_c(&self, month0: usize) -> f64 {
+        let (minimum, maximum) = (self.minimum_sd_c[month0], self.maximum_sd_c[month0]);
         let shared = 2.0 * SAME_DAY_CORRELATION * minimum * maximum;
         (minimum * minimum + maximum * maximum + shared).sqrt() / 2.0
     }
