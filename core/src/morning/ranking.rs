@@ -159,7 +159,8 @@ fn judge(
     if length >= AMPLE_WINDOW_MIN {
         note("ample_time", "Ample time.".to_owned());
     } else {
-        note("short_time", format!("Only {length:.0} min."));
+        // Rounded down, as the clock times of windows are drawn in.
+        note("short_time", format!("Only {} min.", length.floor()));
     }
 
     let temperature_points = match morning.temperature_c {

@@ -59,13 +59,14 @@ pub struct WorkingWindow {
 pub struct ErrorRange {
     /// The error that was added and taken away, °C.
     pub error_c: f64,
-    /// `opens` where it is warmer; `None` where the window then has no beginning within a year.
+    /// `opens` where it is warmer; `None` where the window then has no beginning within a year, or
+    /// where there is then no window, as where heat closes it.
     pub opens_if_warmer: Option<NaiveDate>,
-    /// `closes` where it is warmer; `None` where the window then has no end within a year.
+    /// `closes` where it is warmer; `None` as for `opens_if_warmer`, with its end.
     pub closes_if_warmer: Option<NaiveDate>,
-    /// `opens` where it is cooler; `None` where there is then no window.
+    /// `opens` where it is cooler; `None` as for `opens_if_warmer`.
     pub opens_if_cooler: Option<NaiveDate>,
-    /// `closes` where it is cooler; `None` where there is then no window.
+    /// `closes` where it is cooler; `None` as for `closes_if_warmer`.
     pub closes_if_cooler: Option<NaiveDate>,
 }
 
