@@ -78,7 +78,7 @@ pub struct RankedMorning {
 /// Ranks the mornings of `days` days from `first` on, the best first.
 ///
 /// # Errors
-/// `out_of_range` when `days` is not 1 to 60, and as [`morning()`].
+/// `out_of_range` when `days` is not 1 to 60, and as [`morning()`](super::morning).
 ///
 /// ```
 /// use apiary_almanac::{Climate, Site, bee, morning};

@@ -1,6 +1,6 @@
 //! Reads requests, methods and settings from JSON and TOML.
 //!
-//! The text becomes a tree ([`Node`]), the same for every format, and each type reads itself from
+//! The text becomes a tree (`Node`), the same for every format, and each type reads itself from
 //! the tree ([`FromNode`], derived). A checked type refuses with its own [`Error`]; what has not the
 //! form that is read is `unreadable`. On its way out a refusal gathers its path. So there is one
 //! reader for everything, which keeps the program small, and no error is lost between layers.
