@@ -23,6 +23,21 @@ pub const LAST_DATE: NaiveDate = NaiveDate::from_ymd_opt(2100, 12, 31).unwrap();
 
 const NOON: NaiveTime = NaiveTime::from_hms_opt(12, 0, 0).unwrap();
 const UTC: FixedOffset = FixedOffset::east_opt(0).unwrap();
+/// Names of the months.
+pub(crate) const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
 
 /// Refuses a date outside [`FIRST_DATE`] to [`LAST_DATE`].
 ///

@@ -435,7 +435,10 @@ export interface WorkingWindow {
   readonly errorRange?: ErrorRange;
 }
 
-/** The ends of a window if it were warmer or cooler by the typical error; null: no such end. */
+/**
+ * The ends of a window if it were warmer or cooler by the typical error. null: there is no such end within a
+ * year, or no such window.
+ */
 export interface ErrorRange {
   readonly errorC: number;
   readonly opensIfWarmer: CivilDate | null;

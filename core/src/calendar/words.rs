@@ -3,7 +3,7 @@
 use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Timelike, Utc};
 use chrono_tz::Tz;
 
-use crate::civil::{Instant, in_zone};
+use crate::civil::{Instant, MONTHS, in_zone};
 use crate::clock::RestsOn;
 use crate::plan::{TaskKind, TimeWindow, Which};
 use crate::site::Site;
@@ -83,21 +83,6 @@ pub(super) fn escaped(
     }
     out
 }
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// `September`.
 pub(super) fn month(date: NaiveDate) -> &'static str {

@@ -8,23 +8,10 @@ use super::columns::Quantity;
 use super::month_spline::YearOfDays;
 use super::table;
 use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, WetDays};
+use crate::civil::MONTHS;
 use crate::error::Error;
 use crate::reading::FromNode;
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 /// Highest rain total of a month that is read, mm.
 const MOST_RAIN_MM: f64 = 10_000.0;
 /// Most wet days of a month that are read.
