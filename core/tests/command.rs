@@ -66,6 +66,15 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
     ] {
         assert!(text.contains(part), "{part:?} is missing in:\n{text}");
     }
+    let readme = std::fs::read_to_string(demo("../../README.md")).unwrap();
+    let example = readme.split("```text\n").nth(1).unwrap();
+    for part in example.split("```").next().unwrap().split("\n\n") {
+        let part = part.trim_end();
+        assert!(
+            text.contains(part),
+            "the README shows\n{part}\nwhich is not in\n{text}"
+        );
+    }
     let longest = text.lines().map(|line| line.chars().count()).max();
     assert!(longest <= Some(80), "{longest:?} columns");
 
