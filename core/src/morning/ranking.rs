@@ -57,7 +57,6 @@ impl Weekday {
 
 /// A morning with its place among the others.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct RankedMorning {
     /// 1 is the best.
     pub rank: u32,
@@ -159,8 +158,7 @@ fn judge(
     if length >= AMPLE_WINDOW_MIN {
         note("ample_time", "Ample time.".to_owned());
     } else {
-        // Rounded down, as the clock times of windows are drawn in.
-        note("short_time", format!("Only {} min.", length.floor()));
+        note("short_time", format!("Only {length:.0} min."));
     }
 
     let temperature_points = match morning.temperature_c {
