@@ -129,7 +129,6 @@ fn answer<Q: FromNode, A: Serialize>(
 }
 
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct NoFields {}
 
 /// What is behind the door.
@@ -156,7 +155,6 @@ fn about(NoFields {}: NoFields) -> Result<About, Error> {
 
 /// A civil day by its date, or the one that an instant belongs to.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct CivilDayRequest {
     site: Site,
     #[serde(default)]
@@ -182,7 +180,6 @@ fn civil_day(request: CivilDayRequest) -> Result<CivilDay, Error> {
 
 /// Checks a site and gives it back with every field written out.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct SiteRequest {
     site: Site,
 }
@@ -193,7 +190,6 @@ fn site(request: SiteRequest) -> Result<Site, Error> {
 
 /// A bee with all its numbers: a built-in one by name, or a user's own.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct BeeRequest {
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
@@ -205,7 +201,6 @@ fn bee(request: BeeRequest) -> Result<Bee, Error> {
 
 /// The sun of every civil day of a span, and, if asked, when it passes an altitude.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct SunRequest {
     site: Site,
     first: NaiveDate,
@@ -245,7 +240,6 @@ fn sun(request: SunRequest) -> Result<Vec<SunAnswer>, Error> {
 
 /// The flight of every civil day of a span.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct FlightRequest {
     site: Site,
     first: NaiveDate,
@@ -283,7 +277,6 @@ fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error
 
 /// When a waiting time runs out that starts on a date, or on a range of dates.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct ClockRequest {
     site: Site,
     wait: Wait,
@@ -322,7 +315,6 @@ fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
 
 /// The working windows that touch a span.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct SeasonRequest {
     site: Site,
     first: NaiveDate,
@@ -345,7 +337,6 @@ fn season(request: SeasonRequest) -> Result<Season, Error> {
 
 /// The mornings of a number of days, ranked.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct MorningsRequest {
     site: Site,
     first: NaiveDate,
@@ -396,7 +387,6 @@ fn parameters(NoFields {}: NoFields) -> Result<Vec<Parameter>, Error> {
 
 /// Plans as an iCalendar text.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct CalendarRequest {
     plans: Vec<Plan>,
     stamp: Instant,
@@ -423,7 +413,6 @@ fn calendar(request: CalendarRequest) -> Result<IcsAnswer, Error> {
 
 /// Plans as a table.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct PlanCsvRequest {
     plans: Vec<Plan>,
 }
@@ -440,7 +429,6 @@ fn plan_csv(request: PlanCsvRequest) -> Result<CsvAnswer, Error> {
 
 /// A plan as a picture.
 #[derive(FromNode)]
-#[serde(deny_unknown_fields)]
 struct PlanPictureRequest {
     plan: Plan,
 }

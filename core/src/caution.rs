@@ -10,7 +10,6 @@ use crate::sourced::COMMON_PRACTICE;
 
 /// One caution.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Caution {
     /// Stable, in snake case.
     pub code: String,

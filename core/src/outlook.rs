@@ -19,7 +19,6 @@ use crate::sun::{Ephemeris, SunDay};
 
 /// What an [`Outlook`] is made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct OutlookRequest {
     /// Where the hives stand.
     pub site: Site,
@@ -50,7 +49,6 @@ pub struct OutlookRequest {
 
 /// Season, tomorrow, the next mornings, cautions.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Outlook {
     /// Where.
     pub site: Site,

@@ -15,7 +15,6 @@ use crate::sourced::{COMMON_PRACTICE, Sourced};
 
 /// A default number and where it belongs.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Parameter {
     /// What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`,
     /// `parting`.

@@ -8,7 +8,6 @@ use crate::reading::FromNode;
 
 /// One reason, caution or piece of advice.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Reason {
     /// Stable, in snake case; translations hang on it.
     pub code: Cow<'static, str>,

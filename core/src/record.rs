@@ -247,7 +247,6 @@ impl SignKind {
 
 /// A sign, and at which box.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Sign {
     /// What was seen.
     pub kind: SignKind,
@@ -265,7 +264,6 @@ impl Sign {
 
 /// What was done and seen on a day.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Record {
     /// The day.
     pub date: NaiveDate,

@@ -101,7 +101,6 @@ impl Horizon {
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Site {
     /// ° north.
     pub latitude_deg: Latitude,

@@ -10,7 +10,6 @@ pub const COMMON_PRACTICE: &str = "common practice, no source";
 
 /// A parameter: value, unit, allowed range and source.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Sourced {
     /// The number.
     pub value: f64,

@@ -36,7 +36,6 @@ pub struct DegreeDays {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 struct Wire {
     #[serde(default)]
     shape: DayShape,

@@ -33,7 +33,7 @@ impl TypeAttributes {
                     return Err(syn::Error::new(case.span(), "only snake_case is known"));
                 }
                 read.snake_case = true;
-            } else if meta.path.is_ident("into") || meta.path.is_ident("deny_unknown_fields") {
+            } else if meta.path.is_ident("into") {
                 skip(&meta)?;
             } else {
                 return Err(meta.error("reading does not know this"));

@@ -17,7 +17,6 @@ pub use profiles::{bee_names, built_in};
 /// A number that has not been published for a species is taken from the generic bee of its size;
 /// [`Bee::from_generic`] names those.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Bee {
     /// Short name, such as `generic_small` or `tetragonula_carbonaria`.
     pub name: String,
@@ -65,7 +64,6 @@ pub struct Bee {
 /// In JSON and TOML a plain name stands for the built-in bee without changes:
 /// `"tetragonula_carbonaria"`.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct BeeOverrides {
     /// Built-in bee to start from; `generic_small` when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -27,7 +27,7 @@ pub struct Heading {
 }
 
 #[derive(Debug, Default, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 struct KeeperFile {
     club: Option<String>,
     keeper: Option<String>,
@@ -47,7 +47,7 @@ struct KeeperFile {
 
 /// The new colony that is wanted from the hive.
 #[derive(Debug, Default, Clone, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 struct PlanTable {
     method: Option<MethodChoice>,
     daughter_name: Option<String>,
@@ -60,7 +60,7 @@ struct PlanTable {
 }
 
 #[derive(Debug, Default, Clone, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 struct SiteTable {
     latitude_deg: Option<f64>,
     longitude_deg: Option<f64>,
@@ -72,7 +72,7 @@ struct SiteTable {
 
 /// Names of files, beside the keeper's file.
 #[derive(Debug, Default, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 struct ClimateFiles {
     normals: Option<String>,
     records: Option<String>,

@@ -59,7 +59,6 @@ struct MonthlyRain {
 }
 
 #[derive(Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 struct Wire {
     about: String,
     days: Vec<DayRecord>,
@@ -67,7 +66,6 @@ struct Wire {
 
 /// Which days are missing.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Gaps {
     /// Stretches between the first and the last record without minimum or maximum.
     pub missing: Vec<MissingDays>,
@@ -77,7 +75,6 @@ pub struct Gaps {
 
 /// A stretch of days without minimum or maximum.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct MissingDays {
     /// First day without them.
     pub first: NaiveDate,
@@ -89,7 +86,6 @@ pub struct MissingDays {
 
 /// How much of a year was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct YearShare {
     /// The calendar year.
     pub year: i32,

@@ -26,7 +26,6 @@ pub(super) const DAYS: table::Layout = table::Layout {
 
 /// One day as it was measured; `None` is what was not.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DayRecord {
     /// The civil day at the site.
     pub date: NaiveDate,

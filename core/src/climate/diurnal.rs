@@ -12,7 +12,6 @@ use crate::reading::FromNode;
 
 /// Noon, rise and set of one day, as far as there are any.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DaySun {
     /// Solar noon.
     pub noon: Instant,
@@ -30,7 +29,6 @@ pub struct DaySun {
 /// & Gold (1985, Agricultural and Forest Meteorology 34:121–128) give the lag of the maximum from
 /// noon itself, which is what stands here.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct CurveParameters {
     /// From solar noon to the maximum, h.
     pub maximum_after_noon_h: f64,

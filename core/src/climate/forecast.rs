@@ -14,7 +14,6 @@ const MOST_DAYS: usize = 60;
 
 /// One day of a forecast.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct ForecastDay {
     /// The civil day at the site.
     pub date: NaiveDate,

@@ -10,7 +10,6 @@ use crate::site::Site;
 
 /// The text of a file, and the name by which errors call it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct TextFile {
     /// The file's name.
     pub file: String,
@@ -21,7 +20,7 @@ pub struct TextFile {
 /// Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals
 /// and records the default for the location is used.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 pub struct ClimateInput {
     /// Twelve monthly normals.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -72,7 +72,6 @@ enum Curve {
 type Waves = [f64; 5];
 
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 struct Wire {
     latitude_deg: Latitude,
     #[serde(default, skip_serializing_if = "Option::is_none")]

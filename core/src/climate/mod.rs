@@ -80,7 +80,6 @@ impl TemperatureSource {
 
 /// Mean number of wet days of the twelve months.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct WetDays {
     /// January first.
     pub days: [f64; 12],
@@ -92,7 +91,6 @@ pub struct WetDays {
 
 /// Minimum, maximum and rain of one civil day.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DayTemperatures {
     /// The civil day at the site.
     pub date: NaiveDate,
@@ -116,7 +114,6 @@ impl DayTemperatures {
 
 /// What an answer rests on, in words and numbers that belong beside it.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Basis {
     /// The kind of source.
     pub source: TemperatureSource,
@@ -150,7 +147,6 @@ pub struct Basis {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Climate {
     base: Base,
     /// How far single days stray from the means of the base.
@@ -161,7 +157,7 @@ pub struct Climate {
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[serde(rename_all = "snake_case")]
 enum Base {
     LocationDefault(LocationDefault),
     MonthlyNormals(MonthlyNormals),

@@ -47,7 +47,6 @@ pub struct MonthlyNormals {
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 struct Wire {
     minimum_c: [f64; 12],
     maximum_c: [f64; 12],

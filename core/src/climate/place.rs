@@ -17,7 +17,6 @@ pub const MOST_MAP_PLACES: usize = 100_000;
 
 /// Asks for the default climate of a site.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DefaultClimateRequest {
     /// Where.
     pub site: Site,
@@ -28,7 +27,6 @@ pub struct DefaultClimateRequest {
 
 /// Twelve months of what the location alone lets one expect, January first.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DefaultClimate {
     /// Mean daily minimum, °C.
     pub minimum_c: [f64; 12],
@@ -61,7 +59,6 @@ pub struct DefaultClimate {
 
 /// Root mean square error of standard deviations at stations left out, °C.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct SpreadError {
     /// Of the daily minima's.
     pub minimum_sd_c: f64,
@@ -134,7 +131,6 @@ fn means_of_months(location: &LocationDefault) -> ([f64; 12], [f64; 12]) {
 
 /// Asks for the warm season at every crossing of some latitudes and longitudes.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct WarmSeasonMapRequest {
     /// ° north.
     pub latitudes_deg: Vec<Latitude>,
@@ -156,7 +152,6 @@ fn default_threshold_c() -> f64 {
 /// Warm seasons over a map: for every latitude in turn, every longitude. Off the land nothing is
 /// known.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct WarmSeasonMap {
     /// Days of the year at or above the threshold: [`WarmSeason::days`].
     pub days: Vec<Option<u16>>,

@@ -23,7 +23,6 @@ pub use weather::Weather;
 
 /// How many of the days that an answer rests on came from where.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct RestsOn {
     /// Days that were recorded.
     pub recorded_days: u32,
@@ -51,7 +50,6 @@ impl RestsOn {
 
 /// A date that depends on weather: a range, and what it rests on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DateRange {
     /// Not before.
     pub earliest: NaiveDate,
@@ -82,7 +80,7 @@ pub(crate) fn date_or_range(node: &Node<'_>) -> Result<DateRange, Refusal> {
 
 /// When a waiting time runs out.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum ClockOutcome {
     /// It does.
     RunsOut {

@@ -13,7 +13,6 @@ use crate::sourced::{COMMON_PRACTICE, Sourced};
 
 /// How far and how long days stray from the mean of their season.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Spread {
     /// Standard deviation of a day's minimum and maximum about the mean of the season, °C.
     pub day_sd_c: Sourced,

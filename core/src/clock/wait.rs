@@ -12,7 +12,7 @@ const BASE_C: std::ops::RangeInclusive<f64> = -10.0..=40.0;
 
 /// What a waiting time counts.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum ClockUnit {
     /// Civil days.
     Days,
@@ -151,7 +151,6 @@ impl Wait {
 
 /// The unit by its name, its thresholds beside it: a flattened enum would let unknown fields pass.
 #[derive(Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 struct Wire {
     unit: UnitName,
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -16,7 +16,6 @@ use crate::sourced::{COMMON_PRACTICE, Sourced};
 /// What counts as a cold night and as a heat spell. From which maximum on a day is hot is the bee's
 /// [`heat_shade_c`](Bee::heat_shade_c).
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DayLimits {
     /// A night is cold whose minimum is at or below this, °C.
     pub cold_night_c: Sourced,
@@ -43,7 +42,7 @@ impl Default for DayLimits {
 
 /// A user's own limits; what is not given stays at its default.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 pub struct DayLimitOverrides {
     /// See [`DayLimits::cold_night_c`].
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -91,7 +90,6 @@ impl DayLimits {
 /// [`Climate::spread`]. Each is exact for such days, `flying_day` with one assumption more; none comes
 /// from a simulation.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DayChances {
     /// That it is warm enough for long enough to be a flying day. Closed form, if the nights before
     /// and after depart from their means as much as the day's maximum does. Rain is left out:

@@ -34,7 +34,6 @@ pub enum FlightLimit {
 
 /// First or last flight, and what sets it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct FlightEdge {
     /// The moment.
     pub at: Instant,
@@ -44,7 +43,7 @@ pub struct FlightEdge {
 
 /// Whether and when bees can fly.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Flight {
     /// Flight is possible from `first` to `last`.
     Possible {
@@ -63,7 +62,6 @@ pub enum Flight {
 
 /// The flight of one day.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct FlightDay {
     /// The civil day.
     pub date: NaiveDate,

@@ -62,7 +62,6 @@ pub enum NewQueen {
 
 /// What a colony must be before the method is begun.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Readiness {
     /// Least net weight, kg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -79,7 +78,6 @@ pub struct Readiness {
 
 /// One way of doing a thing on which practice differs.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct SettingOption {
     /// Short name, snake case.
     pub name: String,
@@ -94,7 +92,6 @@ pub struct SettingOption {
 
 /// A thing on which practice differs.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Setting {
     /// Short name, snake case.
     pub name: String,
@@ -111,7 +108,6 @@ pub struct Setting {
 
 /// A choice on which something hangs.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct When {
     /// Name of the setting.
     pub setting: String,
@@ -130,7 +126,6 @@ pub enum BeeWait {
 /// What comes before a step, and how long before: at most one of the three waits; with none, any
 /// later time will do.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct After {
     /// The `id` of the other step.
     pub task: String,
@@ -202,7 +197,6 @@ pub enum IfMissed {
 
 /// A step that is done several times.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Repeat {
     /// How often: 2 to 60.
     pub times: u32,
@@ -216,7 +210,6 @@ pub struct Repeat {
 
 /// One step of a method.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Step {
     /// Unique within the method, in kebab case.
     pub id: String,
@@ -284,7 +277,6 @@ pub struct Method {
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 struct Wire {
     name: String,
     label: String,

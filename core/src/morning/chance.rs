@@ -14,7 +14,6 @@ use crate::reading::FromNode;
 /// distributed departures from that mean with the standard deviations of [`Climate::spread`]. Both
 /// are closed forms, each with an assumption; none comes from a simulation.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct MorningChances {
     /// That the air at work light is neither colder nor warmer than a hive should be carried in:
     /// between [`MorningSettings::coldest_work_c`] and [`MorningSettings::warmest_work_c`], if the

@@ -25,7 +25,6 @@ pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
 
 /// The numbers of a move that the keeper may set.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct MorningSettings {
     /// Minutes before first flight by which the hive must stand in its new place.
     pub margin_min: Sourced,
@@ -60,7 +59,6 @@ impl Default for MorningSettings {
 
 /// A user's own numbers for a move; what is not given stays at its default.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct MorningOverrides {
     /// See [`MorningSettings::margin_min`].
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -114,7 +112,6 @@ own_numbers!(
 
 /// When to close the entrance on the evening before.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct EveningClosing {
     /// Last flight of that evening; `None` when bees do not fly on that day at all.
     pub last_flight: Option<FlightEdge>,
@@ -129,7 +126,7 @@ pub struct EveningClosing {
 
 /// The stretch of a morning in which a hive can be moved.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum MoveWindow {
     /// There is one.
     Open {
@@ -151,7 +148,6 @@ pub enum MoveWindow {
 
 /// A morning and the evening before it.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Morning {
     /// The civil day of the morning.
     pub date: NaiveDate,

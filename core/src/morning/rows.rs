@@ -35,7 +35,6 @@ pub enum MorningState {
 /// Mornings in columns of equal length. Moments are milliseconds of UTC since 1970, or
 /// [`NO_EVENT`].
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct MorningColumns {
     /// Whether a hive can be moved.
     pub state: Vec<MorningState>,
@@ -66,7 +65,7 @@ pub struct MorningColumns {
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 pub struct MorningOptions {
     /// A built-in bee by name, or a user's own numbers.
     #[serde(deserialize_with = "name_or_table")]

@@ -18,7 +18,6 @@ use crate::site::Site;
 /// The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
 /// declared becomes a task to find out.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Colony {
     /// Its name.
     pub name: String,
@@ -38,7 +37,6 @@ pub struct Colony {
 
 /// A task that the keeper has put on a date.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct FixedDate {
     /// The `id` of the task.
     pub task: String,
@@ -48,7 +46,6 @@ pub struct FixedDate {
 
 /// What a plan is made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct PlanRequest {
     /// Where the hives stand.
     pub site: Site,

@@ -10,7 +10,6 @@ use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 
 /// The numbers of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct PlanSettings {
     /// Air colder than this is too cold to open a hive, °C.
     pub opening_min_c: Sourced,
@@ -70,7 +69,7 @@ impl Default for PlanSettings {
 
 /// A keeper's own choices and numbers; what is not given stays at its default.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 pub struct PlanOverrides {
     /// The options of the method's settings, by the names of the settings.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]

@@ -52,7 +52,6 @@ pub enum Which {
 
 /// A stretch of a day for a task.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct TimeWindow {
     /// Its beginning, on the task's best date.
     pub from: Instant,
@@ -62,7 +61,6 @@ pub struct TimeWindow {
 
 /// What must have been done before, and how long before.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Dependency {
     /// The `id` of the other task.
     pub task: String,
@@ -73,7 +71,7 @@ pub struct Dependency {
 
 /// Whether a task is still ahead.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum TaskState {
     /// Ahead.
     Planned,
@@ -88,7 +86,6 @@ pub enum TaskState {
 
 /// One thing to do.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Task {
     /// Stable within the plan, in kebab case: `divide`, `stage-3`, `egg-check`.
     pub id: String,
@@ -121,7 +118,6 @@ pub struct Task {
 
 /// A setting on which practice differs, what was chosen, and what else is done.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Choice {
     /// Its name.
     pub name: String,
@@ -135,7 +131,6 @@ pub struct Choice {
 
 /// A date on which the method could begin, with its place among the others.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct BestDate {
     /// The date.
     pub date: NaiveDate,
@@ -149,7 +144,6 @@ pub struct BestDate {
 
 /// A dated plan for one new colony.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Plan {
     /// Stable: calendars build their identifiers from it. Small letters, digits and hyphens.
     pub id: String,

@@ -4,7 +4,7 @@ use super::FromNode;
 use super::tree::{Field, Node, Refusal};
 
 /// The names that a type knows.
-type Names = &'static [&'static str];
+type Known = &'static [&'static str];
 
 /// The fields of an object, taken in the order of the names that its type knows.
 #[derive(Debug)]
@@ -18,12 +18,12 @@ pub struct Fields<'n> {
 }
 
 impl<'n> Fields<'n> {
-    /// The fields of an object that has no others than these, and none of them twice.
+    /// The fields of an object that has no others than these.
     ///
     /// # Errors
-    /// For what is no object; for an unknown or repeated field.
+    /// For what is no object; for an unknown field.
     #[inline(never)]
-    pub fn of(node: &'n Node<'_>, names: Names) -> Result<Self, Refusal> {
+    pub fn of(node: &'n Node<'_>, names: Known) -> Result<Self, Refusal> {
         let mut fields = Fields::any(node)?;
         fields.expect(names)?;
         Ok(fields)
@@ -51,7 +51,7 @@ impl<'n> Fields<'n> {
     pub fn tagged(
         node: &'n Node<'_>,
         tag: &'static str,
-        variants: Names,
+        variants: Known,
     ) -> Result<(usize, Self), Refusal> {
         let mut fields = Fields::any(node)?;
         let value = fields.find(tag)?.ok_or_else(|| missing(tag))?;
@@ -66,9 +66,9 @@ impl<'n> Fields<'n> {
     /// Sets the names that are known beside the tag.
     ///
     /// # Errors
-    /// For an unknown or repeated field.
+    /// For an unknown field.
     #[inline(never)]
-    pub fn expect(&mut self, names: Names) -> Result<(), Refusal> {
+    pub fn expect(&mut self, names: Known) -> Result<(), Refusal> {
         self.names = names.iter();
         for (key, _) in self.object {
             if *key != self.tag && !names.contains(&key.as_ref()) {
@@ -144,7 +144,7 @@ impl Node<'_> {
     /// # Errors
     /// For what is neither a name nor an object with one field; for an unknown name.
     #[inline(never)]
-    pub fn variant(&self, names: Names) -> Result<(usize, VariantValue<'_>), Refusal> {
+    pub fn variant(&self, names: Known) -> Result<(usize, VariantValue<'_>), Refusal> {
         let (name, value) = match self {
             Node::Text(name) => (name, None),
             Node::Object(fields) => match fields.as_slice() {
@@ -189,7 +189,7 @@ impl<'n> VariantValue<'n> {
     /// # Errors
     /// As [`Fields::of`], and where there is no value.
     #[inline(never)]
-    pub fn fields(&self, names: Names) -> Result<Fields<'n>, Refusal> {
+    pub fn fields(&self, names: Known) -> Result<Fields<'n>, Refusal> {
         let fields = Fields::of(self.node()?, names);
         match fields {
             Ok(fields) => Ok(Fields {
@@ -202,7 +202,7 @@ impl<'n> VariantValue<'n> {
 }
 
 #[inline(never)]
-fn place(name: &str, names: Names) -> Result<usize, Refusal> {
+fn place(name: &str, names: Known) -> Result<usize, Refusal> {
     names
         .iter()
         .position(|known| *known == name)
@@ -220,7 +220,7 @@ pub fn duplicate(name: &str) -> Refusal {
 }
 
 /// `` `a` or `b` ``
-fn one_of(names: Names) -> String {
+fn one_of(names: Known) -> String {
     match names {
         [] => "none".to_owned(),
         [one] => format!("`{one}`"),

@@ -41,7 +41,6 @@ pub use trip::{TransitLimits, Trip};
 
 /// What a [`Relocation`] is made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct RelocationRequest {
     /// Where the hive stands.
     pub site: Site,
@@ -77,7 +76,7 @@ pub struct RelocationRequest {
 
 /// How the hive gets there.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Course {
     /// In stages.
     Staged(StagedMove),
@@ -89,7 +88,6 @@ pub enum Course {
 
 /// A move to a far place and back.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct FarMove {
     /// How far away the far place is, at least, m, from both the old and the new place.
     pub away_at_least_m: f64,
@@ -107,7 +105,6 @@ pub struct FarMove {
 
 /// A move in one go.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DirectMove {
     /// The journey.
     pub trip: Trip,
@@ -117,7 +114,6 @@ pub struct DirectMove {
 
 /// A dated relocation.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Relocation {
     /// Where from.
     pub site: Site,

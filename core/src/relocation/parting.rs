@@ -17,7 +17,6 @@ use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 /// How a new box gets from the parent's entrance to a place beside it. All of it is common
 /// practice, no source.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Parting {
     /// How long the new box stands before the parent's entrance.
     pub before_entrance: Wait,
@@ -61,7 +60,6 @@ pub fn parted_from_parent() -> Parting {
 
 /// A keeper's own numbers and waiting times; what is not given stays as it is in the preset.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct PartingOverrides {
     /// See [`Parting::before_entrance`].
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -84,7 +82,6 @@ own_numbers!(Parting, PartingOverrides, 2, [apart_m, stage_m]);
 
 /// What the dates of a parting are made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct PartingRequest {
     /// Where the hives stand.
     pub site: Site,
@@ -113,7 +110,6 @@ pub struct PartingRequest {
 
 /// A dated parting.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DatedParting {
     /// Where.
     pub site: Site,
@@ -187,7 +183,6 @@ pub fn parting(request: &PartingRequest) -> Result<DatedParting, Error> {
 
 /// The dates of a [`Parting`].
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct PartingDates {
     /// The new box is set beside its parent.
     pub set_beside: DateRange,

@@ -34,7 +34,6 @@ impl FarStay {
 
 /// The numbers of a relocation.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct RelocationSettings {
     /// Length of a stage, m.
     pub stage_m: Sourced,
@@ -70,7 +69,6 @@ impl Default for RelocationSettings {
 
 /// A user's own numbers; what is not given stays at its default.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct RelocationOverrides {
     /// See [`RelocationSettings::stage_m`].
     #[serde(default, skip_serializing_if = "Option::is_none")]

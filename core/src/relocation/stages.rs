@@ -24,7 +24,6 @@ const LAMP_WORK_MIN: i64 = 45;
 /// JSON: `{"distance_m": 4, "stage_m": 0.5, "between": {"unit": "flying_days", "earliest": 2,
 /// "likely": 2, "latest": 2, "source": "own counts"}}`.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Staging {
     /// From here to there, m: 0.05 to 200.
     pub distance_m: f64,
@@ -44,7 +43,6 @@ pub struct Staging {
 
 /// One move at dawn.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Stage {
     /// From 1.
     pub number: u32,
@@ -65,7 +63,6 @@ pub struct Stage {
 
 /// A move in stages.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct StagedMove {
     /// The stages, in order; not all of them where it comes to a stop.
     pub stages: Vec<Stage>,

@@ -18,7 +18,6 @@ const PATIENCE_D: u64 = 30;
 
 /// One journey of a closed hive.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Trip {
     /// The morning of the journey.
     pub dates: DateRange,
@@ -36,7 +35,6 @@ pub struct Trip {
 
 /// What a closed hive can bear.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct TransitLimits {
     /// Air colder than this chills brood when a hive is carried, °C.
     pub coldest_work_c: Sourced,

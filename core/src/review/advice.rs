@@ -38,7 +38,6 @@ pub enum Advice {
 
 /// A piece of advice and its reason.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Recommendation {
     /// What to do.
     pub advice: Advice,

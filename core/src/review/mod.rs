@@ -19,7 +19,6 @@ pub use standing::{BoxStanding, Seen, Standing};
 
 /// A task whose date or state has changed since the last record.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Change {
     /// The `id` of the task.
     pub task: String,
@@ -39,7 +38,6 @@ pub struct Change {
 
 /// The one thing that would settle the question.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Settle {
     /// What to look for, and where.
     pub look_for: String,
@@ -51,7 +49,6 @@ pub struct Settle {
 
 /// Where a plan and its colony stand.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Review {
     /// The day of the review.
     pub today: NaiveDate,

@@ -28,7 +28,6 @@ pub enum Standing {
 
 /// A sign and what it tells here.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Seen {
     /// What was seen.
     pub kind: SignKind,
@@ -45,7 +44,6 @@ pub struct Seen {
 
 /// A box, the signs for it and against it.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct BoxStanding {
     /// Which box.
     pub which: Which,

@@ -34,7 +34,6 @@ const FOLLOW_DAYS: i64 = 370;
 
 /// A stretch of dates on which every rule holds.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct WorkingWindow {
     /// First date on which every rule holds.
     pub opens: NaiveDate,
@@ -55,7 +54,6 @@ pub struct WorkingWindow {
 /// The ends of a window if every temperature were higher or lower by the typical error of their
 /// source.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct ErrorRange {
     /// The error that was added and taken away, °C.
     pub error_c: f64,
@@ -100,7 +98,7 @@ pub enum Judgement {
 
 /// What the rules leave of a year.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum SeasonOutcome {
     /// Every rule holds on every date.
     AllYear,
@@ -118,7 +116,6 @@ pub enum SeasonOutcome {
 
 /// The working windows of a span of dates.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Season {
     /// First date of the span that was asked for.
     pub first: NaiveDate,
@@ -140,7 +137,7 @@ pub struct Season {
 
 /// How the season is to be judged; what is not given stays at its default.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 pub struct SeasonSettings {
     /// Rules in place of the default ones of the bee.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -190,7 +187,6 @@ impl SeasonSettings {
 
 /// The share of years in which the rules held on a date.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DayShare {
     /// The date.
     pub date: NaiveDate,

@@ -39,7 +39,6 @@ pub enum SeasonState {
 
 /// Seasons in columns of equal length.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct SeasonColumns {
     /// Where the year stands.
     pub state: Vec<SeasonState>,
@@ -66,7 +65,7 @@ pub struct SeasonColumns {
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields, default)]
+#[serde(default)]
 pub struct SeasonOptions {
     /// A built-in bee by name, or a user's own numbers.
     #[serde(deserialize_with = "name_or_table")]

@@ -34,7 +34,7 @@ impl Quantity {
 
 /// What a rule asks of a date.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum RuleTest {
     /// The quantity, averaged over a number of days around the date, lies within bounds.
     Temperature {
@@ -86,7 +86,6 @@ fn default_averaged_weeks() -> u16 {
 
 /// A condition that must hold for a date to lie in a working window.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Rule {
     /// Short name, used where an answer says which rule opens or closes a window.
     pub name: String,

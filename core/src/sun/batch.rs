@@ -54,7 +54,6 @@ pub const NO_EVENT: i64 = i64::MIN;
 
 /// Events in columns of equal length: site by site, and within a site date by date.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct CrossingColumns {
     /// What happened.
     pub state: Vec<CrossingState>,

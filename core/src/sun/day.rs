@@ -21,7 +21,6 @@ pub const ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG: f64 = -18.0;
 /// Where the sun stands. True place of its centre seen from the middle of the Earth: no refraction,
 /// no parallax (which is 0.0024° at most).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Position {
     /// Degrees above the level horizon, −90 to 90.
     pub altitude_deg: f64,
@@ -31,7 +30,7 @@ pub struct Position {
 
 /// Whether and when the sun passes an altitude in one solar day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Crossing {
     /// The usual day.
     RisesAndSets {
@@ -76,7 +75,6 @@ impl Crossing {
 
 /// Sun and twilights of one civil date.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct SunDay {
     /// The civil date asked for. Events may fall on a neighbouring date and carry their own.
     pub date: NaiveDate,

@@ -7,7 +7,6 @@ mod event;
 mod line;
 mod zone;
 
-use crate::order;
 use crate::reading::FromNode;
 use chrono::NaiveDate;
 use chrono_tz::Tz;
@@ -17,13 +16,13 @@ use self::line::Lines;
 use super::check::check_plans;
 use crate::civil::Instant;
 use crate::error::Error;
+use crate::order;
 use crate::plan::{Plan, Task, TaskState};
 
 const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
 
 /// What an iCalendar file needs besides the plans.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct IcsSettings {
     /// When the file is made.
     pub stamp: Instant,

@@ -1,6 +1,5 @@
 //! A plan along its dates: one row a task, or a row for many of a kind.
 
-use crate::order;
 use chrono::{Datelike, Days, NaiveDate};
 use chrono_tz::Tz;
 
@@ -13,6 +12,7 @@ use super::text;
 use crate::calendar::check::check_plan;
 use crate::calendar::words;
 use crate::error::Error;
+use crate::order;
 use crate::plan::{Plan, Task, TaskKind, TaskState, Which};
 
 const LEFT: f64 = MARGIN + 2.0;

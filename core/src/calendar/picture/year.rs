@@ -22,7 +22,6 @@ use crate::sun::Ephemeris;
 
 /// What the picture of a year is made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct YearRequest {
     /// Where the hives stand.
     pub site: Site,

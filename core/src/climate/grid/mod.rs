@@ -51,7 +51,6 @@ pub const LICENCE: &str = "given for use by all with acknowledgement of the sour
 /// 4,369 stations in one July fortnight of 2011 (+1.0 and +0.4). It is one number for the whole
 /// world, and the places differ.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct Warming {
     /// Added to the minimum, °C.
     pub minimum_c: f64,
@@ -94,7 +93,6 @@ impl Default for Warming {
 
 /// Normals of a place, read off the grid.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct GridClimate {
     /// ° north.
     pub latitude_deg: f64,

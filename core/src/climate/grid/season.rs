@@ -8,7 +8,6 @@ use crate::reading::FromNode;
 
 /// The part of a year in which the smoothed daily mean is at or above a threshold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct WarmSeason {
     /// Days of the year at or above the threshold, all stretches together, 0 to 365.
     pub days: u16,

@@ -32,7 +32,6 @@ const CALM_WINTER_OF_THE_SHORE: f64 = 0.5;
 
 /// Standard deviation of the days of a month about its normal.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-#[serde(deny_unknown_fields)]
 pub struct DailySpread {
     /// Of the daily minima, January first, °C.
     pub minimum_sd_c: [f64; 12],
