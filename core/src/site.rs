@@ -166,7 +166,7 @@ pub fn zone_by_name(name: &str) -> Result<Tz, Error> {
         .ok_or_else(|| Error::UnknownZone { given: clip(name) })
 }
 
-fn zone_name<S: Serializer>(zone: &Tz, to: S) -> Result<S::Ok, S::Error> {
+pub(crate) fn zone_name<S: Serializer>(zone: &Tz, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(zone.name())
 }
 

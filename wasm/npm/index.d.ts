@@ -128,6 +128,18 @@ export interface ForecastDay {
   readonly windMS?: number;
 }
 
+/** The weather at one moment, measured or forecast. */
+export interface Hour {
+  readonly at: Instant;
+  readonly temperatureC: number;
+  /** Rain since the reading before. */
+  readonly rainMm?: number;
+  readonly windMS?: number;
+  readonly cloudPercent?: number;
+  /** Radiation of sun and sky on level ground. */
+  readonly radiationWM2?: number;
+}
+
 /**
  * Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals
  * and records the default for the location is used.
@@ -138,6 +150,8 @@ export interface ClimateInput {
   readonly recordsCsv?: TextFile;
   readonly forecast?: readonly ForecastDay[];
   readonly forecastCsv?: TextFile;
+  /** Laid over the days; a day known from end to end takes minimum and maximum from them. */
+  readonly hours?: readonly Hour[];
   /** How far single days stray from the means, in place of what is taken for the place. */
   readonly spread?: DailySpread;
   /** What the default for the location adds to its normals of 1961–1990. */
@@ -300,7 +314,8 @@ export type TemperatureSource =
   | "monthly_normals"
   | "recorded_day"
   | "recorded_mean"
-  | "forecast";
+  | "forecast"
+  | "hours";
 
 /** What an answer rests on. */
 export interface Basis {

@@ -10,9 +10,9 @@ use crate::error::Error;
 use crate::reading::FromNode;
 
 /// Highest rain of one day that is read, mm. (The most ever measured in 24 h is below it.)
-const MOST_RAIN_MM: f64 = 2000.0;
+pub(super) const MOST_RAIN_MM: f64 = 2000.0;
 /// Highest mean wind of one day that is read, m/s.
-const MOST_WIND_M_S: f64 = 100.0;
+pub(super) const MOST_WIND_M_S: f64 = 100.0;
 
 /// The table of days.
 pub(super) const DAYS: table::Layout = table::Layout {

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::grid::{DailySpread, Warming};
-use super::{Climate, DailyRecords, Forecast, LocationDefault, MonthlyNormals};
+use super::{Climate, DailyRecords, Forecast, Hour, Hours, LocationDefault, MonthlyNormals};
 use crate::error::Error;
 use crate::reading::FromNode;
 use crate::site::Site;
@@ -37,6 +37,9 @@ pub struct ClimateInput {
     /// The same as CSV.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub forecast_csv: Option<TextFile>,
+    /// Weather by the hour, measured or forecast.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub hours: Vec<Hour>,
     /// How far single days stray from the means, in place of what is taken for the place.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spread: Option<DailySpread>,
@@ -85,12 +88,17 @@ impl Climate {
                 base.with_spread(*spread)
             }
         };
-        match (&input.forecast, &input.forecast_csv) {
-            (None, None) => Ok(base),
-            (Some(forecast), None) => Ok(base.with_forecast(forecast.clone())),
-            (None, Some(csv)) => Ok(base.with_forecast(Forecast::from_csv(&csv.file, &csv.text)?)),
-            (Some(_), Some(_)) => Err(twice("forecast, forecast_csv")),
-        }
+        let days = match (&input.forecast, &input.forecast_csv) {
+            (None, None) => base,
+            (Some(forecast), None) => base.with_forecast(forecast.clone()),
+            (None, Some(csv)) => base.with_forecast(Forecast::from_csv(&csv.file, &csv.text)?),
+            (Some(_), Some(_)) => return Err(twice("forecast, forecast_csv")),
+        };
+        Ok(if input.hours.is_empty() {
+            days
+        } else {
+            days.with_hours(Hours::new(site.zone, input.hours.clone())?)
+        })
     }
 }
 

@@ -18,6 +18,7 @@ mod day_record;
 mod diurnal;
 mod forecast;
 pub mod grid;
+mod hourly;
 mod input;
 mod location;
 mod location_table;
@@ -30,6 +31,7 @@ pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
 pub use day_record::DayRecord;
 pub use diurnal::{CurveParameters, DayCurve, DaySun};
 pub use forecast::{Forecast, ForecastDay};
+pub use hourly::{Gap, Hour, Hours, HoursOfDay, LONGEST_STEP, MOST_HOURS};
 pub use input::{ClimateInput, TextFile};
 pub use location::LocationDefault;
 pub use monthly::MonthlyNormals;
@@ -55,6 +57,8 @@ pub enum TemperatureSource {
     RecordedMean,
     /// A forecast.
     Forecast,
+    /// Readings by the hour, measured or forecast.
+    Hours,
 }
 
 impl TemperatureSource {
@@ -62,7 +66,7 @@ impl TemperatureSource {
     pub const fn is_a_mean(self) -> bool {
         !matches!(
             self,
-            TemperatureSource::RecordedDay | TemperatureSource::Forecast
+            TemperatureSource::RecordedDay | TemperatureSource::Forecast | TemperatureSource::Hours
         )
     }
 
@@ -74,6 +78,7 @@ impl TemperatureSource {
             TemperatureSource::RecordedDay => "recorded",
             TemperatureSource::RecordedMean => "mean of the records",
             TemperatureSource::Forecast => "forecast",
+            TemperatureSource::Hours => "by the hour",
         }
     }
 }
@@ -135,7 +140,8 @@ pub struct Basis {
     pub advice: Option<String>,
 }
 
-/// Day temperatures of any date: a base that covers every day, and a forecast laid over it.
+/// Day temperatures of any date: a base that covers every day, a forecast laid over it, and over both
+/// the days that are known by the hour.
 ///
 /// ```
 /// use apiary_almanac::{Climate, Site, climate::TemperatureSource};
@@ -154,6 +160,8 @@ pub struct Climate {
     spread: Option<DailySpread>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     forecast: Option<Forecast>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    hours: Option<Hours>,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
@@ -204,6 +212,7 @@ impl Climate {
             spread: records.spread(),
             base: Base::DailyRecords { records, otherwise },
             forecast: None,
+            hours: None,
         }
     }
 
@@ -215,6 +224,27 @@ impl Climate {
             forecast: Some(forecast),
             ..self
         }
+    }
+
+    /// The same climate with hours laid over it. Days known from end to end take minimum and maximum
+    /// from them; of others the hours that are known stand in [`hours_of`](Climate::hours_of). Hours
+    /// given earlier are replaced.
+    #[must_use]
+    pub fn with_hours(self, hours: Hours) -> Self {
+        Climate {
+            hours: Some(hours),
+            ..self
+        }
+    }
+
+    /// All readings by the hour, where there are any.
+    pub fn hours(&self) -> Option<&Hours> {
+        self.hours.as_ref()
+    }
+
+    /// What is known by the hour of a civil day, all of it or a part.
+    pub fn hours_of(&self, date: NaiveDate) -> Option<HoursOfDay<'_>> {
+        self.hours.as_ref()?.of_day(date)
     }
 
     /// The temperatures of a day. Always answers, and says in `source` what the answer rests on.
@@ -232,18 +262,20 @@ impl Climate {
         }
     }
 
-    /// The forecast of a day, where there is one.
+    /// A day of the hours, if they hold all of it, else of the forecast, where there is one.
     pub fn forecast_day(&self, date: NaiveDate) -> Option<DayTemperatures> {
-        self.forecast.as_ref()?.day(date)
+        let by_the_hour = self.hours.as_ref().and_then(|hours| hours.day(date));
+        by_the_hour.or_else(|| self.forecast.as_ref()?.day(date))
     }
 
-    /// Mean wind of a day in m/s, where the forecast or the records hold it.
+    /// Mean wind of a day in m/s, where the hours, the forecast or the records hold it.
     pub fn wind_m_s(&self, date: NaiveDate) -> Option<f64> {
-        let forecast = self
-            .forecast
-            .as_ref()
-            .and_then(|forecast| forecast.wind_m_s(date));
-        forecast.or_else(|| self.records()?.wind_m_s(date))
+        let whole = self.hours_of(date).filter(HoursOfDay::is_whole);
+        let forecast = || self.forecast.as_ref()?.wind_m_s(date);
+        whole
+            .and_then(|day| day.wind_m_s())
+            .or_else(forecast)
+            .or_else(|| self.records()?.wind_m_s(date))
     }
 
     /// The daily records, where they are the base.
@@ -296,7 +328,8 @@ impl Climate {
         }
     }
 
-    /// What the answers rest on: the base first, then the forecast with the dates it covers.
+    /// What the answers rest on: the base first, then the forecast and the hours with the dates they
+    /// cover.
     ///
     /// ```
     /// use apiary_almanac::{Climate, Site, climate::Forecast};
@@ -321,6 +354,7 @@ impl Climate {
             }
         };
         list.extend(self.forecast.as_ref().map(Forecast::basis));
+        list.extend(self.hours.as_ref().map(Hours::basis));
         list
     }
 }
@@ -331,6 +365,7 @@ impl From<LocationDefault> for Climate {
             spread: location.grid_normals().map(grid::GridClimate::spread),
             base: Base::LocationDefault(location),
             forecast: None,
+            hours: None,
         }
     }
 }
@@ -341,6 +376,7 @@ impl From<MonthlyNormals> for Climate {
             base: Base::MonthlyNormals(normals),
             spread: None,
             forecast: None,
+            hours: None,
         }
     }
 }

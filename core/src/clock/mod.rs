@@ -26,7 +26,7 @@ pub use weather::Weather;
 pub struct RestsOn {
     /// Days that were recorded.
     pub recorded_days: u32,
-    /// Days of a forecast.
+    /// Days of a forecast, or known by the hour.
     pub forecast_days: u32,
     /// Days of normals or of the mean of records.
     pub normal_days: u32,
@@ -39,7 +39,7 @@ impl RestsOn {
     pub fn count(&mut self, source: TemperatureSource) {
         *match source {
             TemperatureSource::RecordedDay => &mut self.recorded_days,
-            TemperatureSource::Forecast => &mut self.forecast_days,
+            TemperatureSource::Forecast | TemperatureSource::Hours => &mut self.forecast_days,
             TemperatureSource::MonthlyNormals | TemperatureSource::RecordedMean => {
                 &mut self.normal_days
             }

@@ -84,11 +84,11 @@ impl Day {
     }
 }
 
-/// Recorded or forecast. A forecast is taken at its word.
+/// Recorded, forecast or known by the hour. A forecast is taken at its word.
 pub(crate) fn is_known(day: &DayTemperatures) -> bool {
     matches!(
         day.source,
-        TemperatureSource::RecordedDay | TemperatureSource::Forecast
+        TemperatureSource::RecordedDay | TemperatureSource::Forecast | TemperatureSource::Hours
     )
 }
 

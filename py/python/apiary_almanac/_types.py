@@ -17,7 +17,7 @@ Weekday = Literal[
 ]
 Quantity = Literal["mean", "minimum", "maximum"]
 TemperatureSource = Literal[
-    "location_default", "monthly_normals", "recorded_day", "recorded_mean", "forecast"
+    "location_default", "monthly_normals", "recorded_day", "recorded_mean", "forecast", "hours"
 ]
 FlightLimit = Literal["light", "temperature"]
 WaitUnit = Literal["days", "flying_days", "degree_days"]
@@ -109,6 +109,20 @@ class ForecastDay:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Hour:
+    """The weather at one moment, measured or forecast."""
+
+    at: dt.datetime
+    temperature_c: float
+    rain_mm: float | None = None
+    """Rain since the reading before."""
+    wind_m_s: float | None = None
+    cloud_percent: float | None = None
+    radiation_w_m2: float | None = None
+    """Radiation of sun and sky on level ground."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class DailySpread:
     """Standard deviation of the days of a month about its normal, January first."""
 
@@ -146,6 +160,8 @@ class ClimateInput:
     records_csv: TextFile | None = None
     forecast: Sequence[ForecastDay] | None = None
     forecast_csv: TextFile | None = None
+    hours: Sequence[Hour] | None = None
+    """Laid over the days; a day known from end to end takes minimum and maximum from them."""
     spread: DailySpread | None = None
     """How far single days stray from the means, in place of what is taken for the place."""
     warming: Warming | None = None

@@ -502,6 +502,7 @@ export const text = {
       recorded_day: "recorded day",
       recorded_mean: "mean of the records",
       forecast: "forecast",
+      hours: "known by the hour",
     },
   },
 
