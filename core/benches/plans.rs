@@ -6,9 +6,9 @@ use apiary_almanac::Error;
 use apiary_almanac::calendar::{IcsSettings, plans_csv, plans_ics};
 use apiary_almanac::method::method_names;
 use apiary_almanac::plan::{Plan, PlanRequest, plan};
-use apiary_almanac::reading::from_json;
 use apiary_almanac::relocation::{PartingRequest, parting};
 use apiary_almanac::review::review;
+use apiary_almanac::wire::from_json;
 use criterion::{Criterion, criterion_group, criterion_main};
 
 const SITE: &str = r#""site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,

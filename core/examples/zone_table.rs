@@ -4,7 +4,7 @@
 //! cargo run --release --example zone_table -- core/data/zones.bin
 //! ```
 //!
-//! The format stands beside its reader, in `core/src/clocks.rs`.
+//! The format stands beside its reader, in `core/src/zone.rs`.
 
 use std::collections::BTreeMap;
 use std::error::Error;

@@ -14,7 +14,6 @@ use crate::climate::{
     Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, WarmSeasonMap,
     WarmSeasonMapRequest,
 };
-use crate::clock::{ClockOutcome, DateRange, Wait, Weather, date_or_range};
 use crate::error::{Error, clip};
 use crate::flight::{DayLimitOverrides, DayLimits, FlightDay, flight_days_within};
 use crate::method::{Method, built_in, method_names};
@@ -22,13 +21,14 @@ use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, 
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::plan::{Plan, PlanRequest};
-use crate::reading::{self, FromNode, Node};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, SunDay};
-use crate::writing;
+use crate::wait::{DateRange, Wait, WaitOutcome, date_or_range};
+use crate::weather::Weather;
+use crate::wire::{self, FromNode, Node};
 
 /// The longest request that is read, in bytes.
 pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
@@ -87,8 +87,8 @@ pub fn ask(request: &str) -> Result<String, Error> {
             allowed: format!("{LARGEST_REQUEST_BYTES} bytes"),
         });
     }
-    let mut tree = reading::node("request", request)?;
-    let name = take_name(&mut tree).map_err(|problem| reading::unreadable("request", problem))?;
+    let mut tree = wire::node("request", request)?;
+    let name = take_name(&mut tree).map_err(|problem| wire::unreadable("request", problem))?;
     match REQUESTS.iter().find(|(known, _)| *known == name) {
         Some((_, answer)) => answer(&tree),
         None => Err(Error::UnknownName {
@@ -124,8 +124,8 @@ fn answer<Q: FromNode, A: Serialize>(
     fields: &Node<'_>,
     engine: fn(Q) -> Result<A, Error>,
 ) -> Result<String, Error> {
-    let answer = engine(reading::from_node("request", fields)?)?;
-    Ok(writing::to_json(&answer))
+    let answer = engine(wire::from_node("request", fields)?)?;
+    Ok(wire::to_json(&answer))
 }
 
 #[derive(FromNode)]
@@ -291,7 +291,7 @@ struct ClockRequest {
 /// When it runs out, and what the temperatures rest on.
 #[derive(Serialize)]
 struct ClockAnswer {
-    outcome: ClockOutcome,
+    outcome: WaitOutcome,
     basis: Vec<Basis>,
 }
 
@@ -300,7 +300,7 @@ fn clock(request: ClockRequest) -> Result<ClockAnswer, Error> {
     let bee = Bee::with_overrides(&request.bee)?;
     let weather = Weather::new(&request.site, &climate, &bee);
     Ok(ClockAnswer {
-        outcome: crate::clock::run(&request.wait, &request.after, &weather)?,
+        outcome: crate::wait::run(&request.wait, &request.after, &weather)?,
         basis: climate.basis(),
     })
 }

@@ -5,8 +5,8 @@ use serde::Serialize;
 use crate::bee::Bee;
 use crate::climate::DayTemperatures;
 use crate::morning::{Morning, MorningSettings, MoveWindow};
-use crate::reading::FromNode;
-use crate::sourced::COMMON_PRACTICE;
+use crate::number::COMMON_PRACTICE;
+use crate::wire::FromNode;
 
 /// One caution.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]

@@ -8,9 +8,9 @@ use chrono::{
 use chrono_tz::Tz;
 use serde::Serialize;
 
-use crate::clocks;
 use crate::error::{Error, quoted};
-use crate::reading::{FromNode, Node, Refusal};
+use crate::wire::{FromNode, Node, Refusal};
+use crate::zone;
 
 /// A moment with the offset from UTC that the site's clocks show. In JSON: RFC 3339 with
 /// as many decimals as it takes, such as `2026-11-26T04:50:17.250+10:00`; an offset of 0 is `Z`.
@@ -106,7 +106,7 @@ pub fn civil_day<Z: TimeZone>(instant: DateTime<Z>, zone: Tz) -> NaiveDate {
 
 /// The same moment as the clocks of `zone` show it.
 pub fn in_zone(instant: DateTime<Utc>, zone: Tz) -> Instant {
-    let offset_s = clocks::shown(zone, instant.timestamp()).offset_s;
+    let offset_s = zone::shown(zone, instant.timestamp()).offset_s;
     let offset = FixedOffset::east_opt(offset_s);
     instant.with_timezone(&offset.unwrap_or(UTC))
 }
@@ -195,7 +195,7 @@ pub fn next_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
 /// `out_of_range` outside 1900–2100.
 pub(crate) fn days_after(date: NaiveDate, days: u32, zone: Tz) -> Result<NaiveDate, Error> {
     let mut after = check_date("date", date)? + Days::new(days.into());
-    for skipped in clocks::skipped(zone) {
+    for skipped in zone::skipped(zone) {
         if date < *skipped && *skipped <= after {
             after = after + Days::new(1);
         }
@@ -213,12 +213,12 @@ pub fn days(first: NaiveDate, last: NaiveDate, zone: Tz) -> impl Iterator<Item =
 
 /// Whether the zone's calendar has a day.
 pub(crate) fn took_place(date: NaiveDate, zone: Tz) -> bool {
-    !clocks::skipped(zone).contains(&date)
+    !zone::skipped(zone).contains(&date)
 }
 
 /// The one moment at which clocks showed 12:00, in seconds of UTC since 1970.
 fn noon_unix_s(date: NaiveDate, zone: Tz) -> Option<i64> {
-    clocks::moments(zone, date.and_time(NOON)).single()
+    zone::moments(zone, date.and_time(NOON)).single()
 }
 
 /// The first moment whose local date is `date` or later.
@@ -230,7 +230,7 @@ fn first_moment_from(date: NaiveDate, zone: Tz) -> DateTime<Utc> {
 /// clocks jumped over stands for the moment of the jump.
 fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
     let local = date.and_time(time);
-    match clocks::instants(zone, local) {
+    match zone::instants(zone, local) {
         MappedLocalTime::Single(t) | MappedLocalTime::Ambiguous(t, _) => t,
         MappedLocalTime::None => {
             // Offsets lie within a day of UTC, so the jump lies between these two; the later local
@@ -329,7 +329,7 @@ mod tests {
     fn skipped_days_are_those_without_a_moment() {
         let mut skipped = 0;
         for zone in chrono_tz::TZ_VARIANTS {
-            let of_zone = clocks::skipped(zone);
+            let of_zone = zone::skipped(zone);
             skipped += of_zone.len();
             // Every month's last two days, and all days around those that were skipped.
             let mut dates: Vec<NaiveDate> = (1..=1200)

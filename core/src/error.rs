@@ -230,7 +230,7 @@ pub struct ErrorReport {
 impl ErrorReport {
     /// The report as JSON text.
     pub fn to_json(&self) -> String {
-        crate::writing::to_json(self)
+        crate::wire::to_json(self)
     }
 }
 

@@ -5,6 +5,7 @@
 #![forbid(unsafe_code)]
 
 pub mod ask;
+pub mod batch;
 pub mod bee;
 pub mod calendar;
 pub mod caution;
@@ -12,30 +13,31 @@ pub mod civil;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod climate;
-pub mod clock;
-mod clocks;
 pub mod error;
 pub mod flight;
 pub mod light;
 pub mod method;
 pub mod morning;
 mod names;
+pub mod number;
 mod order;
 pub mod outlook;
 pub mod parameters;
 pub mod plan;
-pub mod reading;
 pub mod reason;
 pub mod record;
 pub mod relocation;
 pub mod review;
-pub mod rows;
 pub mod season;
 pub mod site;
-pub mod sourced;
+pub mod standing;
 pub mod sun;
+pub mod task;
 pub mod thermal;
-mod writing;
+pub mod wait;
+pub mod weather;
+pub mod wire;
+mod zone;
 
 pub use ask::ask;
 pub use bee::Bee;
@@ -45,7 +47,7 @@ pub use climate::{
 };
 pub use error::{Error, ErrorReport};
 pub use light::LightThreshold;
+pub use number::Sourced;
 pub use reason::Reason;
 pub use site::{Elevation, Horizon, Latitude, Longitude, Site};
-pub use sourced::Sourced;
 pub use sun::{Crossing, Ephemeris, Position, SunDay};

@@ -6,7 +6,7 @@
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Solar irradiance on level ground under a clear sky, W/m², for a sun altitude in degrees.
 ///

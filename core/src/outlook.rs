@@ -12,10 +12,10 @@ use crate::error::Error;
 use crate::flight::{FlightDay, flight_day};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::order;
-use crate::reading::FromNode;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Ephemeris, SunDay};
+use crate::wire::FromNode;
 
 /// What an [`Outlook`] is made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]

@@ -3,15 +3,16 @@
 use serde::Serialize;
 
 use crate::bee::{bee_names, built_in};
-use crate::clock::{LONGEST_WAIT, Spread, Wait};
 use crate::flight::DayLimits;
 use crate::method::{self, Method, WORKER_CHECK_MARGIN_D, method_names};
 use crate::morning::MorningSettings;
+use crate::number::{COMMON_PRACTICE, Sourced};
 use crate::plan::PlanSettings;
-use crate::reading::FromNode;
 use crate::relocation::{FarStay, RelocationSettings, parted_from_parent};
 use crate::season::{DEFAULT_CHANCE, RuleTest, default_rules};
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::wait::{LONGEST_WAIT, Wait};
+use crate::weather::Spread;
+use crate::wire::FromNode;
 
 /// A default number and where it belongs.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use serde::Serialize;
 
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// One reason, caution or piece of advice.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]

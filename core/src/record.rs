@@ -3,9 +3,9 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use crate::plan::Which;
-use crate::reading::FromNode;
-use crate::sourced::COMMON_PRACTICE;
+use crate::number::COMMON_PRACTICE;
+use crate::task::Which;
+use crate::wire::FromNode;
 
 /// Something seen at a hive.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, FromNode)]

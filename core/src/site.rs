@@ -4,7 +4,7 @@ use chrono_tz::{TZ_VARIANTS, Tz};
 use serde::{Serialize, Serializer};
 
 use crate::error::{Error, clip};
-use crate::reading::{FromNode, Node, Refusal};
+use crate::wire::{FromNode, Node, Refusal};
 
 macro_rules! bounded_number {
     ($(#[$doc:meta])* $name:ident, $field:literal, $low:expr, $high:expr, $unit:literal) => {

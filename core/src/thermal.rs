@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::climate::{ALLOWED_C, DayTemperatures};
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// The shape that stands for the day between minimum and maximum.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, FromNode)]

@@ -7,8 +7,8 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use apiary_almanac::Error;
+use apiary_almanac::batch::{NO_DATE, Places, RowError, Zones, check_dates};
 use apiary_almanac::morning::{MorningOptions, morning_columns};
-use apiary_almanac::rows::{NO_DATE, Places, RowError, Zones, check_dates};
 use apiary_almanac::season::{SeasonOptions, season_columns};
 use apiary_almanac::site::zone_by_name;
 use apiary_almanac::sun::{Ephemeris, SunLimit};

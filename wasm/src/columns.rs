@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use apiary_almanac::rows::{Places, RowError, Zones};
+use apiary_almanac::batch::{Places, RowError, Zones};
 use apiary_almanac::site::zone_by_name;
 use apiary_almanac::sun::{CrossingColumns, Ephemeris, NO_EVENT, SunLimit, sun_columns};
 use apiary_almanac::{Error, ErrorReport};

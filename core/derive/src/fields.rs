@@ -12,12 +12,12 @@ pub fn of_struct(fields: &Fields, default: bool) -> syn::Result<TokenStream> {
         Fields::Named(named) => {
             let (names, reads) = of_named(named, default)?;
             Ok(quote! {
-                let mut fields = crate::reading::Fields::of(node, #names)?;
+                let mut fields = crate::wire::Fields::of(node, #names)?;
                 ::core::result::Result::Ok(Self { #reads })
             })
         }
         Fields::Unnamed(unnamed) if unnamed.unnamed.len() == 1 => Ok(quote! {
-            crate::reading::FromNode::from_node(node).map(Self)
+            crate::wire::FromNode::from_node(node).map(Self)
         }),
         other => Err(syn::Error::new_spanned(
             other,
@@ -37,10 +37,10 @@ pub fn of_named(named: &FieldsNamed, default: bool) -> syn::Result<(TokenStream,
         names.push(literal(attributes.rename.as_deref().unwrap_or(&own)));
         let read = match &attributes.with {
             Some(function) => function.to_token_stream(),
-            None => quote! { crate::reading::FromNode::from_node },
+            None => quote! { crate::wire::FromNode::from_node },
         };
         let absent = match &attributes.default {
-            Some(Absent::Default) => quote! { crate::reading::default },
+            Some(Absent::Default) => quote! { crate::wire::default },
             Some(Absent::Function(function)) => {
                 quote! { || ::core::option::Option::Some(#function()) }
             }
@@ -48,7 +48,7 @@ pub fn of_named(named: &FieldsNamed, default: bool) -> syn::Result<(TokenStream,
                 || ::core::option::Option::Some(<Self as ::core::default::Default>::default().#ident)
             },
             None if attributes.with.is_some() => quote! { || ::core::option::Option::None },
-            None => quote! { crate::reading::FromNode::absent },
+            None => quote! { crate::wire::FromNode::absent },
         };
         reads.extend(quote! { #ident: fields.next(#read, #absent)?, });
     }

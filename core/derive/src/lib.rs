@@ -1,6 +1,6 @@
 //! `#[derive(FromNode)]`: how a type is read from a tree of JSON or TOML.
 //!
-//! The derive writes calls into `crate::reading`, one for each field, and no loops, comparisons or
+//! The derive writes calls into `crate::wire`, one for each field, and no loops, comparisons or
 //! errors of its own: those are compiled once, not once for each type. That is what keeps the
 //! engine small enough for a page.
 //!
@@ -39,10 +39,10 @@ fn implementation(input: &DeriveInput) -> syn::Result<TokenStream> {
     let body = body(input)?;
     Ok(quote! {
         #[automatically_derived]
-        impl crate::reading::FromNode for #name {
+        impl crate::wire::FromNode for #name {
             fn from_node(
-                node: &crate::reading::Node<'_>,
-            ) -> ::core::result::Result<Self, crate::reading::Refusal> {
+                node: &crate::wire::Node<'_>,
+            ) -> ::core::result::Result<Self, crate::wire::Refusal> {
                 #body
             }
         }
@@ -52,7 +52,7 @@ fn implementation(input: &DeriveInput) -> syn::Result<TokenStream> {
             fn deserialize<D: ::serde::Deserializer<'de>>(
                 from: D,
             ) -> ::core::result::Result<Self, D::Error> {
-                crate::reading::deserialize(from)
+                crate::wire::deserialize(from)
             }
         }
     })
@@ -61,7 +61,7 @@ fn implementation(input: &DeriveInput) -> syn::Result<TokenStream> {
 fn body(input: &DeriveInput) -> syn::Result<TokenStream> {
     let attributes = TypeAttributes::read(&input.attrs)?;
     if let Some(wire) = &attributes.through {
-        return Ok(quote! { crate::reading::through::<#wire, Self>(node) });
+        return Ok(quote! { crate::wire::through::<#wire, Self>(node) });
     }
     match &input.data {
         Data::Struct(data) => fields::of_struct(&data.fields, attributes.default),

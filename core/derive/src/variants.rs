@@ -35,7 +35,7 @@ pub fn of_enum(data: &DataEnum, attributes: &TypeAttributes) -> syn::Result<Toke
     let found = match &attributes.tag {
         Some(tag) => {
             let tag = literal(tag);
-            quote! { let (index, mut fields) = crate::reading::Fields::tagged(node, #tag, NAMES)?; }
+            quote! { let (index, mut fields) = crate::wire::Fields::tagged(node, #tag, NAMES)?; }
         }
         None => quote! { let (index, value) = node.variant(NAMES)?; },
     };

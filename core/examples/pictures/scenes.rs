@@ -4,8 +4,9 @@
 use std::path::{Path, PathBuf};
 
 use apiary_almanac::calendar::{YearRequest, plan_picture, year_picture};
-use apiary_almanac::plan::{Plan, PlanRequest, Task, TaskKind, plan};
-use apiary_almanac::reading;
+use apiary_almanac::plan::{Plan, PlanRequest, plan};
+use apiary_almanac::task::{Task, TaskKind};
+use apiary_almanac::wire;
 use chrono::Days;
 use serde_json::{Value, json};
 
@@ -115,7 +116,7 @@ fn demo_request() -> Scene<PlanRequest> {
 
 fn plans() -> Scene<Vec<(&'static str, Plan)>> {
     let file = project().join("core/tests/pictures/invented-plan.json");
-    let demo: Plan = reading::from_json("invented-plan.json", &std::fs::read_to_string(file)?)?;
+    let demo: Plan = wire::from_json("invented-plan.json", &std::fs::read_to_string(file)?)?;
     let task = |kind: TaskKind| {
         demo.tasks
             .iter()

@@ -6,9 +6,9 @@ use serde::Serialize;
 
 use crate::error::Error;
 use crate::light::LightThreshold;
-use crate::reading;
-use crate::reading::{FromNode, Node, Refusal};
-use crate::sourced::Sourced;
+use crate::number::Sourced;
+use crate::wire;
+use crate::wire::{FromNode, Node, Refusal};
 
 pub use profiles::{bee_names, built_in};
 
@@ -210,7 +210,7 @@ impl Bee {
     /// `unreadable` with the path, and what [`Bee::with_overrides`] refuses.
     #[cfg(feature = "toml")]
     pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
-        Bee::with_overrides(&reading::from_toml(file, text)?)
+        Bee::with_overrides(&wire::from_toml(file, text)?)
     }
 
     /// Reads a user's bee from JSON.
@@ -218,7 +218,7 @@ impl Bee {
     /// # Errors
     /// As [`Bee::from_toml`].
     pub fn from_json(file: &str, text: &str) -> Result<Self, Error> {
-        Bee::with_overrides(&reading::from_json(file, text)?)
+        Bee::with_overrides(&wire::from_json(file, text)?)
     }
 
     /// The light at which this bee begins and ends its flights.
@@ -285,7 +285,7 @@ impl Bee {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sourced::COMMON_PRACTICE;
+    use crate::number::COMMON_PRACTICE;
 
     #[test]
     fn every_built_in_number_is_in_range_and_sourced() {

@@ -3,7 +3,7 @@
 
 use super::Bee;
 use crate::error::Error;
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::number::{COMMON_PRACTICE, Sourced};
 
 pub(super) const LUX: &str = "lx";
 const LIGHT_W_M2: &str = "flight_light_w_m2";

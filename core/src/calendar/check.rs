@@ -3,7 +3,8 @@
 use crate::civil::{check_date, civil_day};
 use crate::error::{Error, quoted};
 use crate::names::Names;
-use crate::plan::{Plan, Task, TaskState};
+use crate::plan::Plan;
+use crate::task::{Task, TaskState};
 
 /// The longest `id` of a plan or task, characters.
 const LONGEST_ID: usize = 100;

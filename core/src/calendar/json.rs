@@ -3,8 +3,7 @@
 use crate::calendar::check::check_plans;
 use crate::error::Error;
 use crate::plan::Plan;
-use crate::reading;
-use crate::writing;
+use crate::wire;
 
 /// Writes plans as one JSON array.
 ///
@@ -20,7 +19,7 @@ use crate::writing;
 /// ```
 pub fn plans_json(plans: &[Plan]) -> Result<String, Error> {
     check_plans(plans)?;
-    Ok(writing::to_json(&plans))
+    Ok(wire::to_json(&plans))
 }
 
 /// Reads plans that [`plans_json`] wrote; `what` names the text in errors.
@@ -28,7 +27,7 @@ pub fn plans_json(plans: &[Plan]) -> Result<String, Error> {
 /// # Errors
 /// `unreadable` with the path, and what [`plans_json`] refuses.
 pub fn plans_from_json(what: &str, text: &str) -> Result<Vec<Plan>, Error> {
-    let plans: Vec<Plan> = reading::from_json(what, text)?;
+    let plans: Vec<Plan> = wire::from_json(what, text)?;
     check_plans(&plans)?;
     Ok(plans)
 }

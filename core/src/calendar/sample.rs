@@ -6,8 +6,9 @@ use chrono_tz::Tz;
 use proptest::prelude::*;
 
 use crate::civil;
-use crate::clock::DateRange;
-use crate::plan::{Plan, Task, TaskState, TimeWindow};
+use crate::plan::Plan;
+use crate::task::{Task, TaskState, TimeWindow};
+use crate::wait::DateRange;
 
 pub(super) fn plan() -> Plan {
     serde_json::from_str(include_str!("../../tests/pictures/invented-plan.json")).unwrap()

@@ -8,8 +8,9 @@ use super::check::check_plans;
 use super::words;
 use crate::civil::Instant;
 use crate::error::Error;
-use crate::plan::{Plan, Task, TaskState};
-use crate::writing;
+use crate::plan::Plan;
+use crate::task::{Task, TaskState};
+use crate::wire;
 
 /// Writes plans as CSV, one row a task, in the order given.
 ///
@@ -132,7 +133,7 @@ fn or_nothing(value: Option<impl ToString>) -> Cow<'static, str> {
 
 /// The name that the JSON form has.
 fn name(value: &impl Serialize) -> String {
-    writing::to_json(value).trim_matches('"').to_owned()
+    wire::to_json(value).trim_matches('"').to_owned()
 }
 
 /// As many decimals as it takes, and always one.

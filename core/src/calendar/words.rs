@@ -4,9 +4,9 @@ use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Timelike, Utc};
 use chrono_tz::Tz;
 
 use crate::civil::{Instant, MONTHS, in_zone};
-use crate::clock::RestsOn;
-use crate::plan::{TaskKind, TimeWindow, Which};
 use crate::site::Site;
+use crate::task::{TaskKind, TimeWindow, Which};
+use crate::wait::RestsOn;
 
 /// What calendars and pictures call a kind of work.
 pub(super) const fn kind(kind: TaskKind) -> &'static str {

@@ -9,9 +9,9 @@ use crate::method::{MethodChoice, Strength, method_names};
 use crate::morning::{MorningOverrides, Weekday};
 use crate::outlook::OutlookRequest;
 use crate::plan::{Colony, PlanOverrides, PlanRequest};
-use crate::reading::{FromNode, from_toml};
 use crate::record::Record;
 use crate::season::SeasonSettings;
+use crate::wire::{FromNode, from_toml};
 use crate::{Error, Site};
 use chrono::{DateTime, Utc};
 

@@ -9,7 +9,7 @@ use super::{Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
 use crate::order;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Days before and after a day that its mean takes in.
 const HALF_WINDOW: usize = 7;

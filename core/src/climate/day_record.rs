@@ -7,7 +7,7 @@ use super::columns::Quantity;
 use super::{ALLOWED_C, ForecastDay, table};
 use crate::civil;
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Highest rain of one day that is read, mm. (The most ever measured in 24 h is below it.)
 pub(super) const MOST_RAIN_MM: f64 = 2000.0;

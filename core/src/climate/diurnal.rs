@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::DayTemperatures;
 use crate::civil::Instant;
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Noon, rise and set of one day, as far as there are any.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]

@@ -7,7 +7,7 @@ use super::day_record::{DAYS, DayRecord, check_days};
 use super::{Basis, DayTemperatures, TemperatureSource, table};
 use crate::error::Error;
 use crate::order;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Most days of a forecast.
 const MOST_DAYS: usize = 60;

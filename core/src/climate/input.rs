@@ -5,8 +5,8 @@ use serde::Serialize;
 use super::grid::{DailySpread, Warming};
 use super::{Climate, DailyRecords, Forecast, Hour, Hours, LocationDefault, MonthlyNormals};
 use crate::error::Error;
-use crate::reading::FromNode;
 use crate::site::Site;
+use crate::wire::FromNode;
 
 /// The text of a file, and the name by which errors call it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]

@@ -15,8 +15,8 @@ use super::month_spline::YearOfDays;
 use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, grid};
 use crate::civil;
 use crate::error::Error;
-use crate::reading::{FromNode, Node, Refusal};
 use crate::site::{Elevation, Latitude, Longitude, Site};
+use crate::wire::{FromNode, Node, Refusal};
 
 /// What must be said where the curve by latitude is shown.
 const ATTRIBUTION: &str = "derived from CRU CL 2.0, Climatic Research Unit, University of East Anglia \

@@ -7,8 +7,8 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use crate::reading::FromNode;
 use crate::site::Site;
+use crate::wire::FromNode;
 use grid::DailySpread;
 
 mod cells;

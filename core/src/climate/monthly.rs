@@ -10,7 +10,7 @@ use super::table;
 use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, WetDays};
 use crate::civil::MONTHS;
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Highest rain total of a month that is read, mm.
 const MOST_RAIN_MM: f64 = 10_000.0;

@@ -9,8 +9,8 @@ use super::grid::{
 };
 use super::{Basis, Climate, LocationDefault, WetDays};
 use crate::error::Error;
-use crate::reading::FromNode;
 use crate::site::{Latitude, Longitude, Site};
+use crate::wire::FromNode;
 
 /// Most places of one map.
 pub const MOST_MAP_PLACES: usize = 100_000;

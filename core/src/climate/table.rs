@@ -9,7 +9,7 @@ use super::cells::{Record, Records};
 use super::columns::{Columns, Place, Quantity};
 use crate::error::{Error, clip};
 use crate::order;
-use crate::reading::parse_f64;
+use crate::wire::parse_f64;
 
 /// Largest text that is read, bytes: two centuries of days take about 3 MiB.
 pub(super) const MOST_BYTES: usize = 32 * 1024 * 1024;

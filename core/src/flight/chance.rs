@@ -10,8 +10,8 @@ use crate::climate::grid::{
     LAG_ONE_MAXIMUM, chance_at_or_above, chance_at_or_below, chance_of_run,
 };
 use crate::error::Error;
-use crate::reading::FromNode;
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::number::{COMMON_PRACTICE, Sourced};
+use crate::wire::FromNode;
 
 /// What counts as a cold night and as a heat spell. From which maximum on a day is hot is the bee's
 /// [`heat_shade_c`](Bee::heat_shade_c).

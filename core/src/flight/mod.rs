@@ -15,10 +15,10 @@ use crate::bee::Bee;
 use crate::civil::{Instant, days, next_day, previous_day};
 use crate::climate::{Climate, DayCurve, DaySun, DayTemperatures};
 use crate::error::Error;
-use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG};
+use crate::wire::FromNode;
 
 pub use chance::{DayChances, DayLimitOverrides, DayLimits};
 

@@ -12,10 +12,10 @@ use std::sync::OnceLock;
 
 use serde::{Deserialize, Deserializer, Serialize};
 
-use crate::clock::Wait;
 use crate::error::Error;
-use crate::plan::{TaskKind, Which};
-use crate::reading::{self, FromNode, Node, Refusal};
+use crate::task::{TaskKind, Which};
+use crate::wait::Wait;
+use crate::wire::{self, FromNode, Node, Refusal};
 
 pub(crate) use resolve::{Resolved, ResolvedStep, WORKER_CHECK_MARGIN_D, resolve};
 
@@ -314,7 +314,7 @@ impl Method {
     /// of order; `out_of_range` for numbers and texts that cannot be.
     #[cfg(feature = "toml")]
     pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
-        reading::from_toml(file, text)
+        wire::from_toml(file, text)
     }
 
     /// Reads a keeper's own method from JSON.
@@ -322,7 +322,7 @@ impl Method {
     /// # Errors
     /// As [`Method::from_toml`].
     pub fn from_json(file: &str, text: &str) -> Result<Self, Error> {
-        reading::from_json(file, text)
+        wire::from_json(file, text)
     }
 
     /// Short name.
@@ -435,7 +435,7 @@ impl FromNode for MethodChoice {
 
 impl<'de> Deserialize<'de> for MethodChoice {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        reading::deserialize(from)
+        wire::deserialize(from)
     }
 }
 

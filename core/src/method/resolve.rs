@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 
 use super::{BeeWait, Method, SeasonUse, Setting, SettingOption, Step, When};
 use crate::bee::Bee;
-use crate::clock::{ClockUnit, Wait};
 use crate::error::{Error, clip};
 use crate::names::Names;
-use crate::plan::{Choice, Dependency};
+use crate::task::{Choice, Dependency};
+use crate::wait::{Wait, WaitUnit};
 
 /// How far the look for new workers reaches to either side of the bee's number, days: brood-nest
 /// temperature differs from nest to nest. Common practice, no source.
@@ -236,7 +236,7 @@ fn last_of(kept: &[&Step], id: &str) -> String {
 fn worker_wait(bee: &Bee) -> Wait {
     let days = bee.worker_development_d.value;
     Wait::unchecked(
-        ClockUnit::Days,
+        WaitUnit::Days,
         [
             days - WORKER_CHECK_MARGIN_D,
             days,

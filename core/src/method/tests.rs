@@ -1,6 +1,6 @@
 use super::*;
 use crate::bee;
-use crate::sourced::COMMON_PRACTICE;
+use crate::number::COMMON_PRACTICE;
 
 fn split_text() -> &'static str {
     include_str!("data/split.toml")

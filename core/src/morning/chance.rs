@@ -8,7 +8,7 @@ use crate::bee::Bee;
 use crate::climate::Climate;
 use crate::climate::grid::{chance_at_or_above, chance_at_or_below};
 use crate::flight::{DayFrame, Flight};
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Chances of a morning of which only the mean over many years is known, 0 to 1: of normally
 /// distributed departures from that mean with the standard deviations of [`Climate::spread`]. Both

@@ -13,11 +13,11 @@ use crate::civil::Instant;
 use crate::climate::{Climate, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{DayFrame, Flight, FlightEdge, two_days};
-use crate::reading::FromNode;
+use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
 use crate::reason::Reason;
 use crate::site::Site;
-use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
 use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
+use crate::wire::FromNode;
 
 pub use chance::MorningChances;
 pub use ranking::{RankedMorning, Weekday, rank_mornings};

@@ -16,10 +16,10 @@ use crate::climate::Climate;
 use crate::error::Error;
 use crate::flight::two_days;
 use crate::order;
-use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::Ephemeris;
+use crate::wire::FromNode;
 
 /// A window this long earns full points: more time no longer helps, minutes.
 const AMPLE_WINDOW_MIN: f64 = 45.0;

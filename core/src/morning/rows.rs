@@ -3,16 +3,16 @@
 use serde::Serialize;
 
 use super::{Morning, MorningOverrides, MorningSettings, MoveWindow, morning};
+use crate::batch::{
+    Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
+};
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::Instant;
 use crate::climate::Climate;
 use crate::error::Error;
-use crate::reading::{FromNode, from_json};
-use crate::rows::{
-    Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
-};
 use crate::site::Site;
 use crate::sun::{Ephemeris, NO_EVENT};
+use crate::wire::{FromNode, from_json};
 
 /// How many rows one thread takes at a time.
 const SHARE: usize = 256;
@@ -167,7 +167,7 @@ impl MorningColumns {
 /// lengths.
 ///
 /// ```
-/// use apiary_almanac::{bee, rows::Places};
+/// use apiary_almanac::{bee, batch::Places};
 /// use apiary_almanac::morning::{MorningSettings, MorningState, morning_columns};
 /// let places = Places { elevation_m: &[12.0], ..Places::new(&[-28.81], &[153.28]) };
 /// let small = bee::built_in("generic_small")?;
@@ -249,8 +249,8 @@ fn around(place: &Place) -> Around {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::batch::Zones;
     use crate::bee::built_in;
-    use crate::rows::Zones;
 
     #[test]
     fn rows_are_those_of_single_mornings() {

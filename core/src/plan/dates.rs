@@ -5,17 +5,18 @@ use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
 use super::readiness::Readiness;
 use super::request::{NO_SEASON, NOT_READY};
 use super::safe::{SafeWindow, SeasonView};
-use super::{Bench, BestDate, Dependency, Plan, Task, TaskKind, TaskState, Which, reason};
+use super::{Bench, BestDate, Plan, reason};
 use crate::caution::{Caution, STANDING_CAUTIONS};
 use crate::civil::{check_date, next_day, previous_day};
-use crate::clock::{self, ClockOutcome, ClockUnit, DateRange, RestsOn, Wait};
 use crate::error::Error;
 use crate::method::{DayRule, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay};
+use crate::number::COMMON_PRACTICE;
 use crate::order;
 use crate::reason::Reason;
 use crate::record::SignKind;
 use crate::relocation::known_spells;
-use crate::sourced::COMMON_PRACTICE;
+use crate::task::{Dependency, Task, TaskKind, TaskState, Which};
+use crate::wait::{self, DateRange, RestsOn, Wait, WaitOutcome, WaitUnit};
 
 /// How many of the ranked dates a plan names.
 const BEST_DATES: usize = 5;
@@ -598,24 +599,24 @@ fn following(
         }
         let after = match &dependency.wait {
             None => from.dates,
-            Some(wait) => match clock::run(wait, &from.dates, bench.weather)? {
-                ClockOutcome::RunsOut {
+            Some(wait) => match wait::run(wait, &from.dates, bench.weather)? {
+                WaitOutcome::RunsOut {
                     dates,
                     rests_on: days,
                     reasons,
                 } => {
-                    if wait.unit != ClockUnit::Days {
+                    if wait.unit != WaitUnit::Days {
                         rests_on = days;
                     }
                     why.push(after_words(bench, wait, other, from.dates.best));
                     why.extend(reasons);
-                    if wait.unit == ClockUnit::FlyingDays {
+                    if wait.unit == WaitUnit::FlyingDays {
                         let next = next_day(from.dates.best, bench.request.site.zone)?;
                         why.extend(known_spells(next, dates.best, bench.weather)?);
                     }
                     dates
                 }
-                ClockOutcome::NeverWithinAYear { reason, .. } => {
+                WaitOutcome::NeverWithinAYear { reason, .. } => {
                     why.push(reason);
                     passed_by = true;
                     from.dates

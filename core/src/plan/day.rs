@@ -2,14 +2,15 @@
 
 use chrono::{NaiveDate, TimeDelta};
 
-use super::{PlanSettings, TimeWindow, reason};
+use super::{PlanSettings, reason};
 use crate::civil::{check_date, civil_day, day_start, in_zone, next_day, took_place};
-use crate::clock::Weather;
 use crate::error::Error;
 use crate::flight::Flight;
 use crate::method::{DayRule, TimeOfDay};
 use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday};
 use crate::reason::Reason;
+use crate::task::TimeWindow;
+use crate::weather::Weather;
 
 /// Steps in which the temperature of a day is looked through: ten minutes.
 const LOOK_EVERY_MS: f64 = 600_000.0;

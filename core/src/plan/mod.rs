@@ -1,13 +1,13 @@
 //! Whole dated plans for a new colony: a method, the season, the weather of days and what has been
 //! recorded, worked into tasks that depend on each other.
 
+mod answer;
 mod dates;
 mod day;
 mod readiness;
 mod request;
 mod safe;
 mod settings;
-mod task;
 
 use chrono::{Datelike, NaiveDate};
 
@@ -15,16 +15,17 @@ use crate::bee::Bee;
 use crate::caution::{Caution, cautions};
 use crate::civil::check_date;
 use crate::climate::{Climate, DayTemperatures};
-use crate::clock::Weather;
 use crate::error::Error;
 use crate::method::{Resolved, resolve};
 use crate::morning::{Morning, MorningSettings};
 use crate::order;
 use crate::reason::Reason;
+use crate::task::TaskState;
+use crate::weather::Weather;
 
+pub use answer::{BestDate, Plan};
 pub use request::{Colony, FixedDate, PlanRequest};
 pub use settings::{PlanOverrides, PlanSettings};
-pub use task::{BestDate, Choice, Dependency, Plan, Task, TaskKind, TaskState, TimeWindow, Which};
 
 use day::Days;
 use readiness::Readiness;

@@ -10,10 +10,10 @@ use crate::climate::ClimateInput;
 use crate::error::{Error, clip, quoted};
 use crate::method::{Method, MethodChoice, Strength};
 use crate::morning::{MorningOverrides, Weekday};
-use crate::reading::FromNode;
 use crate::record::Record;
 use crate::season::SeasonSettings;
 use crate::site::Site;
+use crate::wire::FromNode;
 
 /// The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
 /// declared becomes a task to find out.

@@ -4,10 +4,10 @@ use chrono::{Days, NaiveDate, TimeDelta};
 
 use super::Bench;
 use crate::civil::LAST_DATE;
-use crate::clock::{self, DateRange};
 use crate::error::Error;
 use crate::reason::Reason;
 use crate::season::{Rule, RuleTest, SeasonOutcome, WorkingWindow};
+use crate::wait::{self, DateRange};
 
 /// How far ahead windows are looked for, days.
 const AHEAD_D: i64 = 1100;
@@ -195,7 +195,7 @@ fn arrival(
         };
         let after = match wait {
             None => before,
-            Some(wait) => match clock::runs_out(wait, &DateRange::on(before), bench.weather)? {
+            Some(wait) => match wait::runs_out(wait, &DateRange::on(before), bench.weather)? {
                 Some(dates) if pace == Soon => dates.earliest,
                 Some(dates) => dates.latest,
                 None => return Ok(None),

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::reading::FromNode;
-use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
+use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
+use crate::wire::FromNode;
 
 /// The numbers of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]

@@ -6,7 +6,9 @@ use serde_json::{Value, json};
 
 use super::*;
 use crate::civil::civil_day;
-use crate::review::{Advice, Standing, review};
+use crate::review::{Advice, review};
+use crate::standing::Standing;
+use crate::task::{Task, TaskKind};
 
 const LISMORE: (f64, f64, f64, &str) = (-28.81, 153.28, 12.0, "Australia/Sydney");
 

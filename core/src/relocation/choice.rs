@@ -5,10 +5,10 @@ use serde::Serialize;
 use super::settings::{FarStay, RelocationSettings};
 use crate::bee::Bee;
 use crate::caution::Caution;
-use crate::plan::Choice;
-use crate::reading::FromNode;
+use crate::number::COMMON_PRACTICE;
 use crate::reason::Reason;
-use crate::sourced::COMMON_PRACTICE;
+use crate::task::Choice;
+use crate::wire::FromNode;
 
 /// How a hive is moved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]

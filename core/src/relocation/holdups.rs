@@ -4,10 +4,10 @@ use chrono::NaiveDate;
 
 use super::stages::Dawns;
 use crate::civil::days;
-use crate::clock::Weather;
 use crate::error::Error;
 use crate::morning::MoveWindow;
 use crate::reason::Reason;
+use crate::weather::Weather;
 
 /// Known days without flight that follow each other for the same cause.
 struct Spell {

@@ -20,13 +20,14 @@ use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::caution::{Caution, cautions};
 use crate::civil::check_date;
 use crate::climate::{Basis, Climate, ClimateInput};
-use crate::clock::{ClockOutcome, ClockUnit, DateRange, Wait, Weather, run};
 use crate::error::Error;
 use crate::morning::{MorningOverrides, MorningSettings};
-use crate::plan::Choice;
-use crate::reading::FromNode;
 use crate::reason::Reason;
 use crate::site::Site;
+use crate::task::Choice;
+use crate::wait::{DateRange, Wait, WaitOutcome, WaitUnit, run};
+use crate::weather::Weather;
+use crate::wire::FromNode;
 
 pub(crate) use holdups::known_spells;
 
@@ -186,7 +187,7 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
     let (course, finish, best_dates) = match way {
         Way::Staged => {
             let between = Wait::new(
-                ClockUnit::FlyingDays,
+                WaitUnit::FlyingDays,
                 [settings.flying_days_between.value; 3],
                 &settings.flying_days_between.source,
             )?;
@@ -208,9 +209,9 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
             let out = dawns.trip(&first)?;
             let stay = settings.far_stay.wait();
             let back_from = match run(&stay, &out.dates, &weather)? {
-                ClockOutcome::RunsOut { dates, .. } => dates,
+                WaitOutcome::RunsOut { dates, .. } => dates,
                 // Civil days always pass.
-                ClockOutcome::NeverWithinAYear { .. } => out.dates,
+                WaitOutcome::NeverWithinAYear { .. } => out.dates,
             };
             let back = dawns.trip(&back_from)?;
             let (finish, best) = (back.dates, vec![out.dates.best, back.dates.best]);

@@ -7,12 +7,13 @@ use super::stages::{Dawns, StagedMove, Staging, staged};
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::caution::{Caution, cautions};
 use crate::climate::{Basis, Climate, ClimateInput};
-use crate::clock::{ClockOutcome, ClockUnit, DateRange, Wait, Weather, date_or_range, run};
 use crate::error::Error;
 use crate::morning::{MorningOverrides, MorningSettings};
-use crate::reading::FromNode;
+use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
 use crate::site::Site;
-use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
+use crate::wait::{DateRange, Wait, WaitOutcome, WaitUnit, date_or_range, run};
+use crate::weather::Weather;
+use crate::wire::FromNode;
 
 /// How a new box gets from the parent's entrance to a place beside it. All of it is common
 /// practice, no source.
@@ -48,7 +49,7 @@ pub fn parted_from_parent() -> Parting {
         highest,
         source: COMMON_PRACTICE.to_owned(),
     };
-    let days = |counts| Wait::unchecked(ClockUnit::Days, counts, COMMON_PRACTICE);
+    let days = |counts| Wait::unchecked(WaitUnit::Days, counts, COMMON_PRACTICE);
     Parting {
         before_entrance: days([6.0, 7.0, 8.0]),
         apart_m: metres(1.0, 0.3, 5.0),
@@ -200,7 +201,8 @@ impl Parting {
     /// As [`run`] and [`staged`]; `out_of_range` for a length outside its range.
     ///
     /// ```
-    /// use apiary_almanac::clock::{DateRange, Weather};
+    /// use apiary_almanac::wait::DateRange;
+    /// use apiary_almanac::weather::Weather;
     /// use apiary_almanac::{Climate, Site, bee, relocation};
     /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
     /// let (climate, small) = (Climate::from_location(&site), bee::built_in("generic_small")?);
@@ -222,8 +224,8 @@ impl Parting {
         self.apart_m.check("apart_m")?;
         self.stage_m.check("stage_m")?;
         let after = |wait: &Wait, from: &DateRange| match run(wait, from, weather)? {
-            ClockOutcome::RunsOut { dates, .. } => Ok(dates),
-            ClockOutcome::NeverWithinAYear { reason, .. } => Err(Error::NotEnoughData {
+            WaitOutcome::RunsOut { dates, .. } => Ok(dates),
+            WaitOutcome::NeverWithinAYear { reason, .. } => Err(Error::NotEnoughData {
                 field: "wait".to_owned(),
                 given: reason.text,
                 needed: "a waiting time that ends within a year".to_owned(),

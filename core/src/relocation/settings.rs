@@ -3,10 +3,10 @@
 use serde::Serialize;
 
 use crate::bee::Bee;
-use crate::clock::{ClockUnit, Wait};
 use crate::error::Error;
-use crate::reading::FromNode;
-use crate::sourced::{COMMON_PRACTICE, Sourced, own_numbers};
+use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
+use crate::wait::{Wait, WaitUnit};
+use crate::wire::FromNode;
 
 const STAGES_1997: &str = "Nogueira-Neto 1997, p. 118: about 0.5 m a day, adjusted by what is seen";
 const FAR_1997: &str = "Nogueira-Neto 1997, p. 118";
@@ -26,8 +26,8 @@ impl FarStay {
     /// The stay as a waiting time.
     pub fn wait(self) -> Wait {
         match self {
-            FarStay::SixtyDays => Wait::unchecked(ClockUnit::Days, [60.0; 3], FAR_1997),
-            FarStay::ThreeWeeks => Wait::unchecked(ClockUnit::Days, [21.0; 3], COMMON_PRACTICE),
+            FarStay::SixtyDays => Wait::unchecked(WaitUnit::Days, [60.0; 3], FAR_1997),
+            FarStay::ThreeWeeks => Wait::unchecked(WaitUnit::Days, [21.0; 3], COMMON_PRACTICE),
         }
     }
 }

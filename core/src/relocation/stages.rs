@@ -5,12 +5,13 @@ use serde::Serialize;
 
 use super::holdups::holdups;
 use crate::civil::{next_day, previous_day};
-use crate::clock::{ClockUnit, DateRange, Luck, RestsOn, Wait, Weather, reached, rests_on};
 use crate::error::Error;
 use crate::morning::{Morning, MorningSettings, MoveWindow};
-use crate::plan::TimeWindow;
-use crate::reading::FromNode;
 use crate::reason::Reason;
+use crate::task::TimeWindow;
+use crate::wait::{DateRange, Luck, RestsOn, Wait, WaitUnit, reached, rests_on};
+use crate::weather::Weather;
+use crate::wire::FromNode;
 
 /// Most stages of one move.
 pub const MOST_STAGES: u32 = 200;
@@ -120,15 +121,16 @@ impl Staging {
 /// the reasons of the stage that they hold up.
 ///
 /// # Errors
-/// As [`Staging::stages`] and [`crate::clock::run`].
+/// As [`Staging::stages`] and [`crate::wait::run`].
 ///
 /// ```
-/// use apiary_almanac::clock::{ClockUnit, DateRange, Wait, Weather};
+/// use apiary_almanac::wait::{WaitUnit, DateRange, Wait};
+/// use apiary_almanac::weather::Weather;
 /// use apiary_almanac::relocation::{Staging, staged};
 /// use apiary_almanac::{Climate, Site, bee};
 /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
 /// let (climate, small) = (Climate::from_location(&site), bee::built_in("generic_small")?);
-/// let between = Wait::new(ClockUnit::FlyingDays, [2.0; 3], "own counts")?;
+/// let between = Wait::new(WaitUnit::FlyingDays, [2.0; 3], "own counts")?;
 /// let staging =
 ///     Staging { distance_m: 2.0, stage_m: 0.5, between, total_turn_deg: None, by_lamp: false };
 /// let weather = Weather::new(&site, &climate, &small);
@@ -280,7 +282,7 @@ impl Dawns<'_, '_> {
                 let Some(planned) = planned else {
                     break 'anew;
                 };
-                let counts_flight = between.unit == ClockUnit::FlyingDays;
+                let counts_flight = between.unit == WaitUnit::FlyingDays;
                 let from = planned.max(after_last);
                 let Some(date) = self.next(from, limit, luck, counts_flight && from == planned)?
                 else {
@@ -299,7 +301,7 @@ impl Dawns<'_, '_> {
     /// The mornings on which waiting times from `anchor` are over.
     fn mornings_after(
         &self,
-        unit: ClockUnit,
+        unit: WaitUnit,
         anchor: NaiveDate,
         counts: &[f64],
         luck: Luck,
@@ -309,13 +311,13 @@ impl Dawns<'_, '_> {
             |start, counts: &[f64]| reached(unit, start, counts, luck, self.weather, HORIZON_D);
         match unit {
             // A stage on a flying day after n others, the anchor's own among them.
-            ClockUnit::FlyingDays => {
+            WaitUnit::FlyingDays => {
                 let counts: Vec<f64> = counts.iter().map(|count| count.ceil() + 1.0).collect();
                 run(previous_day(anchor, zone)?, &counts)
             }
-            ClockUnit::Days => run(anchor, counts),
+            WaitUnit::Days => run(anchor, counts),
             // The count is full in the evening.
-            ClockUnit::DegreeDays { .. } => run(anchor, counts)?
+            WaitUnit::DegreeDays { .. } => run(anchor, counts)?
                 .into_iter()
                 .map(|date| match date {
                     Some(date) if date > anchor => next_day(date, zone).map(Some),
@@ -339,7 +341,7 @@ impl Dawns<'_, '_> {
             if !is_flying_day {
                 let eve = previous_day(date, zone)?;
                 let first = reached(
-                    ClockUnit::FlyingDays,
+                    WaitUnit::FlyingDays,
                     eve,
                     &[1.0],
                     luck,

@@ -274,7 +274,7 @@ fn thirty_recorded_years_give_a_range() {
     let staging = Staging {
         distance_m: 1.0,
         stage_m: 0.5,
-        between: Wait::new(ClockUnit::FlyingDays, [2.0; 3], "invented").unwrap(),
+        between: Wait::new(WaitUnit::FlyingDays, [2.0; 3], "invented").unwrap(),
         total_turn_deg: None,
         by_lamp: false,
     };
@@ -522,8 +522,8 @@ fn the_examples_of_the_guide_can_be_asked() {
         let after = guide.split(kind).nth(1).unwrap();
         after.split("```").next().unwrap()
     };
-    let wait: Wait = crate::reading::from_toml("guide", example("```toml\n")).unwrap();
-    assert_eq!(wait.unit, ClockUnit::FlyingDays);
+    let wait: Wait = crate::wire::from_toml("guide", example("```toml\n")).unwrap();
+    assert_eq!(wait.unit, WaitUnit::FlyingDays);
     let answer = crate::ask(example("```json\n")).unwrap();
     let answer: Relocation = serde_json::from_str(&answer).unwrap();
     assert_eq!(

@@ -5,13 +5,13 @@ use serde::Serialize;
 
 use super::stages::Dawns;
 use crate::civil::{next_day, previous_day};
-use crate::clock::{DateRange, Luck, RestsOn, rests_on};
 use crate::error::Error;
 use crate::morning::EveningClosing;
-use crate::plan::TimeWindow;
-use crate::reading::FromNode;
+use crate::number::Sourced;
 use crate::reason::Reason;
-use crate::sourced::Sourced;
+use crate::task::TimeWindow;
+use crate::wait::{DateRange, Luck, RestsOn, rests_on};
+use crate::wire::FromNode;
 
 /// Days for which a morning that is neither too warm nor too cold is looked for.
 const PATIENCE_D: u64 = 30;

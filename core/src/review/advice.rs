@@ -3,13 +3,14 @@
 use chrono::Days;
 use serde::Serialize;
 
-use super::{BoxStanding, Standing, divided_on};
 use crate::error::Error;
-use crate::plan::{Bench, Plan, TaskKind, TaskState, Which};
-use crate::reading::FromNode;
+use crate::number::COMMON_PRACTICE;
+use crate::plan::{Bench, Plan};
 use crate::reason::Reason;
 use crate::record::SignKind;
-use crate::sourced::COMMON_PRACTICE;
+use crate::standing::{BoxStanding, Standing, divided_on};
+use crate::task::{TaskKind, TaskState, Which};
+use crate::wire::FromNode;
 
 /// Days ahead in which heat calls for protection.
 const HEAT_DAYS: u64 = 7;

@@ -4,18 +4,18 @@
 //! "uncertain" is then the honest answer, with the one thing to look for and by when.
 
 mod advice;
-mod standing;
 
 use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::plan::{Bench, Plan, PlanRequest, TaskState, Which, make, worked_out};
-use crate::reading::FromNode;
+use crate::plan::{Plan, PlanRequest, make, worked_out};
 use crate::reason::Reason;
+use crate::standing::{self, BoxStanding, Settle, Standing};
+use crate::task::TaskState;
+use crate::wire::FromNode;
 
 pub use advice::{Advice, Recommendation};
-pub use standing::{BoxStanding, Seen, Standing};
 
 /// A task whose date or state has changed since the last record.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
@@ -34,17 +34,6 @@ pub struct Change {
     pub later_d: i64,
     /// The reason for the date or state it has now.
     pub why: Vec<Reason>,
-}
-
-/// The one thing that would settle the question.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-pub struct Settle {
-    /// What to look for, and where.
-    pub look_for: String,
-    /// From when on it can be told.
-    pub from: NaiveDate,
-    /// By when it should be.
-    pub by: NaiveDate,
 }
 
 /// Where a plan and its colony stand.
@@ -75,7 +64,8 @@ pub struct Review {
 ///
 /// ```
 /// use apiary_almanac::plan::PlanRequest;
-/// use apiary_almanac::review::{Standing, review};
+/// use apiary_almanac::review::review;
+/// use apiary_almanac::standing::Standing;
 /// let request: PlanRequest = serde_json::from_str(r#"{
 ///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
 ///              "zone": "Australia/Sydney"},
@@ -153,14 +143,6 @@ fn changes(before: &Plan, after: &Plan) -> Vec<Change> {
     }
     list
 }
-
-/// The day on which the boxes became two colonies, by the records.
-fn divided_on(bench: &Bench<'_>) -> Option<NaiveDate> {
-    let safe = &bench.resolved.steps[bench.resolved.safe];
-    bench.request.done_on(&safe.id)
-}
-
-const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];
 
 #[cfg(test)]
 mod tests;

@@ -3,6 +3,7 @@ use serde_json::{Value, json};
 
 use super::*;
 use crate::record::{SIGNS, SignKind, SignStrength};
+use crate::task::Which;
 
 const SITE: &str = r#"{"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
     "zone": "Australia/Sydney"}"#;

@@ -7,7 +7,7 @@ mod series;
 use std::borrow::Cow;
 
 use crate::order;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 use chrono::{Datelike, NaiveDate, TimeDelta};
 use serde::Serialize;
 

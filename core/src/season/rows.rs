@@ -4,14 +4,14 @@ use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use super::{Asked, Rule, SeasonSettings, check_chance};
+use crate::batch::{
+    NO_DATE, Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
+};
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::LAST_DATE;
 use crate::climate::Climate;
 use crate::error::Error;
-use crate::reading::{FromNode, from_json};
-use crate::rows::{
-    NO_DATE, Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
-};
+use crate::wire::{FromNode, from_json};
 
 /// How many days from its date on a row looks at.
 pub const SEASON_DAYS: u16 = 365;
@@ -134,7 +134,7 @@ impl SeasonColumns {
 /// for columns of different lengths; the errors of the settings as [`season`](super::season()).
 ///
 /// ```
-/// use apiary_almanac::{bee, rows::Places};
+/// use apiary_almanac::{bee, batch::Places};
 /// use apiary_almanac::season::{SeasonSettings, SeasonState, season_columns};
 /// // Singapore and Lismore on 2026-07-01.
 /// let places = Places { elevation_m: &[15.0, 12.0], ..Places::new(&[1.35, -28.81], &[103.8, 153.28]) };

@@ -6,9 +6,9 @@ use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::number::COMMON_PRACTICE;
 use crate::reason::Reason;
-use crate::sourced::COMMON_PRACTICE;
+use crate::wire::FromNode;
 
 /// Which temperature of a day a rule looks at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]

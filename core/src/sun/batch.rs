@@ -11,8 +11,8 @@ use super::event::{Finder, Passage, Target};
 use super::guess::days_of_unix_s;
 use crate::civil::civil_noon_unix_s;
 use crate::error::{Error, clip};
-use crate::reading::FromNode;
 use crate::site::Site;
+use crate::wire::FromNode;
 
 /// Which crossing is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]

@@ -8,8 +8,8 @@ use super::guess::{days_of, days_of_unix_s};
 use super::table::{EPOCH_UNIX_DAY, Table};
 use crate::civil::{FIRST_DATE, Instant, LAST_DATE, check_date, civil_noon_unix_s, in_zone};
 use crate::error::Error;
-use crate::reading::FromNode;
 use crate::site::Site;
+use crate::wire::FromNode;
 
 /// Sun centre at the darker end of civil twilight.
 pub const CIVIL_TWILIGHT_ALTITUDE_DEG: f64 = -6.0;

@@ -6,9 +6,9 @@ use super::event::{Finder, Observer, Target};
 use super::guess::days_of_unix_s;
 use super::table::EPOCH_UNIX_DAY;
 use super::{CrossingState, NO_EVENT};
+use crate::batch::{Place, Places, RowError, check_dates, date_in_words, date_of, of_row};
 use crate::civil::civil_noon_unix_s;
 use crate::error::Error;
-use crate::rows::{Place, Places, RowError, check_dates, date_in_words, date_of, of_row};
 
 /// How many rows one thread takes at a time.
 const SHARE: usize = 1024;
@@ -24,7 +24,7 @@ const SHARE: usize = 1024;
 /// for columns of different lengths.
 ///
 /// ```
-/// use apiary_almanac::{rows::Places, sun::{CrossingState, SunLimit, sun_columns}};
+/// use apiary_almanac::{batch::Places, sun::{CrossingState, SunLimit, sun_columns}};
 /// // 2026-06-21 at three latitudes.
 /// let places = Places::new(&[-28.81, 1.35, 69.65], &[153.28, 103.8, 18.96]);
 /// let columns = sun_columns(&places, &[20_625], SunLimit::Sun)?;
@@ -143,7 +143,7 @@ impl Ephemeris {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::rows::{NO_DATE, Zones};
+    use crate::batch::{NO_DATE, Zones};
     use crate::site::Site;
 
     const DAY: i32 = 20_625;

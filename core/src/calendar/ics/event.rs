@@ -9,8 +9,9 @@ use super::IcsSettings;
 use super::line::{Lines, basic, basic_date, escape};
 use crate::calendar::words;
 use crate::civil::{Instant, day_start, previous_day};
-use crate::clocks;
-use crate::plan::{Plan, Task, TaskState, Which};
+use crate::plan::Plan;
+use crate::task::{Task, TaskState, Which};
+use crate::zone;
 
 /// When the alarm of the evening before rings. Common practice, no source.
 const ALARM_HOUR: u32 = 18;
@@ -181,7 +182,7 @@ type Reading = (String, String);
 /// pass (section 3.3.5), but some programs take it for the second, so such a time is written in UTC.
 fn clock_readings(from: Instant, until: Instant, zone: Tz) -> (Reading, Reading) {
     let repeated = |at: Instant| {
-        let reading = clocks::moments(zone, at.naive_local());
+        let reading = zone::moments(zone, at.naive_local());
         matches!(reading, MappedLocalTime::Ambiguous(..))
     };
     if repeated(from) || repeated(until) {
@@ -206,7 +207,7 @@ fn alarm_lead(span: &Span, best: NaiveDate, zone: Tz) -> Option<TimeDelta> {
     let evening = previous_day(best, zone)
         .ok()?
         .and_time(NaiveTime::from_hms_opt(ALARM_HOUR, 0, 0)?);
-    let evening = clocks::instants(zone, evening).earliest()?;
+    let evening = zone::instants(zone, evening).earliest()?;
     Some(start - evening).filter(|lead| *lead > TimeDelta::zero())
 }
 

@@ -7,7 +7,7 @@ mod event;
 mod line;
 mod zone;
 
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 use chrono::NaiveDate;
 use chrono_tz::Tz;
 use serde::Serialize;
@@ -17,7 +17,8 @@ use super::check::check_plans;
 use crate::civil::Instant;
 use crate::error::Error;
 use crate::order;
-use crate::plan::{Plan, Task, TaskState};
+use crate::plan::Plan;
+use crate::task::{Task, TaskState};
 
 const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
 

@@ -8,7 +8,7 @@ use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
 use super::line::{Lines, basic};
-use crate::clocks;
+use crate::zone;
 
 /// What the clocks of a zone show from some moment on.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,7 +46,7 @@ pub(super) fn write(lines: &mut Lines, zone: Tz, first: NaiveDate, last: NaiveDa
 }
 
 fn observance(zone: Tz, at: DateTime<Utc>) -> Observance {
-    let shown = clocks::shown(zone, at.timestamp());
+    let shown = zone::shown(zone, at.timestamp());
     Observance {
         offset_s: shown.offset_s,
         daylight: shown.daylight,

@@ -13,7 +13,8 @@ use crate::calendar::check::check_plan;
 use crate::calendar::words;
 use crate::error::Error;
 use crate::order;
-use crate::plan::{Plan, Task, TaskKind, TaskState, Which};
+use crate::plan::Plan;
+use crate::task::{Task, TaskKind, TaskState, Which};
 
 const LEFT: f64 = MARGIN + 2.0;
 const RIGHT: f64 = WIDTH - MARGIN - 2.0;

@@ -15,10 +15,10 @@ use crate::civil::{self, check_date};
 use crate::climate::{Climate, ClimateInput, DayTemperatures};
 use crate::error::Error;
 use crate::flight::{FlightDay, flight_days};
-use crate::reading::FromNode;
 use crate::season::{Season, SeasonOutcome, SeasonSettings, WorkingWindow};
 use crate::site::Site;
 use crate::sun::Ephemeris;
+use crate::wire::FromNode;
 
 /// What the picture of a year is made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]

@@ -9,7 +9,7 @@ use std::sync::OnceLock;
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 mod coder;
 mod draft;

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::super::month_spline::common_days;
 use super::{GridClimate, Warming, at_with};
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// The part of a year in which the smoothed daily mean is at or above a threshold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]

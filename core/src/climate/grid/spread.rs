@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::{DAYS, GridClimate};
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Correlation of a day's departure of the maximum from its normal with the next day's: 0.62, the
 /// mean of 31 stations in the United States (Richardson 1982; Richardson & Wright 1984, WGEN,

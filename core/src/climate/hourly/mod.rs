@@ -11,8 +11,8 @@ use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource};
 use crate::civil::{self, Instant};
 use crate::error::Error;
 use crate::order;
-use crate::reading::FromNode;
 use crate::site::zone_name;
+use crate::wire::FromNode;
 
 /// Most readings of all files together: more than ten years of hours, or two of every ten minutes.
 pub const MOST_HOURS: usize = 110_000;

@@ -1,10 +1,10 @@
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 
-use super::rain::RainChances;
 use super::*;
 use crate::bee::built_in;
 use crate::climate::{Climate, DailyRecords, DayRecord, Forecast, ForecastDay, MonthlyNormals};
+use crate::weather::{RainChances, Spread, Weather};
 use crate::{Bee, Site};
 
 fn date(text: &str) -> NaiveDate {
@@ -42,22 +42,17 @@ fn forecast(first: NaiveDate, days: &[(f64, f64, f64)]) -> Forecast {
 }
 
 fn flying(counts: [f64; 3]) -> Wait {
-    Wait::new(ClockUnit::FlyingDays, counts, "invented").unwrap()
+    Wait::new(WaitUnit::FlyingDays, counts, "invented").unwrap()
 }
 
 fn warm(base_c: f64, counts: [f64; 3]) -> Wait {
     let upper_c = None;
-    Wait::new(
-        ClockUnit::DegreeDays { base_c, upper_c },
-        counts,
-        "invented",
-    )
-    .unwrap()
+    Wait::new(WaitUnit::DegreeDays { base_c, upper_c }, counts, "invented").unwrap()
 }
 
-fn runs_out(outcome: ClockOutcome) -> (DateRange, RestsOn) {
+fn runs_out(outcome: WaitOutcome) -> (DateRange, RestsOn) {
     match outcome {
-        ClockOutcome::RunsOut {
+        WaitOutcome::RunsOut {
             dates, rests_on, ..
         } => (dates, rests_on),
         never => panic!("{never:?}"),
@@ -72,7 +67,7 @@ fn after(start: NaiveDate, dates: DateRange) -> [i64; 3] {
 fn civil_days_are_counted_from_the_day_after_and_need_no_weather() {
     let (site, climate, bee) = (lismore(), steady(5.0, 10.0), small());
     let weather = Weather::new(&site, &climate, &bee);
-    let wait = Wait::new(ClockUnit::Days, [365.0, 456.5, 547.0], "invented").unwrap();
+    let wait = Wait::new(WaitUnit::Days, [365.0, 456.5, 547.0], "invented").unwrap();
     let start = date("2026-10-04");
     let (dates, rests_on) = runs_out(run(&wait, &DateRange::on(start), &weather).unwrap());
     assert_eq!(after(start, dates), [365, 457, 547]);
@@ -85,7 +80,7 @@ fn the_day_that_apia_skipped_is_not_counted() {
     let (climate, bee) = (steady(23.0, 30.0), small());
     let weather = Weather::new(&site, &climate, &bee);
     let start = date("2011-12-28");
-    for unit in [ClockUnit::Days, ClockUnit::FlyingDays] {
+    for unit in [WaitUnit::Days, WaitUnit::FlyingDays] {
         let wait = Wait::new(unit, [2.0; 3], "invented").unwrap();
         let (dates, _) = runs_out(run(&wait, &DateRange::on(start), &weather).unwrap());
         assert_eq!(dates, DateRange::on(date("2011-12-31")));
@@ -208,13 +203,13 @@ fn a_polar_winter_and_a_cold_place_never_let_the_clock_run_out() {
         let weather = Weather::new(&site, &climate, &bee);
         let start = DateRange::on(date("2026-03-01"));
         let outcome = run(&flying([340.0; 3]), &start, &weather).unwrap();
-        let ClockOutcome::NeverWithinAYear { counted, reason } = outcome else {
+        let WaitOutcome::NeverWithinAYear { counted, reason } = outcome else {
             panic!("{outcome:?}");
         };
         assert!(expected.contains(&counted), "{counted}");
         assert_eq!(reason.code, "too_few_flying_days");
         let outcome = run(&warm(38.0, [100.0; 3]), &start, &weather).unwrap();
-        let ClockOutcome::NeverWithinAYear { reason, .. } = outcome else {
+        let WaitOutcome::NeverWithinAYear { reason, .. } = outcome else {
             panic!("{outcome:?}");
         };
         assert_eq!(reason.code, "too_little_warmth");
@@ -420,7 +415,7 @@ fn the_chance_of_rain_is_counted_in_and_named() {
     let mut dry = Weather::new(&site, &climate, &bee);
     dry.rain = None;
     let wait = flying([10.0; 3]);
-    let ClockOutcome::RunsOut { dates, reasons, .. } = run(&wait, &start, &weather).unwrap() else {
+    let WaitOutcome::RunsOut { dates, reasons, .. } = run(&wait, &start, &weather).unwrap() else {
         panic!("it is warm")
     };
     let (without, _) = runs_out(run(&wait, &start, &dry).unwrap());
@@ -436,7 +431,7 @@ fn the_chance_of_rain_is_counted_in_and_named() {
     let week = [(24.0, 31.0, 0.0); 10];
     let climate = climate.with_forecast(forecast(date("2026-12-02"), &week));
     let weather = Weather::new(&site, &climate, &bee);
-    let ClockOutcome::RunsOut { dates, reasons, .. } = run(&wait, &start, &weather).unwrap() else {
+    let WaitOutcome::RunsOut { dates, reasons, .. } = run(&wait, &start, &weather).unwrap() else {
         panic!("it is warm")
     };
     assert_eq!(after(start.best, dates), [10, 10, 10]);
@@ -467,7 +462,7 @@ fn starts_out_of_order_are_refused() {
 /// A waiting time, its unit by number.
 fn wait(unit: u8, counts: [f64; 3]) -> Wait {
     match unit {
-        0 => Wait::new(ClockUnit::Days, counts, "").unwrap(),
+        0 => Wait::new(WaitUnit::Days, counts, "").unwrap(),
         1 => flying(counts),
         _ => warm(14.0, counts.map(|count| count * 6.0)),
     }
@@ -478,8 +473,8 @@ fn lengths(wait: &Wait, start: NaiveDate, climate: &Climate, site: &Site) -> [i6
     let bee = small();
     let weather = Weather::new(site, climate, &bee);
     match run(wait, &DateRange::on(start), &weather).unwrap() {
-        ClockOutcome::RunsOut { dates, .. } => after(start, dates),
-        ClockOutcome::NeverWithinAYear { .. } => [i64::MAX; 3],
+        WaitOutcome::RunsOut { dates, .. } => after(start, dates),
+        WaitOutcome::NeverWithinAYear { .. } => [i64::MAX; 3],
     }
 }
 
@@ -500,8 +495,8 @@ proptest! {
             let mut weather = Weather::new(&site, &climate, &bee);
             weather.rain = chances;
             match run(&flying(counts), &DateRange::on(start), &weather).unwrap() {
-                ClockOutcome::RunsOut { dates, .. } => after(start, dates),
-                ClockOutcome::NeverWithinAYear { .. } => [i64::MAX; 3],
+                WaitOutcome::RunsOut { dates, .. } => after(start, dates),
+                WaitOutcome::NeverWithinAYear { .. } => [i64::MAX; 3],
             }
         };
         let dry = length(None);

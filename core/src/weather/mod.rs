@@ -1,12 +1,13 @@
-//! The weather that clocks run over: site, climate and bee, and the days looked at so far.
+//! The weather that waiting times run over: site, climate and bee, and the days looked at so far.
+
+mod rain;
+mod spells;
 
 use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
 use chrono::{Datelike, Days, NaiveDate};
 
-use super::rain::{AMOUNTS, RainChances};
-use super::spells::{Spells, Spread};
 use crate::bee::Bee;
 use crate::civil::{FIRST_DATE, LAST_DATE, check_date, next_day, previous_day};
 use crate::climate::grid::DailySpread;
@@ -18,6 +19,13 @@ use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::Ephemeris;
 
+pub(crate) use rain::RainChances;
+pub(crate) use spells::BINS;
+pub use spells::Spread;
+
+use rain::AMOUNTS;
+use spells::Spells;
+
 /// Days that one ephemeris is prepared for.
 const CHUNK_D: usize = 32;
 /// Fewest recorded years that are run one by one.
@@ -26,10 +34,10 @@ const FEWEST_YEARS: usize = 5;
 const YEAR_D: u32 = 365;
 const MEASURED_SHARE: f64 = 0.9;
 
-/// What clocks run over. What has been worked out for a day is kept.
+/// What waiting times run over. What has been worked out for a day is kept.
 ///
 /// ```
-/// use apiary_almanac::{Climate, Site, bee, clock::Weather};
+/// use apiary_almanac::{Climate, Site, bee, weather::Weather};
 /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
 /// let (climate, small) = (Climate::from_location(&site), bee::built_in("generic_small")?);
 /// let weather = Weather::new(&site, &climate, &small);
@@ -47,7 +55,7 @@ pub struct Weather<'a> {
     spread: Spread,
     /// The spread of the place by month, where it is known and no other was asked for.
     by_month: Option<DailySpread>,
-    pub(super) spells: Spells,
+    pub(crate) spells: Spells,
     /// The chance of rain by month, where it is known.
     pub(crate) rain: Option<RainChances>,
     light_altitude_deg: OnceCell<f64>,
@@ -132,7 +140,7 @@ impl<'a> Weather<'a> {
     }
 
     /// The same of the day's mean.
-    pub(super) fn mean_sd_c(&self, date: NaiveDate) -> f64 {
+    pub(crate) fn mean_sd_c(&self, date: NaiveDate) -> f64 {
         self.by_month
             .map_or(self.spread.day_sd_c.value, |by_month| {
                 by_month.mean_sd_c(date.month0() as usize)
@@ -228,7 +236,7 @@ impl<'a> Weather<'a> {
     /// From how many standard deviations above the mean of its season on a day is a flying day:
     /// infinite where it never or always is one. Of a known day it is always the one or the other.
     /// Rain is left out.
-    pub(super) fn flies_from_sd(&self, date: NaiveDate) -> Result<f64, Error> {
+    pub(crate) fn flies_from_sd(&self, date: NaiveDate) -> Result<f64, Error> {
         let day = self.day(date)?;
         let always = |flying: bool| {
             if flying {
@@ -253,7 +261,7 @@ impl<'a> Weather<'a> {
 
     /// What is to be expected of a day's rain: `None` where the day is known, or nothing is known of
     /// the season's rain.
-    pub(super) fn rain_to_expect(&self, date: NaiveDate) -> Result<Option<&RainChances>, Error> {
+    pub(crate) fn rain_to_expect(&self, date: NaiveDate) -> Result<Option<&RainChances>, Error> {
         match &self.rain {
             Some(rain) if !self.day(date)?.is_known() => Ok(Some(rain)),
             _ => Ok(None),
@@ -314,7 +322,7 @@ impl<'a> Weather<'a> {
 
     /// A day in the course of a recorded year: what is known of the day itself, else what was
     /// measured in that year, else the mean.
-    pub(super) fn course_day(&self, date: NaiveDate, shift: i32) -> DayTemperatures {
+    pub(crate) fn course_day(&self, date: NaiveDate, shift: i32) -> DayTemperatures {
         let day = self.climate.day(date);
         if is_known(&day) {
             return day;
@@ -326,7 +334,7 @@ impl<'a> Weather<'a> {
     }
 
     /// Whether a day is a flying day in the course of a recorded year.
-    pub(super) fn flies_in_course(&self, date: NaiveDate, shift: i32) -> Result<bool, Error> {
+    pub(crate) fn flies_in_course(&self, date: NaiveDate, shift: i32) -> Result<bool, Error> {
         let [before, today, after] = self.around(date)?.map(|date| self.course_day(date, shift));
         let sky = self.day(date)?.frame.sky;
         let frame = sky.frame(self.bee, [&before, &today, &after]);

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// The words that stand in `source` where a number has no publication behind it.
 pub const COMMON_PRACTICE: &str = "common practice, no source";
@@ -71,7 +71,7 @@ macro_rules! own_numbers {
     ($settings:ty, $own:ty, $count:literal, [$($name:ident),+ $(,)?]) => {
         impl $settings {
             /// Every number with its name, in a fixed order.
-            pub fn parameters(&self) -> [(&'static str, &$crate::sourced::Sourced); $count] {
+            pub fn parameters(&self) -> [(&'static str, &$crate::number::Sourced); $count] {
                 [$((stringify!($name), &self.$name)),+]
             }
 

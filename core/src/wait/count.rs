@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::reading::FromNode;
+use crate::wire::FromNode;
 
 /// Longest count of a waiting time.
 pub const LONGEST_WAIT: f64 = 1000.0;
@@ -13,7 +13,7 @@ const BASE_C: std::ops::RangeInclusive<f64> = -10.0..=40.0;
 /// What a waiting time counts.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case")]
-pub enum ClockUnit {
+pub enum WaitUnit {
     /// Civil days.
     Days,
     /// Days on which bees can fly at least the bee's `flying_day_h`.
@@ -28,13 +28,13 @@ pub enum ClockUnit {
     },
 }
 
-impl ClockUnit {
+impl WaitUnit {
     /// The unit in words, as it follows a number.
     pub const fn words(&self) -> &'static str {
         match self {
-            ClockUnit::Days => "days",
-            ClockUnit::FlyingDays => "flying days",
-            ClockUnit::DegreeDays { .. } => "degree-days",
+            WaitUnit::Days => "days",
+            WaitUnit::FlyingDays => "flying days",
+            WaitUnit::DegreeDays { .. } => "degree-days",
         }
     }
 
@@ -56,17 +56,17 @@ impl ClockUnit {
 /// together in Rust is checked when a clock runs it, or by [`Wait::check`].
 ///
 /// ```
-/// use apiary_almanac::clock::{ClockUnit, Wait};
-/// let wait = Wait::new(ClockUnit::Days, [14.0, 21.0, 28.0], "own counts")?;
+/// use apiary_almanac::wait::{WaitUnit, Wait};
+/// let wait = Wait::new(WaitUnit::Days, [14.0, 21.0, 28.0], "own counts")?;
 /// assert_eq!(wait.likely, 21.0);
-/// assert!(Wait::new(ClockUnit::Days, [14.0, 7.0, 28.0], "own counts").is_err());
+/// assert!(Wait::new(WaitUnit::Days, [14.0, 7.0, 28.0], "own counts").is_err());
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(try_from = "Wire", into = "Wire")]
 pub struct Wait {
     /// What is counted.
-    pub unit: ClockUnit,
+    pub unit: WaitUnit,
     /// The shortest count.
     pub earliest: f64,
     /// The count to plan with.
@@ -82,14 +82,14 @@ impl Wait {
     ///
     /// # Errors
     /// As [`Wait::check`].
-    pub fn new(unit: ClockUnit, counts: [f64; 3], source: &str) -> Result<Self, Error> {
+    pub fn new(unit: WaitUnit, counts: [f64; 3], source: &str) -> Result<Self, Error> {
         let wait = Wait::unchecked(unit, counts, source);
         wait.check()?;
         Ok(wait)
     }
 
     /// For counts that stand in the program.
-    pub(crate) fn unchecked(unit: ClockUnit, counts: [f64; 3], source: &str) -> Self {
+    pub(crate) fn unchecked(unit: WaitUnit, counts: [f64; 3], source: &str) -> Self {
         let [earliest, likely, latest] = counts;
         Wait {
             unit,
@@ -126,7 +126,7 @@ impl Wait {
                 ),
             });
         }
-        let ClockUnit::DegreeDays { base_c, upper_c } = self.unit else {
+        let WaitUnit::DegreeDays { base_c, upper_c } = self.unit else {
             return Ok(());
         };
         for (field, value) in [("base_c", Some(base_c)), ("upper_c", upper_c)] {
@@ -180,10 +180,10 @@ impl TryFrom<Wire> for Wait {
             problem: problem.to_owned(),
         };
         let unit = match (wire.unit, wire.base_c, wire.upper_c) {
-            (UnitName::Days, None, None) => ClockUnit::Days,
-            (UnitName::FlyingDays, None, None) => ClockUnit::FlyingDays,
+            (UnitName::Days, None, None) => WaitUnit::Days,
+            (UnitName::FlyingDays, None, None) => WaitUnit::FlyingDays,
             (UnitName::DegreeDays, Some(base_c), upper_c) => {
-                ClockUnit::DegreeDays { base_c, upper_c }
+                WaitUnit::DegreeDays { base_c, upper_c }
             }
             (UnitName::DegreeDays, None, _) => {
                 return Err(inconsistent("unit, base_c", "degree-days need `base_c`"));
@@ -204,9 +204,9 @@ impl TryFrom<Wire> for Wait {
 impl From<Wait> for Wire {
     fn from(wait: Wait) -> Self {
         let (unit, base_c, upper_c) = match wait.unit {
-            ClockUnit::Days => (UnitName::Days, None, None),
-            ClockUnit::FlyingDays => (UnitName::FlyingDays, None, None),
-            ClockUnit::DegreeDays { base_c, upper_c } => {
+            WaitUnit::Days => (UnitName::Days, None, None),
+            WaitUnit::FlyingDays => (UnitName::FlyingDays, None, None),
+            WaitUnit::DegreeDays { base_c, upper_c } => {
                 (UnitName::DegreeDays, Some(base_c), upper_c)
             }
         };
@@ -225,7 +225,7 @@ impl From<Wait> for Wire {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::reading::{from_json, from_toml};
+    use crate::wire::{from_json, from_toml};
 
     const GOOD: &str =
         r#"{"unit":"flying_days","earliest":2.0,"likely":2.0,"latest":3.0,"source":"own counts"}"#;
@@ -272,7 +272,7 @@ mod tests {
             assert_eq!((error.code(), error.field()), (code, field), "{error}");
         }
         for bad in [f64::NAN, f64::INFINITY] {
-            assert!(Wait::new(ClockUnit::Days, [0.0, 1.0, bad], "").is_err());
+            assert!(Wait::new(WaitUnit::Days, [0.0, 1.0, bad], "").is_err());
         }
     }
 }

@@ -2,13 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::spells::BINS;
-use super::{ClockOutcome, ClockUnit, DateRange, RestsOn, Wait, Weather};
+use super::{DateRange, RestsOn, Wait, WaitOutcome, WaitUnit};
 use crate::civil::{check_date, days_after, next_day};
 use crate::climate::ALLOWED_C;
 use crate::error::Error;
 use crate::reason::Reason;
 use crate::thermal::{DayShape, DegreeDays};
+use crate::weather::{BINS, Weather};
 
 /// Days after which a clock that depends on weather gives up.
 const YEAR_D: u32 = 366;
@@ -74,7 +74,7 @@ impl Luck {
 ///
 /// - With daily records of at least five years each recorded year is run by itself; earliest, best
 ///   and latest are the dates that a tenth, half and nine tenths of the years have reached.
-/// - Otherwise days stray from the mean of their season by a [`super::Spread`], normally
+/// - Otherwise days stray from the mean of their season by a [`crate::weather::Spread`], normally
 ///   distributed, minimum and maximum alike, and warm and cold days come in spells. Flying days:
 ///   the distribution of the count is worked out day by day; it is exact for the chain of spells,
 ///   in which tomorrow hangs on today alone, and for independent days, where the correlation is 0.
@@ -84,35 +84,36 @@ impl Luck {
 ///
 /// Rain of other days is a chance that a flying day is lost, where the climate knows the rain and the
 /// wet days of its months: how much falls on a wet day by Selker & Haith 1990, wet spells by
-/// [`super::Spread::wet_day_correlation`]. Elsewhere they are counted as if dry.
+/// [`crate::weather::Spread::wet_day_correlation`]. Elsewhere they are counted as if dry.
 ///
 /// # Errors
 /// As [`Wait::check`] and [`crate::flight::flight_day`]; `inconsistent` for starts out of order.
 ///
 /// ```
-/// use apiary_almanac::clock::{self, ClockOutcome, ClockUnit, DateRange, Wait, Weather};
+/// use apiary_almanac::wait::{self, WaitOutcome, WaitUnit, DateRange, Wait};
+/// use apiary_almanac::weather::Weather;
 /// use apiary_almanac::{Climate, Site, bee};
 /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
 /// let (climate, small) = (Climate::from_location(&site), bee::built_in("generic_small")?);
-/// let wait = Wait::new(ClockUnit::FlyingDays, [2.0; 3], "own counts")?;
+/// let wait = Wait::new(WaitUnit::FlyingDays, [2.0; 3], "own counts")?;
 /// let start = DateRange::on("2026-11-26".parse()?);
-/// let outcome = clock::run(&wait, &start, &Weather::new(&site, &climate, &small))?;
-/// let ClockOutcome::RunsOut { dates, .. } = outcome else { panic!("November is warm") };
+/// let outcome = wait::run(&wait, &start, &Weather::new(&site, &climate, &small))?;
+/// let WaitOutcome::RunsOut { dates, .. } = outcome else { panic!("November is warm") };
 /// assert_eq!(dates.best.to_string(), "2026-11-28");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn run(wait: &Wait, after: &DateRange, weather: &Weather<'_>) -> Result<ClockOutcome, Error> {
+pub fn run(wait: &Wait, after: &DateRange, weather: &Weather<'_>) -> Result<WaitOutcome, Error> {
     let Some(dates) = runs_out(wait, after, weather)? else {
         return never(wait, after.best, weather);
     };
     let best = dates.best;
     let rain = match wait.unit {
-        ClockUnit::FlyingDays if weather.courses(after.best).is_empty() => {
+        WaitUnit::FlyingDays if weather.courses(after.best).is_empty() => {
             weather.rain_reason(after.best, best)?
         }
         _ => None,
     };
-    Ok(ClockOutcome::RunsOut {
+    Ok(WaitOutcome::RunsOut {
         rests_on: rests_on(after.best, best, weather)?,
         reasons: rain.into_iter().collect(),
         dates,
@@ -173,7 +174,7 @@ pub(crate) fn rests_on(
     Ok(rests_on)
 }
 
-fn never(wait: &Wait, start: NaiveDate, weather: &Weather<'_>) -> Result<ClockOutcome, Error> {
+fn never(wait: &Wait, start: NaiveDate, weather: &Weather<'_>) -> Result<WaitOutcome, Error> {
     let counted = likely_count(wait.unit, start, weather)?;
     let likely = wait.unit.counted(wait.likely);
     let text = if counted >= wait.likely {
@@ -189,17 +190,17 @@ fn never(wait: &Wait, start: NaiveDate, weather: &Weather<'_>) -> Result<ClockOu
         )
     };
     let code = match wait.unit {
-        ClockUnit::DegreeDays { .. } => "too_little_warmth",
-        ClockUnit::Days | ClockUnit::FlyingDays => "too_few_flying_days",
+        WaitUnit::DegreeDays { .. } => "too_little_warmth",
+        WaitUnit::Days | WaitUnit::FlyingDays => "too_few_flying_days",
     };
     let reason = Reason::new(code, text);
-    Ok(ClockOutcome::NeverWithinAYear { counted, reason })
+    Ok(WaitOutcome::NeverWithinAYear { counted, reason })
 }
 
 /// The dates on which counts (in order) are reached, counted from the day after `start`; `None`
 /// where that takes more than `horizon_d` days. Days are always reached.
 pub(crate) fn reached(
-    unit: ClockUnit,
+    unit: WaitUnit,
     start: NaiveDate,
     counts: &[f64],
     luck: Luck,
@@ -207,7 +208,7 @@ pub(crate) fn reached(
     horizon_d: u32,
 ) -> Result<Vec<Option<NaiveDate>>, Error> {
     let courses = match unit {
-        ClockUnit::Days => Vec::new(),
+        WaitUnit::Days => Vec::new(),
         _ => weather.courses(start),
     };
     let walk = Walk {
@@ -220,12 +221,12 @@ pub(crate) fn reached(
         return walk.courses(unit, luck, &courses);
     }
     match unit {
-        ClockUnit::Days => counts
+        WaitUnit::Days => counts
             .iter()
             .map(|count| days_after(start, count.ceil() as u32, weather.site.zone).map(Some))
             .collect(),
-        ClockUnit::FlyingDays => walk.flying_days(luck),
-        ClockUnit::DegreeDays { base_c, upper_c } => walk.degree_days(luck, base_c, upper_c),
+        WaitUnit::FlyingDays => walk.flying_days(luck),
+        WaitUnit::DegreeDays { base_c, upper_c } => walk.degree_days(luck, base_c, upper_c),
     }
 }
 
@@ -262,7 +263,7 @@ impl Walk<'_, '_> {
 
     fn courses(
         &self,
-        unit: ClockUnit,
+        unit: WaitUnit,
         luck: Luck,
         shifts: &[i32],
     ) -> Result<Vec<Option<NaiveDate>>, Error> {
@@ -271,11 +272,11 @@ impl Walk<'_, '_> {
             let mut sum = 0.0;
             by_course.push(self.until_all(|date| {
                 sum += match unit {
-                    ClockUnit::Days => 1.0,
-                    ClockUnit::FlyingDays => {
+                    WaitUnit::Days => 1.0,
+                    WaitUnit::FlyingDays => {
                         f64::from(u8::from(self.weather.flies_in_course(date, *shift)?))
                     }
-                    ClockUnit::DegreeDays { base_c, upper_c } => {
+                    WaitUnit::DegreeDays { base_c, upper_c } => {
                         DegreeDays::new(DayShape::SingleSine, base_c, upper_c)?
                             .of_day(&self.weather.course_day(date, *shift))?
                     }
@@ -389,7 +390,7 @@ impl Walk<'_, '_> {
         let mut known_sum = 0.0;
         self.until_all(|date| {
             let day = self.weather.climate.day(date);
-            if super::weather::is_known(&day) {
+            if crate::weather::is_known(&day) {
                 known_sum += degree_days.of_day(&day)?;
             } else {
                 unknown.push(day);
@@ -416,7 +417,7 @@ impl Walk<'_, '_> {
 }
 
 /// What a year after `start` brings, on the whole.
-fn likely_count(unit: ClockUnit, start: NaiveDate, weather: &Weather<'_>) -> Result<f64, Error> {
+fn likely_count(unit: WaitUnit, start: NaiveDate, weather: &Weather<'_>) -> Result<f64, Error> {
     let courses = weather.courses(start);
     let shifts: Vec<Option<i32>> = if courses.is_empty() {
         vec![None]
@@ -429,11 +430,11 @@ fn likely_count(unit: ClockUnit, start: NaiveDate, weather: &Weather<'_>) -> Res
         for _ in 0..YEAR_D {
             date = next_day(date, weather.site.zone)?;
             sum += match (unit, shift) {
-                (ClockUnit::Days, _) => 1.0,
-                (ClockUnit::FlyingDays, Some(shift)) => {
+                (WaitUnit::Days, _) => 1.0,
+                (WaitUnit::FlyingDays, Some(shift)) => {
                     f64::from(u8::from(weather.flies_in_course(date, shift)?))
                 }
-                (ClockUnit::FlyingDays, None) => {
+                (WaitUnit::FlyingDays, None) => {
                     let flies = weather.spells.at_least(weather.flies_from_sd(date)?);
                     let lost = weather
                         .rain_to_expect(date)?
@@ -445,7 +446,7 @@ fn likely_count(unit: ClockUnit, start: NaiveDate, weather: &Weather<'_>) -> Res
                         .sum();
                     warm * (1.0 - lost)
                 }
-                (ClockUnit::DegreeDays { base_c, upper_c }, shift) => {
+                (WaitUnit::DegreeDays { base_c, upper_c }, shift) => {
                     let day = shift.map_or_else(
                         || weather.climate.day(date),
                         |shift| weather.course_day(date, shift),

@@ -3,12 +3,12 @@
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use super::{BOXES, Settle, divided_on};
 use crate::method::NewQueen;
 use crate::order;
-use crate::plan::{Bench, Plan, Which};
-use crate::reading::FromNode;
+use crate::plan::{Bench, Plan};
 use crate::record::{SignKind, SignStrength};
+use crate::task::Which;
+use crate::wire::FromNode;
 
 /// Where a box stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, FromNode)]
@@ -57,13 +57,24 @@ pub struct BoxStanding {
     pub signs_neutral: Vec<Seen>,
 }
 
+/// The one thing that would settle the question.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+pub struct Settle {
+    /// What to look for, and where.
+    pub look_for: String,
+    /// From when on it can be told.
+    pub from: NaiveDate,
+    /// By when it should be.
+    pub by: NaiveDate,
+}
+
 /// Signs for it that it takes to call a box likely established. Common practice, no source.
 const SIGNS_FOR: usize = 2;
 
 /// For a method without a look for eggs: Villas-Bôas 2012 (manual), day 20 to 30.
 const NO_EGGS_D: f64 = 30.0;
 
-pub(super) fn boxes(bench: &Bench<'_>) -> Vec<BoxStanding> {
+pub(crate) fn boxes(bench: &Bench<'_>) -> Vec<BoxStanding> {
     let Some(divided) = divided_on(bench) else {
         return Vec::new();
     };
@@ -225,7 +236,7 @@ fn judge(signs_for: &[Seen], signs_against: &[Seen]) -> Standing {
 }
 
 /// The standing of the box that has to raise a queen.
-pub(super) fn overall(bench: &Bench<'_>, boxes: &[BoxStanding]) -> Option<Standing> {
+pub(crate) fn overall(bench: &Bench<'_>, boxes: &[BoxStanding]) -> Option<Standing> {
     let at = |which: Which| boxes.iter().find(|b| b.which == which).map(|b| b.standing);
     match bench.method.new_queen() {
         NewQueen::Parent => at(Which::Parent),
@@ -236,7 +247,7 @@ pub(super) fn overall(bench: &Bench<'_>, boxes: &[BoxStanding]) -> Option<Standi
 }
 
 /// The one look that would settle it, and by when.
-pub(super) fn settle(
+pub(crate) fn settle(
     bench: &Bench<'_>,
     plan: &Plan,
     standing: Option<Standing>,
@@ -264,8 +275,8 @@ pub(super) fn settle(
         .tasks
         .iter()
         .find(|task| {
-            task.state == crate::plan::TaskState::Planned
-                && task.kind == crate::plan::TaskKind::Check
+            task.state == crate::task::TaskState::Planned
+                && task.kind == crate::task::TaskKind::Check
                 && task.dates.latest >= today
         })
         .map(|task| (task.dates.earliest.max(today), task.dates.latest));
@@ -279,3 +290,11 @@ pub(super) fn settle(
         by,
     })
 }
+
+/// The day on which the boxes became two colonies, by the records.
+pub(crate) fn divided_on(bench: &Bench<'_>) -> Option<NaiveDate> {
+    let safe = &bench.resolved.steps[bench.resolved.safe];
+    bench.request.done_on(&safe.id)
+}
+
+const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];

@@ -4,8 +4,9 @@ use std::fmt::Write as _;
 use std::hint::black_box;
 
 use apiary_almanac::climate::{DailyRecords, MonthlyNormals};
-use apiary_almanac::clock::{ClockUnit, DateRange, Wait, Weather, run};
 use apiary_almanac::relocation::{Staging, staged};
+use apiary_almanac::wait::{DateRange, Wait, WaitUnit, run};
+use apiary_almanac::weather::Weather;
 use apiary_almanac::{Climate, Error, Site, bee};
 use chrono::NaiveDate;
 use criterion::{Criterion, criterion_group, criterion_main};
@@ -35,8 +36,8 @@ fn all(c: &mut Criterion) -> Result<(), Error> {
     let cool = MonthlyNormals::new([8.0; 12], [19.0; 12], None, "invented")?;
     let (cool, records) = (Climate::from_normals(cool), records(&site)?);
     let start = DateRange::on(NaiveDate::from_ymd_opt(2030, 6, 21).unwrap_or_default());
-    let flying = Wait::new(ClockUnit::FlyingDays, [20.0; 3], "invented")?;
-    let unit = ClockUnit::DegreeDays {
+    let flying = Wait::new(WaitUnit::FlyingDays, [20.0; 3], "invented")?;
+    let unit = WaitUnit::DegreeDays {
         base_c: 12.0,
         upper_c: None,
     };
@@ -57,7 +58,7 @@ fn all(c: &mut Criterion) -> Result<(), Error> {
     let staging = Staging {
         distance_m: 10.0,
         stage_m: 0.5,
-        between: Wait::new(ClockUnit::FlyingDays, [2.0; 3], "invented")?,
+        between: Wait::new(WaitUnit::FlyingDays, [2.0; 3], "invented")?,
         total_turn_deg: None,
         by_lamp: false,
     };
@@ -72,5 +73,5 @@ fn all(c: &mut Criterion) -> Result<(), Error> {
     Ok(())
 }
 
-criterion_group!(clock_benches, benches);
-criterion_main!(clock_benches);
+criterion_group!(wait_benches, benches);
+criterion_main!(wait_benches);

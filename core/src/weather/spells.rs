@@ -8,8 +8,8 @@
 use serde::Serialize;
 
 use crate::climate::grid::{correlated_pairs, gauss_legendre};
-use crate::reading::FromNode;
-use crate::sourced::{COMMON_PRACTICE, Sourced};
+use crate::number::{COMMON_PRACTICE, Sourced};
+use crate::wire::FromNode;
 
 /// How far and how long days stray from the mean of their season.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
@@ -59,7 +59,7 @@ impl Spread {
 
     /// Standard deviation of the mean departure of this many days that follow each other, as a share
     /// of that of a single day.
-    pub(super) fn share_left_in_mean(&self, days: u32) -> f64 {
+    pub(crate) fn share_left_in_mean(&self, days: u32) -> f64 {
         if days == 0 {
             return 0.0;
         }
@@ -72,7 +72,7 @@ impl Spread {
 }
 
 /// Number of bins.
-pub(super) const BINS: usize = 12;
+pub(crate) const BINS: usize = 12;
 /// Upper edges of all bins but the last, in standard deviations.
 const EDGES: [f64; BINS - 1] = [-2.5, -2.0, -1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5];
 /// Beyond this many standard deviations nothing is left.
@@ -90,7 +90,7 @@ fn edges(bin: usize) -> (f64, f64) {
 
 /// Chance of each bin today from the chances of yesterday.
 #[derive(Debug, Clone)]
-pub(super) struct Spells {
+pub(crate) struct Spells {
     /// Chance of each bin on a day of which nothing else is known.
     pub shares: [f64; BINS],
     /// From a bin (row) to a bin.

@@ -28,7 +28,7 @@ impl RowError {
     /// The error with the place in its field, such as `latitude_deg[3, 17]`.
     ///
     /// ```
-    /// use apiary_almanac::rows::Places;
+    /// use apiary_almanac::batch::Places;
     /// let places = Places::new(&[-28.8, 95.0], &[153.3]);
     /// let error = places.check().unwrap_err().at("0, 1");
     /// assert_eq!(error.field(), "latitude_deg[0, 1]");

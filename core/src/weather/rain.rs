@@ -32,11 +32,11 @@ fn reaches(limit_mm: f64, mean_mm: f64) -> f64 {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct RainChances {
     /// That a day is wet.
-    pub(super) wet: [f64; 12],
+    pub(crate) wet: [f64; 12],
     /// That a wet day is lost to flight.
-    pub(super) lost: [f64; 12],
+    pub(crate) lost: [f64; 12],
     /// Rain from which a day counts as wet, mm, where it is known.
-    pub(super) wet_from_mm: Option<f64>,
+    pub(crate) wet_from_mm: Option<f64>,
 }
 
 impl RainChances {
@@ -135,7 +135,7 @@ mod tests {
             })
             .collect();
         let mean = found.iter().sum::<f64>() / found.len() as f64;
-        let ours = crate::clock::Spread::default().wet_day_correlation.value;
+        let ours = crate::weather::Spread::default().wet_day_correlation.value;
         assert!((mean - ours).abs() < 0.02, "{mean:.3}, not {ours}");
     }
 

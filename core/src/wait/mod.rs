@@ -1,25 +1,20 @@
 //! Waiting times: what they count, how long they are, and when they run out.
 
-mod rain;
+mod count;
 mod run;
-mod spells;
 #[cfg(test)]
 mod tests;
-mod wait;
-mod weather;
 
 use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::climate::TemperatureSource;
-use crate::reading::{FromNode, Node, Refusal};
 use crate::reason::Reason;
+use crate::wire::{FromNode, Node, Refusal};
 
+pub use count::{LONGEST_WAIT, Wait, WaitUnit};
 pub use run::run;
 pub(crate) use run::{Luck, reached, rests_on, runs_out};
-pub use spells::Spread;
-pub use wait::{ClockUnit, LONGEST_WAIT, Wait};
-pub use weather::Weather;
 
 /// How many of the days that an answer rests on came from where.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
@@ -81,7 +76,7 @@ pub(crate) fn date_or_range(node: &Node<'_>) -> Result<DateRange, Refusal> {
 /// When a waiting time runs out.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case")]
-pub enum ClockOutcome {
+pub enum WaitOutcome {
     /// It does.
     RunsOut {
         /// The dates on which the count is reached.

@@ -1,4 +1,4 @@
-//! Reads requests, methods and settings from JSON and TOML.
+//! How values come in and go out: JSON and TOML are read, JSON is written.
 //!
 //! The text becomes a tree (`Node`), the same for every format, and each type reads itself from
 //! the tree ([`FromNode`], derived). A checked type refuses with its own [`Error`]; what has not the
@@ -13,6 +13,7 @@ mod number;
 mod others;
 mod tree;
 mod values;
+mod writing;
 
 use std::fmt;
 
@@ -23,6 +24,7 @@ pub(crate) use fields::Fields;
 pub(crate) use number::parse_f64;
 pub(crate) use others::deserialize;
 pub(crate) use tree::{Node, Refusal};
+pub(crate) use writing::to_json;
 
 use tree::Problem;
 
@@ -62,9 +64,9 @@ where
 /// `unreadable` with line and column.
 ///
 /// ```
-/// use apiary_almanac::{Site, reading};
+/// use apiary_almanac::{Site, wire};
 /// let text = r#"{"latitude_deg": 91, "longitude_deg": 0, "elevation_m": 0, "zone": "Asia/Manila"}"#;
-/// let error = reading::from_json::<Site>("site.json", text).unwrap_err();
+/// let error = wire::from_json::<Site>("site.json", text).unwrap_err();
 /// assert_eq!((error.code(), error.field()), ("out_of_range", "latitude_deg"));
 /// ```
 pub fn from_json<T: FromNode>(what: &str, text: &str) -> Result<T, Error> {
@@ -87,9 +89,9 @@ pub(crate) fn from_node<T: FromNode>(what: &str, node: &Node<'_>) -> Result<T, E
 /// As [`from_json`].
 ///
 /// ```
-/// use apiary_almanac::{Site, reading};
+/// use apiary_almanac::{Site, wire};
 /// let text = "latitude_deg = 0\nlongitude_deg = 0\nelevation_m = 0\nzone = \"+08:00\"";
-/// let error = reading::from_toml::<Site>("site.toml", text).unwrap_err();
+/// let error = wire::from_toml::<Site>("site.toml", text).unwrap_err();
 /// assert_eq!((error.code(), error.field()), ("unknown_zone", "zone"));
 /// ```
 #[cfg(feature = "toml")]

@@ -1,0 +1,78 @@
+//! What a plan says.
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use crate::caution::Caution;
+use crate::climate::Basis;
+use crate::reason::Reason;
+use crate::season::WorkingWindow;
+use crate::site::Site;
+use crate::task::{Choice, Task, TaskKind};
+use crate::wire::FromNode;
+
+/// A date on which the method could begin, with its place among the others.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+pub struct BestDate {
+    /// The date.
+    pub date: NaiveDate,
+    /// 0 to 100, whole.
+    pub points: f64,
+    /// True when the weather asked for is likely, and the keeper is free.
+    pub good: bool,
+    /// What speaks for it and against it.
+    pub reasons: Vec<Reason>,
+}
+
+/// A dated plan for one new colony.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+pub struct Plan {
+    /// Stable: calendars build their identifiers from it. Small letters, digits and hyphens.
+    pub id: String,
+    /// Name for people: club, keeper, hive.
+    pub title: String,
+    /// Name of the method.
+    pub method: String,
+    /// Name of the bee.
+    pub bee: String,
+    /// Where.
+    pub site: Site,
+    /// The day the plan was made for.
+    pub today: NaiveDate,
+    /// The working window that the plan uses; `None` where the place is open all year.
+    pub window: Option<WorkingWindow>,
+    /// First date on which the method can begin: season, readiness, today.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first_safe: Option<NaiveDate>,
+    /// Last date on which the division still leaves enough warm time; `None` all year round.
+    pub last_safe: Option<NaiveDate>,
+    /// The best dates to begin on, the best first; empty once it has begun.
+    #[serde(default)]
+    pub best_dates: Vec<BestDate>,
+    /// How first and last safe date came about, and what else there is to know.
+    #[serde(default)]
+    pub notes: Vec<Reason>,
+    /// The tasks, by best date; of equal dates in the order of work.
+    pub tasks: Vec<Task>,
+    /// The choices that were made where practice differs.
+    pub choices: Vec<Choice>,
+    /// What to mind throughout.
+    pub cautions: Vec<Caution>,
+    /// What the temperatures rest on.
+    pub basis: Vec<Basis>,
+}
+
+impl Plan {
+    /// The task with this id.
+    pub fn task(&self, id: &str) -> Option<&Task> {
+        self.tasks.iter().find(|task| task.id == id)
+    }
+
+    /// The best date of the first dividing task.
+    pub(crate) fn start(&self) -> Option<NaiveDate> {
+        self.tasks
+            .iter()
+            .find(|task| task.kind == TaskKind::Divide)
+            .map(|task| task.dates.best)
+    }
+}
