@@ -28,8 +28,8 @@ ROWS = (
      "Tetragonula carbonaria", 1, 3.4, D(2025, 1, 18), "strong", "eduction", None, None),
     ("Odile Sparrow", "ext. 13", "-27.56, 151.95", 690, "Australia/Brisbane", None, 1, 3.1,
      D(2024, 11, 2), "medium", None, "Sunday", None),
-    # No height: reckoned at sea level, and said so.
-    ("Wen Halloran", "ext. 14", "30° 18′ 0″ S, 153° 6′ 36″ E", None, "Australia/Sydney",
+    # A height with its unit in the cell.
+    ("Wen Halloran", "ext. 14", "30° 18′ 0″ S, 153° 6′ 36″ E", "66 ft", "Australia/Sydney",
      "Tetragonula carbonaria", 3, "3.9; ?; 3.2", "2025-03-01; 2025-03-01; ?",
      "strong; ?; strong", "split", None, None),
     # A formula in somebody's name stays a text.

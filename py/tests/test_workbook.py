@@ -13,7 +13,7 @@ import sys
 import zipfile
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import icalendar
 import openpyxl
@@ -29,8 +29,10 @@ from apiary_almanac import club
 from apiary_almanac.club import Done, cells, club_workbook
 from apiary_almanac.club.answers import plan_stem
 from apiary_almanac.club.ledger import seen
+from apiary_almanac.club.members import read_members
 from apiary_almanac.club.problems import Refused
 from apiary_almanac.club.progress import Progress
+from apiary_almanac.club.rows import WEATHER
 from apiary_almanac.club.rows_xml import ILLEGAL, RowsXml, rows_xml, save
 from apiary_almanac.club.sheets import needed
 
@@ -453,12 +455,6 @@ def test_headers_in_any_order_and_by_several_names(tmp_path: Path) -> None:
     assert "3.6 kg net" in notes
 
 
-def test_a_missing_height_is_said(tmp_path: Path) -> None:
-    members(tmp_path, ("Ines", "-28.81, 153.28", "Australia/Sydney"))
-    make(tmp_path)
-    assert "No height was given" in table(tmp_path, "Season")[0]["Remarks"]
-
-
 @pytest.mark.parametrize(
     ("header", "told"),
     [
@@ -483,6 +479,9 @@ def test_headers_that_lack_something(tmp_path: Path, header: tuple[str, ...], to
         (("B", READY[0], "", *READY[2:]), "Zone", "time zone"),
         (("B", READY[0], "Mars/Base", *READY[2:]), "Zone", "IANA"),
         (("B", *READY[:2], "high", *READY[3:]), "Elevation", "number"),
+        # On a highland sea level would open the season months too early.
+        (("B", *READY[:2], None, *READY[3:]), "Elevation", "needed"),
+        (("B", *READY[:2], "1,795", *READY[3:]), "Elevation", "1795 or 1.795"),
         (("B", *READY[:2], 90000, *READY[3:]), "Elevation", "allowed"),
         (("B", *READY[:3], "3.6; x", *READY[4:]), "Weights", "number"),
         (("B", *READY[:3], 3600, *READY[4:]), "Weights", "0.05 to 100 kg"),
@@ -506,10 +505,10 @@ def test_every_bad_cell_is_named(
 
 
 def test_tables_beside_the_workbook(tmp_path: Path) -> None:
-    header = ("Name", "Coordinates", "Zone", "Forecast file")
+    header = ("Name", "Coordinates", "Zone", "Elevation", "Forecast file")
     shutil.copy(DEMO / "forecast.csv", tmp_path)
     (tmp_path / "bad.csv").write_text("date,minimum_c,maximum_c\n2026-09-14,warm,24\n")
-    place = ("-28.81, 153.28", "Australia/Sydney")
+    place = ("-28.81, 153.28", "Australia/Sydney", 12)
     members(
         tmp_path,
         ("A", *place, "forecast.csv"),
@@ -552,6 +551,157 @@ def test_coordinates_as_people_write_them(text: str, place: tuple[float, float])
 def test_coordinates_that_are_none(text: str) -> None:
     with pytest.raises(cells.NotUnderstood):
         cells.coordinates(text)
+
+
+@pytest.mark.parametrize(
+    ("given", "value"),
+    [
+        ("1795", 1795),
+        ("1795.5", 1795.5),
+        ("1795,5", 1795.5),
+        ("1,795.5", 1795.5),
+        ("1.795,5", 1795.5),
+        ("1 795", 1795),
+        ("1\N{NO-BREAK SPACE}795,25", 1795.25),
+        ("1'795", 1795),
+        ("1,234,567", 1234567),
+        ("0,125", 0.125),
+        ("12.3456", 12.3456),
+        ("\N{MINUS SIGN}3", -3),
+        (" +.5 ", 0.5),
+    ],
+)
+def test_numbers_as_people_write_them(given: str, value: float) -> None:
+    assert cells.number(given) == value
+
+
+@pytest.mark.parametrize("text", ["", "three", "1,795", "1.795", "-12,000", "1,2,3", "1,23,456", "1e5", "nan", "3."])
+def test_numbers_that_are_none_or_two(text: str) -> None:
+    with pytest.raises(cells.NotUnderstood):
+        cells.number(text)
+
+
+def test_units_in_headers_and_cells(tmp_path: Path) -> None:
+    """Foot and pound by the international yard and pound agreement of 1959: 0.3048 m, 0.45359237 kg."""
+    zone = "Australia/Sydney"
+    members(
+        tmp_path,
+        ("Header", 28.81, 153.28, zone, 1000, 8),
+        ("Cell", "28.81", "153.28", zone, "300 m", "3.6 kg; 3600 g"),
+        ("Side", "28.81 S", "153.28 E", zone, "1,000.0 ft", "7.5 lb"),
+        ("Minus", -28.81, 153.28, zone, "1000", "8 lbs"),
+        ("Wrong", -28.81, 153.28, zone, "9 yards", 8),
+        ("North", "28.81 N", 86.0, "Asia/Kathmandu", 400, 8),
+        header=("Name", "Latitude (S)", "Longitude (E)", "Zone", "Elevation (ft)", "Weights in lb"),
+    )
+    read = read_members(tmp_path / "members.xlsx", None)
+    (problem,) = read.problems
+    assert (problem.row, problem.column) == (6, "Elevation (ft)") and "'yards'" in problem.reason
+    found = {
+        each.name: (
+            each.site["latitude_deg"],
+            each.site["elevation_m"],
+            *(colony.net_weight_kg for colony in each.colonies),
+        )
+        for each in read.members
+    }
+    pound = 0.45359237
+    assert found == {
+        "Header": (-28.81, pytest.approx(304.8), 8 * pound),
+        "Cell": (-28.81, 300, 3.6, 3.6),
+        "Side": (-28.81, pytest.approx(304.8), 7.5 * pound),
+        "Minus": (-28.81, pytest.approx(304.8), 8 * pound),
+        "North": (28.81, pytest.approx(121.92), 8 * pound),
+    }
+
+
+def test_who_cannot_be_read_keeps_the_last_good_plan(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    write(tmp_path, "divide", "Odile", Notes="ask her brother")
+    before = {row["Task id"]: row for row in table(tmp_path, "Tasks") if row["Member"] == "Odile"}
+    planned = {uid: event.to_ical() for uid, event in events(tmp_path).items() if uid.startswith("odile")}
+    assert len(before) > 10 and len(planned) == len(before)
+
+    broken = ("Odile", *READY[:3], "about 3", *READY[4:])
+    later = DAY + dt.timedelta(days=4)
+    for row in (broken, ("", *broken[1:]), ("Odile", READY[0], "Mars/Base", *READY[2:])):
+        members(tmp_path, ("Ines", *READY), row)
+        done = make(tmp_path, later)
+        assert (done.members, done.kept) == (1, ("Odile",))
+        rows = {row["Task id"]: row for row in table(tmp_path, "Tasks") if row["Member"] == "Odile"}
+        assert {row.pop("State") for row in rows.values()} == {"not renewed"}
+        assert rows == {
+            task: {name: cell for name, cell in row.items() if name != "State"}
+            for task, row in before.items()
+        }
+        found = events(tmp_path)
+        assert {uid: found[uid].to_ical() for uid in planned} == planned
+        (colony,) = (row for row in table(tmp_path, "Colonies") if row["Member"] == "Odile")
+        assert str(colony["Notes"]).count("cannot be read") == 1
+        mornings = [row for row in table(tmp_path, "Mornings") if row["Member"] == "Odile"]
+        assert mornings and all(row["Date"].date() > later for row in mornings)
+    assert not make(tmp_path, later).calendar_changed
+
+    # Once the row is right again, so is the plan, under its old name.
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    done = make(tmp_path, later)
+    assert (done.members, done.kept) == (2, ())
+    rows = {row["Task id"]: row for row in table(tmp_path, "Tasks") if row["Member"] == "Odile"}
+    assert rows["divide"]["Notes"] == "ask her brother"
+    assert {row["Plan"] for row in rows.values()} == {row["Plan"] for row in before.values()}
+    assert all(event["STATUS"] == "CONFIRMED" for event in events(tmp_path).values())
+
+
+def test_a_list_does_not_overwrite_the_workbook_of_another(tmp_path: Path) -> None:
+    path = members(tmp_path, ("Ines", *READY))
+    make(tmp_path)
+    before = (tmp_path / "club.xlsx").read_bytes()
+    other = path.rename(tmp_path / "other.xlsx")
+    with pytest.raises(Refused, match="made from another list .*members.xlsx.*--renamed"):
+        club_workbook(other, tmp_path / "club.xlsx", today=DAY)
+    assert (tmp_path / "club.xlsx").read_bytes() == before
+    club_workbook(other, tmp_path / "club.xlsx", today=DAY, renamed=True)
+    # It is bound to its new name now.
+    assert club_workbook(other, tmp_path / "club.xlsx", today=DAY).members == 1
+
+
+def test_seasons_and_mornings_without_a_plan(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY))
+    done = make(tmp_path, method=None)
+    assert (done.members, done.plans, done.mornings) == (1, 0, 10)
+    assert (done.calendar, done.calendar_version, done.calendar_changed) == (None, None, False)
+    assert not (tmp_path / "club.ics").exists()
+    # What was planned before is taken out of everybody's calendar.
+    assert make(tmp_path).calendar_version == 0
+    done = make(tmp_path, method=None)
+    assert done.calendar_version == 1 and done.calendar_changed
+    assert {str(event["STATUS"]) for event in events(tmp_path).values()} == {"CANCELLED"}
+    assert not make(tmp_path, method=None).calendar_changed
+
+
+def test_every_source_of_temperatures_has_words() -> None:
+    assert set(WEATHER) == set(get_args(almanac.TemperatureSource))
+    assert not any("_" in words for words in WEATHER.values())
+
+
+@pytest.mark.parametrize("part", ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml"])
+@pytest.mark.parametrize("damage", [b"", b"<", b"<a/>", b"\x00" * 40])
+def test_damaged_workbooks_are_refused_in_words(tmp_path: Path, part: str, damage: bytes) -> None:
+    path = members(tmp_path, ("Ines", *READY))
+    with zipfile.ZipFile(path) as whole:
+        parts = {name: whole.read(name) for name in whole.namelist()}
+    with zipfile.ZipFile(path, "w") as broken:
+        for name, content in parts.items():
+            broken.writestr(name, damage if name == part else content)
+    try:
+        done = make(tmp_path)
+    except Refused as problem:
+        assert "is not a workbook" in str(problem) or "is empty" in str(problem)
+        assert not (tmp_path / "club.xlsx").exists()
+    else:
+        # Looks can be lost without losing what is said.
+        assert part == "xl/styles.xml" and done.members == 1
 
 
 def test_signs_with_their_boxes() -> None:

@@ -18,7 +18,7 @@ mornings and calendar at once; see {PROGRAM} workbook --help.
 
 Exit codes: 0 done, 1 the input was refused, 2 the command line makes no sense."""
 
-NEEDED = "The workbook needs openpyxl: pip install openpyxl, or pip install './py[workbook]'."
+NEEDED = "The workbook needs openpyxl and filelock: pip install './py[workbook]'."
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -28,7 +28,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         try:
             from apiary_almanac.club.command import main as workbook
         except ModuleNotFoundError as missing:
-            if missing.name != "openpyxl":
+            if missing.name not in ("openpyxl", "filelock"):
                 raise
             print(NEEDED, file=sys.stderr)
             return 1

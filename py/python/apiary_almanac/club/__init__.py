@@ -1,14 +1,14 @@
 """A club's workbook: from a list of members to everyone's seasons, tasks, mornings and calendar.
 
-Needs openpyxl: ``pip install './py[workbook]'``. ``docs/workbook.md`` describes the columns.
+Needs openpyxl and filelock: ``pip install './py[workbook]'``. ``docs/workbook.md`` describes the columns.
 
 >>> import datetime as dt, pathlib, tempfile
 >>> import openpyxl
 >>> from apiary_almanac.club import club_workbook
 >>> folder = pathlib.Path(tempfile.mkdtemp())
 >>> members = openpyxl.Workbook()
->>> members.active.append(["Name", "Coordinates", "Zone", "Weights (kg)"])
->>> members.active.append(["Ines Marrow", "-28.81, 153.28", "Australia/Sydney", 3.6])
+>>> members.active.append(["Name", "Coordinates", "Zone", "Height (m)", "Weights"])
+>>> members.active.append(["Ines Marrow", "-28.81, 153.28", "Australia/Sydney", 12, "3.6 kg"])
 >>> members.save(folder / "members.xlsx")
 >>> done = club_workbook(folder / "members.xlsx", folder / "club.xlsx", today=dt.date(2026, 9, 13))
 >>> done.members, done.plans, done.refused

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Callable, Mapping
 from typing import Any
 
 Cell = Any
@@ -29,13 +30,52 @@ def text(value: Cell) -> str:
 
 
 def number(value: Cell) -> float:
-    """A number; a decimal comma is understood."""
+    """A number; a decimal comma is understood, and separators of thousands where they can be
+    nothing else."""
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return float(value)
-    try:
-        return float(text(value).replace("\N{MINUS SIGN}", "-").replace(",", "."))
-    except ValueError:
-        raise NotUnderstood("a number is needed") from None
+    written = re.sub(r"(?<=\d)[ \u00a0\u202f'’](?=\d{3})", "", text(value))
+    written = written.replace("\N{MINUS SIGN}", "-")
+    found = _NUMBER.fullmatch(written)
+    if found is None:
+        raise NotUnderstood("a number is needed")
+    sign, whole, last, places = found.groups()
+    digits = re.sub(r"[.,]", "", whole)
+    if places is not None and last in whole:
+        # 1,234,567: all of them part thousands.
+        digits, places = digits + places, None
+    elif places is not None and len(places) == 3 and whole == digits and 0 < len(digits) < 4 and digits != "0":
+        raise NotUnderstood(
+            f"it can be {digits}{places} or {digits}.{places}; write it without a separator of "
+            f"thousands, or with more or fewer decimals, such as {digits}.{places}0"
+        )
+    return float(f"{sign}{digits or 0}.{places or 0}")
+
+
+_NUMBER = re.compile(r"([+-]?)(\d{1,3}(?:[.,]\d{3})+(?=[.,])|\d*)(?:([.,])(\d+))?(?<=\d)")
+
+
+def measure(units: Mapping[str, float], header_unit: str | None) -> Callable[[Cell], float]:
+    """Reads a number with or without a unit after it; where there is none it has the header's, or
+    the first of ``units``, which holds what one of each is in that first one."""
+
+    def read(value: Cell) -> float:
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
+            return float(value) * units.get(header_unit or "", 1.0)
+        found = re.fullmatch(r"(.*?)\s*([^\W\d_]*)\.?", text(value), re.DOTALL)
+        given, unit = (found[1], found[2].lower()) if found else (text(value), "")
+        if unit and given and unit not in units:
+            allowed = ", ".join(units)
+            raise NotUnderstood(f"{unit!r} is not a unit known here; known are {allowed}")
+        return number(given) * units.get(unit or header_unit or "", 1.0)
+
+    return read
+
+
+METRES = {"m": 1.0, "metres": 1.0, "meters": 1.0, "masl": 1.0, "ft": 0.3048, "feet": 0.3048, "km": 1000.0}
+"""The international foot of 1959 is 0.3048 m by definition."""
+KILOGRAMS = {"kg": 1.0, "g": 0.001, "lb": 0.45359237, "lbs": 0.45359237, "oz": 0.45359237 / 16}
+"""The international pound of 1959 is 0.45359237 kg by definition."""
 
 
 def count(value: Cell, most: int) -> int:
@@ -96,10 +136,12 @@ _ANGLE = re.compile(
 )
 
 
-def angle(value: Cell, letters: str) -> float:
-    """Degrees: -28.81, 28.81 S, or 28° 48′ 36″ S; ``letters`` are NS or EW."""
+def angle(value: Cell, letters: str, header_side: str | None = None) -> float:
+    """Degrees: -28.81, 28.81 S, or 28° 48′ 36″ S; ``letters`` are NS or EW. ``header_side`` is the
+    side that the header names, for numbers that say none themselves."""
+    turned = header_side in ("S", "W")
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return float(value)
+        return -abs(float(value)) if turned else float(value)
     found = _ANGLE.fullmatch(text(value).replace("\N{MINUS SIGN}", "-"))
     side = found and (found["before"] or found["after"] or "").upper()
     if (
@@ -118,7 +160,8 @@ def angle(value: Cell, letters: str) -> float:
         raise NotUnderstood("minutes and seconds of an angle are below 60")
     # Rounded to a tenth of a millimetre, so that 28° 48′ 36″ is 28.81.
     size = round(part["degrees"] + part["minutes"] / 60 + part["seconds"] / 3600, 9)
-    return -size if found["sign"] == "-" or side in ("S", "W") else size
+    minus = found["sign"] == "-" or side in ("S", "W") or (turned and not side)
+    return -size if minus else size
 
 
 def coordinates(value: Cell) -> tuple[float, float]:

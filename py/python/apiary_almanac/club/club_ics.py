@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -33,16 +33,27 @@ class Calendar:
 
 
 def club_calendar(
-    plans: Sequence[str], name: str | None, now: dt.datetime, earlier: str, version: int
+    plans: Sequence[str],
+    name: str | None,
+    now: dt.datetime,
+    earlier: str,
+    version: int,
+    today: dt.date,
+    kept: Collection[str],
 ) -> Calendar:
     """The calendar of all plans, given as the engine wrote them.
 
-    ``earlier`` is the text of the earlier file, ``version`` the number it had, -1 for none. When
-    nothing has changed the earlier file stays as it is: its version too.
+    ``earlier`` is the text of the earlier file, ``version`` the number it had, -1 for none. The
+    events of plans whose ids are in ``kept`` stay as they were. When nothing has changed the earlier
+    file stays as it is: its version too. A calendar without an event is no calendar, and its text
+    is empty.
     """
     found = re.findall(r"^SEQUENCE:(\d+)", earlier, re.MULTILINE)
     version = max([version, *map(int, found)])
-    text = _with_gone(_calendar(plans, name, now, version + 1), earlier, now, version + 1)
+    text = _calendar(plans, name, now, version + 1) if plans else _bare(earlier)
+    text = _with_earlier(text, earlier, now, version + 1, today, kept)
+    if not EVENT.search(text):
+        return Calendar(earlier, version, changed=False)
     if earlier and VERSIONED.sub("", text) == VERSIONED.sub("", earlier):
         return Calendar(earlier, version, changed=False)
     return Calendar(text, version + 1, changed=True)
@@ -64,26 +75,41 @@ def _calendar(plans: Sequence[str], name: str | None, now: dt.datetime, version:
     return ics
 
 
-def _with_gone(text: str, earlier: str, now: dt.datetime, version: int) -> str:
-    """Adds the earlier file's events of today and later that are no longer planned, as cancelled.
+def _bare(earlier: str) -> str:
+    """The earlier calendar without its events."""
+    return ZONE.sub("", EVENT.sub("", earlier))
 
-    Without that they would stay in everybody's calendar.
+
+def _with_earlier(
+    text: str,
+    earlier: str,
+    now: dt.datetime,
+    version: int,
+    today: dt.date,
+    kept: Collection[str],
+) -> str:
+    """Adds the earlier file's events of plans that are kept, and those that are ahead and no longer
+    planned, as cancelled: without that they would stay in everybody's calendar.
     """
     new = {_uid(event) for event in EVENT.findall(text)}
-    gone = []
+    added = []
     for event in EVENT.findall(earlier):
-        start = START.search(event)
-        if _uid(event) not in new and start and start[1] >= f"{now:%Y%m%d}":
-            gone.append(_cancelled(event, now, version))
-    if not gone:
+        uid, start = _uid(event), START.search(event)
+        if uid in new:
+            continue
+        if uid.partition(".")[0] in kept:
+            added.append(event)
+        elif start and start[1] >= f"{today:%Y%m%d}":
+            added.append(_cancelled(event, now, version))
+    if not added:
         return text
     zones = set(ZONE.findall(text))
-    needed = "".join(gone)
+    needed = "".join(added)
     for found in ZONE.finditer(earlier):
         if found[1] not in zones and f"TZID={found[1]}:" in needed:
-            gone.insert(0, found[0])
+            added.insert(0, found[0])
     end = text.rindex("END:VCALENDAR")
-    return text[:end] + "".join(gone) + text[end:]
+    return text[:end] + "".join(added) + text[end:]
 
 
 def _uid(event: str) -> str:
@@ -106,15 +132,12 @@ def _cancelled(event: str, now: dt.datetime, version: int) -> str:
     )
 
 
-def read_earlier(path: Path) -> str:
+def calendar_text(path: Path, content: bytes | None) -> str:
     """The text of an earlier calendar; empty where there is none."""
-    try:
-        # As bytes: the ends of lines are to stay as they are.
-        text = path.read_bytes().decode("utf-8")
-    except FileNotFoundError:
+    if content is None:
         return ""
-    except OSError as error:
-        raise Refused(f"{path}: {error.strerror or error}") from None
+    try:
+        text = content.decode("utf-8")
     except UnicodeDecodeError:
         text = ""
     if not text.startswith("BEGIN:VCALENDAR"):

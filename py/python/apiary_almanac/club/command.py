@@ -16,11 +16,12 @@ from apiary_almanac.club.problems import Refused
 
 ABOUT = """\
 Make or update a club's workbook and calendar: everyone's season, tasks by date, next mornings for
-moving a hive. MEMBERS has one row a member: name, coordinates (or latitude and longitude), zone;
-and, where known, elevation, bee, colonies, weights, last division, strength, method. Rows that
-cannot be read are listed on the sheet "Not read" with the reason, and the rest is done. What
-members wrote in the columns "Done on", "Seen", "Notes" and "Agreed for" of the sheet Tasks is kept
-and planned with. docs/workbook.md tells more."""
+moving a hive. MEMBERS has one row a member: name, coordinates (or latitude and longitude), zone,
+elevation; and, where known, bee, colonies, weights, last division, strength, method. Rows that
+cannot be read are listed on the sheet "Not read" with the reason, what was planned for them before
+stays, and the rest is done. What members wrote in the columns "Done on", "Seen", "Notes" and
+"Agreed for" of the sheet Tasks is kept and planned with. The last five versions are kept in a folder
+beside CLUB. docs/workbook.md tells more."""
 
 
 def parser() -> argparse.ArgumentParser:
@@ -38,6 +39,11 @@ def parser() -> argparse.ArgumentParser:
     )
     line.add_argument(
         "--calendar", metavar="ICS", help="the calendar to write (default: CLUB with .ics)"
+    )
+    line.add_argument(
+        "--renamed",
+        action="store_true",
+        help="MEMBERS is the list that CLUB was made from, under another name or on another sheet",
     )
     line.add_argument("--sheet", help="the sheet of MEMBERS (default: the first)")
     line.add_argument("--club", help="the club's name, for titles")
@@ -86,20 +92,28 @@ def main(arguments: Sequence[str]) -> int:
             mornings=given.mornings,
             club=given.club,
             sheet=given.sheet,
+            renamed=given.renamed,
         )
     except (Refused, ApiaryError) as problem:
         print(problem, file=sys.stderr)
         return 1
+    except KeyboardInterrupt:
+        print("Stopped: workbook and calendar are as they were.", file=sys.stderr)
+        return 130
     if given.json:
         plain = {key: value for key, value in asdict(done).items()}
         print(json.dumps(plain, default=str, ensure_ascii=False, indent=2))
         return 0
-    print(
-        f"{done.members} members, {done.plans} plans, {done.tasks} tasks: {done.workbook}\n"
-        f"Calendar, version {done.calendar_version}"
-        f"{'' if done.calendar_changed else ' (nothing has changed)'}: {done.calendar}",
-        flush=True,
-    )
+    print(f"{done.members} members, {done.plans} plans, {done.tasks} tasks: {done.workbook}")
+    if done.calendar is None:
+        print("No calendar: nothing is planned", flush=True)
+    else:
+        same = "" if done.calendar_changed else " (nothing has changed)"
+        print(f"Calendar, version {done.calendar_version}{same}: {done.calendar}", flush=True)
+    if done.kept:
+        print(
+            f"Not read now, kept as planned before: {', '.join(done.kept)}", file=sys.stderr
+        )
     if done.ignored:
         print(f"Columns left out: {', '.join(done.ignored)}", file=sys.stderr)
     if done.refused:

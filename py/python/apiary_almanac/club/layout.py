@@ -37,6 +37,10 @@ class Sheet:
         """The place of a column, from 0."""
         return next(n for n, column in enumerate(self.columns) if column.title == title)
 
+    def has(self, title: str) -> bool:
+        """Whether there is such a column."""
+        return any(column.title == title for column in self.columns)
+
 
 PLAN, TASK = "Plan", "Task id"
 BEGINS, WANTED = "Begins", "Asked for"
@@ -112,7 +116,7 @@ MORNINGS = Sheet(
         Column("First flight", "time", 8),
         Column("At work, °C", "whole", 8),
         Column("Rain, mm", "one", 8),
-        Column("Weather from", "text", 12),
+        Column("Weather from", "text", 16),
         Column("Why", "text", 100),
         Column("Zone", "text", 19),
     ),
@@ -152,15 +156,11 @@ PROBLEMS = Sheet(
     frozen=0,
     printed="Reason",
 )
+TABLES = (TASKS, MORNINGS, SEASON, COLONIES, PROBLEMS)
+"""In their order."""
 ABOUT = "About"
 MADE_FOR = "Made for"
+MADE_FROM = "Made from"
 VERSION = "Version of the calendar"
-SHEETS = (
-    TASKS.title,
-    MORNINGS.title,
-    SEASON.title,
-    COLONIES.title,
-    PROBLEMS.title,
-    ABOUT,
-)
+SHEETS = (*(sheet.title for sheet in TABLES), ABOUT)
 """In their order; what else stands in the workbook is somebody's own."""

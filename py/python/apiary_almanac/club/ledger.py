@@ -12,11 +12,15 @@ from typing import Any, get_args
 from apiary_almanac import SignKind, Which
 from apiary_almanac.club import cells, layout
 from apiary_almanac.club.cells import Cell, NotUnderstood
-from apiary_almanac.club.opening import open_to_read
+from apiary_almanac.club.layout import Sheet
+from apiary_almanac.club.opening import Rows, read_sheets
 from apiary_almanac.club.problems import Problem, Refused
 
 SIGNS = get_args(SignKind)
 BOXES = get_args(Which)
+
+
+Row = list[Any]
 
 
 @dataclass(kw_only=True)
@@ -29,7 +33,7 @@ class Entry:
     done: Cell
     seen: Cell
     notes: Cell
-    cells: tuple[Cell, ...]
+    cells: Row
     """The whole row, for when its plan is no more."""
     used: bool = False
 
@@ -48,6 +52,10 @@ class Ledger:
     """The day on which it was planned."""
     version: int = -1
     """Of the calendar."""
+    made_from: str | None = None
+    """The list of members."""
+    rows: dict[str, list[Row]] = field(default_factory=dict)
+    """All rows of its tables, by sheet, in today's columns."""
     other_sheets: list[str] = field(default_factory=list)
     """Sheets that somebody added."""
 
@@ -69,78 +77,92 @@ class Ledger:
         return {*self.entries, *self.begins}
 
 
-def read_ledger(path: Path) -> Ledger:
+def read_ledger(path: Path, content: bytes | None) -> Ledger:
     """Read an earlier version of the club's workbook; an empty ledger where there is none.
 
     Raises Refused for a file of another kind, which would be overwritten.
     """
     ledger = Ledger()
-    if not path.exists():
+    if content is None:
         return ledger
-    book = open_to_read(path, "is there and is not a workbook; it is not overwritten")
-    try:
-        if layout.ABOUT not in book.sheetnames or layout.TASKS.title not in book.sheetnames:
-            raise Refused(
-                f"{path} is there and is not a club's workbook of this program (it has no sheets "
-                f"{layout.TASKS.title!r} and {layout.ABOUT!r}); it is not overwritten"
-            )
-        ledger.other_sheets = [name for name in book.sheetnames if name not in layout.SHEETS]
-        for row in book[layout.ABOUT].iter_rows(values_only=True):
-            if row[:1] == (layout.VERSION,) and isinstance(row[1], (int, float)):
-                ledger.version = int(row[1])
-            if row[:1] == (layout.MADE_FOR,) and isinstance(row[1], dt.datetime):
-                ledger.made_for = row[1].date()
-        _tasks(book[layout.TASKS.title], ledger)
-        if layout.COLONIES.title in book.sheetnames:
-            for _, cell in _table(book[layout.COLONIES.title], path):
-                for column, dates in (
-                    (layout.BEGINS, ledger.begins),
-                    (layout.WANTED, ledger.wanted),
-                ):
-                    if isinstance(date := cell(column), dt.datetime):
-                        dates[cells.text(cell(layout.PLAN))] = date.date()
-    finally:
-        book.close()
+    names, sheets = read_sheets(
+        path,
+        content,
+        "is there and is not a workbook; it is not overwritten",
+        lambda names: [name for name in names if name in layout.SHEETS],
+    )
+    if layout.ABOUT not in names or layout.TASKS.title not in names:
+        raise Refused(
+            f"{path} is there and is not a club's workbook of this program (it has no sheets "
+            f"{layout.TASKS.title!r} and {layout.ABOUT!r}); it is not overwritten"
+        )
+    ledger.other_sheets = [name for name in names if name not in layout.SHEETS]
+    for row in sheets[layout.ABOUT]:
+        name, value = (*row, None, None)[:2]
+        if name == layout.VERSION and isinstance(value, (int, float)):
+            ledger.version = int(value)
+        if name == layout.MADE_FOR and isinstance(value, dt.datetime):
+            ledger.made_for = value.date()
+        if name == layout.MADE_FROM and isinstance(value, str):
+            ledger.made_from = value
+    for sheet in layout.TABLES:
+        if sheet.title in sheets:
+            _table(path, sheet, sheets[sheet.title], ledger)
     return ledger
 
 
-def _table(sheet: Any, path: Path) -> Any:
-    """The rows of a sheet below its header, with their numbers and a way to their cells."""
-    rows = enumerate(sheet.iter_rows(values_only=True), start=1)
+def _table(path: Path, sheet: Sheet, rows: Rows, ledger: Ledger) -> None:
+    """The rows of a sheet below its header, wherever its columns stand now."""
     header: dict[str, int] = {}
-    for number, row in rows:
+    found = ledger.rows.setdefault(sheet.title, [])
+    for number, row in enumerate(rows, start=1):
         if not header:
             header = {cells.text(name): at for at, name in enumerate(row) if cells.text(name)}
-            if layout.PLAN not in header:
+            if layout.PLAN not in header and sheet.has(layout.PLAN):
                 raise Refused(
                     f"{path}, sheet {sheet.title}: the header row or its column {layout.PLAN!r} "
                     "is gone, and without it no note finds its task; put it back, or move the "
                     "file away for a new start"
                 )
             continue
+        places = [header.get(column.title) for column in sheet.columns]
+        values = [_value(row[at]) if at is not None and at < len(row) else None for at in places]
+        if any(map(cells.text, values)):
+            found.append(values)
+            if sheet is layout.TASKS:
+                _entry(number, values, ledger)
+            if sheet is layout.COLONIES:
+                _colony(values, ledger)
 
-        def cell(name: str, row: tuple[Cell, ...] = row) -> Cell:
-            at = header.get(name)
-            return row[at] if at is not None and at < len(row) else None
 
-        yield number, cell
+def _value(cell: Cell) -> Cell:
+    """A date of a cell is read as a moment."""
+    return cell.date() if isinstance(cell, dt.datetime) and cell.time() == dt.time() else cell
 
 
-def _tasks(sheet: Any, ledger: Ledger) -> None:
-    for number, cell in _table(sheet, Path(layout.TASKS.title)):
-        plan, task = cells.text(cell(layout.PLAN)), cells.text(cell(layout.TASK))
-        own = {name: cell(name) for name in layout.OWN_COLUMNS}
-        if plan and task and any(map(cells.text, own.values())):
-            entry = Entry(
-                row=number,
-                task=task,
-                agreed=own[layout.AGREED],
-                done=own[layout.DONE],
-                seen=own[layout.SEEN],
-                notes=own[layout.NOTES],
-                cells=tuple(cell(column.title) for column in layout.TASKS.columns),
-            )
-            ledger.entries.setdefault(plan, []).append(entry)
+def _entry(number: int, row: Row, ledger: Ledger) -> None:
+    at = layout.TASKS.at
+    plan, task = cells.text(row[at(layout.PLAN)]), cells.text(row[at(layout.TASK)])
+    own = {name: row[at(name)] for name in layout.OWN_COLUMNS}
+    if plan and task and any(map(cells.text, own.values())):
+        entry = Entry(
+            row=number,
+            task=task,
+            agreed=own[layout.AGREED],
+            done=own[layout.DONE],
+            seen=own[layout.SEEN],
+            notes=own[layout.NOTES],
+            cells=row,
+        )
+        ledger.entries.setdefault(plan, []).append(entry)
+
+
+def _colony(row: Row, ledger: Ledger) -> None:
+    plan = cells.text(row[layout.COLONIES.at(layout.PLAN)])
+    for column, dates in ((layout.BEGINS, ledger.begins), (layout.WANTED, ledger.wanted)):
+        date = row[layout.COLONIES.at(column)]
+        if isinstance(date, dt.date):
+            dates[plan] = date
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import io
 import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -12,9 +13,11 @@ from typing import Any
 from apiary_almanac import _core, about
 from apiary_almanac.club import layout, rows, sheets
 from apiary_almanac.club.answers import Answered, Question, answer_all
-from apiary_almanac.club.club_ics import Calendar, club_calendar, read_earlier
-from apiary_almanac.club.ledger import SIGNS, Ledger, read_ledger
+from apiary_almanac.club.club_ics import Calendar, calendar_text, club_calendar
+from apiary_almanac.club.kept import NOT_RENEWED, Kept, keep
+from apiary_almanac.club.ledger import SIGNS, Ledger, Row, read_ledger
 from apiary_almanac.club.members import Members, read_members
+from apiary_almanac.club.own_files import OwnFiles
 from apiary_almanac.club.problems import Problem, Refused
 from apiary_almanac.club.progress import Progress
 from apiary_almanac.club.rows_xml import save
@@ -31,11 +34,14 @@ class Done:
     mornings: int
     refused: tuple[Problem, ...]
     """What could not be read; it stands on the sheet "Not read" too."""
+    kept: tuple[str, ...]
+    """Members whose row cannot be read now and whose last good plan was kept."""
     ignored: tuple[str, ...]
     """Columns of the members' workbook that mean nothing here."""
     workbook: Path
-    calendar: Path
-    calendar_version: int
+    calendar: Path | None
+    """None where there is nothing to put into one."""
+    calendar_version: int | None
     calendar_changed: bool
 
 
@@ -49,6 +55,7 @@ def club_workbook(
     mornings: int = 10,
     club: str | None = None,
     sheet: str | None = None,
+    renamed: bool = False,
     now: dt.datetime | None = None,
     progress: Callable[[str, int], Progress] | None = None,
 ) -> Done:
@@ -57,7 +64,11 @@ def club_workbook(
     ``calendar`` is ``out`` with ``.ics`` when not given; ``today`` is the date of this machine;
     ``method`` is for members who name none, ``None`` plans only for those who do; ``mornings`` is
     1 to 60; ``sheet`` is the first of the members' workbook. Rows that cannot be read are listed
-    and the rest is done.
+    and the rest is done. A workbook goes on from the list that it was made from; ``renamed`` says
+    that this is the same list under another name, or on another sheet.
+
+    Workbook and calendar are locked meanwhile, copied to a folder of backups beside them, and
+    written together or not at all.
 
     Raises :class:`Refused` for a file that cannot be used, and ``ApiaryError`` for arguments that
     the engine refuses.
@@ -67,39 +78,62 @@ def club_workbook(
     if len({path.resolve() for path in (members, out, calendar)}) < 3:
         raise Refused(f"{members}, {out} and {calendar}: three different files are needed")
     bar = progress or (lambda label, total: Progress(label, total))
-    read = read_members(members, sheet)
-    ledger = read_ledger(out)
-    earlier = read_earlier(calendar)
     question = Question(
         today=today or dt.date.today(), method=method, mornings=mornings, club=club
     )
-    _check(question)
-    step = bar("Asking", len(read.members)).step
-    answers = answer_all(read, question, ledger, step)
-    problems = (*read.problems, *(each for answered in answers for each in answered.problems))
-    problems = tuple(sorted(problems, key=lambda each: (each.sheet != read.sheet, each.row)))
-    if read.members and not any(answered.outlook for answered in answers) or not read.members:
-        told = "".join(f"\n  {problem}" for problem in problems[:5])
-        raise Refused(f"{members}: no member could be read{told}")
+    with OwnFiles({out: ".xlsx", calendar: ".ics"}) as files:
+        read = read_members(members, sheet)
+        workbook = files.read(out)
+        ledger = read_ledger(out, workbook)
+        earlier = calendar_text(calendar, files.read(calendar))
+        made_from = f"{members.name}, sheet {read.sheet}"
+        if ledger.made_from not in (None, made_from) and not renamed:
+            raise Refused(
+                f"{out} was made from another list ({ledger.made_from}; this is {made_from}): give "
+                "another name with --out, or say --renamed where it is the same list"
+            )
+        _check(question)
+        answers = answer_all(read, question, ledger, bar("Asking", len(read.members)).step)
+        problems = _problems(read, answers)
+        if not any(answered.outlook for answered in answers):
+            told = "".join(f"\n  {problem}" for problem in problems[:5])
+            raise Refused(f"{members}: no member could be read{told}")
 
-    plans = [planned.raw for answered in answers for planned in answered.plans]
-    stamp = now or dt.datetime.now(dt.timezone.utc)
-    made = club_calendar(plans, club, stamp, earlier, ledger.version)
-    counts = _write(out, read, answers, problems, question, ledger, made, members, bar)
-    if made.changed or not earlier:
-        _replace(calendar, lambda path: path.write_bytes(made.text.encode("utf-8")))
+        kept = keep(
+            ledger,
+            (answered.member.name for answered in answers if answered.outlook),
+            (*read.unread, *(each.member.name for each in answers if each.outlook is None)),
+            question.today,
+        )
+        plans = [planned.raw for answered in answers for planned in answered.plans]
+        stamp = now or dt.datetime.now(dt.timezone.utc)
+        made = club_calendar(
+            plans, club, stamp, earlier, ledger.version, question.today, kept.plans
+        )
+        tables = _tables(answers, problems, ledger, kept)
+        about = _about(read, answers, problems, kept, question, made, made_from)
+        contents = {out: _workbook(workbook, tables, about, ledger, bar)}
+        if made.changed:
+            contents[calendar] = made.text.encode("utf-8")
+        files.write(contents)
     return Done(
         members=sum(answered.outlook is not None for answered in answers),
         plans=len(plans),
-        tasks=counts[layout.TASKS.title],
-        mornings=counts[layout.MORNINGS.title],
+        tasks=len(tables[layout.TASKS.title]),
+        mornings=len(tables[layout.MORNINGS.title]),
         refused=problems,
+        kept=tuple(kept.members),
         ignored=tuple(read.ignored),
         workbook=out,
-        calendar=calendar,
-        calendar_version=made.version,
+        calendar=calendar if made.text else None,
+        calendar_version=made.version if made.text else None,
         calendar_changed=made.changed,
     )
+
+
+def _problems(read: Members, answers: Sequence[Answered]) -> tuple[Problem, ...]:
+    problems = (*read.problems, *(each for answered in answers for each in answered.problems))
+    return tuple(sorted(problems, key=lambda each: (each.sheet != read.sheet, each.row)))
 
 
 def _check(question: Question) -> None:
@@ -116,58 +150,72 @@ def _check(question: Question) -> None:
         )
 
 
-def _write(
-    out: Path,
-    read: Members,
-    answers: Sequence[Answered],
-    problems: Sequence[Problem],
-    question: Question,
+def _tables(
+    answers: Sequence[Answered], problems: Sequence[Problem], ledger: Ledger, kept: Kept
+) -> dict[str, list[Row]]:
+    """The rows of every sheet."""
+    made = {
+        layout.TASKS: rows.task_rows(answers, ledger),
+        layout.MORNINGS: rows.morning_rows(answers),
+        layout.SEASON: rows.season_rows(answers),
+        layout.COLONIES: rows.colony_rows(answers),
+        layout.PROBLEMS: [
+            [each.sheet, each.row, each.column, each.value, each.reason] for each in problems
+        ],
+    }
+    return {
+        sheet.title: rows.in_order(sheet, [*found, *kept.rows.get(sheet.title, [])])
+        for sheet, found in made.items()
+    }
+
+
+def _workbook(
+    earlier: bytes | None,
+    tables: dict[str, list[Row]],
+    about: list[tuple[str, Any]],
     ledger: Ledger,
-    made: Calendar,
-    members: Path,
     bar: Callable[[str, int], Progress],
-) -> dict[str, int]:
-    tables = [
-        (layout.TASKS, rows.task_rows(answers, ledger)),
-        (layout.MORNINGS, rows.morning_rows(answers)),
-        (layout.SEASON, rows.season_rows(answers)),
-        (layout.COLONIES, rows.colony_rows(answers)),
-        (
-            layout.PROBLEMS,
-            [[each.sheet, each.row, each.column, each.value, each.reason] for each in problems],
-        ),
-    ]
+) -> bytes:
     progress = bar("Writing", len(tables) + 1)
-    book = sheets.open_book(out, ledger.other_sheets)
+    book = sheets.open_book(earlier, ledger.other_sheets)
     written = []
-    for place, (sheet, found) in enumerate(tables):
-        written.append(sheets.write_table(book, sheet, found, place))
+    for place, sheet in enumerate(layout.TABLES):
+        written.append(sheets.write_table(book, sheet, tables[sheet.title], place))
         progress.step()
-    sheets.write_about(book, _about(read, answers, problems, question, made, members), len(tables))
+    sheets.write_about(book, about, len(tables))
     book.active = 0
-    _replace(out, lambda path: save(book, written, path))
+    out = io.BytesIO()
+    save(book, written, out)
     progress.step()
-    return {sheet.title: len(found) for sheet, found in tables}
+    return out.getvalue()
 
 
 def _about(
     read: Members,
     answers: Sequence[Answered],
     problems: Sequence[Problem],
+    kept: Kept,
     question: Question,
     made: Calendar,
-    members: Path,
+    made_from: str,
 ) -> list[tuple[str, Any]]:
     engine = about()
     signs = ", ".join(sign.replace("_", " ") for sign in SIGNS)
     lines: list[tuple[str, Any]] = [
         ("Club", question.club or "(no name given)"),
         (layout.MADE_FOR, question.today),
-        ("Made from", f"{members.name}, sheet {read.sheet}"),
+        (layout.MADE_FROM, made_from),
         ("Made by", f"{engine.name} {engine.version}"),
-        (layout.VERSION, made.version),
+        (layout.VERSION, made.version if made.text else "no calendar yet"),
         ("Members", sum(answered.outlook is not None for answered in answers)),
         ("Not read", f"{len(problems)}, see the sheet {layout.PROBLEMS.title!r}"),
+        (
+            "Kept as they were",
+            f"{', '.join(kept.members)}: the row cannot be read, so their tasks stay as planned "
+            f"before (State: {NOT_RENEWED})"
+            if kept.members
+            else "none",
+        ),
         ("Columns understood", ", ".join(read.columns.values())),
         ("Columns left out", ", ".join(read.ignored) or "none"),
         ("", None),
@@ -197,15 +245,3 @@ def _about(
     lines += list(rows.cautions(answers).items())
     return lines
 
-
-def _replace(path: Path, write: Callable[[Path], object]) -> None:
-    """Write a file as a whole or not at all."""
-    part = path.with_name(f"{path.stem}.part{path.suffix}")
-    try:
-        write(part)
-        os.replace(part, path)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        raise Refused(
-            f"{path} cannot be written: {error.strerror or error}; is it open in another program?"
-        ) from None

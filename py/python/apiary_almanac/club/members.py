@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Container, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
 from apiary_almanac.club import cells
 from apiary_almanac.club.cells import Cell, NotUnderstood
-from apiary_almanac.club.opening import open_to_read
+from apiary_almanac.club.opening import Rows, read_sheets
 from apiary_almanac.club.problems import Problem, Refused
 
 T = TypeVar("T")
@@ -58,7 +58,6 @@ class Member:
     name: str
     site: dict[str, Any]
     """As the engine takes it."""
-    elevation_given: bool
     bee: str | None
     colonies: tuple[Colony, ...]
     method: str | None
@@ -78,6 +77,8 @@ class Members:
     """The header of every column that was understood."""
     ignored: list[str]
     """Headers of columns that were not."""
+    unread: list[str]
+    """Names in the rows that were refused; an empty one for a row without."""
 
 
 def read_members(path: Path, sheet: str | None) -> Members:
@@ -85,33 +86,39 @@ def read_members(path: Path, sheet: str | None) -> Members:
 
     Raises Refused for a file that is no workbook of members.
     """
-    book = open_to_read(path, "is not a workbook; an .xlsx file is needed")
-    try:
-        if sheet is not None and sheet not in book.sheetnames:
-            raise Refused(
-                f"{path} has no sheet {sheet!r}; it has {', '.join(book.sheetnames)}"
-            )
-        page = book[sheet if sheet is not None else book.sheetnames[0]]
-        if not hasattr(page, "iter_rows"):
-            raise Refused(f"{path}, sheet {page.title}: a chart; a sheet of cells is needed")
-        # Some programs write a wrong size into the sheet; then rows would be cut off.
-        page.reset_dimensions()
-        rows = [tuple(row) for row in page.iter_rows(values_only=True)]
-        title = page.title
-    finally:
-        book.close()
-    return _Reader(path, title).read(rows)
+    chosen = ""
+
+    def wanted(names: list[str]) -> list[str]:
+        nonlocal chosen
+        if sheet is not None and sheet not in names:
+            raise Refused(f"{path} has no sheet {sheet!r}; it has {', '.join(names)}")
+        chosen = names[0] if sheet is None else sheet
+        return [chosen]
+
+    _, sheets = read_sheets(path, None, "is not a workbook; an .xlsx file is needed", wanted)
+    return _Reader(path, chosen).read(sheets[chosen])
 
 
 def _plain(header: Cell) -> str:
-    """A header without case, brackets and signs: `Net weight (kg)` is `net weight`."""
+    """A header without case, brackets, signs and unit: `Net weight (kg)` is `net weight`."""
     without_unit = re.sub(r"[(\[].*?[)\]]", " ", cells.text(header).lower())
     words = re.sub(r"[^a-z0-9]+", " ", without_unit).split()
-    while len(words) > 1 and words[-1] in ("kg", "m", "deg", "degrees"):
+    while len(words) > 1 and words[-1] in _UNITS:
         words.pop()
     return " ".join(words)
 
 
+_UNITS = {*cells.METRES, *cells.KILOGRAMS, "deg", "degrees", "in"}
+"""What may stand behind a name without brackets."""
+
+
+def _unit(header: str, known: Container[str]) -> str | None:
+    """The unit that a header names, in brackets or as its last word."""
+    words = re.findall(r"[a-z]+", header.lower())
+    return next((word for word in reversed(words[1:]) if word in known), None)
+
+
+_SIDES = {"n": "N", "north": "N", "s": "S", "south": "S", "e": "E", "east": "E", "w": "W", "west": "W"}
 _KNOWN = {name: key for key, names in HEADERS.items() for name in (*names, key.replace("_", " "))}
 
 
@@ -123,9 +130,10 @@ class _Reader:
     headers: list[str] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     names: dict[str, int] = field(default_factory=dict)
+    unread: list[str] = field(default_factory=list)
     tables: dict[str, str] = field(default_factory=dict)
 
-    def read(self, rows: list[tuple[Cell, ...]]) -> Members:
+    def read(self, rows: Rows) -> Members:
         top = next((n for n, row in enumerate(rows) if any(map(cells.text, row))), None)
         if top is None:
             raise Refused(f"{self.path}, sheet {self.sheet}: it is empty")
@@ -140,6 +148,7 @@ class _Reader:
             problems=self.problems,
             columns={key: self.headers[at] for key, at in self.columns.items()},
             ignored=ignored,
+            unread=self.unread,
         )
 
     def _header(self, row: tuple[Cell, ...], number: int) -> list[str]:
@@ -166,6 +175,11 @@ class _Reader:
                     f"among {', '.join(filter(None, self.headers))}"
                 )
         return ignored
+
+    def _header_of(self, key: str) -> str:
+        """As it stands there; empty where there is no such column."""
+        at = self.columns.get(key)
+        return "" if at is None else self.headers[at]
 
     def _member(self, number: int, row: tuple[Cell, ...]) -> Member | None:
         before = len(self.problems)
@@ -196,6 +210,15 @@ class _Reader:
                 refuse(key, str(problem))
                 return None
 
+        def measure(key: str, units: Mapping[str, float]) -> Callable[[Cell], float]:
+            """Reads numbers of a column in the unit of its header."""
+            return cells.measure(units, _unit(self._header_of(key), units))
+
+        def side(key: str) -> str | None:
+            """The side of the globe that a header names: `Latitude (S)`."""
+            found = _unit(self._header_of(key), _SIDES)
+            return None if found is None else _SIDES[found]
+
         name = cells.text(cell("name"))
         if not name:
             refuse("name", "a name is needed")
@@ -205,14 +228,20 @@ class _Reader:
             self.names[name.casefold()] = number
 
         both = read("coordinates", cells.coordinates)
-        latitude = read("latitude", lambda value: cells.angle(value, "NS"))
-        longitude = read("longitude", lambda value: cells.angle(value, "EW"))
+        latitude = read("latitude", lambda value: cells.angle(value, "NS", side("latitude")))
+        longitude = read("longitude", lambda value: cells.angle(value, "EW", side("longitude")))
         if both is not None and latitude is None and longitude is None:
             latitude, longitude = both
         for key, value in (("latitude", latitude), ("longitude", longitude)):
             if value is None and len(self.problems) == before:
                 refuse(key if key in self.columns else "coordinates", "coordinates are needed")
-        elevation = read("elevation", cells.number)
+        elevation = read("elevation", measure("elevation", cells.METRES))
+        if not cells.known(cell("elevation")):
+            refuse(
+                "elevation",
+                "the height of the hives above sea level is needed: without it the temperatures, "
+                "and with them the season, can be wrong by months",
+            )
         if not cells.text(cell("zone")):
             refuse("zone", "a time zone is needed, such as Australia/Brisbane")
 
@@ -223,6 +252,7 @@ class _Reader:
             if (table := read(key, self._table)) is not None
         }
         if len(self.problems) > before:
+            self.unread.append(name)
             return None
         return Member(
             row=number,
@@ -230,10 +260,9 @@ class _Reader:
             site={
                 "latitude_deg": latitude,
                 "longitude_deg": longitude,
-                "elevation_m": 0.0 if elevation is None else elevation,
+                "elevation_m": elevation,
                 "zone": cells.text(cell("zone")),
             },
-            elevation_given=elevation is not None,
             bee=read("bee", cells.name),
             colonies=colonies,
             method=read("method", cells.name),
@@ -263,7 +292,8 @@ class _Reader:
             # A column "Hives" with a number in it counts them.
             count = read("hives", lambda value: cells.count(value, MOST_COLONIES))
             names = []
-        weights = each("weights", cells.number)
+        weight_unit = _unit(self._header_of("weights"), cells.KILOGRAMS)
+        weights = each("weights", cells.measure(cells.KILOGRAMS, weight_unit))
         divided = each("last_division", cells.date)
         strengths = each("strength", cells.name)
         if count is None:

@@ -1,25 +1,48 @@
-"""Opens a workbook to read it."""
+"""Reads the sheets of a workbook."""
 
 from __future__ import annotations
 
-import zipfile
+import io
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import openpyxl
-from openpyxl.utils.exceptions import InvalidFileException
-from openpyxl.workbook import Workbook
 
+from apiary_almanac.club.cells import Cell
 from apiary_almanac.club.problems import Refused
 
+Rows = list[tuple[Cell, ...]]
 
-def open_to_read(path: Path, no_workbook: str) -> Workbook:
-    """The workbook with the values of its cells, row by row.
 
-    Raises Refused for a file that cannot be opened, and with ``no_workbook`` for one of another kind.
+def read_sheets(
+    path: Path,
+    content: bytes | None,
+    no_workbook: str,
+    wanted: Callable[[list[str]], Iterable[str]],
+) -> tuple[list[str], dict[str, Rows]]:
+    """The names of all sheets, and the values of those that ``wanted`` names.
+
+    ``content`` is what was read from the file, if it was. Raises Refused for a file that cannot be
+    opened, and with ``no_workbook`` for one of another kind.
     """
     try:
-        return openpyxl.load_workbook(path, data_only=True, read_only=True)
+        content = path.read_bytes() if content is None else content
     except OSError as error:
         raise Refused(f"{path}: {error.strerror or error}") from None
-    except (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError):
-        raise Refused(f"{path} {no_workbook}") from None
+    try:
+        book = openpyxl.load_workbook(io.BytesIO(content), data_only=True, read_only=True)
+        names = list(book.sheetnames)
+        rows: dict[str, Rows] = {}
+        for name in wanted(names):
+            page = book[name]
+            if not hasattr(page, "iter_rows"):
+                raise Refused(f"{path}, sheet {name}: a chart; a sheet of cells is needed")
+            # Some programs write a wrong size into the sheet; then rows would be cut off.
+            page.reset_dimensions()
+            rows[name] = [tuple(row) for row in page.iter_rows(values_only=True)]
+        return names, rows
+    except Refused:
+        raise
+    except Exception as error:
+        # What openpyxl raises for a damaged file is of every kind: of zip, of XML, of its own.
+        raise Refused(f"{path} {no_workbook}") from error

@@ -8,15 +8,17 @@ from typing import Any
 
 from apiary_almanac.club import layout
 from apiary_almanac.club.answers import Answer, Answered, Planned
-from apiary_almanac.club.ledger import Entry, Ledger
+from apiary_almanac.club.layout import Sheet
+from apiary_almanac.club.ledger import Entry, Ledger, Row
 
-Row = list[Any]
 WEATHER = {
-    "record": "record",
+    "recorded_day": "own records",
+    "recorded_mean": "mean of records",
     "forecast": "forecast",
-    "monthly_normals": "normals",
-    "location_default": "default",
+    "monthly_normals": "monthly normals",
+    "location_default": "usual there",
 }
+"""Where a morning's temperatures come from, in words."""
 OUTCOMES = {"all_year": "open all year", "windows": "open", "none": "never open"}
 
 
@@ -30,8 +32,6 @@ def season_rows(answers: Iterable[Answered]) -> list[Row]:
         outcome = season["outcome"]
         basis = answered.outlook["basis"]
         remarks = [each["advice"] for each in basis if each.get("advice")]
-        if not answered.member.elevation_given:
-            remarks.insert(0, "No height was given: reckoned at sea level.")
         for window in outcome.get("windows") or [{}]:
             errors = window.get("error_range") or {}
             reasons = outcome.get("reasons", [])
@@ -91,12 +91,11 @@ def morning_rows(answers: Iterable[Answered]) -> list[Row]:
                     first and _down(first["at"]).time(),
                     morning["temperature_c"],
                     morning["rain_mm"],
-                    WEATHER.get(morning["source"], morning["source"]),
+                    WEATHER[morning["source"]],
                     " ".join(why),
                     zone,
                 ]
             )
-    rows.sort(key=lambda row: (row[1], row[0].casefold()))
     return rows
 
 
@@ -112,22 +111,27 @@ def task_rows(answers: Iterable[Answered], ledger: Ledger) -> list[Row]:
         for entry in entries
         if not entry.used
     ]
-    date = layout.TASKS.at("Date")
-    rows.sort(key=lambda row: _order(row, date))
     return rows
 
 
-def _order(row: Row, date: int) -> tuple[dt.date, dt.time, str, str]:
-    day = row[date]
-    if isinstance(day, dt.datetime):
-        day = day.date()
-    start = row[layout.TASKS.at("From")]
-    return (
-        day if isinstance(day, dt.date) else dt.date.max,
-        start if isinstance(start, dt.time) else dt.time(),
-        str(row[layout.TASKS.at("Member")]).casefold(),
-        str(row[layout.TASKS.at("Hive")]).casefold(),
-    )
+def in_order(sheet: Sheet, rows: Iterable[Row]) -> list[Row]:
+    """By date, time of day, member and hive, as far as the sheet has them; else as they are."""
+    if not sheet.has("Date"):
+        return list(rows)
+
+    def order(row: Row) -> tuple[dt.date, dt.time, str, str]:
+        def cell(title: str) -> Any:
+            return row[sheet.at(title)] if sheet.has(title) else None
+
+        day, start = cell("Date"), cell("From")
+        return (
+            day if isinstance(day, dt.date) else dt.date.max,
+            start if isinstance(start, dt.time) else dt.time(),
+            str(cell("Member")).casefold(),
+            str(cell("Hive")).casefold(),
+        )
+
+    return sorted(rows, key=order)
 
 
 def _tasks(planned: Planned) -> list[Row]:
@@ -175,8 +179,8 @@ def _own_date(given: Any, understood: dt.date | None) -> Any:
 
 
 def _gone(entry: Entry) -> Row:
-    """A row as it was: its plan is over, its member has left or cannot be read now."""
-    row = [cell.date() if isinstance(cell, dt.datetime) else cell for cell in entry.cells]
+    """A row as it was: its plan is over, or its member has left."""
+    row = list(entry.cells)
     state = layout.TASKS.at("State")
     if isinstance(row[layout.TASKS.at(layout.DONE)], dt.date):
         row[state] = "done"

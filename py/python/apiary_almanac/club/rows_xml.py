@@ -13,7 +13,6 @@ import re
 import zipfile
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 from openpyxl.utils import get_column_letter
@@ -96,18 +95,18 @@ def _of_a_day(time: dt.time) -> float:
     return (time.hour * 3600 + time.minute * 60 + time.second) / DAY_S
 
 
-def save(book: Workbook, tables: Sequence[RowsXml], path: Path | io.BytesIO) -> None:
+def save(book: Workbook, tables: Sequence[RowsXml], out: io.BytesIO) -> None:
     """Write a workbook with the rows of its tables."""
     bare = io.BytesIO()
     book.save(bare)
     # openpyxl has named the parts now.
     rows = {table.page.path.lstrip("/"): table for table in tables}
-    with zipfile.ZipFile(bare) as made, zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as out:
+    with zipfile.ZipFile(bare) as made, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as whole:
         for item in made.infolist():
             part = made.read(item)
             if (table := rows.get(item.filename)) is not None:
                 part = _filled(part.decode("utf-8"), table).encode("utf-8")
-            out.writestr(item, part, zipfile.ZIP_DEFLATED, compresslevel=3)
+            whole.writestr(item, part, zipfile.ZIP_DEFLATED, compresslevel=3)
 
 
 def _filled(part: str, table: RowsXml) -> str:

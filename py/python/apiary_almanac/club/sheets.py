@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+import io
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
 import openpyxl
@@ -43,11 +43,11 @@ MOST_LINES = 12
 """Of a row; the rest of a longer text is seen in its cell."""
 
 
-def open_book(path: Path, other_sheets: Sequence[str]) -> Workbook:
+def open_book(earlier: bytes | None, other_sheets: Sequence[str]) -> Workbook:
     """An empty workbook; where somebody added sheets to the earlier one, that with only those."""
     book: Workbook
-    if other_sheets:
-        book = openpyxl.load_workbook(path)
+    if earlier is not None and other_sheets:
+        book = openpyxl.load_workbook(io.BytesIO(earlier))
         for name in layout.SHEETS:
             if name in book.sheetnames:
                 del book[name]
