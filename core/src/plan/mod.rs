@@ -33,8 +33,10 @@ use safe::SeasonView;
 
 /// Most records of one request.
 const MOST_RECORDS: usize = 1000;
-/// Longest name, note or id, bytes.
+/// Longest name or id, bytes.
 const LONGEST_TEXT: usize = 500;
+/// Longest note of a record, bytes.
+const LONGEST_NOTE: usize = 2000;
 
 /// Everything that a plan is worked out from, checked.
 pub(crate) struct Bench<'a> {

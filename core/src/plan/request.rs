@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::{LONGEST_TEXT, MOST_RECORDS};
+use super::{LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS};
 use crate::bee::{BeeOverrides, name_or_table};
 use crate::civil::{check_date, day_start};
 use crate::climate::ClimateInput;
@@ -126,7 +126,7 @@ impl PlanRequest {
         ] {
             let length = text.map_or(0, String::len);
             if length > LONGEST_TEXT {
-                return Err(too_long(field, length));
+                return Err(too_long(field, length, LONGEST_TEXT));
             }
         }
         weight("colony.net_weight_kg", colony.net_weight_kg)?;
@@ -176,8 +176,8 @@ impl PlanRequest {
                 known(&field("task"), id, &ids)?;
             }
             let length = record.note.as_ref().map_or(0, String::len);
-            if length > 4 * LONGEST_TEXT {
-                return Err(too_long(&field("note"), length));
+            if length > LONGEST_NOTE {
+                return Err(too_long(&field("note"), length, LONGEST_NOTE));
             }
             if record.signs.len() > 50 {
                 return Err(Error::TooLarge {
@@ -228,11 +228,11 @@ fn weight(field: &str, kg: Option<f64>) -> Result<(), Error> {
     }
 }
 
-fn too_long(field: &str, length: usize) -> Error {
+fn too_long(field: &str, length: usize, allowed: usize) -> Error {
     Error::TooLarge {
         field: field.to_owned(),
         given: format!("{length} bytes"),
-        allowed: format!("{LONGEST_TEXT} bytes"),
+        allowed: format!("{allowed} bytes"),
     }
 }
 

@@ -900,6 +900,28 @@ fn a_wait_beside_the_way_leaves_the_last_safe_date_alone() {
 }
 
 #[test]
+fn a_refused_text_is_told_its_own_limit() {
+    let refused = |more: Value| {
+        plan(&ask_for(LISMORE, "2026-10-01", "split", more))
+            .map(|plan| plan.id)
+            .map_err(|error| error.to_string())
+    };
+    let note =
+        |length: usize| json!({"records": [{"date": "2026-09-02", "note": "a".repeat(length)}]});
+    assert!(refused(note(2000)).is_ok());
+    let said = refused(note(2001)).unwrap_err();
+    assert!(
+        said.contains("2001 bytes") && said.contains("2000 bytes"),
+        "{said}"
+    );
+    let said = refused(json!({"keeper": "a".repeat(501)})).unwrap_err();
+    assert!(
+        said.contains("501 bytes") && said.contains("500 bytes"),
+        "{said}"
+    );
+}
+
+#[test]
 fn bad_requests_are_refused() {
     let refused = |more: Value| {
         let error = plan(&ask_for(LISMORE, "2026-10-01", "split", more)).unwrap_err();
