@@ -48,7 +48,7 @@ pub struct OutlookRequest {
 }
 
 /// Season, tomorrow, the next mornings, cautions.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Outlook {
     /// Where.
     pub site: Site,

@@ -2,6 +2,7 @@
 
 mod profiles;
 
+use getset::Getters;
 use serde::Serialize;
 
 use crate::error::Error;
@@ -15,39 +16,40 @@ pub use profiles::{bee_names, built_in};
 /// The numbers of one kind of bee.
 ///
 /// A number that has not been published for a species is taken from the generic bee of its size;
-/// [`Bee::from_generic`] names those.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+/// [`from_generic`](Bee::from_generic) names those.
+#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
+#[getset(get = "pub")]
 pub struct Bee {
     /// Short name, such as `generic_small` or `tetragonula_carbonaria`.
-    pub name: String,
+    #[getset(skip)]
+    pub(crate) name: String,
     /// Name for people.
-    pub label: String,
+    #[getset(skip)]
+    pub(crate) label: String,
     /// Air temperature below which foragers stay in, °C.
-    pub flight_minimum_c: Sourced,
+    pub(crate) flight_minimum_c: Sourced,
     /// Light below which foragers stay in: W/m² or lx, as `unit` says.
-    pub flight_light: Sourced,
+    pub(crate) flight_light: Sourced,
     /// Possible flight that makes a day a flying day, h.
-    pub flying_day_h: Sourced,
+    pub(crate) flying_day_h: Sourced,
     /// Rain of a day from which it no longer counts as a flying day, mm.
-    pub rain_limit_mm: Sourced,
+    pub(crate) rain_limit_mm: Sourced,
     /// Wind above which flight was seen to be restricted, m/s.
-    pub wind_limit_m_s: Sourced,
+    pub(crate) wind_limit_m_s: Sourced,
     /// Distance from which half or a typical forager finds home, m.
-    pub homing_typical_m: Sourced,
+    pub(crate) homing_typical_m: Sourced,
     /// Distance beyond which hardly any forager finds home, m.
-    pub homing_limit_m: Sourced,
+    pub(crate) homing_limit_m: Sourced,
     /// From egg to new worker, days.
-    pub worker_development_d: Sourced,
+    pub(crate) worker_development_d: Sourced,
     /// Air temperature above which a hive needs full shade, °C.
-    pub heat_shade_c: Sourced,
+    pub(crate) heat_shade_c: Sourced,
     /// Air temperature above which a hive should stand somewhere cool, °C.
-    pub heat_limit_c: Sourced,
+    pub(crate) heat_limit_c: Sourced,
     /// Names of the numbers that were taken from a generic bee.
-    #[serde(default)]
-    pub from_generic: Vec<String>,
+    pub(crate) from_generic: Vec<String>,
     /// Names of the numbers that the user set.
-    #[serde(default)]
-    pub overridden: Vec<String>,
+    pub(crate) overridden: Vec<String>,
 }
 
 /// A user's own bee: a built-in one to start from, and any number of its numbers.
@@ -149,8 +151,8 @@ impl Bee {
     /// use apiary_almanac::{Bee, bee::BeeOverrides};
     /// let own = BeeOverrides { flight_minimum_c: Some(17.0), ..Default::default() };
     /// let bee = Bee::with_overrides(&own)?;
-    /// assert_eq!(bee.flight_minimum_c.value, 17.0);
-    /// assert_eq!(bee.overridden, ["flight_minimum_c"]);
+    /// assert_eq!(bee.flight_minimum_c().value, 17.0);
+    /// assert_eq!(bee.overridden(), &["flight_minimum_c"]);
     /// # Ok::<(), apiary_almanac::Error>(())
     /// ```
     pub fn with_overrides(own: &BeeOverrides) -> Result<Self, Error> {
@@ -219,6 +221,16 @@ impl Bee {
     /// As [`Bee::from_toml`].
     pub fn from_json(file: &str, text: &str) -> Result<Self, Error> {
         Bee::with_overrides(&wire::from_json(file, text)?)
+    }
+
+    /// Short name, such as `generic_small` or `tetragonula_carbonaria`.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Name for people.
+    pub fn label(&self) -> &str {
+        &self.label
     }
 
     /// The light at which this bee begins and ends its flights.

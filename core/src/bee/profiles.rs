@@ -39,7 +39,7 @@ pub fn bee_names() -> &'static [&'static str] {
 ///
 /// ```
 /// let bee = apiary_almanac::bee::built_in("tetragonula_carbonaria")?;
-/// assert_eq!(bee.flight_minimum_c.value, 18.0);
+/// assert_eq!(bee.flight_minimum_c().value, 18.0);
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
 pub fn built_in(name: &str) -> Result<Bee, Error> {

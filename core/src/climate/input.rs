@@ -83,10 +83,7 @@ impl Climate {
         }
         let base = match &input.spread {
             None => base,
-            Some(spread) => {
-                spread.check()?;
-                base.with_spread(*spread)
-            }
+            Some(spread) => base.with_spread(*spread)?,
         };
         let days = match (&input.forecast, &input.forecast_csv) {
             (None, None) => base,
@@ -106,7 +103,7 @@ impl Climate {
 fn with_spread_of(site: &Site, normals: MonthlyNormals) -> Climate {
     let climate = Climate::from_normals(normals);
     match LocationDefault::of_site(site).grid_normals() {
-        Some(grid) => climate.with_spread(grid.spread()),
+        Some(grid) => climate.straying_by(grid.spread()),
         None => climate,
     }
 }

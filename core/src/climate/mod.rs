@@ -7,6 +7,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use crate::error::Error;
 use crate::site::Site;
 use crate::wire::FromNode;
 use grid::DailySpread;
@@ -190,8 +191,16 @@ impl Climate {
     }
 
     /// The same climate with a spread of the days about its means.
-    #[must_use]
-    pub fn with_spread(self, spread: DailySpread) -> Self {
+    ///
+    /// # Errors
+    /// As [`DailySpread::check`].
+    pub fn with_spread(self, spread: DailySpread) -> Result<Self, Error> {
+        spread.check()?;
+        Ok(self.straying_by(spread))
+    }
+
+    /// The same for a spread that cannot be wrong.
+    fn straying_by(self, spread: DailySpread) -> Self {
         Climate {
             spread: Some(spread),
             ..self

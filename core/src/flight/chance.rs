@@ -1,6 +1,7 @@
 //! What the spread of the days makes of a day that is only known as a mean of many years.
 
 use chrono::{NaiveDate, TimeDelta};
+use getset::Getters;
 use serde::Serialize;
 
 use super::DayFrame;
@@ -15,12 +16,13 @@ use crate::wire::FromNode;
 
 /// What counts as a cold night and as a heat spell. From which maximum on a day is hot is the bee's
 /// [`heat_shade_c`](Bee::heat_shade_c).
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
+#[getset(get = "pub")]
 pub struct DayLimits {
     /// A night is cold whose minimum is at or below this, °C.
-    pub cold_night_c: Sourced,
+    pub(crate) cold_night_c: Sourced,
     /// This many hot days on end are a heat spell, d.
-    pub heat_spell_d: Sourced,
+    pub(crate) heat_spell_d: Sourced,
 }
 
 impl Default for DayLimits {

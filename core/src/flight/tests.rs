@@ -217,10 +217,12 @@ proptest! {
 /// A normals climate of one temperature all year, with one spread.
 fn flat(low: f64, high: f64, sd_c: f64) -> Climate {
     let normals = MonthlyNormals::new([low; 12], [high; 12], None, "invented").unwrap();
-    Climate::from_normals(normals).with_spread(DailySpread {
-        minimum_sd_c: [sd_c; 12],
-        maximum_sd_c: [sd_c; 12],
-    })
+    Climate::from_normals(normals)
+        .with_spread(DailySpread {
+            minimum_sd_c: [sd_c; 12],
+            maximum_sd_c: [sd_c; 12],
+        })
+        .unwrap()
 }
 
 fn chances(climate: &Climate, limits: &DayLimits, on: NaiveDate) -> Option<DayChances> {

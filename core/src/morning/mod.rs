@@ -6,6 +6,7 @@ mod ranking;
 mod rows;
 
 use chrono::{NaiveDate, TimeDelta};
+use getset::Getters;
 use serde::Serialize;
 
 use crate::bee::Bee;
@@ -24,18 +25,19 @@ pub use ranking::{RankedMorning, Weekday, rank_mornings};
 pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
 
 /// The numbers of a move that the keeper may set.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
+#[getset(get = "pub")]
 pub struct MorningSettings {
     /// Minutes before first flight by which the hive must stand in its new place.
-    pub margin_min: Sourced,
+    pub(crate) margin_min: Sourced,
     /// Minutes after last flight before the entrance is closed, for the late comers.
-    pub settle_min: Sourced,
+    pub(crate) settle_min: Sourced,
     /// The shortest window in which a move can be done, minutes.
-    pub shortest_window_min: Sourced,
+    pub(crate) shortest_window_min: Sourced,
     /// Air colder than this chills brood when a hive is carried, °C.
-    pub coldest_work_c: Sourced,
+    pub(crate) coldest_work_c: Sourced,
     /// Air warmer than this makes a closed hive hot, °C.
-    pub warmest_work_c: Sourced,
+    pub(crate) warmest_work_c: Sourced,
 }
 
 impl Default for MorningSettings {

@@ -60,8 +60,8 @@ pub struct MorningColumns {
 /// ```
 /// use apiary_almanac::morning::MorningOptions;
 /// let options = MorningOptions::from_json(r#"{"settings": {"margin_min": 20}}"#)?;
-/// assert_eq!(options.settings()?.margin_min.value, 20.0);
-/// assert_eq!(options.bee()?.name, "generic_small");
+/// assert_eq!(options.settings()?.margin_min().value, 20.0);
+/// assert_eq!(options.bee()?.name(), "generic_small");
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]

@@ -318,10 +318,12 @@ fn chances_of_a_mean_morning_are_shares_of_shifted_mornings() {
     // Nights after which large bees may fly before work light.
     let (low, high, sd_c) = (12.0, 24.0, 2.5);
     let normals = MonthlyNormals::new([low; 12], [high; 12], None, "invented").unwrap();
-    let climate = Climate::from_normals(normals).with_spread(DailySpread {
-        minimum_sd_c: [sd_c; 12],
-        maximum_sd_c: [sd_c; 12],
-    });
+    let climate = Climate::from_normals(normals)
+        .with_spread(DailySpread {
+            minimum_sd_c: [sd_c; 12],
+            maximum_sd_c: [sd_c; 12],
+        })
+        .unwrap();
     let bee = built_in("generic_large").unwrap();
     let settings = MorningSettings::with_overrides(&MorningOverrides {
         coldest_work_c: Some(11.0),

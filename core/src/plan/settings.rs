@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use getset::Getters;
 use serde::Serialize;
 
 use crate::error::Error;
@@ -9,31 +10,32 @@ use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
 use crate::wire::FromNode;
 
 /// The numbers of a plan.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
+#[getset(get = "pub")]
 pub struct PlanSettings {
     /// Air colder than this is too cold to open a hive, °C.
-    pub opening_min_c: Sourced,
+    pub(crate) opening_min_c: Sourced,
     /// Air warmer than this is too hot to open a hive, °C.
-    pub opening_max_c: Sourced,
+    pub(crate) opening_max_c: Sourced,
     /// Shortest time within these bounds, while bees fly, that makes a day one for opening, h.
-    pub opening_h: Sourced,
+    pub(crate) opening_h: Sourced,
     /// Time with flight that is left between an opening and last flight, h: bees that flew up find
     /// home, and gaps are sealed before the night.
-    pub flight_left_h: Sourced,
+    pub(crate) flight_left_h: Sourced,
     /// Days after an opening in which there must be no heat, d.
-    pub heat_ahead_d: Sourced,
+    pub(crate) heat_ahead_d: Sourced,
     /// Rain of a day from which hives are not opened, mm.
-    pub opening_rain_mm: Sourced,
+    pub(crate) opening_rain_mm: Sourced,
     /// Days around the wanted date that are ranked, d.
-    pub ranked_d: Sourced,
+    pub(crate) ranked_d: Sourced,
     /// Days after which a colony that was not ready is looked at again, d.
-    pub look_again_d: Sourced,
+    pub(crate) look_again_d: Sourced,
     /// Days after a division from which eggs are those of the queen of that box: until then they
     /// may be older than the division, d.
-    pub eggs_count_from_d: Sourced,
+    pub(crate) eggs_count_from_d: Sourced,
     /// Days after a division from which signs at the entrance count: until then they are the work
     /// of bees that came along, d.
-    pub signs_count_from_d: Sourced,
+    pub(crate) signs_count_from_d: Sourced,
 }
 
 impl Default for PlanSettings {

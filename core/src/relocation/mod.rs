@@ -114,7 +114,7 @@ pub struct DirectMove {
 }
 
 /// A dated relocation.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Relocation {
     /// Where from.
     pub site: Site,

@@ -1,5 +1,6 @@
 //! A new colony that was parted from its parent, until it stands beside it.
 
+use getset::Getters;
 use serde::Serialize;
 
 use super::check_weight;
@@ -17,18 +18,19 @@ use crate::wire::FromNode;
 
 /// How a new box gets from the parent's entrance to a place beside it. All of it is common
 /// practice, no source.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
+#[getset(get = "pub")]
 pub struct Parting {
     /// How long the new box stands before the parent's entrance.
-    pub before_entrance: Wait,
+    pub(crate) before_entrance: Wait,
     /// How far from the parent the new box is moved from its place right beside it, m.
-    pub apart_m: Sourced,
+    pub(crate) apart_m: Sourced,
     /// Length of a stage, m.
-    pub stage_m: Sourced,
+    pub(crate) stage_m: Sourced,
     /// From the place beside the parent to the first stage, and from one stage to the next.
-    pub between_stages: Wait,
+    pub(crate) between_stages: Wait,
     /// How long the pair then stands side by side.
-    pub side_by_side: Wait,
+    pub(crate) side_by_side: Wait,
 }
 
 /// The preset for a colony parted from its parent: about 7 days before the parent's entrance, then
@@ -38,8 +40,8 @@ pub struct Parting {
 /// ```
 /// use apiary_almanac::relocation::parted_from_parent;
 /// let parting = parted_from_parent();
-/// assert_eq!(parting.before_entrance.likely, 7.0);
-/// assert_eq!(parting.side_by_side.latest, 28.0);
+/// assert_eq!(parting.before_entrance().likely, 7.0);
+/// assert_eq!(parting.side_by_side().latest, 28.0);
 /// ```
 pub fn parted_from_parent() -> Parting {
     let metres = |value, lowest, highest| Sourced {
@@ -110,7 +112,7 @@ pub struct PartingRequest {
 }
 
 /// A dated parting.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct DatedParting {
     /// Where.
     pub site: Site,

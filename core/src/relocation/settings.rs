@@ -1,5 +1,6 @@
 //! The numbers of a relocation, each with its source, and what a keeper may set.
 
+use getset::Getters;
 use serde::Serialize;
 
 use crate::bee::Bee;
@@ -33,24 +34,26 @@ impl FarStay {
 }
 
 /// The numbers of a relocation.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
+#[getset(get = "pub")]
 pub struct RelocationSettings {
     /// Length of a stage, m.
-    pub stage_m: Sourced,
+    pub(crate) stage_m: Sourced,
     /// Flying days from one stage to the next, the day of the stage among them: a hive is moved at
     /// dawn, before that day's flight.
-    pub flying_days_between: Sourced,
+    pub(crate) flying_days_between: Sourced,
     /// Distance from which staged moves are slow, m.
-    pub slow_from_m: Sourced,
+    pub(crate) slow_from_m: Sourced,
     /// Longest distance for which staged moves are proposed, m.
-    pub staged_up_to_m: Sourced,
+    pub(crate) staged_up_to_m: Sourced,
     /// How far away a colony is taken, at least, when its bees come home from at most this
     /// distance, m.
-    pub far_small_m: Sourced,
+    pub(crate) far_small_m: Sourced,
     /// The same for bees of a wider range, m.
-    pub far_large_m: Sourced,
+    pub(crate) far_large_m: Sourced,
     /// How long it stays there.
-    pub far_stay: FarStay,
+    #[getset(skip)]
+    pub(crate) far_stay: FarStay,
 }
 
 impl Default for RelocationSettings {
@@ -128,6 +131,11 @@ impl RelocationSettings {
             }
         }
         Ok(settings)
+    }
+
+    /// How long a colony stays far away.
+    pub const fn far_stay(&self) -> FarStay {
+        self.far_stay
     }
 
     /// How far away a colony of this bee has to be taken, m: `far_small_m` for bees that come home

@@ -486,7 +486,6 @@ fn the_preset_of_a_parted_colony_is_common_practice() {
     assert_eq!((until.earliest - finish.earliest).num_days(), 14);
     assert_eq!((until.latest - finish.latest).num_days(), 28);
     let text = serde_json::to_string(&preset).unwrap();
-    assert_eq!(serde_json::from_str::<Parting>(&text).unwrap(), preset);
     assert!(text.matches("common practice, no source").count() == 5);
 }
 
@@ -511,8 +510,6 @@ fn stages_never_stand_on_top_of_each_other() {
         last.earliest < last.best && last.best < last.latest,
         "{last:?}"
     );
-    let text = serde_json::to_string(&answer).unwrap();
-    assert_eq!(serde_json::from_str::<Relocation>(&text).unwrap(), answer);
 }
 
 #[test]
@@ -525,9 +522,7 @@ fn the_examples_of_the_guide_can_be_asked() {
     let wait: Wait = crate::wire::from_toml("guide", example("```toml\n")).unwrap();
     assert_eq!(wait.unit, WaitUnit::FlyingDays);
     let answer = crate::ask(example("```json\n")).unwrap();
-    let answer: Relocation = serde_json::from_str(&answer).unwrap();
-    assert_eq!(
-        stages(&answer).stages.last().unwrap().turned_so_far_deg,
-        Some(60.0)
-    );
+    let answer: serde_json::Value = serde_json::from_str(&answer).unwrap();
+    let stages = answer["course"]["stages"].as_array().unwrap();
+    assert_eq!(stages.last().unwrap()["turned_so_far_deg"], 60.0);
 }

@@ -61,7 +61,7 @@ pub struct SeasonColumns {
 /// use apiary_almanac::season::SeasonOptions;
 /// let options = SeasonOptions::from_json(r#"{"settings": {"chance": 0.5}}"#)?;
 /// assert_eq!(options.settings.chance, Some(0.5));
-/// assert_eq!(options.bee()?.name, "generic_small");
+/// assert_eq!(options.bee()?.name(), "generic_small");
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]

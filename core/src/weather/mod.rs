@@ -111,7 +111,12 @@ impl<'a> Weather<'a> {
     }
 
     /// The same with another spread of the days about the mean of their season.
-    pub fn with_spread(site: &'a Site, climate: &'a Climate, bee: &'a Bee, spread: Spread) -> Self {
+    pub(super) fn with_spread(
+        site: &'a Site,
+        climate: &'a Climate,
+        bee: &'a Bee,
+        spread: Spread,
+    ) -> Self {
         Weather {
             site,
             climate,

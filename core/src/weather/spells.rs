@@ -5,21 +5,22 @@
 //! chance of each bin is carried from day to day. Within the bins this is exact; that only the bin
 //! of yesterday is remembered, and not the value, is an approximation.
 
+use getset::Getters;
 use serde::Serialize;
 
 use crate::climate::grid::{correlated_pairs, gauss_legendre};
 use crate::number::{COMMON_PRACTICE, Sourced};
-use crate::wire::FromNode;
 
 /// How far and how long days stray from the mean of their season.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
+#[getset(get = "pub")]
 pub struct Spread {
     /// Standard deviation of a day's minimum and maximum about the mean of the season, °C.
-    pub day_sd_c: Sourced,
+    pub(crate) day_sd_c: Sourced,
     /// Correlation of a day's departure with that of the next day; 0 for days that are independent.
-    pub day_to_day_correlation: Sourced,
+    pub(crate) day_to_day_correlation: Sourced,
     /// Correlation of a day's being wet with the next day's; 0 for days that are independent.
-    pub wet_day_correlation: Sourced,
+    pub(crate) wet_day_correlation: Sourced,
 }
 
 impl Default for Spread {
