@@ -10,8 +10,6 @@ pub mod bee;
 pub mod calendar;
 pub mod caution;
 pub mod civil;
-#[cfg(feature = "cli")]
-pub mod cli;
 pub mod climate;
 pub mod error;
 pub mod flight;

@@ -219,7 +219,7 @@ fn season() -> Vec<Parameter> {
 /// The list as a table in Markdown, as it stands in `docs/parameters.md`.
 pub fn parameters_markdown() -> String {
     let mut text = String::from(
-        "# Default numbers\n\nWritten by `cargo run --example parameters > docs/parameters.md`; \
+        "# Default numbers\n\nWritten by `cargo run -p apiary-almanac-tools --bin parameters > docs/parameters.md`; \
          do not edit by hand.\nEvery number can be replaced: those of a bee in a bee's table, \
          those of a morning, a\nrelocation or a plan in `settings`, those of the season in a list of rules, those of a method in\na method of your own.\n\n\
          | of | name | value | unit | allowed | source |\n|---|---|---|---|---|---|\n",

@@ -3,7 +3,7 @@
 use std::ffi::OsString;
 use std::time::SystemTime;
 
-use apiary_almanac::cli;
+use apiary_almanac_cli as cli;
 use pyo3::prelude::*;
 
 /// Run the command: exit code, text for standard output, text for standard error.

@@ -112,7 +112,8 @@ pub struct BeeOverrides {
 }
 
 /// Reads a built-in bee's plain name, or a table of [`BeeOverrides`].
-pub(crate) fn name_or_table(node: &Node<'_>) -> Result<BeeOverrides, Refusal> {
+#[doc(hidden)]
+pub fn name_or_table(node: &Node<'_>) -> Result<BeeOverrides, Refusal> {
     match node {
         Node::Text(name) => Ok(BeeOverrides {
             based_on: Some(name.clone().into_owned()),

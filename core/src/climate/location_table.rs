@@ -1,4 +1,4 @@
-//! Printed by `examples/fit_location_default.rs`; not edited by hand.
+//! Printed by `tools/src/bin/fit_location_default.rs`; not edited by hand.
 //!
 //! Derived from CRU CL 2.0: New, M., Lister, D., Hulme, M. & Makin, I. (2002), A
 //! high-resolution data set of surface climate over global land areas, Climate Research

@@ -11,6 +11,8 @@ mod fields;
 mod json;
 mod number;
 mod others;
+// Public for what the derive writes, and nothing else.
+#[allow(missing_docs)]
 mod tree;
 mod values;
 mod writing;
@@ -19,11 +21,15 @@ use std::fmt;
 
 use crate::error::{Error, clip};
 
-pub(crate) use apiary_almanac_derive::FromNode;
-pub(crate) use fields::Fields;
+#[doc(hidden)]
+pub use apiary_almanac_derive::FromNode;
+#[doc(hidden)]
+pub use fields::Fields;
 pub(crate) use number::parse_f64;
-pub(crate) use others::deserialize;
-pub(crate) use tree::{Node, Refusal};
+#[doc(hidden)]
+pub use others::deserialize;
+#[doc(hidden)]
+pub use tree::{Node, Refusal};
 pub(crate) use writing::to_json;
 
 use tree::Problem;
@@ -43,12 +49,14 @@ pub trait FromNode: Sized {
 }
 
 /// For a field whose default stands for it where it is not given.
-pub(crate) fn default<T: Default>() -> Option<T> {
+#[doc(hidden)]
+pub fn default<T: Default>() -> Option<T> {
     Some(T::default())
 }
 
 /// Reads a value as another type, which is then checked.
-pub(crate) fn through<W: FromNode, T>(node: &Node<'_>) -> Result<T, Refusal>
+#[doc(hidden)]
+pub fn through<W: FromNode, T>(node: &Node<'_>) -> Result<T, Refusal>
 where
     T: TryFrom<W>,
     Refusal: From<T::Error>,

@@ -2,17 +2,17 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::bee::{BeeOverrides, name_or_table};
-use crate::civil::{civil_day, parse_date};
-use crate::climate::{ClimateInput, TextFile};
-use crate::method::{MethodChoice, Strength, method_names};
-use crate::morning::{MorningOverrides, Weekday};
-use crate::outlook::OutlookRequest;
-use crate::plan::{Colony, PlanOverrides, PlanRequest};
-use crate::record::Record;
-use crate::season::SeasonSettings;
-use crate::wire::{FromNode, from_toml};
-use crate::{Error, Site};
+use apiary_almanac::bee::{BeeOverrides, name_or_table};
+use apiary_almanac::civil::{civil_day, parse_date};
+use apiary_almanac::climate::{ClimateInput, TextFile};
+use apiary_almanac::method::{MethodChoice, Strength, method_names};
+use apiary_almanac::morning::{MorningOverrides, Weekday};
+use apiary_almanac::outlook::OutlookRequest;
+use apiary_almanac::plan::{Colony, PlanOverrides, PlanRequest};
+use apiary_almanac::record::Record;
+use apiary_almanac::season::SeasonSettings;
+use apiary_almanac::wire::{FromNode, from_toml};
+use apiary_almanac::{Error, Site};
 use chrono::{DateTime, Utc};
 
 use super::Problem;

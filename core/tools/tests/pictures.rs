@@ -4,8 +4,7 @@
 
 use roxmltree::{Document, Node};
 
-#[path = "../examples/pictures/scenes.rs"]
-mod scenes;
+use apiary_almanac_tools::scenes;
 
 /// Advance widths of the characters 32 to 126 in thousandths of the size, from the font files
 /// DejaVu Sans and DejaVu Sans Bold, version 2.37: the widest of the fonts that the pictures ask for.

@@ -2,10 +2,10 @@
 
 use super::plan_text::{self, which};
 use super::text::{cautions, item, line, long_date, section};
-use crate::plan::Plan;
-use crate::review::{Change, Review};
-use crate::standing::{BoxStanding, Seen, Standing};
-use crate::task::TaskState;
+use apiary_almanac::plan::Plan;
+use apiary_almanac::review::{Change, Review};
+use apiary_almanac::standing::{BoxStanding, Seen, Standing};
+use apiary_almanac::task::TaskState;
 
 /// Standing, changes, advice, then the plan as it is now.
 pub fn page(review: &Review) -> String {

@@ -14,7 +14,7 @@ type Scene<T> = Result<T, Box<dyn std::error::Error>>;
 
 /// The folder of the project.
 pub fn project() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
 }
 
 /// Every picture with its file.

@@ -4,7 +4,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::Problem;
 use super::args::Input;
-use crate::error::Error;
+use apiary_almanac::error::Error;
 
 /// The keeper's file as it was read.
 #[derive(Debug, Default)]

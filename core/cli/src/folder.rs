@@ -2,9 +2,11 @@
 
 use std::path::Path;
 
-use crate::calendar::{IcsSettings, YearRequest, plan_picture, plans_csv, plans_ics, year_picture};
-use crate::outlook::Outlook;
-use crate::plan::Plan;
+use apiary_almanac::calendar::{
+    IcsSettings, YearRequest, plan_picture, plans_csv, plans_ics, year_picture,
+};
+use apiary_almanac::outlook::Outlook;
+use apiary_almanac::plan::Plan;
 use chrono::{DateTime, Utc};
 
 use super::Problem;

@@ -18,11 +18,13 @@ use chrono::{DateTime, Utc};
 use clap::{CommandFactory, FromArgMatches};
 use serde::Serialize;
 
-use crate::calendar::{IcsSettings, plans_ics};
-use crate::error::Error;
-use crate::outlook::{Outlook, outlook};
-use crate::plan::{PlanRequest, plan};
-use crate::review::review;
+use apiary_almanac::calendar::{IcsSettings, plans_ics};
+use apiary_almanac::error::Error;
+use apiary_almanac::outlook::{Outlook, outlook};
+use apiary_almanac::plan::{PlanRequest, plan};
+use apiary_almanac::review::review;
+// The derive of the keeper's file names it so.
+use apiary_almanac::wire;
 use args::{CalendarArgs, CommandLine, Form, Page, PlanArgs, Wanted};
 use keeper::{Asked, Extra};
 
@@ -46,7 +48,7 @@ pub const NO_MORE: &str = "";
 /// is given, and the stamp of calendars; `more` stands at the end of the help.
 ///
 /// ```
-/// use apiary_almanac::cli;
+/// use apiary_almanac_cli as cli;
 /// let args = ["season", "--latitude=1.35", "--longitude=103.8", "--elevation=15",
 ///     "--zone=Asia/Singapore", "--today=2026-03-01"].map(Into::into);
 /// let answer = cli::run("apiary-almanac", &args, chrono::DateTime::UNIX_EPOCH, cli::NO_MORE);

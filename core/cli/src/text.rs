@@ -2,12 +2,12 @@
 
 use std::fmt::Write;
 
-use crate::caution::Caution;
-use crate::flight::{Flight, FlightEdge, FlightLimit};
-use crate::morning::{MoveWindow, RankedMorning};
-use crate::outlook::Outlook;
-use crate::season::{ErrorRange, Judgement, Season, SeasonOutcome};
-use crate::{Crossing, Instant, Reason, Site};
+use apiary_almanac::caution::Caution;
+use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
+use apiary_almanac::morning::{MoveWindow, RankedMorning};
+use apiary_almanac::outlook::Outlook;
+use apiary_almanac::season::{ErrorRange, Judgement, Season, SeasonOutcome};
+use apiary_almanac::{Crossing, Instant, Reason, Site};
 use chrono::NaiveDate;
 
 use super::keeper::Heading;
@@ -55,7 +55,7 @@ fn head(heading: &Heading, answer: &Outlook) -> String {
         &format!(
             "Asked on {}; {}.",
             long_date(answer.today),
-            answer.bee.label
+            answer.bee.label()
         ),
     );
     out

@@ -1,7 +1,7 @@
 //! The printed plan, for a terminal of 80 columns.
 
-use crate::plan::Plan;
-use crate::task::{Task, TaskState, Which};
+use apiary_almanac::plan::Plan;
+use apiary_almanac::task::{Task, TaskState, Which};
 
 use super::text::{cautions, clock, item, line, long_date, section};
 

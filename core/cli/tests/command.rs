@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 
 fn demo(file: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("../docs/demo")
+        .join("../../docs/demo")
         .join(file)
 }
 

@@ -1,7 +1,7 @@
 //! Draws `docs/warm-season.svg`: how many days of the year have a mean of 18 °C or more.
 //!
 //! ```text
-//! cargo run --release --example warm_season_map > docs/warm-season.svg
+//! cargo run --release -p apiary-almanac-tools --bin warm_season_map > docs/warm-season.svg
 //! ```
 
 use std::fmt::Write as _;

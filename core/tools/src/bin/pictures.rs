@@ -1,6 +1,6 @@
 //! Writes the pictures of `docs/calendars.md` and those in `core/tests/pictures`.
 
-mod scenes;
+use apiary_almanac_tools::scenes;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     for (file, svg) in scenes::pictures()? {

@@ -1,7 +1,7 @@
 //! Fits the location default to open climate normals and prints `climate/location_table.rs`.
 //!
 //! ```text
-//! cargo run --example fit_location_default -- cells.csv > core/src/climate/location_table.rs
+//! cargo run -p apiary-almanac-tools --bin fit_location_default -- cells.csv > core/src/climate/location_table.rs
 //! ```
 //!
 //! A second argument fixes the change with elevation, in °C/km (ICAO standard atmosphere: -6.5),
@@ -292,7 +292,7 @@ fn summary(errors: &[[f64; 2]], which: &[usize]) -> (f64, f64, f64) {
 
 fn table(fits: &[Fit; 2], errors: &[Vec<[f64; 2]>]) -> Result<String, Box<dyn Error>> {
     let mut out = String::from(
-        "//! Printed by `examples/fit_location_default.rs`; not edited by hand.\n//!\n\
+        "//! Printed by `tools/src/bin/fit_location_default.rs`; not edited by hand.\n//!\n\
          //! Derived from CRU CL 2.0: New, M., Lister, D., Hulme, M. & Makin, I. (2002), A\n\
          //! high-resolution data set of surface climate over global land areas, Climate Research\n\
          //! 21:1–25; means of 1961–1990, Climatic Research Unit. Terms, from memory: Open Database\n\

@@ -1,9 +1,9 @@
 //! Makes the built-in climate table from open data, and measures how far off it is.
 //!
 //! ```text
-//! cargo run --release --example climate_grid -- build    cells.csv land.csv coast.json table.bin
-//! cargo run --release --example climate_grid -- evaluate cells.csv land.csv coast.json
-//! cargo run --release --example climate_grid -- sample   cells.csv sample.csv
+//! cargo run --release -p apiary-almanac-tools --bin climate_grid -- build    cells.csv land.csv coast.json table.bin
+//! cargo run --release -p apiary-almanac-tools --bin climate_grid -- evaluate cells.csv land.csv coast.json
+//! cargo run --release -p apiary-almanac-tools --bin climate_grid -- sample   cells.csv sample.csv
 //! ```
 //!
 //! `cells.csv`: one line for each place with known normals: `latitude_deg`, `longitude_deg`,

@@ -2,17 +2,16 @@
 
 #[test]
 fn the_table_of_default_numbers() {
-    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../docs/parameters.md");
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/parameters.md");
     let written = std::fs::read_to_string(file).unwrap();
     let now = apiary_almanac::parameters::parameters_markdown();
     assert!(
         written == now,
-        "docs/parameters.md is out of date: cargo run --example parameters > docs/parameters.md"
+        "docs/parameters.md is out of date: cargo run -p apiary-almanac-tools --bin parameters > docs/parameters.md"
     );
 }
 
-#[path = "../examples/pictures/scenes.rs"]
-mod scenes;
+use apiary_almanac_tools::scenes;
 
 #[test]
 fn the_pictures() {
@@ -20,7 +19,7 @@ fn the_pictures() {
         let written = std::fs::read_to_string(scenes::project().join(&file)).unwrap_or_default();
         assert!(
             written == now,
-            "{file} is out of date: cargo run --example pictures; then look at it"
+            "{file} is out of date: cargo run -p apiary-almanac-tools --bin pictures; then look at it"
         );
     }
 }

@@ -1,0 +1,3 @@
+//! What the programs of this crate share with their tests. Each program writes a file of the
+//! repository; which one stands at its top.
+pub mod scenes;
