@@ -227,13 +227,6 @@ pub struct ErrorReport {
     pub message: String,
 }
 
-impl ErrorReport {
-    /// The report as JSON text.
-    pub fn to_json(&self) -> String {
-        crate::wire::to_json(self)
-    }
-}
-
 impl From<&Error> for ErrorReport {
     fn from(error: &Error) -> Self {
         ErrorReport {

@@ -1,41 +1,74 @@
 //! The engine behind a keeper's calendar for stingless bees: sun, light, temperature through the
 //! day, flight times, working windows of the year and move windows of a morning.
 //!
-//! Modules stand in the order in which data flows; each uses only those above it.
 #![forbid(unsafe_code)]
 
-pub mod ask;
-pub mod batch;
-pub mod bee;
-pub mod calendar;
-pub mod caution;
-pub mod civil;
-pub mod climate;
+// Modules stand in the order in which data flows: each uses only those above it, and so no circle
+// forms. `tests/order.rs` holds them to it. The empty lines keep rustfmt from sorting them.
+
 pub mod error;
-pub mod flight;
-pub mod light;
-pub mod method;
-pub mod morning;
-mod names;
-pub mod number;
-mod order;
-pub mod outlook;
-pub mod parameters;
-pub mod plan;
-pub mod reason;
-pub mod record;
-pub mod relocation;
-pub mod review;
-pub mod season;
-pub mod site;
-pub mod standing;
-pub mod sun;
-pub mod task;
-pub mod thermal;
-pub mod wait;
-pub mod weather;
+
 pub mod wire;
+
+pub mod reason;
+
 mod zone;
+
+pub mod civil;
+
+pub mod site;
+
+mod names;
+
+mod order;
+
+pub mod number;
+
+pub mod light;
+
+pub mod climate;
+
+pub mod batch;
+
+pub mod sun;
+
+pub mod thermal;
+
+pub mod bee;
+
+pub mod flight;
+
+pub mod season;
+
+pub mod morning;
+
+pub mod weather;
+
+pub mod wait;
+
+pub mod caution;
+
+pub mod task;
+
+pub mod record;
+
+pub mod method;
+
+pub mod relocation;
+
+pub mod plan;
+
+pub mod standing;
+
+pub mod review;
+
+pub mod outlook;
+
+pub mod parameters;
+
+pub mod calendar;
+
+pub mod ask;
 
 pub use ask::ask;
 pub use bee::Bee;

@@ -19,7 +19,7 @@ mod writing;
 
 use std::fmt;
 
-use crate::error::{Error, clip};
+use crate::error::{Error, ErrorReport, clip};
 
 #[doc(hidden)]
 pub use apiary_almanac_derive::FromNode;
@@ -45,6 +45,13 @@ pub trait FromNode: Sized {
     #[doc(hidden)]
     fn absent() -> Option<Self> {
         None
+    }
+}
+
+impl ErrorReport {
+    /// The report as JSON text.
+    pub fn to_json(&self) -> String {
+        to_json(self)
     }
 }
 
