@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from vectors import PROJECT
 from workbook_kills import torture
 
 from apiary_almanac.__main__ import main
@@ -217,8 +218,10 @@ def test_names_that_cannot_be_written(
     tmp_path: Path, out: str, told: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     (tmp_path / "folder.xlsx").mkdir()
-    assert main(["workbook", str(tmp_path / "members.xlsx"), "--out", str(tmp_path / out)]) == 1
+    members = PROJECT / "docs" / "demo" / "members.xlsx"
+    assert main(["workbook", str(members), "--out", str(tmp_path / out)]) == 1
     assert told in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["folder.xlsx"]
 
 
 def test_kills_and_pairs(tmp_path: Path) -> None:

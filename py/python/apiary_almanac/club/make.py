@@ -81,8 +81,8 @@ def club_workbook(
     question = Question(
         today=today or dt.date.today(), method=method, mornings=mornings, club=club
     )
+    read = read_members(members, sheet)
     with OwnFiles({out: ".xlsx", calendar: ".ics"}) as files:
-        read = read_members(members, sheet)
         workbook = files.read(out)
         ledger = read_ledger(out, workbook)
         earlier = calendar_text(calendar, files.read(calendar))
