@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { readCoordinates, writeCoordinates } from "../page/src/coordinates.js";
 import { clockTime, daysBetween, span } from "../page/src/dates.js";
-import { firstPlaceSettings, firstState, readState } from "../page/src/state.js";
+import { firstPlaceSettings, firstState, knownPlace, knownPlan, readState } from "../page/src/state.js";
 import { readNumber, showing } from "../page/src/units.js";
 
 test("coordinates are read as people write them", () => {
@@ -133,10 +133,49 @@ test("a kept file is read back as it was, and nothing else is", () => {
   assert.equal(readState("{").wrong, "JSON");
   assert.equal(readState("null").wrong, "{}");
   assert.equal(broken((copy) => (copy.version = 2)), "version");
-  assert.equal(broken((copy) => (copy.extra = 1)), ".extra");
+  assert.equal(broken((copy) => (copy.places[0].latitudeDeg = 90.5)), "places[0].latitudeDeg");
+  assert.equal(broken((copy) => (copy.places[0].longitudeDeg = -181)), "places[0].longitudeDeg");
+  assert.equal(broken((copy) => (copy.places[0].elevationM = 1e300)), "places[0].elevationM");
+  assert.equal(broken((copy) => copy.places.push(copy.places[0])), "places[1].id");
+  assert.equal(broken((copy) => (copy.places[0].move = { kind: "distance", first: "2026-02-30", byLamp: false, numbers: {} })), "places[0].move.first");
   assert.equal(broken((copy) => (copy.places[0].latitudeDeg = "1")), "places[0].latitudeDeg");
   assert.equal(broken((copy) => (copy.places[0].forecast = { kind: "csv" })), "places[0].forecast");
   assert.equal(broken((copy) => (copy.placeId = "place-9")), "placeId");
   assert.equal(broken((copy) => (copy.display.theme = "pink")), "display.theme");
   assert.equal(broken((copy) => copy.plans.push({})), "plans[0].id");
+});
+
+test("keys that the page does not know are carried, and not sent to the engine", () => {
+  const plan = {
+    id: "plan-1", placeId: "place-1", method: "split", sequence: 3, mood: ["good"],
+    colony: { name: "Lantern", queen: { marked: "blue" } },
+    choices: {}, numbers: {}, fixed: [], seen: {},
+    records: [{ date: "2026-09-13", signs: [{ kind: "eggs", count: 3 }], photo: "1" }],
+  };
+  const state = {
+    ...firstState(),
+    later: { any: [1, null, "x"] },
+    places: [{
+      id: "place-1", name: "Yard", latitudeDeg: 1, longitudeDeg: 2, elevationM: 3, zone: "UTC", ...firstPlaceSettings(),
+      forecast: { kind: "rows", rows: [{ date: "2026-09-14", minimumC: 11, maximumC: 24, gustMS: 9 }] }, shade: true,
+    }],
+    placeId: "place-1",
+    plans: [plan],
+  };
+  assert.deepEqual(readState(JSON.stringify(state)), { state });
+  assert.deepEqual(knownPlan(plan), {
+    id: "plan-1", placeId: "place-1", method: "split", sequence: 3, colony: { name: "Lantern" },
+    choices: {}, numbers: {}, fixed: [], seen: {},
+    records: [{ date: "2026-09-13", signs: [{ kind: "eggs" }] }],
+  });
+  const place = knownPlace(state.places[0]);
+  assert(!("shade" in place));
+  assert.deepEqual(place.forecast.rows, [{ date: "2026-09-14", minimumC: 11, maximumC: 24 }]);
+  assert.deepEqual(readState('{"version": 1, "constructor": 1, "__proto__": {"keep": true}}'), { wrong: "keep" });
+  const twice = { ...state, plans: [plan, plan] };
+  assert.deepEqual(readState(JSON.stringify(twice)), { wrong: "plans[1].id" });
+  for (const date of ["2026-02-29", "2026-13-01", "soon", "2026-9-1"]) {
+    const wrong = { ...state, plans: [{ ...plan, wanted: date }] };
+    assert.deepEqual(readState(JSON.stringify(wrong)), { wrong: "plans[0].wanted" }, date);
+  }
 });

@@ -64,6 +64,16 @@ export function createApp(first) {
       state = other;
       app.change(() => {});
     },
+    /** Goes on with what another tab has kept; what is looked at here stays. @param {import("./state.js").State} other */
+    adopt(other) {
+      const { placeId, planId } = state;
+      state = {
+        ...other,
+        placeId: other.places.some(({ id }) => id === placeId) ? placeId : other.placeId,
+        planId: other.plans.some(({ id }) => id === planId) ? planId : other.planId,
+      };
+      for (const listener of [...listeners]) listener();
+    },
     /** @param {() => void} listener @returns {() => void} ends it */
     onChange(listener) {
       listeners.add(listener);

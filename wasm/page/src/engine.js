@@ -1,6 +1,7 @@
 // The calls to the engine that the views make, from what the page knows.
 
 import * as almanac from "./apiary-almanac/index.js";
+import { knownPlace, knownPlan } from "./state.js";
 import { text } from "./text/en.js";
 
 /** @typedef {import("./state.js").Place} Place */
@@ -31,13 +32,17 @@ export const beeOf = ({ bee, beeNumbers }) =>
   Object.keys(beeNumbers).length > 0 ? { basedOn: bee, ...beeNumbers } : bee;
 
 /** @param {Place} place */
-export function climateOf({ forecast, normals }) {
+export function climateOf(place) {
+  const { forecast, normals } = knownPlace(place);
   return {
     ...(normals ? { normals } : {}),
     ...(forecast?.kind === "rows" ? { forecast: forecast.rows } : {}),
     ...(forecast?.kind === "csv" ? { forecastCsv: { file: forecast.file, text: forecast.text } } : {}),
   };
 }
+
+/** @param {Place} place */
+const seasonOf = (place) => knownPlace(place).season;
 
 /** @param {Place} place */
 const common = (place) => ({ site: siteOf(place), bee: beeOf(place), climate: climateOf(place) });
@@ -60,7 +65,7 @@ export function outlook(place, today) {
     freeWeekdays: /** @type {any} */ (place.freeWeekdays),
     settings: place.morningNumbers,
   };
-  const answer = almanac.outlook({ ...request, today, season: place.season });
+  const answer = almanac.outlook({ ...request, today, season: seasonOf(place) });
   const [current] = almanac.mornings({ ...request, first: today, days: 1 });
   return { ...answer, current };
 }
@@ -71,30 +76,33 @@ export const wetDays = (place) => almanac.defaultClimate({ site: siteOf(place) }
 /** @param {Place} place @param {string} today @param {string} [lastSafe] @param {string} [title] */
 export const yearPicture = (place, today, lastSafe, title) =>
   almanac.yearPicture({
-    ...common(place), today, season: place.season,
+    ...common(place), today, season: seasonOf(place),
     ...(lastSafe ? { lastSafe } : {}),
     ...(title ? { title } : {}),
   }).svg;
 
 /** @param {Place} place @param {string} first @param {string} last */
 export const season = (place, first, last) =>
-  almanac.season({ ...common(place), first, last, settings: place.season });
+  almanac.season({ ...common(place), first, last, settings: seasonOf(place) });
 
 /** @param {Place} place @param {PlanEntry} entry @param {string} today */
-const planRequest = (place, entry, today) => ({
-  ...common(place),
-  today,
-  method: entry.method,
-  colony: /** @type {any} */ (entry.colony),
-  season: place.season,
-  mornings: place.morningNumbers,
-  freeWeekdays: /** @type {any} */ (place.freeWeekdays),
-  settings: { choices: entry.choices, ...entry.numbers },
-  records: /** @type {any} */ (entry.records),
-  fixed: entry.fixed,
-  ...(entry.wanted ? { wanted: entry.wanted } : {}),
-  ...(entry.calendarId ? { id: entry.calendarId } : {}),
-});
+const planRequest = (place, entry, today) => {
+  const { method, colony, choices, numbers, records, fixed, wanted, calendarId } = knownPlan(entry);
+  return {
+    ...common(place),
+    today,
+    method,
+    colony: /** @type {any} */ (colony),
+    season: seasonOf(place),
+    mornings: place.morningNumbers,
+    freeWeekdays: /** @type {any} */ (place.freeWeekdays),
+    settings: { choices, ...numbers },
+    records: /** @type {any} */ (records),
+    fixed,
+    ...(wanted ? { wanted } : {}),
+    ...(calendarId ? { id: calendarId } : {}),
+  };
+};
 
 /** A plan and where it stands. @param {Place} place @param {PlanEntry} entry @param {string} today */
 export const review = (place, entry, today) => almanac.review(planRequest(place, entry, today));
@@ -102,7 +110,7 @@ export const review = (place, entry, today) => almanac.review(planRequest(place,
 /** The last date on which a method can be begun safely. @param {Place} place @param {string} method @param {string} today */
 export function lastSafe(place, method, today) {
   const plan = almanac.plan({
-    ...common(place), today, method, season: place.season,
+    ...common(place), today, method, season: seasonOf(place),
     colony: { name: "-", strength: "strong", netWeightKg: 99, monthsSinceDivision: 600 },
   });
   const open = !plan.tasks.some(({ id }) => id === "no-season");

@@ -1,11 +1,12 @@
 // Starts the page: reads what was kept, draws the frame, shows the view that the address names.
 
 import { createApp } from "./app.js";
+import { wrongSite } from "./check-state.js";
 import { fill, focusOn, h } from "./dom.js";
 import { readyForOffline } from "./offline.js";
 import { select } from "./fields.js";
 import { firstState } from "./state.js";
-import { load } from "./storage.js";
+import { load, watch } from "./storage.js";
 import { text } from "./text/en.js";
 
 /** @typedef {(app: import("./app.js").App, arrive: (name: string) => void) => HTMLElement & {leave?: () => void}} View */
@@ -18,7 +19,7 @@ const views = {
   device: async () => (await import("./views/device.js")).deviceView,
 };
 
-const kept = load();
+const kept = load(wrongSite);
 const app = createApp(kept && "state" in kept ? kept.state : firstState());
 
 const notices = h("div", { class: "notices", role: "status" });
@@ -56,7 +57,7 @@ let current;
 let asked = 0;
 async function open() {
   const wanted = location.hash.slice(1);
-  const name = wanted in views ? wanted : app.place ? "dawn" : "place";
+  const name = Object.hasOwn(views, wanted) ? wanted : app.place ? "dawn" : "place";
   const turn = (asked += 1);
   /** @type {View} */
   let view;
@@ -113,7 +114,23 @@ addEventListener("hashchange", async () => {
   main.focus({ preventScroll: true });
 });
 await open();
-if (kept && "wrong" in kept) notice(text.device.keptUnreadable(kept.wrong ?? ""));
+if (kept && "wrong" in kept) {
+  notice(kept.held ? text.device.keptHeld(kept.wrong) : text.device.keptUnreadable(kept.wrong), text.device.toAside, () => arrive("device"));
+}
+let saidOfOther = false;
+watch((other) => {
+  /** @param {import("./state.js").State} state */
+  const goOn = (state) => { app.adopt(state); open(); };
+  if (other === null) goOn({ ...app.state, keep: false });
+  else if (app.state.keep || app.state.places.length === 0) goOn(other);
+  else {
+    // What was entered here is kept nowhere.
+    if (!saidOfOther) notice(text.device.otherTab);
+    saidOfOther = true;
+    return false;
+  }
+  return true;
+});
 readyForOffline((use) => notice(text.frame.newVersion, text.frame.useNewVersion, use));
 // What is wanted next is there by then, even where the network is gone.
 setTimeout(() => { for (const fetchView of Object.values(views)) fetchView().catch(() => {}); }, 1000);

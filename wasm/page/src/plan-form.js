@@ -76,11 +76,14 @@ export function planForm(app, entry, keep) {
     if (wanted.input.validity.badInput) wanted.fail(text.fields.notADate);
     const [kg, since] = [numberOf(weight), numberOf(months)];
     if (form.querySelector('[aria-invalid="true"]')) return focusFirstError(form);
+    // Keys of a later page stay.
+    const { daughterName: _d, netWeightKg: _w, monthsSinceDivision: _m, strength: _s, ...carried } = entry?.colony ?? { name: "" };
     /** @type {import("./state.js").PlanEntry} */
     const next = {
       ...(entry ?? { id: freeId("plan", app.state.plans), placeId: place.id, sequence: 0, records: [], fixed: [], seen: {} }),
       method: method.input.value,
       colony: {
+        ...carried,
         name: name.input.value.trim(),
         ...(daughter.input.value.trim() ? { daughterName: daughter.input.value.trim() } : {}),
         ...(kg === undefined ? {} : { netWeightKg: kg }),

@@ -74,32 +74,36 @@ const record = (of) => ({ record: of });
 const either = (...of) => ({ either: of });
 /** @param {...any} words */
 const words = (...words) => ({ words });
+/** @param {number} low @param {number} high */
+const within = (low, high) => ({ within: [low, high] });
+/** A date that there is. */
+const day = { day: true };
 
-const row = { date: string, minimumC: number, maximumC: number, rainMm: maybe(number), windMS: maybe(number) };
+const row = { date: day, minimumC: number, maximumC: number, rainMm: maybe(number), windMS: maybe(number) };
 const place = {
-  id: string, name: string, latitudeDeg: number, longitudeDeg: number, elevationM: number, zone: string,
+  id: string, name: string, latitudeDeg: within(-90, 90), longitudeDeg: within(-180, 180), elevationM: within(-500, 9000), zone: string,
   eastHorizonDeg: number, westHorizonDeg: number, bee: string, beeNumbers: record(number),
   morningNumbers: record(number), freeWeekdays: list(string),
   season: { chance: maybe(number), barWettestMonths: maybe(number), mostWetDays: maybe(number) },
   forecast: either(null, { kind: words("rows"), rows: list(row) }, { kind: words("csv"), file: string, text: string }),
   normals: either(null, { about: string, minimumC: list(number), maximumC: list(number), rainMm: maybe(list(number)), wetDays: maybe(list(number)) }),
   move: maybe({
-    kind: words("distance", "parting"), first: string, byLamp: words(true, false), weightKg: maybe(number), numbers: record(number),
+    kind: words("distance", "parting"), first: day, byLamp: words(true, false), weightKg: maybe(number), numbers: record(number),
     distanceM: maybe(number), turnDeg: maybe(number), way: maybe(string), farStay: maybe(string),
   }),
 };
 const plan = {
-  id: string, placeId: string, method: string, calendarId: maybe(string), sequence: number,
+  id: string, placeId: string, method: string, calendarId: maybe(string), sequence: within(0, 2 ** 31 - 1),
   colony: {
     name: string, daughterName: maybe(string), netWeightKg: maybe(number),
     monthsSinceDivision: maybe(number), strength: maybe(string),
   },
-  choices: record(string), numbers: record(number), wanted: maybe(string),
+  choices: record(string), numbers: record(number), wanted: maybe(day),
   records: list({
-    date: string, task: maybe(string), signs: maybe(list({ kind: string, which: maybe(string) })),
+    date: day, task: maybe(string), signs: maybe(list({ kind: string, which: maybe(string) })),
     netWeightKg: maybe(number), note: maybe(string),
   }),
-  fixed: list({ task: string, date: string }), seen: record(string),
+  fixed: list({ task: string, date: day }), seen: record(string),
 };
 const shape = {
   version: words(1), keep: words(true, false),
@@ -108,7 +112,8 @@ const shape = {
 };
 
 /**
- * The place of the first thing in a value that is not as it should be, or null.
+ * The place of the first thing in a value that is not as it should be, or null. Keys that this page does not
+ * know may be those of a later one: they are carried along.
  * @param {any} value @param {any} wanted @param {string} where @returns {string | null}
  */
 function fault(value, wanted, where) {
@@ -116,6 +121,8 @@ function fault(value, wanted, where) {
   if (typeof wanted === "string") {
     return typeof value === wanted && (wanted !== number || Number.isFinite(value)) ? null : where;
   }
+  if (wanted.within) return typeof value === number && value >= wanted.within[0] && value <= wanted.within[1] ? null : where;
+  if (wanted.day) return isDate(value) ? null : where;
   if (wanted.words) return wanted.words.includes(value) ? null : where;
   if (wanted.either) return wanted.either.some((/** @type {any} */ one) => fault(value, one, where) === null) ? null : where;
   if (wanted.maybe) return value === undefined ? null : fault(value, wanted.maybe, where);
@@ -135,14 +142,33 @@ function fault(value, wanted, where) {
     }
     return null;
   }
-  const extra = Object.keys(value).find((key) => !(key in wanted));
-  if (extra !== undefined) return `${where}.${extra}`;
   for (const [key, of] of Object.entries(wanted)) {
-    const wrong = fault(value[key], of, where === "" ? key : `${where}.${key}`);
+    const wrong = fault(Object.hasOwn(value, key) ? value[key] : undefined, of, where === "" ? key : `${where}.${key}`);
     if (wrong) return wrong;
   }
   return null;
 }
+
+/** @param {any} value */
+function isDate(value) {
+  if (typeof value !== string || !/^\d{4}-\d\d-\d\d$/.test(value)) return false;
+  const date = new Date(`${value}T00:00:00Z`);
+  return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(value);
+}
+
+/** A value without the keys that are not in its shape. @param {any} value @param {any} wanted @returns {any} */
+function known(value, wanted) {
+  if (value === null || typeof value !== "object" || wanted === null || wanted.record) return value;
+  if (wanted.maybe) return known(value, wanted.maybe);
+  if (wanted.either) return known(value, wanted.either.find((/** @type {any} */ one) => fault(value, one, "-") === null) ?? null);
+  if (Array.isArray(value)) return value.map((item) => known(item, wanted.list));
+  return Object.fromEntries(Object.entries(value).flatMap(([key, item]) => (Object.hasOwn(wanted, key) ? [[key, known(item, wanted[key])]] : [])));
+}
+
+/** As far as this page knows it: the engine refuses fields that it does not know. @template {Place} T @param {T} value @returns {T} */
+export const knownPlace = (value) => known(value, place);
+/** @template {PlanEntry} T @param {T} value @returns {T} */
+export const knownPlan = (value) => known(value, plan);
 
 /**
  * The state in a text, or where the text is wrong.
@@ -165,6 +191,10 @@ export function readState(text) {
     { places: state.plans, id: state.planId, name: "planId" },
   ]) {
     if (id !== null && !places.some((one) => one.id === id)) return { wrong: name };
+  }
+  for (const [name, all] of Object.entries({ places: state.places, plans: state.plans })) {
+    const twice = all.findIndex(({ id }, at) => all.findIndex((one) => one.id === id) < at);
+    if (twice >= 0) return { wrong: `${name}[${twice}].id` };
   }
   const orphan = state.plans.findIndex((one) => !state.places.some(({ id }) => id === one.placeId));
   if (orphan >= 0) return { wrong: `plans[${orphan}].placeId` };

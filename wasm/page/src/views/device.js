@@ -1,5 +1,6 @@
 // Units, light or dark, and what is kept on this device.
 
+import { refusal } from "../check-state.js";
 import { download } from "../download.js";
 import { fill, focusOn, h, more } from "../dom.js";
 import * as engine from "../engine.js";
@@ -9,6 +10,7 @@ import { numberLabel } from "../numbers.js";
 import { forgetOffline } from "../offline.js";
 import { quantity, sourceList } from "../sources.js";
 import { firstState, readState } from "../state.js";
+import { asides, dropAside } from "../storage.js";
 import { text } from "../text/en.js";
 
 const words = text.device;
@@ -36,14 +38,8 @@ export function deviceView(app) {
       const read = readState(await chosen.text());
       file.input.value = "";
       if ("wrong" in read) return file.fail(words.unreadable(read.wrong));
-      for (const place of read.state.places) {
-        try {
-          engine.outlook(place, engine.dateAt(place, app.now()));
-        } catch (error) {
-          if (!(error instanceof engine.ApiaryError)) throw error;
-          return file.fail(`${place.name}: ${app.sentence(error.message)}`);
-        }
-      }
+      const refused = refusal(read.state, app.now());
+      if (refused) return file.fail(`${refused.where}: ${app.sentence(refused.message)}`);
       // Whether this device keeps anything is for its own user to say.
       app.replace({ ...read.state, keep: app.state.keep });
       draw(words.restored(read.state.places.length, read.state.plans.length));
@@ -64,10 +60,12 @@ export function deviceView(app) {
       tick(words.keep, app.state.keep, (on) => { app.change((state) => { state.keep = on; }); fill(status, !app.stored ? words.notStored : on ? words.nowKept : words.nowForgotten); }, words.keepHint),
       h("div", { class: "actions" }, h("button", { type: "button", onclick: () => download("apiary-almanac.json", "application/json", `${JSON.stringify(app.state, null, 2)}\n`) }, words.saveFile)),
       file.box,
+      setAside(),
       more(
         words.erase,
         h("p", null, words.eraseWarning),
         h("div", { class: "actions" }, h("button", { type: "button", class: "danger", onclick: async () => {
+          for (const { name } of asides()) dropAside(name);
           app.replace(firstState());
           await forgetOffline();
           draw(words.erased);
@@ -79,6 +77,26 @@ export function deviceView(app) {
       h("p", null, words.limits),
       more(words.licences, words.licenceLines.map((line) => h("p", null, line))),
       more(words.allNumbers, groups()),
+    );
+  }
+
+  /** What could not be read, to be taken away as files. */
+  function setAside() {
+    const all = asides();
+    if (all.length === 0) return null;
+    return h(
+      "section",
+      { class: "aside" },
+      h("h3", null, words.aside),
+      h("p", null, words.asideAbout),
+      all.map(({ name, text: content }, i) =>
+        h(
+          "div",
+          { class: "actions" },
+          h("button", { type: "button", onclick: () => download(`${name}.json`, "application/json", content) }, words.asideSave(i + 1)),
+          h("button", { type: "button", class: "danger", onclick: () => { dropAside(name); draw(words.asideDropped); focusOn(status); } }, words.asideDrop(i + 1)),
+        ),
+      ),
     );
   }
 
