@@ -130,7 +130,7 @@ export interface ForecastDay {
 
 /** The weather at one moment, measured or forecast. */
 export interface Hour {
-  readonly at: Instant;
+  readonly at: InstantInput;
   readonly temperatureC: number;
   /** Rain since the reading before. */
   readonly rainMm?: number;
@@ -152,6 +152,8 @@ export interface ClimateInput {
   readonly forecastCsv?: TextFile;
   /** Laid over the days; a day known from end to end takes minimum and maximum from them. */
   readonly hours?: readonly Hour[];
+  /** The same as the texts of files, CSV or JSON; of the same moment the later file counts. */
+  readonly hoursFiles?: readonly TextFile[];
   /** How far single days stray from the means, in place of what is taken for the place. */
   readonly spread?: DailySpread;
   /** What the default for the location adds to its normals of 1961–1990. */

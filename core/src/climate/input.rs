@@ -40,6 +40,9 @@ pub struct ClimateInput {
     /// Weather by the hour, measured or forecast.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub hours: Vec<Hour>,
+    /// The same as the texts of files, CSV or JSON: [`Hours::from_texts`].
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub hours_files: Vec<TextFile>,
     /// How far single days stray from the means, in place of what is taken for the place.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spread: Option<DailySpread>,
@@ -91,11 +94,12 @@ impl Climate {
             (None, Some(csv)) => base.with_forecast(Forecast::from_csv(&csv.file, &csv.text)?),
             (Some(_), Some(_)) => return Err(twice("forecast, forecast_csv")),
         };
-        Ok(if input.hours.is_empty() {
-            days
-        } else {
-            days.with_hours(Hours::new(site.zone, input.hours.clone())?)
-        })
+        match (&input.hours[..], &input.hours_files[..]) {
+            ([], []) => Ok(days),
+            (hours, []) => Ok(days.with_hours(Hours::new(site.zone, hours.to_vec())?)),
+            ([], files) => Ok(days.with_hours(Hours::from_texts(site.zone, files)?)),
+            _ => Err(twice("hours, hours_files")),
+        }
     }
 }
 

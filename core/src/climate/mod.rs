@@ -25,6 +25,7 @@ mod location;
 mod location_table;
 mod month_spline;
 mod monthly;
+mod paste;
 mod place;
 mod table;
 
@@ -32,7 +33,7 @@ pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
 pub use day_record::DayRecord;
 pub use diurnal::{CurveParameters, DayCurve, DaySun};
 pub use forecast::{Forecast, ForecastDay};
-pub use hourly::{Gap, Hour, Hours, HoursOfDay, LONGEST_STEP, MOST_HOURS};
+pub use hourly::{Gap, Hour, Hours, HoursOfDay, LONGEST_STEP, MOST_HOURS, MOST_HOURS_BYTES};
 pub use input::{ClimateInput, TextFile};
 pub use location::LocationDefault;
 pub use monthly::MonthlyNormals;

@@ -162,6 +162,8 @@ class ClimateInput:
     forecast_csv: TextFile | None = None
     hours: Sequence[Hour] | None = None
     """Laid over the days; a day known from end to end takes minimum and maximum from them."""
+    hours_files: Sequence[TextFile] | None = None
+    """The same as the texts of files, CSV or JSON; of the same moment the later file counts."""
     spread: DailySpread | None = None
     """How far single days stray from the means, in place of what is taken for the place."""
     warming: Warming | None = None

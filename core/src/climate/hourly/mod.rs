@@ -14,6 +14,12 @@ use crate::order;
 use crate::site::zone_name;
 use crate::wire::FromNode;
 
+pub(super) mod read;
+#[cfg(test)]
+mod tests;
+
+pub use read::MOST_HOURS_BYTES;
+
 /// Most readings of all files together: more than ten years of hours, or two of every ten minutes.
 pub const MOST_HOURS: usize = 110_000;
 
@@ -81,6 +87,8 @@ pub struct Gap {
 pub struct Hours {
     zone: Tz,
     hours: Vec<Hour>,
+    /// What was read otherwise than one might think, for the basis.
+    said: Vec<String>,
 }
 
 #[derive(Debug, Clone, Serialize, FromNode)]
@@ -88,6 +96,8 @@ struct Wire {
     #[serde(serialize_with = "zone_name")]
     zone: Tz,
     hours: Vec<Hour>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    said: Vec<String>,
 }
 
 impl Hour {
@@ -171,7 +181,11 @@ impl Hours {
                     pair[1].temperature_c
                 ),
             }),
-            None => Ok(Hours { zone, hours }),
+            None => Ok(Hours {
+                zone,
+                hours,
+                said: Vec::new(),
+            }),
         }
     }
 
@@ -243,7 +257,7 @@ impl Hours {
 
     pub(super) fn basis(&self) -> Basis {
         let gaps = self.gaps();
-        let said = match &gaps[..] {
+        let mut said = match &gaps[..] {
             [] => String::new(),
             [one] => format!("; nothing is known from {} to {}", one.from, one.until),
             [first, rest @ ..] => format!(
@@ -253,6 +267,10 @@ impl Hours {
                 rest.len()
             ),
         };
+        for more in &self.said {
+            said += "; ";
+            said += more;
+        }
         let ends = self.hours.first().zip(self.hours.last());
         Basis {
             source: TemperatureSource::Hours,
@@ -372,7 +390,11 @@ impl TryFrom<Wire> for Hours {
     type Error = Error;
 
     fn try_from(wire: Wire) -> Result<Self, Error> {
-        Hours::new(wire.zone, wire.hours)
+        let hours = Hours::new(wire.zone, wire.hours)?;
+        Ok(Hours {
+            said: wire.said,
+            ..hours
+        })
     }
 }
 
@@ -381,9 +403,7 @@ impl From<Hours> for Wire {
         Wire {
             zone: hours.zone,
             hours: hours.hours,
+            said: hours.said,
         }
     }
 }
-
-#[cfg(test)]
-mod tests;

@@ -206,3 +206,231 @@ proptest! {
         }
     }
 }
+
+fn file(name: &str, text: &str) -> crate::climate::TextFile {
+    crate::climate::TextFile {
+        file: name.to_owned(),
+        text: text.to_owned(),
+    }
+}
+
+fn read(zone_name: &str, text: &str) -> Result<Hours, Error> {
+    Hours::from_texts(zone(zone_name), &[file("f", text)])
+}
+
+fn shown(hours: &Hours) -> Vec<(String, f64)> {
+    hours
+        .readings()
+        .iter()
+        .map(|hour| (hour.at.to_rfc3339(), hour.temperature_c))
+        .collect()
+}
+
+#[test]
+fn the_same_readings_in_every_form() {
+    let expected = vec![
+        ("2026-07-20T06:00:00+10:00".to_owned(), 9.5),
+        ("2026-07-20T07:00:00+10:00".to_owned(), 11.0),
+    ];
+    for text in [
+        "time,temperature_c\n2026-07-20T06:00,9.5\n2026-07-20T07:00,11\n",
+        "Time;Temperature_C;humidity\n2026-07-20 07:00;11,0;80\n2026-07-20 06:00;9,5;90\n",
+        "date\ttime\ttemperature (°C)\n20 July 2026\t6:00\t9.5\n20 July 2026\t7 am\t11\n",
+        "time,temperature_f\n2026-07-19T20:00Z,49.1\n2026-07-20T07:00+10:00,51.8\n",
+        r#"{"hourly": {"time": ["2026-07-20T06:00", "2026-07-20T07:00"], "temperature_2m": [9.5, 11]},
+            "hourly_units": {"time": "iso8601", "temperature_2m": "°C"}}"#,
+        r#"{"utc_offset_seconds": 0, "temperature_unit": "°C",
+            "units": {"temperature": "°F"},
+            "hours": {"time": ["2026-07-19T20:00", "2026-07-19T21:00"], "temperature": [49.1, 51.8]}}"#,
+        r#"{"time": [1784491200, 1784494800], "temperature_c": [9.5, 11]}"#,
+        r#"[{"time": "2026-07-20T06:00", "temperature_c": 9.5},
+            {"time": "2026-07-20T07:00", "temperature_c": 11, "icon": "sun"}]"#,
+        r#"{"timezone": "Asia/Manila", "data": [{"time": "2026-07-20T04:00", "temperature_c": 9.5},
+            {"time": "2026-07-20T05:00", "temperature_c": 11}]}"#,
+    ] {
+        let hours = read("Australia/Brisbane", text).unwrap_or_else(|e| panic!("{text}: {e}"));
+        let found = shown(&hours);
+        assert_eq!(found.len(), 2, "{text}");
+        for ((at, c), (expected_at, expected_c)) in found.iter().zip(&expected) {
+            assert_eq!(at, expected_at, "{text}");
+            approx::assert_abs_diff_eq!(*c, *expected_c, epsilon = 1e-9);
+        }
+    }
+}
+
+#[test]
+fn all_that_is_known_is_read_with_its_unit() {
+    let text = r#"{"units": {"temperature_2m": "°C", "precipitation": "inch", "rain": "inch",
+        "wind_speed_10m": "km/h", "wind_speed_80m": "km/h", "cloud_cover": "%", "cloud_cover_low": "%",
+        "shortwave_radiation": "W/m²", "precipitation_probability": "%"},
+        "hourly": {"time": ["2026-07-20T06:00"], "temperature_2m": [9.5], "precipitation": [0.5],
+        "rain": [0.25], "wind_speed_10m": [18], "wind_speed_80m": [36], "cloud_cover": [75],
+        "cloud_cover_low": [5], "shortwave_radiation": [120], "precipitation_probability": [90]}}"#;
+    let hour = read("UTC", text).unwrap().readings()[0];
+    approx::assert_relative_eq!(hour.rain_mm.unwrap(), 12.7);
+    approx::assert_relative_eq!(hour.wind_m_s.unwrap(), 5.0);
+    assert_eq!(hour.cloud_percent, Some(75.0));
+    assert_eq!(hour.radiation_w_m2, Some(120.0));
+}
+
+#[test]
+fn clocks_that_are_changed_are_followed_and_said() {
+    // Sydney: 2:00 to 3:00 on 2026-10-04, 3:00 to 2:00 on 2026-04-05.
+    let back = "time,temperature_c\n2026-04-05T01:00,15\n2026-04-05T02:00,14\n2026-04-05T02:30,13.5\n\
+                2026-04-05T02:00,13\n2026-04-05T02:30,12.5\n2026-04-05T03:00,12\n";
+    let found = read("Australia/Sydney", back).unwrap();
+    let minutes: Vec<_> = found
+        .readings()
+        .windows(2)
+        .map(|pair| (pair[1].at - pair[0].at).num_minutes())
+        .collect();
+    assert_eq!(minutes, [60, 30, 30, 30, 30]);
+    assert!(
+        found
+            .basis()
+            .about
+            .contains("showed 2026-04-05 02:00:00 twice")
+    );
+    let on = "time,temperature_c\n2026-10-04T01:00,15\n2026-10-04T02:30,14\n2026-10-04T03:00,13\n";
+    let found = read("Australia/Sydney", on).unwrap();
+    assert_eq!(found.readings().len(), 2);
+    assert!(
+        found
+            .basis()
+            .about
+            .contains("never showed 2026-10-04 02:30:00")
+    );
+    // With an offset there is nothing to guess.
+    let on = on.replace(",1", "+11:00,1");
+    let found = read("Australia/Sydney", &on).unwrap();
+    assert_eq!(found.readings().len(), 3);
+    assert!(!found.basis().about.contains("never"));
+}
+
+#[test]
+fn of_several_files_the_later_counts() {
+    let first = file(
+        "a.csv",
+        "time,temperature_c\n2026-07-20T06:00,9\n2026-07-20T07:00,10\n",
+    );
+    let second = file(
+        "b.csv",
+        "time,temperature_c\n2026-07-20T07:00,12\n2026-07-20T08:00,13\n",
+    );
+    let hours = Hours::from_texts(zone("UTC"), &[first, second]).unwrap();
+    let found: Vec<_> = hours
+        .readings()
+        .iter()
+        .map(|hour| hour.temperature_c)
+        .collect();
+    assert_eq!(found, [9.0, 12.0, 13.0]);
+}
+
+#[test]
+fn empty_cells_are_gaps_and_wrong_ones_are_named() {
+    let text = "time,temperature_c,rain_mm\n2026-07-20T06:00,,1\n2026-07-20T07:00,10,\n";
+    let hours = read("UTC", text).unwrap();
+    assert_eq!(
+        (hours.readings().len(), hours.readings()[0].rain_mm),
+        (1, None)
+    );
+    for (text, code, words) in [
+        ("", "bad_table", "columns `time` and `temperature_c`"),
+        ("time,temperature_c\n", "not_enough_data", "no readings"),
+        (
+            "time,rain_mm\n2026-07-20T06:00,1\n",
+            "bad_table",
+            "no readings by the hour",
+        ),
+        (
+            "time,temperature\n2026-07-20T06:00,9\n",
+            "bad_table",
+            "does not say its unit",
+        ),
+        (
+            "time,temperature_c,rain\n2026-07-20T06:00,9,1\n",
+            "bad_table",
+            "\"rain\" does not say its unit",
+        ),
+        (
+            "time,temperature_c\n2026-07-20,9\n",
+            "bad_cell",
+            "date and time",
+        ),
+        ("time,temperature_c\n3/4 06:00,9\n", "bad_cell", "line 2"),
+        (
+            "time,temperature_c\n2026-07-20T06:00,warm\n",
+            "bad_cell",
+            "\"warm\" is not a number",
+        ),
+        (
+            "time,temperature_c\n2026-07-20T06:00,\"1,200\"\n",
+            "bad_cell",
+            "1,200",
+        ),
+        (
+            "time,temperature_c\n2026-07-20T06:00,99\n",
+            "out_of_range",
+            "99",
+        ),
+        (
+            "time,temperature_c\n2026-07-20T06:00,9\n2026-07-20T06:00,9\n",
+            "",
+            "",
+        ),
+        (
+            "{\"time\": [\"x\"], \"temperature_c\": [9]}",
+            "bad_table",
+            "time[0]",
+        ),
+        ("{\"time\": [", "unreadable", "f"),
+        (
+            "{\"timezone\": \"Mars/Base\", \"time\": [\"2026-07-20T06:00\"], \"temperature_c\": [9]}",
+            "unknown_zone",
+            "Mars/Base",
+        ),
+    ] {
+        let found = read("UTC", text);
+        if code.is_empty() {
+            assert_eq!(found.unwrap().readings().len(), 1);
+            continue;
+        }
+        let error = found.unwrap_err();
+        assert_eq!(error.code(), code, "{text}: {error}");
+        assert!(error.to_string().contains(words), "{text}: {error}");
+    }
+    let long = " ".repeat(MOST_HOURS_BYTES + 1);
+    assert_eq!(read("UTC", &long).unwrap_err().code(), "too_large");
+}
+
+proptest! {
+    #[test]
+    fn no_text_makes_the_reader_panic(bytes in prop::collection::vec(any::<u8>(), 0..300)) {
+        let _ = read("Australia/Sydney", &String::from_utf8_lossy(&bytes));
+    }
+
+    #[test]
+    fn no_text_like_a_table_makes_the_reader_panic(
+        text in "(time|temperature_c|rain_in|[,;\t\"\r\n|]|[-0-9.,]{0,5}|2026-0[1-9]-[0-2][1-9]T0[0-9]:00|[Z°]){0,60}",
+    ) {
+        let _ = read("Australia/Sydney", &format!("time,temperature_c\n{text}"));
+        let _ = read("Australia/Sydney", &text);
+    }
+
+    #[test]
+    fn what_is_written_is_read_again(
+        values in prop::collection::vec(-30.0..50.0_f64, 1..60),
+        start in 0_i64..2_000_000_000,
+    ) {
+        let mut text = String::from("time,temperature_c\n");
+        let mut expected = Vec::new();
+        for (n, value) in values.iter().enumerate() {
+            let at = DateTime::from_timestamp(start + 3600 * n as i64, 0).unwrap();
+            let at = civil::in_zone(at, zone("Australia/Lord_Howe"));
+            text += &format!("{},{value}\n", at.to_rfc3339());
+            expected.push((at.to_rfc3339(), *value));
+        }
+        let hours = read("Australia/Lord_Howe", &text).unwrap();
+        prop_assert_eq!(shown(&hours), expected);
+    }
+}
