@@ -24,6 +24,8 @@ mod order;
 
 pub mod number;
 
+pub mod normal;
+
 pub mod light;
 
 pub mod climate;

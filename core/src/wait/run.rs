@@ -6,6 +6,7 @@ use super::{DateRange, RestsOn, Wait, WaitOutcome, WaitUnit};
 use crate::civil::{check_date, days_after, next_day};
 use crate::climate::ALLOWED_C;
 use crate::error::Error;
+use crate::normal::NINE_IN_TEN_SD;
 use crate::reason::Reason;
 use crate::thermal::{DayShape, DegreeDays};
 use crate::weather::{BINS, Weather};
@@ -49,9 +50,9 @@ impl Luck {
     /// Warmth of such a case in standard deviations: the 10 % quantile of the normal distribution.
     fn warmth_sd(self) -> f64 {
         match self {
-            Luck::Early => 1.281_551_565_544_6,
+            Luck::Early => NINE_IN_TEN_SD,
             Luck::Middle => 0.0,
-            Luck::Late => -1.281_551_565_544_6,
+            Luck::Late => -NINE_IN_TEN_SD,
         }
     }
 

@@ -8,7 +8,7 @@
 use getset::Getters;
 use serde::Serialize;
 
-use crate::climate::grid::{correlated_pairs, gauss_legendre};
+use crate::normal::{TAIL, above, correlated_pairs, gauss_legendre};
 use crate::number::{COMMON_PRACTICE, Sourced};
 
 /// How far and how long days stray from the mean of their season.
@@ -76,12 +76,9 @@ impl Spread {
 pub(crate) const BINS: usize = 12;
 /// Upper edges of all bins but the last, in standard deviations.
 const EDGES: [f64; BINS - 1] = [-2.5, -2.0, -1.5, -1.0, -0.5, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5];
-/// Beyond this many standard deviations nothing is left.
-const TAIL: f64 = 8.0;
-
 /// Chance that a standard normal variable is below `x`.
 fn below(x: f64) -> f64 {
-    0.5 * libm::erfc(-x * std::f64::consts::FRAC_1_SQRT_2)
+    above(-x)
 }
 
 fn edges(bin: usize) -> (f64, f64) {

@@ -16,17 +16,14 @@ mod draft;
 pub mod format;
 mod lattice;
 mod season;
-mod spell;
 mod spread;
 mod table;
 
 pub use draft::{Draft, DraftElement, DraftNode};
 pub use season::{WarmSeason, warm_season, warm_season_map};
-pub(crate) use spell::{chance_of_run, gauss_legendre};
-pub(crate) use spread::correlated_pairs;
 pub use spread::{
     DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, MAXIMUM_SD_ERROR_C, MINIMUM_SD_ERROR_C,
-    SAME_DAY_CORRELATION, chance_at_or_above, chance_at_or_below,
+    SAME_DAY_CORRELATION,
 };
 pub use table::{ClimateTable, PointCourse};
 

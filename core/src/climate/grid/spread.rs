@@ -1,12 +1,11 @@
 //! How far the days stray from the normals.
 
-use std::f64::consts::FRAC_1_SQRT_2;
-
 use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use super::{DAYS, GridClimate};
 use crate::error::Error;
+use crate::normal::chance_at_or_above;
 use crate::wire::FromNode;
 
 /// Correlation of a day's departure of the maximum from its normal with the next day's: 0.62, the
@@ -143,33 +142,4 @@ impl GridClimate {
         let (mean, sd) = (self.minimum_c.get(i)?, self.spread().minimum_sd_c[i]);
         Some(chance_at_or_above(at_least_c, *mean, sd))
     }
-}
-
-/// Chance that a normally distributed value is at or above a threshold, 0 to 1.
-///
-/// ```
-/// use apiary_almanac::climate::grid::chance_at_or_above;
-/// assert!((chance_at_or_above(18.0, 20.0, 2.0) - 0.8413).abs() < 1e-4);
-/// ```
-pub fn chance_at_or_above(threshold: f64, mean: f64, standard_deviation: f64) -> f64 {
-    if standard_deviation > 0.0 {
-        0.5 * libm::erfc((threshold - mean) / standard_deviation * FRAC_1_SQRT_2)
-    } else if mean >= threshold {
-        1.0
-    } else {
-        0.0
-    }
-}
-
-/// Chance that a normally distributed value is at or below a threshold, 0 to 1.
-pub fn chance_at_or_below(threshold: f64, mean: f64, standard_deviation: f64) -> f64 {
-    chance_at_or_above(-threshold, -mean, standard_deviation)
-}
-
-/// Sum over all pairs of `n` days that follow each other of their correlation, when that of
-/// neighbours is `lag_one` and that of others its powers: the variance of the sum of the
-/// days in units of that of one.
-pub(crate) fn correlated_pairs(n: f64, lag_one: f64) -> f64 {
-    let r = lag_one;
-    n + 2.0 * r / (1.0 - r) * (n - (1.0 - r.powf(n)) / (1.0 - r))
 }

@@ -1,12 +1,48 @@
-//! The chance that several days on end stay above thresholds.
+//! The normal distribution, and days that depart from their mean by it, each like the one before.
 
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
 use std::sync::OnceLock;
 
 /// Points of [`gauss_legendre`].
-pub(crate) const POINTS: usize = 24;
+const POINTS: usize = 24;
+/// The 90 % quantile of the normal distribution, standard deviations.
+pub(crate) const NINE_IN_TEN_SD: f64 = 1.281_551_565_544_6;
 /// Beyond this many standard deviations nothing is left.
-const TAIL: f64 = 8.0;
+pub(crate) const TAIL: f64 = 8.0;
+
+/// Chance that a normally distributed value is at or above a threshold, 0 to 1.
+///
+/// ```
+/// use apiary_almanac::normal::chance_at_or_above;
+/// assert!((chance_at_or_above(18.0, 20.0, 2.0) - 0.8413).abs() < 1e-4);
+/// ```
+pub fn chance_at_or_above(threshold: f64, mean: f64, standard_deviation: f64) -> f64 {
+    if standard_deviation > 0.0 {
+        above((threshold - mean) / standard_deviation)
+    } else if mean >= threshold {
+        1.0
+    } else {
+        0.0
+    }
+}
+
+/// Chance that a normally distributed value is at or below a threshold, 0 to 1.
+pub fn chance_at_or_below(threshold: f64, mean: f64, standard_deviation: f64) -> f64 {
+    chance_at_or_above(-threshold, -mean, standard_deviation)
+}
+
+/// Chance that a standard normal variable is at least `x`.
+pub(crate) fn above(x: f64) -> f64 {
+    0.5 * libm::erfc(x * FRAC_1_SQRT_2)
+}
+
+/// Sum over all pairs of `n` days that follow each other of their correlation, when that of
+/// neighbours is `lag_one` and that of others its powers: the variance of the sum of the
+/// days in units of that of one.
+pub(crate) fn correlated_pairs(n: f64, lag_one: f64) -> f64 {
+    let r = lag_one;
+    n + 2.0 * r / (1.0 - r) * (n - (1.0 - r.powf(n)) / (1.0 - r))
+}
 
 /// Chance that each of some days that follow one another departs from its mean by at least so many
 /// standard deviations, when the departures are normal and only yesterday's matters for today's, with
@@ -40,11 +76,6 @@ pub(crate) fn chance_of_run(at_least_sd: &[f64], lag_one: f64) -> f64 {
         .map(|((x, _), d)| d * above((last - lag_one * x) / left))
         .sum::<f64>()
         .clamp(0.0, 1.0)
-}
-
-/// Chance that a standard normal variable is at least `x`.
-fn above(x: f64) -> f64 {
-    0.5 * libm::erfc(x * FRAC_1_SQRT_2)
 }
 
 fn normal_density(x: f64) -> f64 {
