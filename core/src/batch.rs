@@ -152,10 +152,14 @@ impl<'a> Places<'a> {
         if let Zones::Each { zones, index } = self.zones {
             for (row, position) in index.iter().enumerate() {
                 if usize::from(*position) >= zones.len() {
-                    let allowed = format_args!("0 to {}", zones.len().saturating_sub(1));
+                    let last = zones.len().saturating_sub(1);
                     return Err(RowError {
                         row: Some(row),
-                        error: Error::out_of_range("zone_index", position, allowed),
+                        error: Error::out_of_range(
+                            "zone_index",
+                            position,
+                            format_args!("0 to {last}"),
+                        ),
                     });
                 }
             }

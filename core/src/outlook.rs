@@ -11,7 +11,6 @@ use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
 use crate::flight::{FlightDay, flight_day};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
-use crate::order;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Ephemeris, SunDay};
@@ -116,7 +115,7 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
         .iter()
         .map(|ranked| ranked.morning.clone())
         .collect();
-    order::sort_by_key(&mut by_date, |morning| morning.date);
+    by_date.sort_by_key(|morning| morning.date);
     let days: Vec<_> = by_date
         .iter()
         .map(|morning| climate.day(morning.date))

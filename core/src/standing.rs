@@ -4,7 +4,6 @@ use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use crate::method::NewQueen;
-use crate::order;
 use crate::plan::{Bench, Plan};
 use crate::record::{SignKind, SignStrength};
 use crate::task::Which;
@@ -196,7 +195,7 @@ fn seen_at(
         let gone: &[SignKind] = if with >= without { &against } else { &queen };
         found.retain(|seen| !gone.contains(&seen.kind));
     }
-    order::sort_by_key(&mut found, |seen| (seen.strength, seen.date));
+    found.sort_by_key(|seen| (seen.strength, seen.date));
     found
 }
 

@@ -1,9 +1,9 @@
 //! What the clocks of a zone show: the changes of the IANA database, packed.
 //!
 //! `chrono-tz` names the zones and holds the same changes one by one, which is too much for a page
-//! that a telephone loads. `data/zones.bin` holds them as spans of years with the same rule;
-//! `examples/zone_table.rs` makes it out of `chrono-tz`, and the tests here compare the two over
-//! the whole range.
+//! that a telephone loads. The table holds them as spans of years with the same rule;
+//! `build/zones.rs` makes it out of the same `chrono-tz`, and the tests here compare the two over the
+//! whole range.
 
 use std::sync::OnceLock;
 
@@ -11,7 +11,13 @@ use chrono::{DateTime, Datelike, Days, MappedLocalTime, NaiveDate, NaiveDateTime
 use chrono_tz::Tz;
 
 const DAY_S: i64 = 86_400;
-const TABLE: &[u8] = include_bytes!("../data/zones.bin");
+const TABLE: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/zones.bin"));
+
+// Features of `chrono-tz` leave zones out, and build scripts may have other features.
+const _: () = assert!(
+    u16::from_be_bytes([TABLE[2], TABLE[3]]) as usize >= chrono_tz::TZ_VARIANTS.len(),
+    "chrono-tz has fewer zones in build scripts than in the program"
+);
 
 /// What clocks show from a moment on.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -106,9 +112,7 @@ impl History {
 fn history(zone: Tz) -> &'static History {
     static HISTORIES: [OnceLock<History>; chrono_tz::TZ_VARIANTS.len()] =
         [const { OnceLock::new() }; chrono_tz::TZ_VARIANTS.len()];
-    // `Tz` counts its variants in the order of `TZ_VARIANTS`, as the table does.
-    let number = zone as usize;
-    HISTORIES[number].get_or_init(|| unpack(number))
+    HISTORIES[zone as usize].get_or_init(|| unpack(zone.name()))
 }
 
 /// Reads the table; past its end there are zeros.
@@ -139,15 +143,19 @@ impl Bytes {
         Bytes(part)
     }
 
-    fn text(&mut self, length: usize) -> &'static str {
-        std::str::from_utf8(self.part(length).0).unwrap_or_default()
+    /// A text behind its length.
+    fn name(&mut self) -> &'static str {
+        let length = self.one();
+        std::str::from_utf8(self.part(length.into()).0).unwrap_or_default()
     }
 }
 
-/// The history of the zone of this number.
+/// The history of the zone of this name.
 ///
 /// The table, numbers of two and four bytes with the highest first:
-/// - how many zones (2), and of each zone the number of its history (2);
+/// - the year from which spans of years are counted (2);
+/// - how many zones there are (2), of each the length of its name (1) and the name, in the order of
+///   the names, and then of each the number of its history (2);
 /// - how many things there are to show (2), and of each the seconds east of UTC (4), 1 for daylight
 ///   saving time (1), the length of its name (1) and the name;
 /// - how many times of day there are (1), and each in seconds (4);
@@ -164,17 +172,16 @@ impl Bytes {
 ///      and the day;
 ///   8. the number of the time of day on the clock as it was;
 ///   9. what is shown then, counted within the history.
-fn unpack(number: usize) -> History {
+fn unpack(zone: &str) -> History {
     let mut table = Bytes(TABLE);
-    let zones: Vec<u16> = (0..table.two()).map(|_| table.two()).collect();
+    let first_year = table.two();
+    let names: Vec<&str> = (0..table.two()).map(|_| table.name()).collect();
+    let numbers: Vec<u16> = names.iter().map(|_| table.two()).collect();
     let shown: Vec<Shown> = (0..table.two())
         .map(|_| Shown {
             offset_s: table.four(),
             daylight: table.one() == 1,
-            name: {
-                let length = table.one();
-                table.text(usize::from(length))
-            },
+            name: table.name(),
         })
         .collect();
     let times: Vec<i32> = (0..table.one()).map(|_| table.four()).collect();
@@ -182,17 +189,20 @@ fn unpack(number: usize) -> History {
         let length = table.two();
         table.part(usize::from(length))
     });
-    let wanted = zones.get(number).copied().unwrap_or_default();
+    let wanted = names.binary_search(&zone).map_or(0, |place| numbers[place]);
+    let mut next = || unpack_next(&mut columns, first_year.into(), &shown, &times);
     for _ in 0..wanted {
-        unpack_next(&mut columns, &shown, &times);
+        next();
     }
-    unpack_next(&mut columns, &shown, &times)
+    next()
 }
 
-/// The first of the years from which spans are counted.
-const FIRST_YEAR: i32 = 1899;
-
-fn unpack_next(columns: &mut [Bytes; 9], shown: &[Shown], times: &[i32]) -> History {
+fn unpack_next(
+    columns: &mut [Bytes; 9],
+    first_year: i32,
+    shown: &[Shown],
+    times: &[i32],
+) -> History {
     let [things, low, high, counts, years, gaps, days, clocks, then] = columns;
     let mine: Vec<Shown> = (0..things.one())
         .map(|_| shown[usize::from(high.one()) * 256 + usize::from(low.one())])
@@ -203,7 +213,7 @@ fn unpack_next(columns: &mut [Bytes; 9], shown: &[Shown], times: &[i32]) -> Hist
         skipped: Vec::new(),
     };
     let mut now = history.before;
-    let mut year = FIRST_YEAR;
+    let mut year = first_year;
     for _ in 0..counts.one() {
         let (head, gap) = (years.one(), gaps.one());
         let rules: Vec<[u8; 4]> = (0..=head % 2)
@@ -254,7 +264,7 @@ mod tests {
     use chrono_tz::{OffsetComponents, OffsetName, TZ_VARIANTS};
 
     use super::*;
-    use crate::civil::{FIRST_DATE, LAST_DATE};
+    use crate::civil::LAST_DATE;
 
     fn by_chrono_tz(zone: Tz, unix_s: i64) -> (i32, bool, String) {
         let utc = DateTime::from_timestamp(unix_s, 0).unwrap().naive_utc();
@@ -282,20 +292,36 @@ mod tests {
     }
 
     #[test]
-    fn zones_are_counted_in_the_order_of_the_table() {
-        assert!(
-            TZ_VARIANTS
-                .iter()
-                .enumerate()
-                .all(|(i, zone)| *zone as usize == i)
+    fn every_zone_has_a_place_of_its_own() {
+        let mut places: Vec<usize> = TZ_VARIANTS.iter().map(|zone| *zone as usize).collect();
+        places.sort_unstable();
+        assert!(places.into_iter().eq(0..TZ_VARIANTS.len()));
+    }
+
+    #[test]
+    fn before_the_first_change_it_was_the_mean_time_of_the_place() {
+        // The files northamerica and asia of the IANA database: -4:56:02 until 1883-11-18 in New
+        // York, 8:04 in Manila from 1844-12-31 on, a day less before.
+        let at = |text: &str| DateTime::parse_from_rfc3339(text).unwrap().timestamp();
+        let mean = shown(Tz::America__New_York, at("1883-11-18T16:59:59Z"));
+        assert_eq!(
+            (mean.offset_s, mean.name),
+            (-(4 * 3600 + 56 * 60 + 2), "LMT")
         );
-        assert_eq!(usize::from(Bytes(TABLE).two()), TZ_VARIANTS.len());
+        let railway = shown(Tz::America__New_York, at("1883-11-18T17:00:00Z"));
+        assert_eq!((railway.offset_s, railway.name), (-5 * 3600, "EST"));
+        for (year, before) in [("1844", true), ("1845", false)] {
+            let offset_s = shown(Tz::Asia__Manila, at(&format!("{year}-06-01T00:00:00Z"))).offset_s;
+            assert_eq!(offset_s < 0, before, "{year}: {offset_s}");
+        }
     }
 
     #[test]
     fn every_zone_shows_what_chrono_tz_shows() {
-        // The calendar asks for a year more on either side.
-        let start = (FIRST_DATE - Days::new(365)).and_time(Default::default());
+        // From before all changes; the calendar asks for a year more at the end.
+        let start = NaiveDate::from_ymd_opt(1800, 1, 1)
+            .unwrap()
+            .and_time(Default::default());
         let end = (LAST_DATE + Days::new(730)).and_time(Default::default());
         let (start, end) = (start.and_utc().timestamp(), end.and_utc().timestamp());
         let mut changes = 0;

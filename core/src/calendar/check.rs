@@ -1,17 +1,15 @@
 //! Refuses plans that no calendar could show.
 
+use std::collections::BTreeSet;
+
 use crate::civil::{check_date, civil_day};
 use crate::error::{Error, quoted};
-use crate::names::Names;
-use crate::plan::Plan;
+use crate::plan::{LONGEST_ID, Plan};
 use crate::task::{Task, TaskState};
-
-/// The longest `id` of a plan or task, characters.
-const LONGEST_ID: usize = 100;
 
 /// Checks what identifiers, dates and windows must hold, and that no identifier is used twice.
 pub(super) fn check_plans(plans: &[Plan]) -> Result<(), Error> {
-    let mut ids = Names::default();
+    let mut ids = BTreeSet::new();
     for (i, plan) in plans.iter().enumerate() {
         let place = format!("plans[{i}]");
         check_plan(plan, &place)?;
@@ -34,7 +32,7 @@ pub(super) fn check_plan(plan: &Plan, place: &str) -> Result<(), Error> {
             check_date(&format!("{place}.{name}"), date)?;
         }
     }
-    let mut ids = Names::default();
+    let mut ids = BTreeSet::new();
     for (j, task) in plan.tasks.iter().enumerate() {
         let place = format!("{place}.tasks[{j}]");
         check_task(plan, task, &place)?;
@@ -135,7 +133,13 @@ mod tests {
             refused(|p| p.id = "other".to_owned()),
             inconsistent("plans[1].id")
         );
-        for id in ["", "Lantern", "a b", "a\r\nX:1", &"x".repeat(101)] {
+        for id in [
+            "",
+            "Lantern",
+            "a b",
+            "a\r\nX:1",
+            &"x".repeat(LONGEST_ID + 1),
+        ] {
             assert_eq!(
                 refused(|p| p.id = id.to_owned()),
                 out_of_range("plans[1].id")

@@ -1,6 +1,7 @@
 //! The header of a weather table: which quantity stands in which column, in which unit.
 
-use super::cells::Record;
+use csv::StringRecord;
+
 use crate::error::{clip, quoted};
 
 /// A unit in which a column may be written.
@@ -95,11 +96,11 @@ pub(super) struct Columns {
 impl Columns {
     /// Finds the key and the quantities among the headers, or explains what does not fit.
     pub fn find(
-        header: &Record,
+        header: &StringRecord,
         key_column: &str,
         quantities: &[Quantity],
     ) -> Result<Self, String> {
-        if header.is_empty() {
+        if header.iter().all(str::is_empty) {
             return Err(format!(
                 "the file is empty; needed is a header with {key_column} and columns such as \
                  minimum_c and maximum_c"
@@ -107,7 +108,7 @@ impl Columns {
         }
         let mut key = None;
         let mut places = vec![None; quantities.len()];
-        for (index, name) in header.cells.iter().enumerate() {
+        for (index, name) in header.iter().enumerate() {
             let lower = name.to_ascii_lowercase();
             if lower == key_column {
                 if key.replace(index).is_some() {

@@ -8,7 +8,6 @@ use super::grid::DailySpread;
 use super::{Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
-use crate::order;
 use crate::wire::FromNode;
 
 /// Days before and after a day that its mean takes in.
@@ -101,7 +100,7 @@ impl DailyRecords {
     /// `inconsistent` for a minimum above its maximum or a date given twice.
     pub fn new(days: Vec<DayRecord>, about: &str) -> Result<Self, Error> {
         let mut days = days;
-        order::sort_by_key(&mut days, |day| day.date);
+        days.sort_by_key(|day| day.date);
         check_days("records", &days)?;
         let (mean_year, monthly_rain) = (mean_year(&days), monthly_rain(&days));
         Ok(DailyRecords {

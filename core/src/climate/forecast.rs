@@ -6,7 +6,6 @@ use serde::Serialize;
 use super::day_record::{DAYS, DayRecord, check_days};
 use super::{Basis, DayTemperatures, TemperatureSource, table};
 use crate::error::Error;
-use crate::order;
 use crate::wire::FromNode;
 
 /// Most days of a forecast.
@@ -65,7 +64,7 @@ impl Forecast {
             });
         }
         let mut days = days;
-        order::sort_by_key(&mut days, |day| day.date);
+        days.sort_by_key(|day| day.date);
         let records: Vec<_> = days.iter().map(|day| DayRecord::from(*day)).collect();
         check_days("forecast", &records)?;
         Ok(Forecast { days })

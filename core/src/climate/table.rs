@@ -4,12 +4,10 @@
 use std::fmt::Display;
 
 use chrono::NaiveDate;
+use csv::{ReaderBuilder, StringRecord, Trim};
 
-use super::cells::{Record, Records};
 use super::columns::{Columns, Place, Quantity};
 use crate::error::{Error, clip};
-use crate::order;
-use crate::wire::parse_f64;
 
 /// Largest text that is read, bytes: two centuries of days take about 3 MiB.
 pub(super) const MOST_BYTES: usize = 32 * 1024 * 1024;
@@ -56,8 +54,15 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
     };
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let separator = separator_of(text);
-    let mut records = Records::new(text, separator);
-    let header = records.next().unwrap_or_default();
+    let mut records = ReaderBuilder::new()
+        .delimiter(separator)
+        .has_headers(false)
+        .flexible(true)
+        .trim(Trim::All)
+        .from_reader(text.as_bytes())
+        .into_records()
+        .map(|record| record.map_err(|problem| bad_table(problem.to_string())));
+    let header = records.next().transpose()?.unwrap_or_default();
     let quantities = [
         Quantity::temperature("minimum"),
         Quantity::temperature("maximum"),
@@ -78,10 +83,12 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
         line: 1,
     };
     for record in records {
-        if record.is_empty() {
+        let record = record?;
+        if record.iter().all(str::is_empty) {
             continue;
         }
-        let line = lines.of_record(record.start);
+        let start = record.position().map_or(0, |position| position.byte());
+        let line = lines.of_record(start as usize);
         check_length(&record, &header, line).map_err(bad_table)?;
         let mut cells = Cells {
             header: &header,
@@ -98,11 +105,11 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
         {
             cells.reversed(&columns.places);
         }
-        let Some(key) = (layout.read_key)(&record.cells[columns.key]) else {
+        let Some(key) = (layout.read_key)(&record[columns.key]) else {
             cells.wrong(columns.key, layout.key_allowed);
             continue;
         };
-        let cell = record.cells[columns.key].clone();
+        let cell = record[columns.key].to_owned();
         let row = Row {
             key,
             minimum_c,
@@ -112,11 +119,11 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
         };
         rows.push((line, cell, row));
     }
-    order::sort_by_key(&mut rows, |(.., row)| row.key);
+    rows.sort_by_key(|(.., row)| row.key);
     for twice in rows.chunk_by(|(.., a), (.., b)| a.key == b.key) {
         for (line, cell, _) in &twice[1..] {
             let allowed = format!("new: line {} has it already", twice[0].0);
-            wrong.add(*line, &header.cells[columns.key], cell, allowed);
+            wrong.add(*line, &header[columns.key], cell, allowed);
         }
     }
     wrong.finish()?;
@@ -144,26 +151,24 @@ fn separator_of(text: &str) -> u8 {
 
 /// A number, with a decimal comma where the comma does not separate cells.
 fn number(cell: &str, separator: u8) -> Option<f64> {
-    if separator != b',' && cell.matches(',').count() == 1 && !cell.contains('.') {
-        parse_f64(&cell.replace(',', "."))
-    } else {
-        parse_f64(cell)
-    }
+    let value: Result<f64, _> =
+        if separator != b',' && cell.matches(',').count() == 1 && !cell.contains('.') {
+            cell.replace(',', ".").parse()
+        } else {
+            cell.parse()
+        };
+    // `inf` and `nan`, too, are numbers to the standard library.
+    value.ok().filter(|value| value.is_finite())
 }
 
 /// Every row has the header's cells; spreadsheets may add empty ones.
-fn check_length(record: &Record, header: &Record, line: u64) -> Result<(), String> {
-    let (cells, expected) = (record.cells.len(), header.cells.len());
+fn check_length(record: &StringRecord, header: &StringRecord, line: u64) -> Result<(), String> {
+    let (cells, expected) = (record.len(), header.len());
     if cells < expected {
         Err(format!(
             "line {line} has {cells} cells, the header has {expected}"
         ))
-    } else if record
-        .cells
-        .iter()
-        .skip(expected)
-        .any(|cell| !cell.is_empty())
-    {
+    } else if record.iter().skip(expected).any(|cell| !cell.is_empty()) {
         Err(format!(
             "line {line} has {cells} cells, the header has {expected} (a decimal comma needs a \
              semicolon or a tab between cells)"
@@ -175,8 +180,8 @@ fn check_length(record: &Record, header: &Record, line: u64) -> Result<(), Strin
 
 /// The cells of one row, and the list to which wrong ones go.
 struct Cells<'a, 'file> {
-    header: &'a Record,
-    record: &'a Record,
+    header: &'a StringRecord,
+    record: &'a StringRecord,
     line: u64,
     wrong: &'a mut WrongCells<'file>,
 }
@@ -185,7 +190,7 @@ impl Cells<'_, '_> {
     /// The number in a cell, in SI units.
     fn number(&mut self, place: Place, separator: u8, may_be_empty: bool) -> Option<f64> {
         let Place { index, unit, .. } = place;
-        let cell = &self.record.cells[index];
+        let cell = &self.record[index];
         match number(cell, separator) {
             None if cell.is_empty() && may_be_empty => None,
             Some(value) if (unit.lowest..=unit.highest).contains(&value) => {
@@ -204,19 +209,15 @@ impl Cells<'_, '_> {
     /// Minimum and maximum, the first two places, are the wrong way round.
     fn reversed(&mut self, places: &[Option<Place>]) {
         if let [Some(minimum), Some(maximum), ..] = places {
-            let minimum = clip(&self.record.cells[minimum.index]);
+            let minimum = clip(&self.record[minimum.index]);
             let allowed = format!("at or above the minimum of the same line, {minimum}");
             self.wrong(maximum.index, allowed);
         }
     }
 
     fn wrong(&mut self, index: usize, allowed: impl Display) {
-        self.wrong.add(
-            self.line,
-            &self.header.cells[index],
-            &self.record.cells[index],
-            allowed,
-        );
+        self.wrong
+            .add(self.line, &self.header[index], &self.record[index], allowed);
     }
 }
 

@@ -1,9 +1,10 @@
 //! Refuses methods that make no sense, before anything is planned with them.
 
+use std::collections::BTreeSet;
+
 use super::{After, Method, SeasonUse, Setting, Step, When};
 use crate::caution::STANDING_CAUTIONS;
 use crate::error::{Error, clip, quoted};
-use crate::names::Names;
 
 const MOST_STEPS: usize = 100;
 const MOST_SETTINGS: usize = 40;
@@ -189,16 +190,16 @@ fn expanded_ids(steps: &[Step]) -> Result<(), Error> {
 
 /// Refuses steps that wait for each other.
 fn order(steps: &[Step]) -> Result<(), Error> {
-    let mut placed = Names::default();
+    let mut placed = BTreeSet::new();
     loop {
         let before = placed.len();
         for step in steps {
             if step
                 .depends_on
                 .iter()
-                .all(|after| placed.contains(&after.task))
+                .all(|after| placed.contains(after.task.as_str()))
             {
-                placed.insert(&step.id);
+                placed.insert(step.id.as_str());
             }
         }
         if placed.len() == steps.len() {
@@ -225,16 +226,16 @@ fn rebuilt_after_safe(steps: &[Step]) -> Result<(), Error> {
     ) else {
         return Ok(());
     };
-    let mut after = Names::default();
-    after.insert(&safe.id);
+    let mut after = BTreeSet::new();
+    after.insert(safe.id.as_str());
     for _ in steps {
         for step in steps {
             if step
                 .depends_on
                 .iter()
-                .any(|dependency| after.contains(&dependency.task))
+                .any(|dependency| after.contains(dependency.task.as_str()))
             {
-                after.insert(&step.id);
+                after.insert(step.id.as_str());
             }
         }
     }
@@ -245,7 +246,7 @@ fn rebuilt_after_safe(steps: &[Step]) -> Result<(), Error> {
             &format!("{} can not be left out", step.id),
         ));
     }
-    if safe.id != rebuilt.id && after.contains(&rebuilt.id) {
+    if safe.id != rebuilt.id && after.contains(rebuilt.id.as_str()) {
         return Ok(());
     }
     Err(inconsistent(
@@ -328,7 +329,7 @@ fn known(field: &str, given: &str, allowed: &[&str]) -> Result<(), Error> {
 }
 
 fn unique<'a>(field: &str, names: impl Iterator<Item = &'a str>) -> Result<(), Error> {
-    let mut seen = Names::default();
+    let mut seen = BTreeSet::new();
     for name in names {
         if !seen.insert(name) {
             return Err(inconsistent(

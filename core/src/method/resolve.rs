@@ -1,12 +1,11 @@
 //! A method with the keeper's choices made: steps left out or repeated, waits filled in, all in an
 //! order in which each comes after what it depends on.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{BeeWait, Method, SeasonUse, Setting, SettingOption, Step, When};
 use crate::bee::Bee;
 use crate::error::{Error, clip};
-use crate::names::Names;
 use crate::task::{Choice, Dependency};
 use crate::wait::{Wait, WaitUnit};
 
@@ -212,7 +211,7 @@ fn standing_in<'a>(
 ) -> Vec<(&'a super::After, Option<Wait>)> {
     let mut found = Vec::new();
     let mut open: Vec<&super::After> = step.depends_on.iter().rev().collect();
-    let mut seen = Names::default();
+    let mut seen = BTreeSet::new();
     while let Some(after) = open.pop() {
         if kept.iter().any(|step| step.id == after.task) {
             found.push((after, after.wait.clone()));

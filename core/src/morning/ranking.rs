@@ -15,7 +15,6 @@ use crate::civil::{self, check_date};
 use crate::climate::Climate;
 use crate::error::Error;
 use crate::flight::two_days;
-use crate::order;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::sun::Ephemeris;
@@ -131,9 +130,7 @@ pub fn rank_mornings(
         (MoveWindow::None { .. }, _) => 2,
     };
     // The sort is stable: of equals the earlier date comes first.
-    order::sort_by(&mut ranked, |a, b| {
-        class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points))
-    });
+    ranked.sort_by(|a, b| class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points)));
     for (rank, morning) in (1..).zip(&mut ranked) {
         morning.rank = rank;
     }

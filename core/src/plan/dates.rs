@@ -11,7 +11,6 @@ use crate::civil::{check_date, next_day, previous_day};
 use crate::error::Error;
 use crate::method::{DayRule, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay};
 use crate::number::COMMON_PRACTICE;
-use crate::order;
 use crate::reason::Reason;
 use crate::record::SignKind;
 use crate::relocation::known_spells;
@@ -357,7 +356,7 @@ fn rank(
         ));
     }
     // Stable: of equals the earlier date comes first.
-    order::sort_by(&mut ranked, |(free_a, a), (free_b, b)| {
+    ranked.sort_by(|(free_a, a), (free_b, b)| {
         let class = |free: &bool, date: &BestDate| (!date.good, date.points < 60.0, !free);
         class(free_a, a)
             .cmp(&class(free_b, b))

@@ -18,7 +18,6 @@ use crate::climate::{Climate, DayTemperatures};
 use crate::error::Error;
 use crate::method::{Resolved, resolve};
 use crate::morning::{Morning, MorningSettings};
-use crate::order;
 use crate::reason::Reason;
 use crate::task::TaskState;
 use crate::weather::Weather;
@@ -37,6 +36,8 @@ const MOST_RECORDS: usize = 1000;
 const LONGEST_TEXT: usize = 500;
 /// Longest note of a record, bytes.
 const LONGEST_NOTE: usize = 2000;
+/// The longest `id` of a plan or a task, letters.
+pub(crate) const LONGEST_ID: usize = 120;
 
 /// Everything that a plan is worked out from, checked.
 pub(crate) struct Bench<'a> {
@@ -138,7 +139,7 @@ pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
     let season = SeasonView::new(bench)?;
     let readiness = Readiness::of(bench)?;
     let mut plan = dates::dated(bench, &season, &readiness)?;
-    order::sort_by_key(&mut plan.tasks, |task| task.dates.best);
+    plan.tasks.sort_by_key(|task| task.dates.best);
     finish(bench, &mut plan)?;
     Ok(plan)
 }

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::{LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS};
+use super::{LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS};
 use crate::bee::{BeeOverrides, name_or_table};
 use crate::civil::{check_date, day_start};
 use crate::climate::ClimateInput;
@@ -140,7 +140,7 @@ impl PlanRequest {
             ));
         }
         if let Some(id) = &self.id
-            && !(id.len() <= 120
+            && !(id.len() <= LONGEST_ID
                 && id.split('-').all(|word| {
                     !word.is_empty()
                         && word
@@ -151,7 +151,7 @@ impl PlanRequest {
             return Err(Error::out_of_range(
                 "id",
                 quoted(id),
-                "small letters, digits and hyphens, up to 120",
+                format_args!("small letters, digits and hyphens, up to {LONGEST_ID}"),
             ));
         }
         if self.records.len() > MOST_RECORDS {

@@ -6,7 +6,6 @@ mod series;
 
 use std::borrow::Cow;
 
-use crate::order;
 use crate::wire::FromNode;
 use chrono::{Datelike, NaiveDate, TimeDelta};
 use serde::Serialize;
@@ -733,7 +732,7 @@ fn barred_months(rule: &Rule, climate: &Climate) -> Result<[bool; 12], Error> {
         RuleTest::OutsideWettestMonths { months } => {
             let rain = rain()?;
             let mut order: Vec<usize> = (0..12).collect();
-            order::sort_by(&mut order, |a, b| rain[*b].total_cmp(&rain[*a]));
+            order.sort_by(|a, b| rain[*b].total_cmp(&rain[*a]));
             for month in order.into_iter().take(months.into()) {
                 barred[month] = true;
             }

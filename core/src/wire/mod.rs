@@ -9,8 +9,6 @@
 
 mod fields;
 mod json;
-mod number;
-mod others;
 // Public for what the derive writes, and nothing else.
 #[allow(missing_docs)]
 mod tree;
@@ -25,9 +23,8 @@ use crate::error::{Error, ErrorReport, clip};
 pub use apiary_almanac_derive::FromNode;
 #[doc(hidden)]
 pub use fields::Fields;
-pub(crate) use number::parse_f64;
 #[doc(hidden)]
-pub use others::deserialize;
+pub use json::deserialize;
 #[doc(hidden)]
 pub use tree::{Node, Refusal};
 pub(crate) use writing::to_json;
@@ -90,7 +87,7 @@ pub fn from_json<T: FromNode>(what: &str, text: &str) -> Result<T, Error> {
 
 /// The tree of a JSON text.
 pub(crate) fn node<'a>(what: &str, text: &'a str) -> Result<Node<'a>, Error> {
-    json::parse(text).map_err(|problem| unreadable(what, problem))
+    json::parse(text).map_err(|refusal| refused(what, refusal))
 }
 
 /// Reads a value from a tree; errors as in [`from_json`].

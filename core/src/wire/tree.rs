@@ -97,6 +97,14 @@ impl Refusal {
         Refusal::of(Problem::Form(problem))
     }
 
+    /// The refusal of a form after these steps, from the inside out.
+    pub(super) fn at(problem: String, steps: Vec<Step>) -> Self {
+        Refusal(Box::new(Refused {
+            problem: Problem::Form(problem),
+            steps,
+        }))
+    }
+
     /// The same, one field further out.
     #[inline(never)]
     pub fn in_field(mut self, name: &str) -> Self {

@@ -16,10 +16,11 @@ use self::line::Lines;
 use super::check::check_plans;
 use crate::civil::Instant;
 use crate::error::Error;
-use crate::order;
 use crate::plan::Plan;
 use crate::task::{Task, TaskState};
 
+/// The largest whole number of iCalendar (RFC 5545, section 3.3.8).
+const LARGEST_SEQUENCE: u32 = i32::MAX.unsigned_abs();
 const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
 
 /// What an iCalendar file needs besides the plans.
@@ -27,7 +28,8 @@ const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
 pub struct IcsSettings {
     /// When the file is made.
     pub stamp: Instant,
-    /// 0 for the first version of the plans, then one more for each changed version.
+    /// 0 for the first version of the plans, then one more for each changed version; up to
+    /// 2147483647.
     #[serde(default)]
     pub sequence: u32,
     /// Name of the calendar for people; the plan's title when not given and there is one plan.
@@ -48,7 +50,8 @@ pub struct IcsSettings {
 /// # Errors
 /// `not_enough_data` without any plan; `inconsistent` when an `id` is used twice, dates are out of
 /// order or a window does not lie on the best date; `out_of_range` for an `id` that is not made of
-/// small letters, digits and hyphens, and for dates outside 1900–2100.
+/// small letters, digits and hyphens, for a `sequence` above 2147483647, and for dates outside
+/// 1900–2100.
 ///
 /// ```
 /// use apiary_almanac::calendar::{IcsSettings, plans_from_json, plans_ics};
@@ -72,6 +75,13 @@ pub struct IcsSettings {
 /// ```
 pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error> {
     check_plans(plans)?;
+    if settings.sequence > LARGEST_SEQUENCE {
+        return Err(Error::out_of_range(
+            "sequence",
+            settings.sequence,
+            format_args!("0 to {LARGEST_SEQUENCE}"),
+        ));
+    }
     if plans.is_empty() {
         return Err(Error::NotEnoughData {
             field: "plans".to_owned(),
@@ -80,7 +90,7 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
         });
     }
     let mut sorted: Vec<&Plan> = plans.iter().collect();
-    order::sort_by(&mut sorted, |a, b| {
+    sorted.sort_by(|a, b| {
         a.site
             .zone
             .name()
@@ -110,7 +120,7 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
     }
     for plan in sorted {
         let mut tasks: Vec<&Task> = plan.tasks.iter().collect();
-        order::sort_by_key(&mut tasks, |task| task.dates.best);
+        tasks.sort_by_key(|task| task.dates.best);
         for (i, task) in tasks.into_iter().enumerate() {
             event::write(&mut lines, plan, task, settings, plans.len() > 1, i == 0);
         }
@@ -138,7 +148,7 @@ fn zones(plans: &[Plan]) -> Vec<(Tz, (NaiveDate, NaiveDate))> {
             *span = (span.0.min(on), span.1.max(on));
         }
     }
-    order::sort_by_key(&mut spans, |(zone, _)| zone.name());
+    spans.sort_by_key(|(zone, _)| zone.name());
     spans
 }
 

@@ -12,7 +12,6 @@ use super::text;
 use crate::calendar::check::check_plan;
 use crate::calendar::words;
 use crate::error::Error;
-use crate::order;
 use crate::plan::Plan;
 use crate::task::{Task, TaskKind, TaskState, Which};
 
@@ -203,7 +202,7 @@ fn groups(plan: &Plan) -> Vec<Group<'_>> {
         .into_iter()
         .filter_map(|which| {
             let mut mine: Vec<&Task> = plan.tasks.iter().filter(|t| t.which == which).collect();
-            order::sort_by_key(&mut mine, |task| task.dates.best);
+            mine.sort_by_key(|task| task.dates.best);
             let rows = rows(&mine);
             (!rows.is_empty()).then_some(Group { which, rows })
         })

@@ -10,7 +10,6 @@ use super::day_record::{MOST_RAIN_MM, MOST_WIND_M_S};
 use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource};
 use crate::civil::{self, Instant};
 use crate::error::Error;
-use crate::order;
 use crate::site::zone_name;
 use crate::wire::FromNode;
 
@@ -169,7 +168,7 @@ impl Hours {
             hour.check()?;
             hour.at = civil::in_zone(hour.at.to_utc(), zone);
         }
-        order::sort_by_key(&mut hours, |hour| hour.at);
+        hours.sort_by_key(|hour| hour.at);
         hours.dedup();
         match hours.windows(2).find(|pair| pair[0].at == pair[1].at) {
             Some(pair) => Err(Error::Inconsistent {

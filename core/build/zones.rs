@@ -1,47 +1,57 @@
-//! Writes `core/data/zones.bin`, the clock changes of every zone, out of `chrono-tz`.
+//! Packs the clock changes of every zone, out of the `chrono-tz` that the crate is built with.
 //!
-//! ```text
-//! cargo run --release --example zone_table -- core/data/zones.bin
-//! ```
-//!
-//! The format stands beside its reader, in `core/src/zone.rs`.
+//! The format stands beside its reader, in `src/zone.rs`.
 
 use std::collections::BTreeMap;
 use std::error::Error;
+use std::num::NonZero;
+use std::thread;
 
 use chrono::{DateTime, Datelike, Days, NaiveDate, Offset, TimeDelta, TimeZone, Timelike};
 use chrono_tz::{OffsetComponents, OffsetName, TZ_VARIANTS, Tz};
 
+type TzOffset = <Tz as TimeZone>::Offset;
+
 /// Seconds east of UTC, daylight saving, name.
 type Shown = (i32, bool, String);
 
-const FIRST_YEAR: i32 = 1899;
+/// No clocks were changed before; most places then showed the mean time of their own sun.
+const FIRST_YEAR: u16 = 1840;
 const END_YEAR: i32 = 2103;
-/// No zone is known to have changed its clocks twice within this time.
-const STEP_S: i64 = 3 * 3600;
+/// No zone is known to have changed its clocks twice within 6 days.
+const STEP_S: i64 = 3 * 86_400;
 
-fn main() -> Result<(), Box<dyn Error>> {
-    let path = std::env::args().nth(1).ok_or("give the file to write")?;
+/// The table of all zones that `chrono-tz` has.
+pub fn table() -> Result<Vec<u8>, Box<dyn Error>> {
+    let mut zones: Vec<Tz> = TZ_VARIANTS.to_vec();
+    zones.sort_by_key(|zone| zone.name());
     let mut histories: Vec<History> = Vec::new();
     let mut of_zone = Vec::new();
-    for zone in TZ_VARIANTS {
-        let history = History::of(zone);
+    for (zone, history) in zones.iter().zip(histories_of(&zones)?) {
         let number = histories.iter().position(|known| *known == history);
-        of_zone.push(number.unwrap_or(histories.len()));
+        of_zone.push((zone.name(), number.unwrap_or(histories.len())));
         if number.is_none() {
             histories.push(history);
         }
     }
-    let table = pack(&of_zone, &histories)?;
-    println!(
-        "{} zones, {} histories, {} changes, {} bytes",
-        of_zone.len(),
-        histories.len(),
-        histories.iter().map(|h| h.changes.len()).sum::<usize>(),
-        table.len()
-    );
-    std::fs::write(path, table)?;
-    Ok(())
+    pack(&of_zone, &histories)
+}
+
+/// The histories of zones, worked out on every processor.
+fn histories_of(zones: &[Tz]) -> Result<Vec<History>, &'static str> {
+    let threads = thread::available_parallelism().map_or(1, NonZero::get);
+    let share_of = |share: &[Tz]| -> Vec<_> { share.iter().copied().map(History::of).collect() };
+    thread::scope(|scope| {
+        let mut histories = Vec::new();
+        let running: Vec<_> = zones
+            .chunks(zones.len().div_ceil(threads).max(1))
+            .map(|share| scope.spawn(move || share_of(share)))
+            .collect();
+        for share in running {
+            histories.extend(share.join().map_err(|_| "a zone cannot be worked out")?);
+        }
+        Ok(histories)
+    })
 }
 
 #[derive(PartialEq)]
@@ -60,40 +70,45 @@ struct Change {
 
 impl History {
     fn of(zone: Tz) -> Self {
-        let new_year = |year| NaiveDate::from_ymd_opt(year, 1, 1).unwrap_or_default();
         let seconds = |year| {
-            new_year(year)
+            let new_year = NaiveDate::from_ymd_opt(year, 1, 1).unwrap_or_default();
+            new_year
                 .and_time(chrono::NaiveTime::MIN)
                 .and_utc()
                 .timestamp()
         };
-        let (mut at, end) = (seconds(FIRST_YEAR), seconds(END_YEAR));
-        let before = shown(zone, at);
-        let (mut now, mut changes) = (before.clone(), Vec::new());
+        let (mut at, end) = (seconds(FIRST_YEAR.into()), seconds(END_YEAR));
+        let mut now = offset(zone, at);
+        let (before, mut changes) = (shown(&now), Vec::new());
         while at < end {
             let (mut low, mut high) = (at, at + STEP_S);
             at = high;
-            if shown(zone, high) == now {
+            if offset(zone, high) == now {
                 continue;
             }
             while high - low > 1 {
                 let middle = (low + high) / 2;
-                if shown(zone, middle) == now {
+                if offset(zone, middle) == now {
                     low = middle;
                 } else {
                     high = middle;
                 }
             }
             at = high;
-            let reading = DateTime::from_timestamp(high + i64::from(now.0), 0)
-                .unwrap_or_default()
-                .naive_utc();
-            now = shown(zone, high);
-            changes.push(Change {
-                date: reading.date(),
-                time_s: reading.num_seconds_from_midnight(),
-                then: now.clone(),
-            });
+            let then = offset(zone, high);
+            // Summer time that becomes standard time changes nothing that clocks show.
+            if shown(&then) != shown(&now) {
+                let offset_s = i64::from(now.fix().local_minus_utc());
+                let reading = DateTime::from_timestamp(high + offset_s, 0)
+                    .unwrap_or_default()
+                    .naive_utc();
+                changes.push(Change {
+                    date: reading.date(),
+                    time_s: reading.num_seconds_from_midnight(),
+                    then: shown(&then),
+                });
+            }
+            now = then;
         }
         History { before, changes }
     }
@@ -117,9 +132,12 @@ impl History {
     }
 }
 
-fn shown(zone: Tz, unix_s: i64) -> Shown {
+fn offset(zone: Tz, unix_s: i64) -> TzOffset {
     let utc = DateTime::from_timestamp(unix_s, 0).unwrap_or_default();
-    let offset = zone.offset_from_utc_datetime(&utc.naive_utc());
+    zone.offset_from_utc_datetime(&utc.naive_utc())
+}
+
+fn shown(offset: &TzOffset) -> Shown {
     (
         offset.fix().local_minus_utc(),
         offset.dst_offset() > TimeDelta::zero(),
@@ -222,7 +240,7 @@ fn day_code(changes: &[&Change]) -> Option<u8> {
         .flatten()
 }
 
-fn pack(of_zone: &[usize], histories: &[History]) -> Result<Vec<u8>, Box<dyn Error>> {
+fn pack(of_zone: &[(&str, usize)], histories: &[History]) -> Result<Vec<u8>, Box<dyn Error>> {
     let spans: Vec<Vec<Span>> = histories.iter().map(History::spans).collect();
     let rules = || spans.iter().flatten().flat_map(|span| &span.rules);
     let shown = by_use(
@@ -239,8 +257,13 @@ fn pack(of_zone: &[usize], histories: &[History]) -> Result<Vec<u8>, Box<dyn Err
         table.extend(u16::try_from(value)?.to_be_bytes());
         Ok(())
     };
+    two(&mut table, FIRST_YEAR.into())?;
     two(&mut table, of_zone.len())?;
-    for history in of_zone {
+    for (name, _) in of_zone {
+        table.push(u8::try_from(name.len())?);
+        table.extend(name.as_bytes());
+    }
+    for (_, history) in of_zone {
         two(&mut table, *history)?;
     }
     two(&mut table, shown.len())?;
@@ -269,7 +292,7 @@ fn pack(of_zone: &[usize], histories: &[History]) -> Result<Vec<u8>, Box<dyn Err
             high.push(u8::try_from(number / 256)?);
         }
         counts.push(u8::try_from(spans.len())?);
-        let mut year = FIRST_YEAR;
+        let mut year = FIRST_YEAR.into();
         for span in spans {
             years.push(u8::try_from((span.years - 1) * 2 + span.rules.len() - 1)?);
             gaps.push(u8::try_from(span.first_year - year)?);

@@ -2,20 +2,21 @@
 //! So a door that takes no TOML carries no reader for it.
 
 use std::error::Error;
+use std::fs;
 use std::path::Path;
-use std::{env, fs};
 
-fn main() -> Result<(), Box<dyn Error>> {
-    let folder = "src/method/data";
-    println!("cargo::rerun-if-changed={folder}");
-    let out = env::var("OUT_DIR")?;
-    for entry in fs::read_dir(folder)? {
+const FOLDER: &str = "src/method/data";
+
+/// Writes a file of JSON into `out` for each method.
+pub fn write(out: &Path) -> Result<(), Box<dyn Error>> {
+    println!("cargo::rerun-if-changed={FOLDER}");
+    for entry in fs::read_dir(FOLDER)? {
         let path = entry?.path();
         let name = path.file_stem().ok_or("a file without a name")?;
         let method: toml::Table = fs::read_to_string(&path)?
             .parse()
             .map_err(|problem| format!("{}: {problem}", path.display()))?;
-        let json = Path::new(&out).join(name).with_extension("json");
+        let json = out.join(name).with_extension("json");
         fs::write(json, serde_json::to_string(&method)?)?;
     }
     Ok(())
