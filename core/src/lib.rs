@@ -18,10 +18,6 @@ pub mod civil;
 
 pub mod site;
 
-mod names;
-
-mod order;
-
 pub mod number;
 
 pub mod normal;

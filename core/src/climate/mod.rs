@@ -12,6 +12,7 @@ use crate::site::Site;
 use crate::wire::FromNode;
 use grid::DailySpread;
 
+mod cells;
 mod columns;
 mod daily;
 mod day_record;

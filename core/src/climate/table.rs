@@ -4,10 +4,12 @@
 use std::fmt::Display;
 
 use chrono::NaiveDate;
-use csv::{ReaderBuilder, StringRecord, Trim};
+use csv::StringRecord;
 
+use super::cells::{records, start_of};
 use super::columns::{Columns, Place, Quantity};
 use crate::error::{Error, clip};
+use crate::wire::parse_f64;
 
 /// Largest text that is read, bytes: two centuries of days take about 3 MiB.
 pub(super) const MOST_BYTES: usize = 32 * 1024 * 1024;
@@ -54,15 +56,8 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
     };
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let separator = separator_of(text);
-    let mut records = ReaderBuilder::new()
-        .delimiter(separator)
-        .has_headers(false)
-        .flexible(true)
-        .trim(Trim::All)
-        .from_reader(text.as_bytes())
-        .into_records()
-        .map(|record| record.map_err(|problem| bad_table(problem.to_string())));
-    let header = records.next().transpose()?.unwrap_or_default();
+    let mut records = records(text, separator);
+    let header = records.next().unwrap_or_default();
     let quantities = [
         Quantity::temperature("minimum"),
         Quantity::temperature("maximum"),
@@ -83,12 +78,10 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
         line: 1,
     };
     for record in records {
-        let record = record?;
         if record.iter().all(str::is_empty) {
             continue;
         }
-        let start = record.position().map_or(0, |position| position.byte());
-        let line = lines.of_record(start as usize);
+        let line = lines.of_record(start_of(&record));
         check_length(&record, &header, line).map_err(bad_table)?;
         let mut cells = Cells {
             header: &header,
@@ -151,14 +144,11 @@ fn separator_of(text: &str) -> u8 {
 
 /// A number, with a decimal comma where the comma does not separate cells.
 fn number(cell: &str, separator: u8) -> Option<f64> {
-    let value: Result<f64, _> =
-        if separator != b',' && cell.matches(',').count() == 1 && !cell.contains('.') {
-            cell.replace(',', ".").parse()
-        } else {
-            cell.parse()
-        };
-    // `inf` and `nan`, too, are numbers to the standard library.
-    value.ok().filter(|value| value.is_finite())
+    if separator != b',' && cell.matches(',').count() == 1 && !cell.contains('.') {
+        parse_f64(&cell.replace(',', "."))
+    } else {
+        parse_f64(cell)
+    }
 }
 
 /// Every row has the header's cells; spreadsheets may add empty ones.

@@ -85,6 +85,11 @@ pub fn from_json<T: FromNode>(what: &str, text: &str) -> Result<T, Error> {
     from_node(what, &node(what, text)?)
 }
 
+/// A number in a table. `inf` and `nan`, which the standard library reads too, are none.
+pub(crate) fn parse_f64(text: &str) -> Option<f64> {
+    text.parse().ok().filter(|value: &f64| value.is_finite())
+}
+
 /// The tree of a JSON text.
 pub(crate) fn node<'a>(what: &str, text: &'a str) -> Result<Node<'a>, Error> {
     json::parse(text).map_err(|refusal| refused(what, refusal))

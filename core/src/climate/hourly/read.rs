@@ -8,7 +8,6 @@ use crate::civil::in_zone;
 use crate::climate::input::TextFile;
 use crate::climate::paste::{self, Cell, Quantity, Sheet, Unit};
 use crate::error::{Error, clip, quoted};
-use crate::order;
 use crate::site::zone_by_name;
 use crate::zone;
 
@@ -300,7 +299,7 @@ impl Hours {
         }
         // Of the same moment the last counts.
         hours.reverse();
-        order::sort_by_key(&mut hours, |hour: &Hour| hour.at);
+        hours.sort_by_key(|hour: &Hour| hour.at);
         hours.dedup_by_key(|hour| hour.at);
         let hours = Hours::new(zone, hours)?;
         Ok(Hours { said, ..hours })

@@ -3,7 +3,7 @@
 use super::names::{Quantity, any_unit, quantity};
 use super::number::{Cell, cell};
 use super::sheet::{Heading, Row, Sheet};
-use crate::climate::cells::Records;
+use crate::climate::cells::{records, start_of};
 
 /// What parts cells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -173,14 +173,14 @@ fn rows(text: &str, separator: Separator) -> Vec<Row> {
         Separator::Mark(mark) => {
             let mut counted = 0;
             let mut line = 1;
-            Records::new(text, mark)
+            records(text, mark)
                 .map(|record| {
                     // The reader starts a record before the blank lines above it.
-                    let start =
-                        text.len() - text[record.start..].trim_start_matches(['\r', '\n']).len();
+                    let rest = text[start_of(&record)..].trim_start_matches(['\r', '\n']);
+                    let start = text.len() - rest.len();
                     line += text[counted..start].matches('\n').count();
                     counted = start;
-                    let mut cells = record.cells;
+                    let mut cells: Vec<String> = record.iter().map(str::to_owned).collect();
                     if mark == b'|' {
                         without_frame(&mut cells);
                     }
