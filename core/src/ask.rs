@@ -20,7 +20,7 @@ use crate::method::{Method, built_in, method_names};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
-use crate::plan::{Plan, PlanRequest};
+use crate::plan::{LastSafe, LastSafeRequest, Plan, PlanRequest};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
@@ -36,7 +36,7 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(&Node<'_>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 22] = [
+const REQUESTS: [(&str, Answer); 23] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
@@ -44,6 +44,7 @@ const REQUESTS: [(&str, Answer); 22] = [
     ("clock", |fields| answer(fields, clock)),
     ("default_climate", |fields| answer(fields, default_climate)),
     ("flight", |fields| answer(fields, flight)),
+    ("last_safe", |fields| answer(fields, last_safe)),
     ("methods", |fields| answer(fields, methods)),
     ("mornings", |fields| answer(fields, mornings)),
     ("outlook", |fields| answer(fields, outlook)),
@@ -370,6 +371,10 @@ fn outlook(request: OutlookRequest) -> Result<Outlook, Error> {
 /// The built-in methods, whole.
 fn methods(NoFields {}: NoFields) -> Result<Vec<Method>, Error> {
     method_names().into_iter().map(built_in).collect()
+}
+
+fn last_safe(request: LastSafeRequest) -> Result<LastSafe, Error> {
+    crate::plan::last_safe(&request)
 }
 
 fn plan(request: PlanRequest) -> Result<Plan, Error> {

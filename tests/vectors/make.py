@@ -420,6 +420,7 @@ def plan_rows():
         return {"ask": ask, "site": LISMORE, "today": "2026-08-01", "method": "split",
                 "bee": "tetragonula_carbonaria", "climate": normals, "colony": ready, **fields}
 
+    last = {key: value for key, value in request("last_safe").items() if key != "colony"}
     donated = {"date": "2026-10-01", "task": "donate"}
     eggs = {"date": "2026-10-22", "signs": [{"kind": "eggs", "which": "daughter"}]}
     hints = {"date": "2026-10-24", "signs": [
@@ -477,6 +478,14 @@ def plan_rows():
                 "settings.choices.place"),
         refused("record-after-today", request(records=[donated]), "inconsistent",
                 "records[0].date"),
+        engine("last-safe", "Whatever the colony.", last),
+        row("last-safe-all-year", "A rule that always holds closes no day.",
+            {**last, "climate": {"normals": {**normals["normals"], "rain_mm": RAIN_MM}},
+             "season": {"rules": [{"name": "dry", "source": "common practice, no source",
+                                   "test": {"kind": "monthly_rain", "at_most_mm": max(RAIN_MM)}}]}},
+            expect_part={"outcome": {"kind": "all_year"}}),
+        refused("last-safe-unknown-method", {**last, "method": "graft"}, "unknown_name", "method"),
+        refused("last-safe-of-a-colony", {**last, "colony": ready}, "unreadable", "colony"),
         refused("unknown-sign", request("review", records=[{
             "date": "2026-07-01", "signs": [{"kind": "humming"}]}]), "unreadable",
             "records[0].signs[0].kind"),

@@ -1047,6 +1047,30 @@ export interface Review {
 }
 
 /** What a plan is made from. */
+/** Until when a method can be begun safely. */
+export interface LastSafe {
+  readonly method: string;
+  readonly outcome:
+    | { readonly kind: "all_year" }
+    /** Windows that close on the asked day or later and open within a year of it, in order. */
+    | { readonly kind: "windows"; readonly windows: readonly LastSafeDates[] }
+    | { readonly kind: "none"; readonly reasons: readonly Reason[] };
+  readonly basis: readonly Basis[];
+}
+
+/** A working window and its last dates for a method. */
+export interface LastSafeDates {
+  readonly opens: CivilDate;
+  readonly closes: CivilDate;
+  /** Until when it stays warm, or dry where rain closes the season. */
+  readonly goodUntil: CivilDate;
+  /** For the step that must be safe; null where the window is too short for it. */
+  readonly lastSafe: CivilDate | null;
+  /** To begin the method; earlier where there is work before that step. */
+  readonly lastStart: CivilDate | null;
+  readonly why: Reason;
+}
+
 export interface PlanRequest {
   readonly site: Site;
   readonly today: CivilDate;
@@ -1311,6 +1335,20 @@ export function methods(): Method[];
 
 /** A whole dated plan for a new colony. */
 export function plan(request: PlanRequest): Plan;
+
+/**
+ * Until when a method can be begun so that the new colony stands on its own in time, with every waiting time
+ * at its longest.
+ */
+export function lastSafe(request: {
+  readonly site: Site;
+  readonly today: CivilDate;
+  readonly method: string | Method;
+  readonly bee?: BeeInput;
+  readonly climate?: ClimateInput;
+  readonly settings?: PlanOverrides;
+  readonly season?: SeasonSettings;
+}): LastSafe;
 
 /** Where a new colony stands by its records, what changes in its plan, and what to do. */
 export function review(request: PlanRequest): Review;

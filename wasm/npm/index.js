@@ -24,6 +24,7 @@ export const civilDay = (request) => call("civil_day", request);
 export const clock = (request) => call("clock", request);
 export const defaultClimate = (request) => call("default_climate", request);
 export const flight = (request) => call("flight", request);
+export const lastSafe = (request) => call("last_safe", request);
 export const methods = () => call("methods", {});
 export const mornings = (request) => call("mornings", request);
 export const outlook = (request) => call("outlook", request);

@@ -30,6 +30,7 @@ const named = {
   clock: almanac.clock,
   default_climate: almanac.defaultClimate,
   flight: almanac.flight,
+  last_safe: almanac.lastSafe,
   methods: () => almanac.methods(),
   mornings: almanac.mornings,
   outlook: almanac.outlook,

@@ -51,6 +51,9 @@ attribution satisfies string;
 const [day] = almanac.sun({ site: club, first: "2026-06-21", last: "2026-06-21" });
 if (day?.sun.kind === "rises_and_sets") is<Same<typeof day.sun.set, almanac.Instant>>();
 
+const { outcome } = almanac.lastSafe({ site: club, today: "2026-08-01", method: "split" });
+if (outcome.kind === "windows") is<Same<typeof outcome.windows, readonly almanac.LastSafeDates[]>>();
+
 const reviewed: almanac.Review = almanac.review({
   site: club,
   today: "2026-10-20",

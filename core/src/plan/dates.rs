@@ -153,26 +153,7 @@ fn describe_window(
             ),
         ));
     }
-    let steps = &bench.resolved.steps;
-    let (step, rebuilt) = (&steps[bench.resolved.safe], &steps[bench.resolved.rebuilt]);
-    let (closes, good_until) = (safe.window.closes, safe.good_until);
-    let span = format!(
-        "from \u{201c}{}\u{201d} to \u{201c}{}\u{201d}",
-        step.title, rebuilt.title
-    );
-    let text = match safe.last_safe {
-        Some(last) if good_until > closes => format!(
-            "{last}: the longest waits {span} then end by {good_until}. The season closes for new \
-             work on {closes}, but its rule asked for warm weeks after that."
-        ),
-        Some(last) => format!(
-            "{last}: the longest waits {span} then end by {closes}, when the season closes."
-        ),
-        None => {
-            format!("The season is too short: the longest waits {span} reach beyond {good_until}.")
-        }
-    };
-    plan.notes.push(reason("last_safe", text));
+    plan.notes.push(safe.why(bench));
 }
 
 enum Start<'a> {

@@ -4,6 +4,7 @@
 mod answer;
 mod dates;
 mod day;
+mod last_safe;
 mod readiness;
 mod request;
 mod safe;
@@ -23,6 +24,7 @@ use crate::task::TaskState;
 use crate::weather::Weather;
 
 pub use answer::{BestDate, Plan};
+pub use last_safe::{LastSafe, LastSafeDates, LastSafeOutcome, LastSafeRequest, last_safe};
 pub use request::{Colony, FixedDate, PlanRequest};
 pub use settings::{PlanOverrides, PlanSettings};
 

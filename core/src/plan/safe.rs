@@ -2,7 +2,7 @@
 
 use chrono::{Days, NaiveDate, TimeDelta};
 
-use super::Bench;
+use super::{Bench, reason};
 use crate::civil::LAST_DATE;
 use crate::error::Error;
 use crate::reason::Reason;
@@ -90,6 +90,32 @@ impl SeasonView {
             SeasonView::Windows(windows) => windows,
             SeasonView::AllYear | SeasonView::None(_) => &[],
         }
+    }
+}
+
+impl SafeWindow {
+    /// How its last safe date comes about.
+    pub fn why(&self, bench: &Bench<'_>) -> Reason {
+        let steps = &bench.resolved.steps;
+        let (step, rebuilt) = (&steps[bench.resolved.safe], &steps[bench.resolved.rebuilt]);
+        let (closes, good_until) = (self.window.closes, self.good_until);
+        let span = format!(
+            "from \u{201c}{}\u{201d} to \u{201c}{}\u{201d}",
+            step.title, rebuilt.title
+        );
+        let text = match self.last_safe {
+            Some(last) if good_until > closes => format!(
+                "{last}: the longest waits {span} then end by {good_until}. The season closes for \
+                 new work on {closes}, but its rule asked for warm weeks after that."
+            ),
+            Some(last) => format!(
+                "{last}: the longest waits {span} then end by {closes}, when the season closes."
+            ),
+            None => format!(
+                "The season is too short: the longest waits {span} reach beyond {good_until}."
+            ),
+        };
+        reason("last_safe", text)
     }
 }
 

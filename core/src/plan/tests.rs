@@ -900,6 +900,52 @@ fn a_wait_beside_the_way_leaves_the_last_safe_date_alone() {
 }
 
 #[test]
+fn last_safe_dates_are_those_of_a_ready_colonys_plan() {
+    for method in ["split", "eduction", "comb_donation", "transfer"] {
+        for today in ["2026-08-01", "2026-12-01", "2027-02-20", "2027-05-01"] {
+            let request = json!({
+                "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+                         "zone": "Australia/Sydney"},
+                "today": today, "method": method
+            });
+            let answer = last_safe(&serde_json::from_value(request).unwrap()).unwrap();
+            let LastSafeOutcome::Windows { windows } = answer.outcome else {
+                panic!("{:?}", answer.outcome);
+            };
+            let ready = plan(&ask_for(LISMORE, today, method, json!({}))).unwrap();
+            let begun = ready.window.as_ref().unwrap();
+            // What cannot be finished in the window it is begun in has the dates of the next one.
+            let parted = ready
+                .notes
+                .iter()
+                .any(|note| note.code == "parted_next_season");
+            let dates = windows
+                .iter()
+                .find(|dates| match parted {
+                    false => dates.opens == begun.opens && dates.closes == begun.closes,
+                    true => dates.opens > begun.closes,
+                })
+                .unwrap();
+            assert_eq!(dates.last_safe, ready.last_safe, "{method} {today}");
+            assert!(ready.notes.contains(&dates.why), "{:?}", ready.notes);
+            assert!(dates.last_start <= dates.last_safe && dates.last_safe <= Some(dates.closes));
+            assert!(windows.iter().all(|dates| dates.closes >= date(today)));
+        }
+    }
+}
+
+#[test]
+fn where_nothing_closes_every_date_is_safe() {
+    let request = json!({
+        "site": {"latitude_deg": 1.35, "longitude_deg": 103.8, "elevation_m": 15,
+                 "zone": "Asia/Singapore"},
+        "today": "2026-03-01", "method": "split"
+    });
+    let answer = last_safe(&serde_json::from_value(request).unwrap()).unwrap();
+    assert_eq!(answer.outcome, LastSafeOutcome::AllYear);
+}
+
+#[test]
 fn a_refused_text_is_told_its_own_limit() {
     let refused = |more: Value| {
         plan(&ask_for(LISMORE, "2026-10-01", "split", more))

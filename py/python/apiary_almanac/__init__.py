@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any, TypeVar, overload
+from typing import TYPE_CHECKING, Any, TypedDict, TypeVar, Unpack, overload
 
 from apiary_almanac._convert import ask, from_json
 from apiary_almanac._error import ApiaryError
@@ -21,9 +21,9 @@ from apiary_almanac._types import (
     Basis,
     Bee,
     BeeOverrides,
-    CalendarText,
     BestDate,
     BoxStanding,
+    CalendarText,
     Caution,
     Change,
     Choice,
@@ -51,6 +51,9 @@ from apiary_almanac._types import (
     FlightPossible,
     ForecastDay,
     Hour,
+    LastSafe,
+    LastSafeDates,
+    LastSafeWindows,
     Method,
     MonthlyNormals,
     MonthlyRainRule,
@@ -184,6 +187,9 @@ __all__ = [
     "FlightPossible",
     "ForecastDay",
     "Hour",
+    "LastSafe",
+    "LastSafeDates",
+    "LastSafeWindows",
     "Method",
     "MonthlyNormals",
     "MonthlyRainRule",
@@ -208,6 +214,7 @@ __all__ = [
     "PartingOverrides",
     "Picture",
     "Plan",
+    "PlanFields",
     "PlanOverrides",
     "Quantity",
     "RankedMorning",
@@ -273,6 +280,7 @@ __all__ = [
     "clock",
     "default_climate",
     "flight",
+    "last_safe",
     "methods",
     "mornings",
     "outlook",
@@ -653,29 +661,73 @@ def methods() -> tuple[Method, ...]:
     return _answer(tuple[Method, ...], {"ask": "methods"}, "UTC")
 
 
+def last_safe(
+    site: Site,
+    today: dt.date,
+    method: str | Method,
+    *,
+    bee: str | BeeOverrides | None = None,
+    climate: ClimateInput | None = None,
+    settings: PlanOverrides | None = None,
+    season: SeasonSettings | None = None,
+) -> LastSafe:
+    """Until when a method can be begun so that the new colony stands on its own in time.
+
+    Every waiting time is taken at its longest. Windows that are over by ``today`` are left out.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> last_safe(club, dt.date(2026, 3, 1), "split").outcome
+    AllYear(kind='all_year')
+    """
+    request = _request(
+        "last_safe",
+        site,
+        today=today,
+        method=method,
+        bee=bee,
+        climate=climate,
+        settings=settings,
+        season=season,
+    )
+    return _answer(LastSafe, request, site.zone)
+
+
+class PlanFields(TypedDict, total=False):
+    """What :func:`plan` and :func:`review` can be given beside place, day, method and colony."""
+
+    bee: str | BeeOverrides | None
+    climate: ClimateInput | None
+    wanted: dt.date | None
+    """The date near which the keeper would like to begin."""
+    settings: PlanOverrides | None
+    season: SeasonSettings | None
+    mornings: MorningOverrides | None
+    free_weekdays: Sequence[Weekday]
+    """Days on which the keeper can work; every day when empty."""
+    keeper: str | None
+    club: str | None
+    id: str | None
+    """That of an earlier plan, so that calendars know it again."""
+    records: Sequence[Record]
+    """What was done and seen so far."""
+    fixed: Sequence[FixedDate]
+    """Tasks that the keeper has put on a date."""
+
+
 def plan(
     site: Site,
     today: dt.date,
     method: str | Method,
     colony: Colony,
-    *,
-    bee: str | BeeOverrides | None = None,
-    climate: ClimateInput | None = None,
-    wanted: dt.date | None = None,
-    settings: PlanOverrides | None = None,
-    season: SeasonSettings | None = None,
-    mornings: MorningOverrides | None = None,
-    free_weekdays: Sequence[Weekday] = (),
-    keeper: str | None = None,
-    club: str | None = None,
-    id: str | None = None,
-    records: Sequence[Record] = (),
-    fixed: Sequence[FixedDate] = (),
+    **fields: Unpack[PlanFields],
 ) -> Plan:
     """A whole dated plan for a new colony.
 
-    Give ``records`` of what was done and seen to have it planned anew, ``fixed`` to put a task on a
-    date, and ``id`` to keep the id of an earlier plan.
+    ``fields`` are those of :class:`PlanFields`, by name: ``bee``, ``climate``, ``wanted``, ``settings``,
+    ``season``, ``mornings``, ``free_weekdays``, ``keeper``, ``club``, ``id``, ``records``, ``fixed``. Give
+    ``records`` of what was done and seen to have it planned anew, ``fixed`` to put a task on a date,
+    and ``id`` to keep the id of an earlier plan.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
@@ -683,25 +735,7 @@ def plan(
     >>> [task.dates.best for task in new.tasks if task.id == "divide"]
     [datetime.date(2026, 4, 4)]
     """
-    request = _request(
-        "plan",
-        site,
-        today=today,
-        method=method,
-        colony=colony,
-        bee=bee,
-        climate=climate,
-        wanted=wanted,
-        settings=settings,
-        season=season,
-        mornings=mornings,
-        free_weekdays=free_weekdays,
-        keeper=keeper,
-        club=club,
-        id=id,
-        records=records,
-        fixed=fixed,
-    )
+    request = _request("plan", site, today=today, method=method, colony=colony, **fields)
     return _answer(Plan, request, site.zone)
 
 
@@ -710,40 +744,13 @@ def review(
     today: dt.date,
     method: str | Method,
     colony: Colony,
-    *,
-    bee: str | BeeOverrides | None = None,
-    climate: ClimateInput | None = None,
-    wanted: dt.date | None = None,
-    settings: PlanOverrides | None = None,
-    season: SeasonSettings | None = None,
-    mornings: MorningOverrides | None = None,
-    free_weekdays: Sequence[Weekday] = (),
-    keeper: str | None = None,
-    club: str | None = None,
-    id: str | None = None,
-    records: Sequence[Record] = (),
-    fixed: Sequence[FixedDate] = (),
+    **fields: Unpack[PlanFields],
 ) -> Review:
-    """Where a new colony stands by its records, what changes in its plan, and what to do."""
-    request = _request(
-        "review",
-        site,
-        today=today,
-        method=method,
-        colony=colony,
-        bee=bee,
-        climate=climate,
-        wanted=wanted,
-        settings=settings,
-        season=season,
-        mornings=mornings,
-        free_weekdays=free_weekdays,
-        keeper=keeper,
-        club=club,
-        id=id,
-        records=records,
-        fixed=fixed,
-    )
+    """Where a new colony stands by its records, what changes in its plan, and what to do.
+
+    ``fields`` are those of :class:`PlanFields`, as for :func:`plan`.
+    """
+    request = _request("review", site, today=today, method=method, colony=colony, **fields)
     return _answer(Review, request, site.zone)
 
 

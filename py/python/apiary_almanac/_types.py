@@ -641,6 +641,38 @@ class NoWindow:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LastSafeDates:
+    """A working window and its last dates for a method."""
+
+    opens: dt.date
+    closes: dt.date
+    good_until: dt.date
+    """Until when it stays warm, or dry where rain closes the season."""
+    last_safe: dt.date | None
+    """For the step that must be safe; None where the window is too short for it."""
+    last_start: dt.date | None
+    """To begin the method; earlier where there is work before that step."""
+    why: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class LastSafeWindows:
+    """Windows that close on the asked day or later and open within a year of it, in order."""
+
+    kind: Literal["windows"]
+    windows: tuple[LastSafeDates, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class LastSafe:
+    """Until when a method can be begun safely. ``AllYear``: the season never closes."""
+
+    method: str
+    outcome: AllYear | LastSafeWindows | NoWindow
+    basis: tuple[Basis, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Season:
     """The working windows of a span of dates."""
 

@@ -107,14 +107,15 @@ const planRequest = (place, entry, today) => {
 /** A plan and where it stands. @param {Place} place @param {PlanEntry} entry @param {string} today */
 export const review = (place, entry, today) => almanac.review(planRequest(place, entry, today));
 
-/** The last date on which a method can be begun safely. @param {Place} place @param {string} method @param {string} today */
+/**
+ * The last date on which a method can be begun safely, of the first window that is not over by then.
+ * @param {Place} place @param {string} method @param {string} today
+ */
 export function lastSafe(place, method, today) {
-  const plan = almanac.plan({
-    ...common(place), today, method, season: seasonOf(place),
-    colony: { name: "-", strength: "strong", netWeightKg: 99, monthsSinceDivision: 600 },
-  });
-  const open = !plan.tasks.some(({ id }) => id === "no-season");
-  return { last: plan.lastSafe, notes: plan.notes, open };
+  const { outcome } = almanac.lastSafe({ ...common(place), today, method, season: seasonOf(place) });
+  if (outcome.kind !== "windows") return { last: null, reasons: [], open: outcome.kind === "all_year" };
+  const next = outcome.windows.find(({ lastStart }) => lastStart !== null && lastStart >= today) ?? outcome.windows[0];
+  return { last: next?.lastSafe ?? null, reasons: next ? [next.why] : [], open: false };
 }
 
 /**

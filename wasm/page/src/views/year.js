@@ -116,15 +116,15 @@ export function yearView(app, arrive) {
       // Ways with the same date share a line.
       [...new Set(safe.map(({ last, open }) => `${last} ${open}`))].map((key) => {
         const same = safe.filter(({ last, open }) => `${last} ${open}` === key);
-        const [{ last, notes, open }] = same;
+        const [{ last, reasons, open }] = same;
         return [
         h("dt", null, same.map(({ method }) => method.label).join(", ")),
         h(
           "dd",
           null,
           last ? h("b", null, fullDate(last)) : open ? words.noLimit : words.noDate,
-          notes.some((/** @type {any} */ one) => one.code === "last_safe")
-            ? more(text.sources.why, reasonList(notes.filter((/** @type {any} */ one) => one.code === "last_safe"), app))
+          reasons.length > 0
+            ? more(text.sources.why, reasonList(reasons, app))
             : null,
         ),
         ];
