@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
-use crate::calendar::{self, IcsSettings, YearRequest};
+use crate::calendar::{self, IcsSettings};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{
     Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, WarmSeasonMap,
@@ -29,6 +29,7 @@ use crate::sun::{Crossing, Ephemeris, SunDay};
 use crate::wait::{DateRange, Wait, WaitOutcome, date_or_range};
 use crate::weather::Weather;
 use crate::wire::{self, FromNode, Node};
+use crate::year::{YearRequest, year};
 
 /// The longest request that is read, in bytes.
 pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
@@ -449,7 +450,7 @@ fn plan_picture(request: PlanPictureRequest) -> Result<PictureAnswer, Error> {
 }
 
 fn year_picture(request: YearRequest) -> Result<PictureAnswer, Error> {
-    let svg = calendar::year_picture(&request)?;
+    let svg = calendar::year_picture(&year(&request)?);
     Ok(PictureAnswer { svg })
 }
 

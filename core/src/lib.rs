@@ -62,6 +62,8 @@ pub mod review;
 
 pub mod outlook;
 
+pub mod year;
+
 pub mod parameters;
 
 pub mod calendar;

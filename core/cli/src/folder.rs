@@ -2,11 +2,10 @@
 
 use std::path::Path;
 
-use apiary_almanac::calendar::{
-    IcsSettings, YearRequest, plan_picture, plans_csv, plans_ics, year_picture,
-};
+use apiary_almanac::calendar::{IcsSettings, plan_picture, plans_csv, plans_ics, year_picture};
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::plan::Plan;
+use apiary_almanac::year::{YearRequest, year};
 use chrono::{DateTime, Utc};
 
 use super::Problem;
@@ -26,7 +25,7 @@ pub fn of(
     now: DateTime<Utc>,
 ) -> Result<Vec<File>, Problem> {
     let request = &asked.outlook;
-    let year = YearRequest {
+    let asked_year = YearRequest {
         site: request.site,
         today: request.today,
         first: None,
@@ -43,7 +42,7 @@ pub fn of(
         },
         File {
             name: "year.svg",
-            text: year_picture(&year)?,
+            text: year_picture(&year(&asked_year)?),
         },
     ];
     if let Some(plan) = plan {

@@ -17,7 +17,7 @@ mod sample;
 pub use ics::{IcsSettings, plans_ics};
 pub use json::{plans_from_json, plans_json};
 
-pub use picture::{YearRequest, plan_picture, year_picture};
+pub use picture::{plan_picture, year_picture};
 pub use table::plans_csv;
 
 #[cfg(test)]

@@ -3,10 +3,11 @@
 
 use std::path::{Path, PathBuf};
 
-use apiary_almanac::calendar::{YearRequest, plan_picture, year_picture};
+use apiary_almanac::calendar::{plan_picture, year_picture};
 use apiary_almanac::plan::{Plan, PlanRequest, plan};
 use apiary_almanac::task::{Task, TaskKind};
 use apiary_almanac::wire;
+use apiary_almanac::year::{YearRequest, year};
 use chrono::Days;
 use serde_json::{Value, json};
 
@@ -22,7 +23,7 @@ pub fn pictures() -> Scene<Vec<(String, String)>> {
     let mut list = Vec::new();
     for (name, request) in years()? {
         let request: YearRequest = serde_json::from_value(request)?;
-        list.push((file(name), year_picture(&request)?));
+        list.push((file(name), year_picture(&year(&request)?)));
     }
     for (name, plan) in plans()? {
         list.push((file(name), plan_picture(&plan)?));

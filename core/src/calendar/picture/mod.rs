@@ -12,4 +12,4 @@ mod text;
 mod year;
 
 pub use plan::plan_picture;
-pub use year::{YearRequest, year_picture};
+pub use year::year_picture;

@@ -1,7 +1,6 @@
 //! The year at a place: working windows, temperature, day length and flying hours.
 
-use chrono::{Datelike, Days, Months, NaiveDate};
-use serde::Serialize;
+use chrono::{Datelike, NaiveDate};
 
 use super::axis::{DateAxis, Label, draw_labels};
 use super::page::{
@@ -9,44 +8,11 @@ use super::page::{
     TODAY, WIDTH, line_height, num,
 };
 use super::text;
-use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::calendar::words;
-use crate::civil::{self, check_date};
-use crate::climate::{Climate, ClimateInput, DayTemperatures};
-use crate::error::Error;
-use crate::flight::{FlightDay, flight_days};
-use crate::season::{Season, SeasonOutcome, SeasonSettings, WorkingWindow};
+use crate::climate::DayTemperatures;
+use crate::season::{SeasonOutcome, WorkingWindow};
 use crate::site::Site;
-use crate::sun::Ephemeris;
-use crate::wire::FromNode;
-
-/// What the picture of a year is made from.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-pub struct YearRequest {
-    /// Where the hives stand.
-    pub site: Site,
-    /// The day that is marked.
-    pub today: NaiveDate,
-    /// First of the twelve months; the first day of today's month when not given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub first: Option<NaiveDate>,
-    /// The last date on which a method still leaves enough warm time, as a plan gives it: it depends
-    /// on the method and comes before the window closes.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub last_safe: Option<NaiveDate>,
-    /// Heading, such as club, keeper and hive.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub title: Option<String>,
-    /// A built-in bee by name, or a user's own.
-    #[serde(default, deserialize_with = "name_or_table")]
-    pub bee: BeeOverrides,
-    /// Normals, records, forecast; without any the default for the location.
-    #[serde(default)]
-    pub climate: ClimateInput,
-    /// How the season is to be judged.
-    #[serde(default)]
-    pub season: SeasonSettings,
-}
+use crate::year::Year;
 
 const LEFT: f64 = 34.0;
 const RIGHT: f64 = WIDTH - MARGIN;
@@ -58,75 +24,34 @@ const BAND: &str = "#eadfc0";
 /// between the coolest and the warmest of each day, day length and the hours in which bees can
 /// fly, and today.
 ///
-/// # Errors
-/// Those of the climate readers, [`Bee::with_overrides`], [`SeasonSettings::season`] and
-/// [`flight_days`].
-///
 /// ```
-/// use apiary_almanac::calendar::{YearRequest, year_picture};
+/// use apiary_almanac::calendar::year_picture;
+/// use apiary_almanac::year::{YearRequest, year};
 /// let request: YearRequest = serde_json::from_str(r#"{
 ///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
 ///              "zone": "Australia/Sydney"},
 ///     "today": "2026-09-13"
 /// }"#)?;
-/// assert!(year_picture(&request)?.starts_with("<svg "));
+/// assert!(year_picture(&year(&request)?).starts_with("<svg "));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn year_picture(request: &YearRequest) -> Result<String, Error> {
-    let site = &request.site;
-    let today = check_date("today", request.today)?;
-    let first = check_date(
-        "first",
-        request.first.unwrap_or(today.with_day(1).unwrap_or(today)),
-    )?;
-    let last = check_date(
-        "first",
-        first.checked_add_months(Months::new(12)).unwrap_or(first) - Days::new(1),
-    )?;
-    let bee = Bee::with_overrides(&request.bee)?;
-    let climate = Climate::from_input(site, &request.climate)?;
-    let year = Year {
-        season: request.season.season(&climate, &bee, first, last)?,
-        flights: flight_days(site, &climate, &bee, first, last)?,
-        sun: {
-            let ephemeris = Ephemeris::covering(first, last)?;
-            civil::days(first, last, site.zone)
-                .map(|date| Ok((date, ephemeris.day(site, date)?.day_length_h)))
-                .collect::<Result<_, Error>>()?
-        },
-        axis: DateAxis {
-            first,
-            last,
-            left: LEFT,
-            right: RIGHT,
-        },
-        climate,
-        bee,
-        today,
-        last_safe: request
-            .last_safe
-            .map(|date| check_date("last_safe", date))
-            .transpose()?,
+pub fn year_picture(year: &Year) -> String {
+    let axis = DateAxis {
+        first: year.first,
+        last: year.last,
+        left: LEFT,
+        right: RIGHT,
     };
-    let title = match &request.title {
-        Some(title) => title.clone(),
-        None => "The year of the hives".to_owned(),
-    };
-    Ok(year.draw(site, &title))
+    let title = year.title.as_deref().unwrap_or("The year of the hives");
+    Picture { year, axis }.draw(&year.site, title)
 }
 
-struct Year {
+struct Picture<'a> {
+    year: &'a Year,
     axis: DateAxis,
-    today: NaiveDate,
-    last_safe: Option<NaiveDate>,
-    bee: Bee,
-    climate: Climate,
-    season: Season,
-    flights: Vec<FlightDay>,
-    sun: Vec<(NaiveDate, f64)>,
 }
 
-impl Year {
+impl Picture<'_> {
     fn draw(&self, site: &Site, title: &str) -> String {
         let mut page = Page::default();
         let mut y = page.paragraph(MARGIN - 2.0, TITLE, true, 3, title);
@@ -134,7 +59,7 @@ impl Year {
             "{}, {} m, for {}",
             words::place(site),
             num(site.elevation_m.get().round()),
-            self.bee.label
+            self.year.bee.label
         );
         y = page.paragraph(y + 1.0, SMALL, false, 2, &about);
         for (i, sentence) in self.season_sentences().iter().enumerate() {
@@ -142,7 +67,7 @@ impl Year {
             let bold = i == 0 || !self.windows().is_empty();
             y = page.paragraph(y + 2.0, BODY, bold, 4, sentence);
         }
-        let basis: Vec<_> = self.climate.basis().into_iter().map(|b| b.about).collect();
+        let basis: Vec<_> = self.year.basis.iter().map(|b| b.about.as_str()).collect();
         let basis = format!("Rests on {}.", basis.join("; "));
         y = page.paragraph(y + 2.0, SMALL, false, 7, &basis);
         y = self.lane(&mut page, y + 8.0);
@@ -155,14 +80,14 @@ impl Year {
     /// What the season is, in words.
     fn season_sentences(&self) -> Vec<String> {
         let mut list = self.window_sentences();
-        if let Some(date) = self.last_safe {
+        if let Some(date) = self.year.last_safe {
             list.push(format!("Last safe date to divide: {}.", words::date(date)));
         }
         list
     }
 
     fn window_sentences(&self) -> Vec<String> {
-        match &self.season.outcome {
+        match &self.year.season.outcome {
             SeasonOutcome::AllYear => vec!["Open for dividing all year.".to_owned()],
             SeasonOutcome::None { reasons } => {
                 let mut list = vec!["No working window in these twelve months.".to_owned()];
@@ -192,7 +117,7 @@ impl Year {
 
     /// Windows in the picture; all year is one that never ends.
     fn windows(&self) -> &[WorkingWindow] {
-        match &self.season.outcome {
+        match &self.year.season.outcome {
             SeasonOutcome::Windows { windows } => windows,
             SeasonOutcome::AllYear | SeasonOutcome::None { .. } => &[],
         }
@@ -203,10 +128,10 @@ impl Year {
         let y = heading(page, y, "Working windows");
         let axis = &self.axis;
         let mut labels = Vec::new();
-        if axis.holds(self.today) {
+        if axis.holds(self.year.today) {
             labels.push(Label {
-                x: axis.middle(self.today),
-                words: format!("today {}", words::short_date(self.today)),
+                x: axis.middle(self.year.today),
+                words: format!("today {}", words::short_date(self.year.today)),
             });
         }
         let closings = self.windows().iter().map(|window| window.closes);
@@ -217,7 +142,7 @@ impl Year {
             x: axis.end(closes),
             words: format!("closes {}", words::short_date(closes)),
         }));
-        let last_safe = self.last_safe.filter(|date| axis.holds(*date));
+        let last_safe = self.year.last_safe.filter(|date| axis.holds(*date));
         labels.extend(last_safe.map(|date| Label {
             x: axis.end(date),
             words: format!("last safe {}", words::short_date(date)),
@@ -227,7 +152,7 @@ impl Year {
         self.month_lines(page, top, low);
         page.rectangle((LEFT, top), (wide, HEIGHT), "none", Some(GRID));
         let mut plates = Vec::new();
-        match &self.season.outcome {
+        match &self.year.season.outcome {
             SeasonOutcome::AllYear => {
                 page.hatched((LEFT, top), (wide, HEIGHT));
                 plates.push((f64::midpoint(LEFT, RIGHT), "open all year"));
@@ -260,8 +185,13 @@ impl Year {
 
     fn temperatures(&self, page: &mut Page, y: f64) -> f64 {
         let axis = &self.axis;
-        let days: Vec<DayTemperatures> = self.flights.iter().map(|day| day.temperatures).collect();
-        let flight_c = self.bee.flight_minimum_c.value;
+        let days: Vec<DayTemperatures> = self
+            .year
+            .flights
+            .iter()
+            .map(|day| day.temperatures)
+            .collect();
+        let flight_c = self.year.bee.flight_minimum_c.value;
         let of = |pick: fn(&DayTemperatures) -> f64, best: fn(f64, f64) -> f64| {
             days.iter().map(pick).fold(flight_c, best)
         };
@@ -309,7 +239,7 @@ impl Year {
     fn hours(&self, page: &mut Page, y: f64) -> f64 {
         let axis = &self.axis;
         let y = heading(page, y, "Hours of the day");
-        let asked = self.bee.flying_day_h.value;
+        let asked = self.year.bee.flying_day_h.value;
         let asked_words = format!("{} h make a flying day", num(asked));
         let y = page.key(
             y,
@@ -319,7 +249,7 @@ impl Year {
                 (Sample::Line(DOTTED), asked_words.as_str()),
             ],
         );
-        let longest = self.sun.iter().map(|(_, h)| *h).fold(asked, f64::max);
+        let longest = self.year.sun.iter().map(|(_, h)| *h).fold(asked, f64::max);
         let panel = Panel {
             top: y + 7.0,
             height: 90.0,
@@ -329,6 +259,7 @@ impl Year {
         panel.grid(page, 4.0);
         self.month_lines(page, panel.top, panel.bottom());
         let flights: Vec<_> = self
+            .year
             .flights
             .iter()
             .map(|day| (axis.middle(day.date), panel.y(day.flying_hours)))
@@ -340,6 +271,7 @@ impl Year {
             page.area(&area, BAND);
         }
         let daylight: Vec<_> = self
+            .year
             .sun
             .iter()
             .map(|(date, h)| (axis.middle(*date), panel.y(*h)))
@@ -353,8 +285,8 @@ impl Year {
     }
 
     fn today_line(&self, page: &mut Page, top: f64, bottom: f64) {
-        if self.axis.holds(self.today) {
-            let x = self.axis.middle(self.today);
+        if self.axis.holds(self.year.today) {
+            let x = self.axis.middle(self.year.today);
             page.line((x, top), (x, bottom), TODAY);
         }
     }
@@ -396,15 +328,25 @@ impl Year {
     /// The picture in words.
     fn description(&self) -> String {
         let mut parts = self.season_sentences();
-        if self.axis.holds(self.today) {
-            parts.push(format!("Today is {}.", words::date(self.today)));
+        if self.axis.holds(self.year.today) {
+            parts.push(format!("Today is {}.", words::date(self.year.today)));
         }
         let starts = self.axis.month_starts();
         for (i, start) in starts.iter().enumerate() {
             let until = starts.get(i + 1).copied();
             let inside = |date: NaiveDate| date >= *start && until.is_none_or(|next| date < next);
-            let days: Vec<_> = self.flights.iter().filter(|d| inside(d.date)).collect();
-            let light: Vec<_> = self.sun.iter().filter(|(date, _)| inside(*date)).collect();
+            let days: Vec<_> = self
+                .year
+                .flights
+                .iter()
+                .filter(|d| inside(d.date))
+                .collect();
+            let light: Vec<_> = self
+                .year
+                .sun
+                .iter()
+                .filter(|(date, _)| inside(*date))
+                .collect();
             let mean = |sum: f64, count: usize| sum / count.max(1) as f64;
             parts.push(format!(
                 "{} {}: {:.0} to {:.0} °C, {:.1} h of daylight, {:.1} h of possible flight.",
