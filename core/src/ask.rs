@@ -21,6 +21,7 @@ use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, 
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::plan::{LastSafe, LastSafeRequest, Plan, PlanRequest};
+use crate::reason::{Language, Sentences};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
@@ -37,7 +38,7 @@ pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
 type Answer = fn(&Node<'_>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 23] = [
+const REQUESTS: [(&str, Answer); 24] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
@@ -57,6 +58,7 @@ const REQUESTS: [(&str, Answer); 23] = [
     ("relocation", |fields| answer(fields, relocation)),
     ("review", |fields| answer(fields, review)),
     ("season", |fields| answer(fields, season)),
+    ("sentences", |fields| answer(fields, sentences)),
     ("site", |fields| answer(fields, site)),
     ("sun", |fields| answer(fields, sun)),
     ("warm_season_map", |fields| answer(fields, warm_season_map)),
@@ -153,6 +155,17 @@ fn about(NoFields {}: NoFields) -> Result<About, Error> {
         first_date: civil::FIRST_DATE,
         last_date: civil::LAST_DATE,
     })
+}
+
+/// The sentences of a language.
+#[derive(FromNode)]
+struct SentencesRequest {
+    #[serde(default)]
+    language: Language,
+}
+
+fn sentences(request: SentencesRequest) -> Result<Sentences, Error> {
+    Ok(crate::reason::sentences(request.language))
 }
 
 /// A civil day by its date, or the one that an instant belongs to.

@@ -1,37 +1,90 @@
 //! What can hurt bees or people in the coming days. Short, plain, deferring to local rules.
 
-use serde::Serialize;
+use std::borrow::Cow;
+
+use serde::{Serialize, Serializer};
 
 use crate::bee::Bee;
 use crate::climate::DayTemperatures;
 use crate::morning::{Morning, MorningSettings, MoveWindow};
 use crate::number::COMMON_PRACTICE;
+use crate::reason::{Reason, say};
 use crate::wire::FromNode;
 
 /// One caution.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
+///
+/// In JSON `text` and `because` are the sentences in English; that of `text` stands in the catalogue
+/// under `caution_` and the code.
+#[derive(Debug, Clone, PartialEq, FromNode)]
+#[serde(from = "Wire")]
+#[non_exhaustive]
 pub struct Caution {
     /// Stable, in snake case.
-    pub code: String,
+    pub code: Cow<'static, str>,
     /// What to mind.
-    pub text: String,
+    pub text: Cow<'static, str>,
     /// The number or day that calls for it; `None` where it always holds.
-    pub because: Option<String>,
+    pub because_reason: Option<Reason>,
     /// Publication, or `common practice, no source`.
     pub source: String,
 }
 
-/// Codes of the cautions that hold whatever the weather.
-pub const STANDING_CAUTIONS: [&str; 5] = ["dark", "lifting", "closed_hive", "bites_allergy", "law"];
+/// As it is written and read.
+#[derive(Serialize, FromNode)]
+struct Wire {
+    code: Cow<'static, str>,
+    text: Cow<'static, str>,
+    because: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    because_reason: Option<Reason>,
+    source: String,
+}
 
-fn caution(code: &str, text: &str, because: Option<String>, source: &str) -> Caution {
-    Caution {
-        code: code.to_owned(),
-        text: text.to_owned(),
-        because,
-        source: source.to_owned(),
+impl From<Wire> for Caution {
+    fn from(wire: Wire) -> Self {
+        let given = |text| Reason::new("given", text);
+        Caution {
+            code: wire.code,
+            text: wire.text,
+            because_reason: wire.because_reason.or(wire.because.map(given)),
+            source: wire.source,
+        }
     }
 }
+
+impl Serialize for Caution {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let wire = Wire {
+            code: self.code.clone(),
+            text: self.text.clone(),
+            because: self.because(),
+            because_reason: self.because_reason.clone(),
+            source: self.source.clone(),
+        };
+        wire.serialize(to)
+    }
+}
+
+impl Caution {
+    /// A caution whose sentence the catalogue has under `caution_` and its code.
+    pub(crate) fn new(sentence: Reason, because: Option<Reason>, source: &str) -> Self {
+        let code = sentence.code.trim_start_matches("caution_").to_owned();
+        Caution {
+            code: code.into(),
+            text: sentence.text().into(),
+            because_reason: because,
+            source: source.to_owned(),
+        }
+    }
+
+    /// The number or day that calls for it, in words.
+    pub fn because(&self) -> Option<String> {
+        self.because_reason.as_ref().map(Reason::text)
+    }
+}
+
+/// Codes of the cautions that hold whatever the weather.
+pub const STANDING_CAUTIONS: [&str; 5] = ["dark", "lifting", "closed_hive", "bites_allergy", "law"];
 
 /// The cautions that the coming days and mornings call for, then those that always hold.
 ///
@@ -44,100 +97,72 @@ pub fn cautions(
     hive_weight_kg: Option<f64>,
 ) -> Vec<Caution> {
     let mut list = Vec::new();
-    let named = |picked: Vec<String>| (!picked.is_empty()).then(|| picked.join(", "));
+    let named = |days: Vec<Reason>| (!days.is_empty()).then(|| say::days_named(days));
     let hot = |limit: f64| {
+        let hot = days.iter().filter(|day| day.maximum_c >= limit);
         named(
-            days.iter()
-                .filter(|day| day.maximum_c >= limit)
-                .map(|day| format!("{}: {:.0} °C", day.date, day.maximum_c))
+            hot.map(|day| say::temperature_on(day.date, day.maximum_c))
                 .collect(),
         )
     };
     if let Some(because) = hot(bee.heat_limit_c.value) {
-        list.push(caution(
-            "extreme_heat",
-            "Move hives to a cool place before the heat; do not open, close or carry them on such \
-             a day. People: stay out of the sun, drink, and do not work alone.",
+        let source = &bee.heat_limit_c.source;
+        list.push(Caution::new(
+            say::caution_extreme_heat(),
             Some(because),
-            &bee.heat_limit_c.source,
+            source,
         ));
     }
     if let Some(because) = hot(bee.heat_shade_c.value) {
-        list.push(caution(
-            "heat",
-            "Full shade and moving air for every hive; no dividing. People: work at dawn only.",
-            Some(because),
-            &bee.heat_shade_c.source,
-        ));
+        let source = &bee.heat_shade_c.source;
+        list.push(Caution::new(say::caution_heat(), Some(because), source));
     }
     let cold = days
         .iter()
         .filter(|day| day.minimum_c < settings.coldest_work_c.value)
-        .map(|day| format!("{}: {:.0} °C", day.date, day.minimum_c))
+        .map(|day| say::temperature_on(day.date, day.minimum_c))
         .collect();
     if let Some(because) = named(cold) {
-        list.push(caution(
-            "cold_night",
-            "Brood chills quickly: do not open hives in the cold, and carry them closed and level.",
+        let source = &settings.coldest_work_c.source;
+        list.push(Caution::new(
+            say::caution_cold_night(),
             Some(because),
-            &settings.coldest_work_c.source,
+            source,
         ));
     }
     let wet = days
         .iter()
         .filter_map(|day| day.rain_mm.map(|rain| (day.date, rain)))
         .filter(|(_, rain)| *rain >= bee.rain_limit_mm.value)
-        .map(|(date, rain)| format!("{date}: {rain:.0} mm"))
+        .map(|(date, rain)| say::rain_on(date, rain))
         .collect();
     if let Some(because) = named(wet) {
-        list.push(caution(
-            "rain",
-            "Do not open hives in rain; wet ground and boxes are slippery to carry on.",
-            Some(because),
-            &bee.rain_limit_mm.source,
-        ));
+        let source = &bee.rain_limit_mm.source;
+        list.push(Caution::new(say::caution_rain(), Some(because), source));
     }
-    let lamp = mornings
+    let lamp: Vec<_> = mornings
         .iter()
         .filter(|morning| {
             morning.evening_before.lamp_needed || matches!(morning.window, MoveWindow::None { .. })
         })
-        .map(|morning| morning.date.to_string())
+        .map(|morning| say::on(morning.date))
         .collect();
-    list.push(caution(
-        "dark",
-        "At dawn and dusk footing and handholds are hard to see: walk the path by day first, clear \
-         it, use a lamp, and watch for snakes and spiders.",
-        named(lamp).map(|dates| format!("a lamp is needed for the work of {dates}")),
-        COMMON_PRACTICE,
-    ));
-    list.push(caution(
-        "lifting",
-        "Weigh a hive before you plan to lift it; lift with two people or a barrow what one cannot \
-         carry with ease.",
-        hive_weight_kg.map(|kg| format!("declared weight {kg:.1} kg")),
-        COMMON_PRACTICE,
-    ));
-    list.push(caution(
-        "closed_hive",
-        "A closed hive must breathe: close the entrance with mesh, never airtight, keep it out of \
-         the sun, and open it as soon as it stands.",
-        None,
-        "Nogueira-Neto 1997, pp. 114–115",
-    ));
-    list.push(caution(
-        "bites_allergy",
-        "Stingless bees bite, and some kinds blister skin; wear a veil. Anyone with a known \
-         allergy should ask a doctor first and not work alone.",
-        None,
-        COMMON_PRACTICE,
-    ));
-    list.push(caution(
-        "law",
-        "Taking, keeping, dividing and moving native bees can need a permit, and moving them across \
-         a border can be forbidden: local law and licensed practice come before this calendar.",
-        None,
-        "local law; for example CONAMA 496/2020 in Brazil",
-    ));
+    let lamp = (!lamp.is_empty()).then(|| say::lamp_on(lamp));
+    let weight = hive_weight_kg.map(say::declared_weight);
+    list.extend([
+        Caution::new(say::caution_dark(), lamp, COMMON_PRACTICE),
+        Caution::new(say::caution_lifting(), weight, COMMON_PRACTICE),
+        Caution::new(
+            say::caution_closed_hive(),
+            None,
+            "Nogueira-Neto 1997, pp. 114–115",
+        ),
+        Caution::new(say::caution_bites_allergy(), None, COMMON_PRACTICE),
+        Caution::new(
+            say::caution_law(),
+            None,
+            "local law; for example CONAMA 496/2020 in Brazil",
+        ),
+    ]);
     list
 }

@@ -300,14 +300,57 @@ export interface Bee {
 
 /** One reason, caution or piece of advice. */
 export interface Reason {
+  /** The name of its sentence in the catalogue: `sentences`. */
   readonly code: string;
+  /** The sentence in English. */
   readonly text: string;
+  /** What the sentence is made with, by name. */
+  readonly values?: Readonly<Record<string, ReasonValue>>;
 }
 
+/** A value of a sentence. Numbers are in °C, m, mm, m/s, h, min, kg, degrees; a share is 0 to 1. */
+export type ReasonValue =
+  | {
+      readonly kind:
+        | "count" | "days" | "flying_days" | "degree_days" | "temperature" | "difference" | "length"
+        | "rain" | "speed" | "hours" | "minutes" | "weight" | "angle" | "share";
+      readonly value: number;
+    }
+  | { readonly kind: "date"; readonly value: CivilDate }
+  | { readonly kind: "moment"; readonly value: Instant }
+  | { readonly kind: "word" | "rule" | "name" | "title"; readonly value: string }
+  | { readonly kind: "reason"; readonly value: ReasonWithin }
+  | { readonly kind: "list"; readonly value: readonly ReasonWithin[] };
+
+/** The catalogue of sentences in a language. */
+export interface Sentences {
+  readonly language: string;
+  readonly sentences: readonly {
+    readonly code: string;
+    readonly template: string;
+    readonly values: readonly {
+      readonly name: string;
+      readonly kind: string;
+      /** True for one that may be missing. */
+      readonly optional: boolean;
+    }[];
+  }[];
+  /** Words for values of the kind `word`; those of rules have `rule.` before their name, of units `unit.`. */
+  readonly words: readonly { readonly name: string; readonly word: string }[];
+}
+
+/** A reason within another, whose text it is part of. */
+export type ReasonWithin = Omit<Reason, "text"> & { readonly text?: string };
+
 /** What to mind. */
-export interface Caution extends Reason {
+export interface Caution {
+  /** Its sentence stands in the catalogue under `caution_` and the code. */
+  readonly code: string;
+  readonly text: string;
   /** The number or day that calls for it; null where it always holds. */
   readonly because: string | null;
+  /** The same with its values. */
+  readonly becauseReason?: Reason;
   readonly source: string;
 }
 
@@ -323,10 +366,13 @@ export type TemperatureSource =
 export interface Basis {
   readonly source: TemperatureSource;
   readonly about: string;
+  /** The same with its values, where it is not in words of the user's own. */
+  readonly aboutReason?: Reason;
   readonly period?: string;
   readonly typicalErrorC?: number;
   readonly p95ErrorC?: number;
   readonly advice?: string;
+  readonly adviceReason?: Reason;
 }
 
 /** Mean number of wet days of the twelve months. */
@@ -1220,6 +1266,16 @@ export function season(request: {
   readonly climate?: ClimateInput;
   readonly settings?: SeasonSettings;
 }): Season;
+
+/**
+ * Every sentence of a language, for those who write them with units and dates of their own.
+ *
+ * A sentence holds `{name}` for the value of that name with its unit, a number with at most two decimals;
+ * `{name:1}` for one decimal, `{name:n}` and `{name:1n}` for no unit; `{name|# day|# days}` for a number, the
+ * first form for 1 and the second for all others, `#` being the number; and what stands in `[...]` is left
+ * out where a value in it is missing.
+ */
+export function sentences(request?: { readonly language?: "en" }): Sentences;
 
 /** Checks a site and gives it back. */
 export function site(site: Site): Site;

@@ -36,6 +36,7 @@ export const planCsv = (request) => call("plan_csv", request);
 export const planPicture = (request) => call("plan_picture", request);
 export const review = (request) => call("review", request);
 export const season = (request) => call("season", request);
+export const sentences = (request = {}) => call("sentences", request);
 export const site = (request) => call("site", { site: request });
 export const sun = (request) => call("sun", request);
 export const warmSeasonMap = (request) => call("warm_season_map", request);

@@ -45,8 +45,9 @@ pub fn render(plan: &Plan) -> String {
         }
         (None, None) => {}
     }
-    for note in plan.notes.iter().filter(|note| note.code != "last_safe") {
-        line(&mut out, 2, &note.text);
+    let last_safe = plan.last_safe_note();
+    for note in plan.notes.iter().filter(|note| Some(*note) != last_safe) {
+        line(&mut out, 2, &note.text());
     }
     let best: Vec<_> = plan
         .best_dates
@@ -61,8 +62,8 @@ pub fn render(plan: &Plan) -> String {
             &format!("Best dates to begin, the best first: {}.", best.join(", ")),
         );
     }
-    for note in plan.notes.iter().filter(|note| note.code == "last_safe") {
-        line(&mut out, 2, &format!("Last safe date: {}", note.text));
+    if let Some(note) = last_safe {
+        line(&mut out, 2, &format!("Last safe date: {}", note.text()));
     }
     for each in &plan.tasks {
         task(&mut out, each);
@@ -119,7 +120,7 @@ fn task(out: &mut String, task: &Task) {
             ),
         );
     }
-    let why: Vec<_> = task.why.iter().map(|reason| reason.text.as_str()).collect();
+    let why: Vec<_> = task.why.iter().map(|reason| reason.text()).collect();
     if !why.is_empty() {
         line(out, 4, &why.join(" "));
     }
@@ -131,7 +132,7 @@ fn task(out: &mut String, task: &Task) {
         let cautions: Vec<_> = task
             .cautions
             .iter()
-            .map(|caution| match &caution.because {
+            .map(|caution| match caution.because() {
                 Some(because) => format!("{} ({because})", in_short(&caution.code)),
                 None => in_short(&caution.code),
             })

@@ -44,7 +44,7 @@ pub fn page(review: &Review) -> String {
                 "{} ({}) {} [{}]",
                 each.text,
                 which(each.which),
-                each.reason.text,
+                each.reason.text(),
                 each.source
             ),
         );
@@ -101,7 +101,7 @@ fn change(change: &Change, plan: &Plan) -> String {
         (_, None, Some(after)) => format!("new, {}", long_date(after)),
         (_, _, None) => "no longer there".to_owned(),
     };
-    let why: Vec<_> = change.why.iter().map(|why| why.text.as_str()).collect();
+    let why: Vec<_> = change.why.iter().map(|why| why.text()).collect();
     format!("{title}: {what}. {}", why.join(" "))
 }
 

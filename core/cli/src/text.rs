@@ -94,8 +94,7 @@ pub fn cautions(out: &mut String, cautions: &[Caution]) {
     section(out, "Mind");
     for caution in cautions {
         let because = caution
-            .because
-            .as_ref()
+            .because()
             .map(|b| format!(" [{b}]"))
             .unwrap_or_default();
         item(out, "- ", &format!("{}{because}", caution.text));
@@ -131,7 +130,7 @@ fn season(out: &mut String, season: &Season) {
                 "No date in the coming twelve months passes every rule.",
             );
             for reason in reasons {
-                item(out, "    ", &reason.text);
+                item(out, "    ", &reason.text());
             }
         }
     }
@@ -178,7 +177,7 @@ fn error_range(range: &ErrorRange) -> String {
 
 fn because(out: &mut String, when: &str, reasons: &[Reason]) {
     if !reasons.is_empty() {
-        let texts: Vec<_> = reasons.iter().map(|reason| reason.text.as_str()).collect();
+        let texts: Vec<_> = reasons.iter().map(|reason| reason.text()).collect();
         line(out, 4, &format!("{when}: {}", texts.join("; ")));
     }
 }
@@ -219,7 +218,7 @@ fn tomorrow(out: &mut String, answer: &Outlook) {
     } else {
         "Not a flying day"
     };
-    line(out, 2, &format!("{verdict}: {}", day.reason.text));
+    line(out, 2, &format!("{verdict}: {}", day.reason.text()));
 }
 
 fn morning(out: &mut String, ranked: &RankedMorning) {
@@ -251,14 +250,10 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
         Some(first) => format!("First flight {}. ", edge(first)),
         None => "No flight that day. ".to_owned(),
     };
-    let reasons: Vec<_> = ranked
-        .reasons
-        .iter()
-        .map(|reason| reason.text.as_str())
-        .collect();
+    let reasons: Vec<_> = ranked.reasons.iter().map(|reason| reason.text()).collect();
     line(out, 4, &format!("{first}{}", reasons.join(" ")));
     if let MoveWindow::None { help, .. } = &found.window {
-        let help: Vec<_> = help.iter().map(|reason| reason.text.as_str()).collect();
+        let help: Vec<_> = help.iter().map(|reason| reason.text()).collect();
         line(out, 4, &help.join(" "));
     }
 }

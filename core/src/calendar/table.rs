@@ -9,6 +9,7 @@ use super::words;
 use crate::civil::Instant;
 use crate::error::Error;
 use crate::plan::Plan;
+use crate::reason::Reason;
 use crate::task::{Task, TaskState};
 use crate::wire;
 
@@ -93,7 +94,7 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         .window
         .as_ref()
         .map(|window| words::on_the_clock(window, plan.site.zone));
-    let lines = |texts: Vec<&str>| Cow::Owned(harmless(&texts.join("\n")).into_owned());
+    let lines = |texts: &[String]| Cow::Owned(harmless(&texts.join("\n")).into_owned());
     let (state, done_on) = match task.state {
         TaskState::Planned => ("planned", None),
         TaskState::Done { on } => ("done", Some(on)),
@@ -120,9 +121,15 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         or_nothing(window.map(|(from, _)| clock(from))),
         or_nothing(window.map(|(_, until)| clock(until))),
         or_nothing(window.map(|(from, _)| format!("UTC{}", from.offset()))),
-        lines(task.why.iter().map(|r| r.text.as_str()).collect()),
-        lines(task.look_for.iter().map(String::as_str).collect()),
-        lines(task.cautions.iter().map(|c| c.text.as_str()).collect()),
+        lines(&task.why.iter().map(Reason::text).collect::<Vec<_>>()),
+        lines(&task.look_for),
+        lines(
+            &task
+                .cautions
+                .iter()
+                .map(|c| c.text.to_string())
+                .collect::<Vec<_>>(),
+        ),
         harmless(&task.source),
     ]
 }

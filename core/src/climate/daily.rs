@@ -5,9 +5,10 @@ use serde::Serialize;
 
 use super::day_record::{DAYS, DayRecord, check_days};
 use super::grid::DailySpread;
-use super::{Basis, DayTemperatures, TemperatureSource, WetDays, table};
+use super::{About, Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
+use crate::reason::say;
 use crate::wire::FromNode;
 
 /// Days before and after a day that its mean takes in.
@@ -291,18 +292,17 @@ impl DailyRecords {
     pub(super) fn basis(&self) -> Basis {
         let ends = self.days.first().zip(self.days.last());
         let advice = if self.covers_the_year() {
-            "Dates that were not measured are answered with the mean of the recorded years."
+            say::mean_of_recorded_years()
         } else {
-            "Parts of the year were never measured; there the latitude has to do. Monthly normals \
-             of a near station would be better."
+            say::gaps_in_records()
         };
         Basis {
-            source: TemperatureSource::RecordedMean,
-            about: self.about.clone(),
             period: ends.map(|(first, last)| format!("{} to {}", first.date, last.date)),
-            typical_error_c: None,
-            p95_error_c: None,
-            advice: Some(advice.to_owned()),
+            ..Basis::new(
+                TemperatureSource::RecordedMean,
+                About::Own(&self.about),
+                Some(advice),
+            )
         }
     }
 }

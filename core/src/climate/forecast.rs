@@ -4,8 +4,9 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::day_record::{DAYS, DayRecord, check_days};
-use super::{Basis, DayTemperatures, TemperatureSource, table};
+use super::{About, Basis, DayTemperatures, TemperatureSource, table};
 use crate::error::Error;
+use crate::reason::say;
 use crate::wire::FromNode;
 
 /// Most days of a forecast.
@@ -125,13 +126,14 @@ impl Forecast {
 
     pub(super) fn basis(&self) -> Basis {
         let ends = self.days.first().zip(self.days.last());
+        let about = say::forecast_climate(self.days.len() as f64);
         Basis {
-            source: TemperatureSource::Forecast,
-            about: format!("a forecast of {} days", self.days.len()),
             period: ends.map(|(first, last)| format!("{} to {}", first.date, last.date)),
-            typical_error_c: None,
-            p95_error_c: None,
-            advice: Some("Forecasts age: give a new one when it is a few days old.".to_owned()),
+            ..Basis::new(
+                TemperatureSource::Forecast,
+                About::Built(about),
+                Some(say::forecasts_age()),
+            )
         }
     }
 }

@@ -12,9 +12,10 @@ use super::location_table::{
     MINIMUM_PER_METRE_C,
 };
 use super::month_spline::YearOfDays;
-use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, grid};
+use super::{ALLOWED_C, About, Basis, DayTemperatures, TemperatureSource, grid};
 use crate::civil;
 use crate::error::Error;
+use crate::reason::say;
 use crate::site::{Elevation, Latitude, Longitude, Site};
 use crate::wire::{FromNode, Node, Refusal};
 
@@ -234,41 +235,31 @@ impl LocationDefault {
         }
     }
 
-    fn warming_in_words(&self) -> String {
-        let Warming {
-            minimum_c,
-            maximum_c,
-        } = self.wire.warming();
-        if self.wire.warming() == Warming::NONE {
-            String::new()
-        } else {
-            format!(" with {minimum_c} and {maximum_c} °C added for the warming since")
-        }
+    /// What was added to minimum and maximum, where anything was.
+    fn added(&self) -> (Option<f64>, Option<f64>) {
+        let warming = self.wire.warming();
+        let added = Some(warming).filter(|warming| *warming != Warming::NONE);
+        (
+            added.map(|warming| warming.minimum_c),
+            added.map(|warming| warming.maximum_c),
+        )
     }
 
     fn basis_of_grid(&self, normals: &grid::GridClimate) -> Basis {
-        let warming = self.warming_in_words();
+        let (minimum_c, maximum_c) = self.added();
         let land_m = normals.cell_elevation_m;
-        let odd = if (normals.elevation_m - land_m).abs() > ODD_ELEVATION_M {
-            format!(
-                "The land around lies at about {land_m:.0} m: check the elevation of the site. "
-            )
-        } else {
-            String::new()
-        };
+        let is_odd = (normals.elevation_m - land_m).abs() > ODD_ELEVATION_M;
+        let about = say::grid_climate(grid::ATTRIBUTION, minimum_c, maximum_c);
+        let advice = say::better_than_grid(is_odd.then_some(land_m));
         Basis {
-            source: TemperatureSource::LocationDefault,
-            about: format!(
-                "the built-in one-degree grid, {}{warming}",
-                grid::ATTRIBUTION
-            ),
             period: Some(grid::PERIOD.to_owned()),
             typical_error_c: Some(normals.typical_error_c),
             p95_error_c: Some(2.0 * normals.typical_error_c),
-            advice: Some(format!(
-                "{odd}Normals of a near weather station, or daily records of the place, are \
-                 better, above all on the coast, in mountains and in frost hollows."
-            )),
+            ..Basis::new(
+                TemperatureSource::LocationDefault,
+                About::Built(about),
+                Some(advice),
+            )
         }
     }
 
@@ -276,24 +267,22 @@ impl LocationDefault {
         let latitude = self.wire.latitude_deg.get();
         let band = ((latitude - FIRST_KNOT_DEG) / KNOT_SPACING_DEG).floor() + 1.0;
         let (typical, worst) = ERRORS_C[band.clamp(0.0, (ERRORS_C.len() - 1) as f64) as usize];
-        let warming = self.warming_in_words();
-        let far = if latitude.abs() > SUPPORTED_DEG {
-            "More than 40° from the equator the latitude says too little: do not rely on this. "
+        let (minimum_c, maximum_c) = self.added();
+        let about = say::latitude_climate(minimum_c, maximum_c);
+        let advice = if latitude.abs() > SUPPORTED_DEG {
+            say::far_from_equator()
         } else {
-            ""
+            say::better_than_latitude()
         };
         Basis {
-            source: TemperatureSource::LocationDefault,
-            about: format!(
-                "latitude and elevation alone, fitted to CRU CL 2.0 (New et al. 2002, Climate \
-                 Research 21:1–25){warming}"
-            ),
             period: Some("1961 to 1990".to_owned()),
             typical_error_c: Some(typical),
             p95_error_c: Some(worst),
-            advice: Some(format!(
-                "{far}Give the monthly normals of a near weather station, or daily records."
-            )),
+            ..Basis::new(
+                TemperatureSource::LocationDefault,
+                About::Built(about),
+                Some(advice),
+            )
         }
     }
 }

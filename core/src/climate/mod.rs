@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::error::Error;
+use crate::reason::Reason;
 use crate::site::Site;
 use crate::wire::FromNode;
 use grid::DailySpread;
@@ -126,6 +127,9 @@ pub struct Basis {
     pub source: TemperatureSource,
     /// Where the numbers come from.
     pub about: String,
+    /// The same with its values, where it is not in words of the user's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub about_reason: Option<Reason>,
     /// The years or dates they cover.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub period: Option<String>,
@@ -140,6 +144,37 @@ pub struct Basis {
     /// What would make the answer better.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub advice: Option<String>,
+    /// The same with its values.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub advice_reason: Option<Reason>,
+}
+
+impl Basis {
+    /// With no error known.
+    pub(crate) fn new(source: TemperatureSource, about: About<'_>, advice: Option<Reason>) -> Self {
+        let (about, about_reason) = match about {
+            About::Own(words) => (words.to_owned(), None),
+            About::Built(reason) => (reason.text(), Some(reason)),
+        };
+        Basis {
+            source,
+            about,
+            about_reason,
+            period: None,
+            typical_error_c: None,
+            p95_error_c: None,
+            advice: advice.as_ref().map(Reason::text),
+            advice_reason: advice,
+        }
+    }
+}
+
+/// Where temperatures come from.
+pub(crate) enum About<'a> {
+    /// In words of the user's own.
+    Own(&'a str),
+    /// What is built in, or was worked out.
+    Built(Reason),
 }
 
 /// Day temperatures of any date: a base that covers every day, a forecast laid over it, and over both

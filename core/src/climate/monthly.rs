@@ -7,9 +7,10 @@ use serde::Serialize;
 use super::columns::Quantity;
 use super::month_spline::YearOfDays;
 use super::table;
-use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource, WetDays};
+use super::{ALLOWED_C, About, Basis, DayTemperatures, TemperatureSource, WetDays};
 use crate::civil::MONTHS;
 use crate::error::Error;
+use crate::reason::say;
 use crate::wire::FromNode;
 
 /// Highest rain total of a month that is read, mm.
@@ -192,16 +193,11 @@ impl MonthlyNormals {
     }
 
     pub(super) fn basis(&self) -> Basis {
-        Basis {
-            source: TemperatureSource::MonthlyNormals,
-            about: self.wire.about.clone(),
-            period: None,
-            typical_error_c: None,
-            p95_error_c: None,
-            advice: Some(
-                "Monthly means say nothing of single days; a forecast or daily records do.".into(),
-            ),
-        }
+        Basis::new(
+            TemperatureSource::MonthlyNormals,
+            About::Own(&self.wire.about),
+            Some(say::normals_have_no_days()),
+        )
     }
 }
 

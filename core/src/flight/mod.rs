@@ -15,7 +15,7 @@ use crate::bee::Bee;
 use crate::civil::{Instant, days, next_day, previous_day};
 use crate::climate::{Climate, DayCurve, DaySun, DayTemperatures};
 use crate::error::Error;
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG};
 use crate::wire::FromNode;
@@ -431,53 +431,16 @@ fn grade(bee: &Bee, day: &DayTemperatures, flight: &Flight, flying_hours: f64) -
     match flight {
         Flight::TooCold => (
             false,
-            Reason::new(
-                "too_cold",
-                format!(
-                    "The maximum of {:.1} °C stays below the {:.1} °C at which these bees fly.",
-                    day.maximum_c, bee.flight_minimum_c.value
-                ),
-            ),
+            say::too_cold(day.maximum_c, bee.flight_minimum_c.value),
         ),
-        Flight::TooDark => (
-            false,
-            Reason::new(
-                "too_dark",
-                "The sun does not rise high enough for these bees to fly.",
-            ),
-        ),
-        Flight::NeverBoth => (
-            false,
-            Reason::new(
-                "never_both",
-                "It is warm enough only while it is too dark to fly.",
-            ),
-        ),
+        Flight::TooDark => (false, say::too_dark()),
+        Flight::NeverBoth => (false, say::never_both()),
         Flight::Possible { .. } => match day.rain_mm {
-            Some(rain) if rain >= bee.rain_limit_mm.value => (
-                false,
-                Reason::new(
-                    "too_wet",
-                    format!(
-                        "{rain:.0} mm of rain: from {:.0} mm a day is not counted as a flying day.",
-                        bee.rain_limit_mm.value
-                    ),
-                ),
-            ),
-            _ if flying_hours < needed => (
-                false,
-                Reason::new(
-                    "too_short",
-                    format!("{flying_hours:.1} h of possible flight, {needed:.1} h are asked."),
-                ),
-            ),
-            _ => (
-                true,
-                Reason::new(
-                    "long_enough",
-                    format!("{flying_hours:.1} h of possible flight."),
-                ),
-            ),
+            Some(rain) if rain >= bee.rain_limit_mm.value => {
+                (false, say::too_wet(rain, bee.rain_limit_mm.value))
+            }
+            _ if flying_hours < needed => (false, say::too_short(flying_hours, needed)),
+            _ => (true, say::long_enough(flying_hours)),
         },
     }
 }

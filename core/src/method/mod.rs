@@ -46,6 +46,17 @@ pub enum Strength {
     Strong,
 }
 
+impl Strength {
+    /// Its name in the catalogue of sentences.
+    pub(crate) const fn word(self) -> &'static str {
+        match self {
+            Strength::Weak => "strength.weak",
+            Strength::Medium => "strength.medium",
+            Strength::Strong => "strength.strong",
+        }
+    }
+}
+
 /// Which box will have to raise a queen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]

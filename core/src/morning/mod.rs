@@ -15,7 +15,7 @@ use crate::climate::{Climate, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{DayFrame, Flight, FlightEdge, two_days};
 use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
 use crate::wire::FromNode;
@@ -287,14 +287,8 @@ fn move_window(
 ) -> MoveWindow {
     let Some(from) = work_light else {
         return MoveWindow::None {
-            reasons: vec![Reason::new(
-                "no_dawn",
-                "The sun does not pass the altitude of civil dawn on this day.",
-            )],
-            help: vec![Reason::new(
-                "other_date",
-                "Choose a date on which the sun rises and sets.",
-            )],
+            reasons: vec![say::no_dawn()],
+            help: vec![say::other_date()],
         };
     };
     let until = first_flight.map_or(noon, |first| first.at - minutes(settings.margin_min.value));
@@ -306,36 +300,17 @@ fn move_window(
             minutes: length,
         };
     }
-    let text = if length > 0.0 {
-        format!(
-            "Only {length:.0} min lie between work light and {:.0} min before first flight.",
-            settings.margin_min.value
-        )
+    let margin = settings.margin_min.value;
+    let reason = if length > 0.0 {
+        say::too_short_a_dawn(length, margin)
+    } else if length + margin < 0.0 {
+        say::too_early_flight()
     } else {
-        format!(
-            "Bees can fly {:.0} min after work light, within the margin of {:.0} min.",
-            length + settings.margin_min.value,
-            settings.margin_min.value
-        )
-    };
-    let text = if length + settings.margin_min.value < 0.0 {
-        "Bees can fly before there is light enough to work.".to_owned()
-    } else {
-        text
+        say::flight_within_margin(length + margin, margin)
     };
     MoveWindow::None {
-        reasons: vec![Reason::new("too_early_flight", text)],
-        help: vec![
-            Reason::new(
-                "close_and_lamp",
-                "Close the entrance the evening before and move by lamp before dawn, with help and \
-                 on a path you know; open it as soon as the hive stands.",
-            ),
-            Reason::new(
-                "cooler_morning",
-                "Or wait for a cooler morning: bees then fly later.",
-            ),
-        ],
+        reasons: vec![reason],
+        help: vec![say::close_and_lamp(), say::cooler_morning()],
     }
 }
 

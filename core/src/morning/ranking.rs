@@ -15,7 +15,7 @@ use crate::civil::{self, check_date};
 use crate::climate::Climate;
 use crate::error::Error;
 use crate::flight::two_days;
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::Ephemeris;
 use crate::wire::FromNode;
@@ -50,6 +50,19 @@ impl Weekday {
             chrono::Weekday::Fri => Weekday::Friday,
             chrono::Weekday::Sat => Weekday::Saturday,
             chrono::Weekday::Sun => Weekday::Sunday,
+        }
+    }
+
+    /// Its name in the catalogue of sentences.
+    pub(crate) const fn word(self) -> &'static str {
+        match self {
+            Weekday::Monday => "weekday.monday",
+            Weekday::Tuesday => "weekday.tuesday",
+            Weekday::Wednesday => "weekday.wednesday",
+            Weekday::Thursday => "weekday.thursday",
+            Weekday::Friday => "weekday.friday",
+            Weekday::Saturday => "weekday.saturday",
+            Weekday::Sunday => "weekday.sunday",
         }
     }
 }
@@ -149,13 +162,13 @@ fn judge(
         MoveWindow::Open { minutes, .. } => *minutes,
         MoveWindow::None { reasons, .. } => return (0.0, reasons.clone()),
     };
-    let mut note = |code, text: String| reasons.push(Reason::new(code, text));
+    let mut note = |reason| reasons.push(reason);
 
     let length_points = 35.0 * (length / AMPLE_WINDOW_MIN).min(1.0);
     if length >= AMPLE_WINDOW_MIN {
-        note("ample_time", "Ample time.".to_owned());
+        note(say::ample_time());
     } else {
-        note("short_time", format!("Only {length:.0} min."));
+        note(say::short_time(length));
     }
 
     let temperature_points = match morning.temperature_c {
@@ -163,17 +176,11 @@ fn judge(
         Some(c) => {
             let (cold, warm) = (settings.coldest_work_c.value, settings.warmest_work_c.value);
             if c < cold {
-                note(
-                    "cold_work",
-                    format!("{c:.0} °C at work: cold enough to chill brood."),
-                );
+                note(say::cold_work(c));
             } else if c > warm {
-                note(
-                    "warm_work",
-                    format!("{c:.0} °C at work: warm for a closed hive."),
-                );
+                note(say::warm_work(c));
             } else {
-                note("mild_work", format!("{c:.0} °C at work."));
+                note(say::mild_work(c));
             }
             let outside = (cold - c).max(c - warm).max(0.0);
             20.0 * (1.0 - outside / 5.0).max(0.0)
@@ -182,45 +189,36 @@ fn judge(
 
     let rain_points = match morning.rain_mm {
         None => {
-            note("rain_unknown", "Rain not known.".to_owned());
+            note(say::rain_unknown(None, None));
             10.0
         }
         Some(rain) if rain < 1.0 => {
-            note("dry", "Dry.".to_owned());
+            note(say::dry());
             20.0
         }
         Some(rain) => {
-            note("rain", format!("{rain:.0} mm of rain."));
+            note(say::rain(rain));
             20.0 * (1.0 - rain / bee.rain_limit_mm.value).max(0.0)
         }
     };
 
     let wind_points = match morning.wind_m_s {
         Some(wind) if wind > bee.wind_limit_m_s.value => {
-            note("windy", format!("Wind of {wind:.0} m/s keeps bees in."));
+            note(say::windy(wind));
             0.0
         }
         _ => 5.0,
     };
 
     let flying_points = if morning.flying_day {
-        note(
-            "bees_learn_place",
-            "Bees can fly long enough to learn the new place.".to_owned(),
-        );
+        note(say::bees_learn_place());
         20.0
     } else {
-        note(
-            "no_flying_day",
-            format!("Not a flying day: {}", morning.flight_day_reason.text),
-        );
+        note(say::no_flying_day(morning.flight_day_reason.clone()));
         0.0
     };
     if !free {
-        note(
-            "not_free",
-            format!("{:?} is not a free day.", Weekday::of(morning.date)),
-        );
+        note(say::not_free(Weekday::of(morning.date).word()));
     }
     // Whole points, so that mornings that differ by a trifle stand in the order of their dates.
     let points = length_points + temperature_points + rain_points + wind_points + flying_points;

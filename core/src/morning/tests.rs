@@ -140,9 +140,9 @@ fn a_warm_morning_of_large_bees_has_no_window_and_says_what_helps() {
     let (reasons, help) = none(&found);
     assert_eq!(reasons[0].code, "too_early_flight");
     assert!(
-        reasons[0].text.contains("before there is light enough"),
+        reasons[0].text().contains("before there is light enough"),
         "{}",
-        reasons[0].text
+        reasons[0].text()
     );
     let codes: Vec<_> = help.iter().map(|h| h.code.as_ref()).collect();
     assert_eq!(codes, ["close_and_lamp", "cooler_morning"]);

@@ -68,6 +68,13 @@ impl Plan {
         self.tasks.iter().find(|task| task.id == id)
     }
 
+    /// How the last safe date came about: the note with one of the codes `last_safe`,
+    /// `last_safe_by_warmth` and `no_last_safe`.
+    pub fn last_safe_note(&self) -> Option<&Reason> {
+        const CODES: [&str; 3] = ["last_safe", "last_safe_by_warmth", "no_last_safe"];
+        self.notes.iter().find(|note| CODES.contains(&&*note.code))
+    }
+
     /// The best date of the first dividing task.
     pub(crate) fn start(&self) -> Option<NaiveDate> {
         self.tasks

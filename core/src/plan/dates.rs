@@ -5,13 +5,14 @@ use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
 use super::readiness::Readiness;
 use super::request::{NO_SEASON, NOT_READY};
 use super::safe::{SafeWindow, SeasonView};
-use super::{Bench, BestDate, Plan, reason};
+use super::{Bench, BestDate, Plan};
 use crate::caution::{Caution, STANDING_CAUTIONS};
 use crate::civil::{check_date, next_day, previous_day};
 use crate::error::Error;
 use crate::method::{DayRule, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay};
+use crate::morning::Weekday;
 use crate::number::COMMON_PRACTICE;
-use crate::reason::Reason;
+use crate::reason::{Reason, Value, say};
 use crate::record::SignKind;
 use crate::relocation::known_spells;
 use crate::task::{Dependency, Task, TaskKind, TaskState, Which};
@@ -28,6 +29,8 @@ struct Dated {
     state: TaskState,
     why: Vec<Reason>,
     rests_on: RestsOn,
+    /// A year's weather is not enough for what it waits for.
+    never: bool,
 }
 
 /// Makes the plan's tasks and what belongs to their dates.
@@ -76,14 +79,10 @@ pub(super) fn dated(
             match window.map(|safe| safe.last_start) {
                 None if matches!(season, SeasonView::AllYear) => {}
                 Some(_) if parted.is_some() => {}
-                None => plan.notes.push(reason(
-                    "begun_out_of_season",
-                    format!("Begun on {date}, outside every working window."),
-                )),
-                Some(last) if last.is_none_or(|last| date > last) => plan.notes.push(reason(
-                    "begun_late",
-                    format!("Begun on {date}, after the last safe date."),
-                )),
+                None => plan.notes.push(say::begun_out_of_season(date)),
+                Some(last) if last.is_none_or(|last| date > last) => {
+                    plan.notes.push(say::begun_late(date))
+                }
                 Some(_) => {}
             }
             DateRange::on(date)
@@ -139,19 +138,11 @@ fn describe_window(
     plan.window = Some(begun.window.clone());
     plan.last_safe = safe.last_safe;
     if parted.is_some() {
-        let why = match begun.last_safe {
-            Some(last) => format!("this season's last safe date for that is {last}"),
-            None => "this season is too short for that".to_owned(),
-        };
-        plan.notes.push(reason(
-            "parted_next_season",
-            format!(
-                "Begun now, the boxes cannot be parted before winter or rain: {why}. They stay \
-                 joined until the next season; its first safe date is {}. Beginning only then is \
-                 the other way.",
-                safe.window.opens
-            ),
-        ));
+        let opens = safe.window.opens;
+        plan.notes.push(match begun.last_safe {
+            Some(last) => say::parted_next_season(last, opens),
+            None => say::parted_after_short_season(opens),
+        });
     }
     plan.notes.push(safe.why(bench));
 }
@@ -262,30 +253,16 @@ fn why_no_window(bench: &Bench<'_>, windows: &[SafeWindow], from: NaiveDate) -> 
         .iter()
         .filter(|safe| safe.window.closes >= from)
         .map(|safe| match safe.last_start {
-            Some(last) => reason(
-                "last_safe_passed",
-                format!(
-                    "The season {} to {} has {last} as its last safe date, which is before {}.",
-                    safe.window.opens,
-                    safe.window.closes,
-                    from.max(bench.request.wanted.unwrap_or(from))
-                ),
+            Some(last) => say::last_safe_passed(
+                safe.window.opens,
+                safe.window.closes,
+                last,
+                from.max(bench.request.wanted.unwrap_or(from)),
             ),
-            None => reason(
-                "season_too_short",
-                format!(
-                    "The season {} to {} is too short: a queen and her first workers would not \
-                     be there by {}.",
-                    safe.window.opens, safe.window.closes, safe.good_until
-                ),
-            ),
+            None => say::season_too_short(safe.window.opens, safe.window.closes, safe.good_until),
         })
         .collect();
-    reasons.push(reason(
-        "what_would_help",
-        "Records from nearer the hives, season rules of your own, a wanted date in another season, \
-         or a warmer site would change this; until then the colony is kept whole.",
-    ));
+    reasons.push(say::start_would_change());
     reasons
 }
 
@@ -308,20 +285,17 @@ fn rank(
         let verdict = bench.days.judge(step.step.day, step.step.time, date)?;
         let free = bench.days.is_free(date);
         let away_d = (date - target).num_days().abs() as f64;
+        let away = Value::Days { value: away_d };
+
         // Our own weighing: weather first, then nearness to the target, in whole points.
         let mut points = if verdict.good { 60.0 } else { 0.0 };
         points += 40.0 * (1.0 - away_d / reach_d).max(0.0);
         let mut reasons = verdict.reasons;
         reasons.push(match (wanted, date < target) {
-            (true, _) => reason(
-                "near_wanted",
-                format!("{away_d:.0} days from the wanted {target}."),
-            ),
-            (false, true) => reason("little_notice", "Little time to make ready."),
-            (false, false) if in_season => {
-                reason("early", "Early: the most warm time is left to rebuild.")
-            }
-            (false, false) => reason("soon", format!("{away_d:.0} days after all is ready.")),
+            (true, _) => say::near_wanted(away, target),
+            (false, true) => say::little_notice(),
+            (false, false) if in_season => say::early(),
+            (false, false) => say::soon(away),
         });
         if !free {
             reasons.push(not_free(date));
@@ -347,10 +321,7 @@ fn rank(
 }
 
 fn not_free(date: NaiveDate) -> Reason {
-    reason(
-        "not_free",
-        format!("{:?} is not a free day.", crate::morning::Weekday::of(date)),
-    )
+    say::not_free(Weekday::of(date).word())
 }
 
 fn before(task: &str, date: NaiveDate, other: &str, other_date: NaiveDate) -> Error {
@@ -427,6 +398,7 @@ fn walk(
                 state: TaskState::Done { on: date },
                 why: Vec::new(),
                 rests_on: RestsOn::default(),
+                never: false,
             }
         } else if index == bench.resolved.start {
             starting(bench, step, opening)?
@@ -462,14 +434,11 @@ fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Resul
         .judge(step.step.day, step.step.time, opening.best)?;
     let mut why = verdict.reasons;
     if bench.request.fixed_on(&step.id).is_some() {
-        why.insert(0, moved());
+        why.insert(0, say::moved());
         if opening.earliest == opening.best && opening.latest > opening.best
             || opening.latest == opening.best && opening.earliest < opening.best
         {
-            why.push(reason(
-                "edge_of_season",
-                "This is the edge of the safe dates, or beyond it.",
-            ));
+            why.push(say::edge_of_season());
         }
     }
     if !bench.days.is_free(opening.best) {
@@ -480,6 +449,7 @@ fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Resul
         state: TaskState::Planned,
         why,
         rests_on: RestsOn::default(),
+        never: false,
     })
 }
 
@@ -495,20 +465,22 @@ fn leading(
         return Ok(Dated {
             dates: DateRange::on(date),
             state: TaskState::Dropped,
-            why: vec![reason(
-                "begun",
-                format!("The work itself was recorded as done on {date}."),
-            )],
+            why: vec![say::begun(date)],
             rests_on: RestsOn::default(),
+            never: false,
         });
     }
     let today = bench.request.today;
+    let lead = Value::Days {
+        value: lead_d.into(),
+    };
     if let Some(date) = put_before(bench, &step.id, opening.best)? {
         return Ok(Dated {
             dates: DateRange::on(date),
             state: TaskState::Planned,
-            why: vec![moved()],
+            why: vec![say::moved()],
             rests_on: RestsOn::default(),
+            never: false,
         });
     }
     let eve = (opening.best - CalendarDays::new(1)).max(today);
@@ -522,16 +494,10 @@ fn leading(
             latest: eve.max(best),
         },
         state: TaskState::Planned,
-        why: vec![reason(
-            "before_start",
-            format!("{lead_d} days before the work itself, {}.", opening.best),
-        )],
+        why: vec![say::before_start(lead, opening.best)],
         rests_on: RestsOn::default(),
+        never: false,
     })
-}
-
-fn moved() -> Reason {
-    reason("moved", "Put on this date by the keeper.")
 }
 
 /// The date that the keeper has put a task on that comes before the work of a date.
@@ -558,10 +524,10 @@ fn following(
     let steps = &bench.resolved.steps;
     let today = bench.request.today;
     let mut dates: Option<DateRange> = None;
-    let mut not_before: Option<(NaiveDate, &str)> = None;
+    let mut not_before: Option<(NaiveDate, Other<'_>)> = None;
     let mut rests_on = RestsOn::default();
     let mut why = Vec::new();
-    let mut passed_by = false;
+    let (mut passed_by, mut never) = (false, false);
     for (dependency, carries) in &step.depends_on {
         let Some(place) = steps[..done.len()]
             .iter()
@@ -570,7 +536,7 @@ fn following(
             continue;
         };
         let (other, mut from) = answered(bench, step, place, done, queen);
-        passed_by |= matches!(from.never, Some(()));
+        passed_by |= from.never;
         if !*carries {
             from.dates = DateRange::on(from.dates.best);
         }
@@ -588,7 +554,7 @@ fn following(
                     if wait.unit != WaitUnit::Days {
                         rests_on = days;
                     }
-                    why.push(after_words(bench, wait, other, from.dates.best));
+                    why.push(after_words(bench, wait, &other, from.dates.best));
                     why.extend(reasons);
                     if wait.unit == WaitUnit::FlyingDays {
                         let next = next_day(from.dates.best, bench.request.site.zone)?;
@@ -598,7 +564,7 @@ fn following(
                 }
                 WaitOutcome::NeverWithinAYear { reason, .. } => {
                     why.push(reason);
-                    passed_by = true;
+                    (passed_by, never) = (true, true);
                     from.dates
                 }
             },
@@ -620,28 +586,20 @@ fn following(
     if step.step.asks_for_queen
         && let Some(seen) = queen.seen
     {
-        why.push(reason(
-            "queen_seen",
-            format!("Falls away: a laying queen or her eggs were seen by {seen}."),
-        ));
+        why.push(say::queen_seen(seen));
         return Ok(Dated {
             dates: DateRange::on(seen.max(not_before.map_or(seen, |(date, _)| date))),
             state: TaskState::Dropped,
             why,
             rests_on,
+            never,
         });
     }
     if let Some(later) = later_one_done(bench, step) {
-        why.push(reason(
-            "passed_over",
-            format!("Not recorded, but `{later}`, which comes after it, is done."),
-        ));
+        why.push(say::passed_over(later));
         state = TaskState::Dropped;
     } else if dates.latest < today && step.step.if_missed == IfMissed::Lapses {
-        why.push(reason(
-            "lapsed",
-            format!("Its time passed on {} without a record.", dates.latest),
-        ));
+        why.push(say::lapsed(dates.latest));
         state = TaskState::Dropped;
     }
     if state == TaskState::Dropped {
@@ -650,24 +608,23 @@ fn following(
             state,
             why,
             rests_on,
+            never,
         });
     }
     if step.step.kind == TaskKind::Rest && dates.best < today {
         // Nobody has to do or record it.
-        why.push(reason("over", "This time has passed."));
+        why.push(say::over());
         return Ok(Dated {
             dates: DateRange::on(dates.best),
             state: TaskState::Done { on: dates.best },
             why,
             rests_on,
+            never,
         });
     }
     if dates.best < today {
         if dates.latest < today {
-            why.push(reason(
-                "overdue",
-                format!("It was due by {}: do it as soon as you can.", dates.latest),
-            ));
+            why.push(say::overdue(dates.latest));
         }
         dates = DateRange {
             earliest: dates.earliest.max(today),
@@ -680,18 +637,19 @@ fn following(
         if let Some((other_date, other)) = not_before
             && date < other_date
         {
+            let other = match other {
+                Other::Step(id) => id,
+                Other::Queen => "the queen or her eggs",
+            };
             return Err(before(&step.id, date, other, other_date));
         }
         if date < today {
             return Err(before(&step.id, date, "today", today));
         }
         if date < dates.earliest || date > dates.latest {
-            why.push(reason(
-                "outside_range",
-                format!("The usual range is {} to {}.", dates.earliest, dates.latest),
-            ));
+            why.push(say::outside_range(dates.earliest, dates.latest));
         }
-        why.push(moved());
+        why.push(say::moved());
         dates = DateRange::on(date);
     } else {
         dates = on_a_fit_day(
@@ -707,6 +665,7 @@ fn following(
         state,
         why,
         rests_on,
+        never,
     })
 }
 
@@ -714,7 +673,16 @@ fn following(
 struct Answered {
     dates: DateRange,
     /// The other one can never take place.
-    never: Option<()>,
+    never: bool,
+}
+
+/// What a step waits for.
+#[derive(Clone, Copy)]
+enum Other<'a> {
+    /// A step, by its id.
+    Step(&'a str),
+    /// The sight of a laying queen or of her eggs.
+    Queen,
 }
 
 /// A step that waits until a queen lays waits for the day on which one was seen; where a look found
@@ -725,19 +693,15 @@ fn answered<'a>(
     place: usize,
     done: &[Dated],
     queen: &Queen,
-) -> (&'a str, Answered) {
+) -> (Other<'a>, Answered) {
     let steps = &bench.resolved.steps;
     let plain = |place: usize| {
-        let never = done[place].state == TaskState::Dropped
-            && done[place]
-                .why
-                .iter()
-                .any(|why| why.code.starts_with("too_few_") || why.code.starts_with("too_little_"));
+        let never = done[place].state == TaskState::Dropped && done[place].never;
         (
-            steps[place].id.as_str(),
+            Other::Step(&steps[place].id),
             Answered {
                 dates: done[place].dates,
-                never: never.then_some(()),
+                never,
             },
         )
     };
@@ -746,7 +710,8 @@ fn answered<'a>(
     }
     if let Some(seen) = queen.seen {
         let dates = DateRange::on(seen);
-        return ("the queen or her eggs", Answered { dates, never: None });
+        let never = false;
+        return (Other::Queen, Answered { dates, never });
     }
     if !matches!(done[place].state, TaskState::Done { .. }) {
         return plain(place);
@@ -761,7 +726,8 @@ fn answered<'a>(
         Some(later) => plain(later),
         None => {
             let dates = DateRange::on(bench.request.today.max(done[place].dates.best));
-            (steps[place].id.as_str(), Answered { dates, never: None })
+            let never = false;
+            (Other::Step(&steps[place].id), Answered { dates, never })
         }
     }
 }
@@ -786,28 +752,30 @@ fn later_one_done<'a>(bench: &'a Bench<'_>, step: &ResolvedStep) -> Option<&'a s
     None
 }
 
-/// `2 to 4 days after "Close the entrance" (2026-09-30): ...`.
-fn after_words(bench: &Bench<'_>, wait: &Wait, other: &str, date: NaiveDate) -> Reason {
+/// `2 to 4 days after “Close the entrance” (2026-09-30): ...`.
+fn after_words(bench: &Bench<'_>, wait: &Wait, other: &Other<'_>, date: NaiveDate) -> Reason {
     let steps = &bench.resolved.steps;
-    let other = match steps.iter().find(|step| step.id == other) {
-        Some(step) => format!("\u{201c}{}\u{201d}", step.title),
-        None => other.to_owned(),
+    let task = match other {
+        Other::Queen => Value::Word {
+            value: "seen.queen".into(),
+        },
+        Other::Step(id) => {
+            let title = steps.iter().find(|step| step.id == *id);
+            Value::Title {
+                value: title.map_or(*id, |step| &step.title).to_owned().into(),
+            }
+        }
     };
-    let latest = wait.unit.counted(wait.latest);
-    let span = if wait.latest < 0.5 {
-        "On the day of".to_owned()
-    } else if wait.earliest == wait.latest {
-        format!("{latest} after")
+    let (latest, source) = (
+        wait.unit.value(wait.latest),
+        wait.source.trim_end_matches('.'),
+    );
+    if wait.latest < 0.5 {
+        say::on_the_day_of(task, date, source)
     } else {
-        format!("{:.0} to {latest} after", wait.earliest)
-    };
-    reason(
-        "after",
-        format!(
-            "{span} {other} ({date}): {}.",
-            wait.source.trim_end_matches('.')
-        ),
-    )
+        let least = (wait.earliest != wait.latest).then_some(wait.earliest);
+        say::after(least, latest, task, date, source)
+    }
 }
 
 /// Moves a step that is bound to the season into it.
@@ -835,27 +803,16 @@ fn in_season(
         (dates.earliest.max(safe.window.opens) <= last).then_some((safe, last))
     });
     let Some((safe, last)) = found else {
-        why.push(reason(
-            "no_season_in_sight",
-            "It should lie in a working window; none is in sight yet.",
-        ));
+        why.push(say::no_season_in_sight());
         return dates;
     };
     let earliest = dates.earliest.max(safe.window.opens);
     let best = dates.best.max(earliest).min(last);
     if best != dates.best {
-        why.push(reason(
-            "into_season",
-            format!(
-                "Brought into the working window {} to {}{}.",
-                safe.window.opens,
-                safe.window.closes,
-                if last < safe.window.closes {
-                    format!(", whose last safe date is {last}")
-                } else {
-                    String::new()
-                }
-            ),
+        why.push(say::into_season(
+            safe.window.opens,
+            safe.window.closes,
+            (last < safe.window.closes).then_some(last),
         ));
     }
     let best = best.max(bench.request.today.min(last));
@@ -928,15 +885,9 @@ fn on_a_fit_day(
         let verdict = days.judge(rule, time, date)?;
         if verdict.good {
             if date != wanted {
-                why.push(reason(
-                    "waits_for_weather",
-                    format!(
-                        "{wanted} would not do: {}",
-                        days.judge(rule, time, wanted)?
-                            .reasons
-                            .first()
-                            .map_or_else(String::new, |reason| reason.text.clone())
-                    ),
+                why.push(say::waits_for_weather(
+                    wanted,
+                    days.judge(rule, time, wanted)?.reasons.into_iter().next(),
                 ));
             }
             why.extend(verdict.reasons);
@@ -950,15 +901,11 @@ fn on_a_fit_day(
             });
         }
     }
-    let what = if time == TimeOfDay::Dawn {
-        "morning"
+    why.push(if time == TimeOfDay::Dawn {
+        say::no_fit_morning()
     } else {
-        "day"
-    };
-    why.push(reason(
-        "no_fit_day",
-        format!("No {what} of the range is as it should be; this is how it stands:"),
-    ));
+        say::no_fit_day()
+    });
     why.extend(days.judge(rule, time, wanted)?.reasons);
     Ok(DateRange {
         best: wanted,
@@ -972,8 +919,9 @@ fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Er
         state,
         why: dated_why,
         mut rests_on,
+        never: _,
     } = dated;
-    let mut why = vec![reason("step", step.step.why.clone())];
+    let mut why = vec![Reason::new("step", step.step.why.clone())];
     why.extend(dated_why);
     let mut window = None;
     if state == TaskState::Planned {
@@ -1032,7 +980,14 @@ fn task_cautions(
     };
     let mut list = super::plan_cautions(bench, &[bench.weather.climate.day(date)], &dawn);
     let standing = |code: &str| STANDING_CAUTIONS.contains(&code);
-    list.retain(|caution| !standing(&caution.code) || step.step.cautions.contains(&caution.code));
+    list.retain(|caution| {
+        !standing(&caution.code)
+            || step
+                .step
+                .cautions
+                .iter()
+                .any(|called| *called == caution.code)
+    });
     Ok(list)
 }
 
@@ -1094,7 +1049,7 @@ fn find_out(
         && let Some(date) = put_before(bench, unknown.id, start)?
     {
         task.dates = DateRange::on(date);
-        task.why.push(moved());
+        task.why.push(say::moved());
     }
     task.look_for = vec![unknown.look_for.to_owned()];
     task.cautions = super::plan_cautions(bench, &[], &[])
@@ -1111,10 +1066,7 @@ fn not_ready(bench: &Bench<'_>, readiness: &Readiness) -> Result<Task, Error> {
     let mut why = readiness.lacking.clone();
     why.extend(readiness.reasons.iter().cloned());
     why.extend(readiness.unknown.iter().map(|unknown| unknown.why.clone()));
-    why.push(reason(
-        "leave_whole",
-        format!("Leave the colony whole and look again from {again} on."),
-    ));
+    why.push(say::leave_whole(again));
     let mut task = own_task(
         bench,
         NOT_READY,

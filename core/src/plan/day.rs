@@ -2,13 +2,13 @@
 
 use chrono::{NaiveDate, TimeDelta};
 
-use super::{PlanSettings, reason};
+use super::PlanSettings;
 use crate::civil::{check_date, civil_day, day_start, in_zone, next_day, took_place};
 use crate::error::Error;
 use crate::flight::Flight;
 use crate::method::{DayRule, TimeOfDay};
 use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday};
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::task::TimeWindow;
 use crate::weather::Weather;
 
@@ -101,67 +101,47 @@ impl<'a> Days<'a> {
         let mut reasons = Vec::new();
         if day.maximum_c < settings.opening_min_c.value {
             good = false;
-            reasons.push(reason(
-                "too_cold_to_open",
-                format!(
-                    "A maximum of {:.0} °C: below {:.0} °C open brood chills.",
-                    day.maximum_c, settings.opening_min_c.value
-                ),
+            reasons.push(say::too_cold_to_open(
+                day.maximum_c,
+                settings.opening_min_c.value,
             ));
         } else if let Some(window) = self.warm_hours(date)? {
             let hours = (window.until - window.from).num_minutes() as f64 / 60.0;
             if hours < settings.opening_h.value {
                 good = false;
-                reasons.push(reason(
-                    "too_short_to_open",
-                    format!("Only {hours:.1} h are neither too cold nor too hot to open a hive."),
-                ));
+                reasons.push(say::too_short_to_open(hours));
             } else {
-                reasons.push(reason(
-                    "mild",
-                    format!(
-                        "{hours:.1} h of flight at {:.0} to {:.0} °C.",
-                        settings.opening_min_c.value, settings.opening_max_c.value
-                    ),
+                reasons.push(say::mild(
+                    hours,
+                    settings.opening_min_c.value,
+                    settings.opening_max_c.value,
                 ));
             }
         } else {
             good = false;
-            reasons.push(reason(
-                "no_mild_hours",
-                format!(
-                    "No time of day with flight at {:.0} to {:.0} °C.",
-                    settings.opening_min_c.value, settings.opening_max_c.value
-                ),
+            reasons.push(say::no_mild_hours(
+                settings.opening_min_c.value,
+                settings.opening_max_c.value,
             ));
         }
         match day.rain_mm {
             Some(rain) if rain >= settings.opening_rain_mm.value => {
                 good = false;
-                reasons.push(reason("wet", format!("{rain:.0} mm of rain.")));
+                reasons.push(say::wet(rain));
             }
-            Some(_) => reasons.push(reason("dry", "Dry.")),
+            Some(_) => reasons.push(say::dry()),
             None => reasons.push(match &self.weather.rain {
-                Some(rain) => reason(
-                    "rain_unknown",
-                    format!(
-                        "Rain not known; at this time of year {}.",
-                        rain.wet_in_words(date)
-                    ),
-                ),
-                None => reason("rain_unknown", "Rain not known."),
+                Some(rain) => say::rain_unknown(Some(10.0 * rain.wet(date)), rain.wet_from_mm),
+                None => say::rain_unknown(None, None),
             }),
         }
         if let Some((hot, maximum_c)) = self.heat_within(date)? {
             good = false;
-            reasons.push(reason(
-                "heat_ahead",
-                format!(
-                    "{maximum_c:.0} °C on {hot}: from {:.0} °C on, a divided colony suffers; \
-                     divide {:.0} days before it at the latest.",
-                    bee.heat_shade_c.value,
-                    settings.heat_ahead_d.value + 1.0
-                ),
+            reasons.push(say::heat_ahead(
+                maximum_c,
+                hot,
+                bee.heat_shade_c.value,
+                settings.heat_ahead_d.value + 1.0,
             ));
         }
         Ok(Verdict { good, reasons })
@@ -239,11 +219,7 @@ impl<'a> Days<'a> {
             TimeOfDay::WarmHours => {
                 let window = self.warm_hours(date)?;
                 let why = if window.is_none() {
-                    vec![reason(
-                        "no_warm_hours",
-                        "No time of this day is fit for opening a hive: choose the warmest hours \
-                         of another day.",
-                    )]
+                    vec![say::no_warm_hours()]
                 } else {
                     Vec::new()
                 };
@@ -261,10 +237,7 @@ impl<'a> Days<'a> {
                     until,
                 };
                 let why = if evening.lamp_needed {
-                    vec![reason(
-                        "lamp",
-                        "It is dark by the time the foragers are in: take a lamp.",
-                    )]
+                    vec![say::lamp()]
                 } else {
                     Vec::new()
                 };

@@ -19,7 +19,7 @@ use crate::climate::{Climate, DayTemperatures};
 use crate::error::Error;
 use crate::method::{Resolved, resolve};
 use crate::morning::{Morning, MorningSettings};
-use crate::reason::Reason;
+use crate::reason::say;
 use crate::task::TaskState;
 use crate::weather::Weather;
 
@@ -191,7 +191,7 @@ fn plan_cautions(bench: &Bench<'_>, days: &[DayTemperatures], dawns: &[Morning])
     if let Some(kg) = bench.request.colony.net_weight_kg
         && let Some(lifting) = list.iter_mut().find(|caution| caution.code == "lifting")
     {
-        lifting.because = Some(format!("declared {kg:.1} kg without the box"));
+        lifting.because_reason = Some(say::declared_net_weight(kg));
     }
     list
 }
@@ -225,10 +225,6 @@ fn slug(parts: &[&str]) -> String {
         return format!("{}-{number:08x}", slug.trim_matches('-'));
     }
     slug.trim_end_matches('-').to_owned()
-}
-
-fn reason(code: &'static str, text: impl Into<String>) -> Reason {
-    Reason::new(code, text)
 }
 
 #[cfg(test)]

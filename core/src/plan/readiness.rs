@@ -2,10 +2,11 @@
 
 use chrono::{Days, NaiveDate};
 
+use super::Bench;
 use super::request::{FIND_HISTORY, FIND_STRENGTH, FIND_WEIGHT};
-use super::{Bench, reason};
+
 use crate::error::Error;
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 
 /// Days of a month on average.
 const MONTH_D: f64 = 365.25 / 12.0;
@@ -48,67 +49,37 @@ impl Readiness {
             .or(request.colony.net_weight_kg);
         if let Some(least) = asked.net_weight_kg {
             match weighed {
-                Some(kg) if kg >= least => found.reasons.push(reason(
-                    "heavy_enough",
-                    format!(
-                        "{kg:.1} kg net; {least:.1} kg are asked ({}).",
-                        asked.source
-                    ),
-                )),
-                Some(kg) => found.lacking.push(reason(
-                    "too_light",
-                    format!(
-                        "{kg:.1} kg net; {least:.1} kg are asked ({}).",
-                        asked.source
-                    ),
-                )),
+                Some(kg) if kg >= least => {
+                    found
+                        .reasons
+                        .push(say::heavy_enough(kg, least, &asked.source))
+                }
+                Some(kg) => found.lacking.push(say::too_light(kg, least, &asked.source)),
                 None => found.unknown.push(Unknown {
                     id: FIND_WEIGHT,
                     title: "Weigh the colony".to_owned(),
-                    why: reason(
-                        "weight_unknown",
-                        format!(
-                            "Its weight was not declared; {least:.1} kg net are asked ({}).",
-                            asked.source
-                        ),
-                    ),
+                    why: say::weight_unknown(least, &asked.source),
                     look_for: "Weight of the hive in the evening, less that of an empty box of \
                                the same make.",
                 }),
             }
         }
         if let Some(least) = asked.strength {
-            let words = |strength| format!("{strength:?}").to_ascii_lowercase();
             match request.colony.strength {
-                Some(strength) if strength >= least => found.reasons.push(reason(
-                    "strong_enough",
-                    format!(
-                        "Judged {}; {} is asked ({}).",
-                        words(strength),
-                        words(least),
-                        asked.source
-                    ),
+                Some(strength) if strength >= least => found.reasons.push(say::strong_enough(
+                    strength.word(),
+                    least.word(),
+                    &asked.source,
                 )),
-                Some(strength) => found.lacking.push(reason(
-                    "too_weak",
-                    format!(
-                        "Judged {}; {} is asked ({}).",
-                        words(strength),
-                        words(least),
-                        asked.source
-                    ),
-                )),
+                Some(strength) => {
+                    found
+                        .lacking
+                        .push(say::too_weak(strength.word(), least.word(), &asked.source))
+                }
                 None => found.unknown.push(Unknown {
                     id: FIND_STRENGTH,
                     title: "Judge the colony's strength".to_owned(),
-                    why: reason(
-                        "strength_unknown",
-                        format!(
-                            "Its strength was not declared; {} or more is asked ({}).",
-                            words(least),
-                            asked.source
-                        ),
-                    ),
+                    why: say::strength_unknown(least.word(), &asked.source),
                     look_for: "Traffic on a good flying day, guards, brood of all ages, pots: \
                                weak, medium or strong.",
                 }),
@@ -121,36 +92,15 @@ impl Readiness {
                     let least = wait.earliest / MONTH_D;
                     found.from = request.today + Days::new(left_d as u64);
                     found.reasons.push(if left_d > 0.0 {
-                        reason(
-                            "divided_lately",
-                            format!(
-                                "Last divided {months:.0} months ago; {least:.0} are asked ({}): \
-                                 not before {}.",
-                                wait.source, found.from
-                            ),
-                        )
+                        say::divided_lately(months, least, &wait.source, found.from)
                     } else {
-                        reason(
-                            "rested",
-                            format!(
-                                "Last divided {months:.0} months ago; {least:.0} are asked ({}).",
-                                wait.source
-                            ),
-                        )
+                        say::rested(months, least, &wait.source)
                     });
                 }
                 None => found.unknown.push(Unknown {
                     id: FIND_HISTORY,
                     title: "Find out when the colony was last divided".to_owned(),
-                    why: reason(
-                        "history_unknown",
-                        format!(
-                            "When it was last divided was not declared; {:.0} months are asked \
-                             ({}).",
-                            wait.earliest / MONTH_D,
-                            wait.source
-                        ),
-                    ),
+                    why: say::history_unknown(wait.earliest / MONTH_D, &wait.source),
                     look_for: "Notes, the former keeper, marks on the box.",
                 }),
             }

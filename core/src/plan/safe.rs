@@ -2,10 +2,10 @@
 
 use chrono::{Days, NaiveDate, TimeDelta};
 
-use super::{Bench, reason};
+use super::Bench;
 use crate::civil::LAST_DATE;
 use crate::error::Error;
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::season::{Rule, RuleTest, SeasonOutcome, WorkingWindow};
 use crate::wait::{self, DateRange};
 
@@ -99,23 +99,14 @@ impl SafeWindow {
         let steps = &bench.resolved.steps;
         let (step, rebuilt) = (&steps[bench.resolved.safe], &steps[bench.resolved.rebuilt]);
         let (closes, good_until) = (self.window.closes, self.good_until);
-        let span = format!(
-            "from \u{201c}{}\u{201d} to \u{201c}{}\u{201d}",
-            step.title, rebuilt.title
-        );
-        let text = match self.last_safe {
-            Some(last) if good_until > closes => format!(
-                "{last}: the longest waits {span} then end by {good_until}. The season closes for \
-                 new work on {closes}, but its rule asked for warm weeks after that."
-            ),
-            Some(last) => format!(
-                "{last}: the longest waits {span} then end by {closes}, when the season closes."
-            ),
-            None => format!(
-                "The season is too short: the longest waits {span} reach beyond {good_until}."
-            ),
-        };
-        reason("last_safe", text)
+        let (step, rebuilt) = (step.title.as_str(), rebuilt.title.as_str());
+        match self.last_safe {
+            Some(last) if good_until > closes => {
+                say::last_safe_by_warmth(last, step, rebuilt, good_until, closes)
+            }
+            Some(last) => say::last_safe(last, step, rebuilt, closes),
+            None => say::no_last_safe(step, rebuilt, good_until),
+        }
     }
 }
 
@@ -127,7 +118,12 @@ fn safe_window(
     // The rule that looks ahead closes the window while it is still warm for the weeks it looks at.
     let covered_d = rules
         .iter()
-        .filter(|rule| window.closed_by.iter().any(|by| by.code == rule.name))
+        .filter(|rule| {
+            window
+                .closed_by
+                .iter()
+                .any(|by| by.rule() == Some(&rule.name))
+        })
         .filter_map(|rule| match rule.test {
             RuleTest::WarmWeeksAhead { weeks, .. } => Some(7 * u64::from(weeks)),
             _ => None,

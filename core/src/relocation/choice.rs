@@ -6,7 +6,7 @@ use super::settings::{FarStay, RelocationSettings};
 use crate::bee::Bee;
 use crate::caution::Caution;
 use crate::number::COMMON_PRACTICE;
-use crate::reason::Reason;
+use crate::reason::{Reason, Value, say};
 use crate::task::Choice;
 use crate::wire::FromNode;
 
@@ -30,39 +30,14 @@ pub(super) fn choose(
     bee: &Bee,
 ) -> (Way, Vec<Reason>) {
     let fitting = fitting(distance_m, settings, bee);
+    let homing_m = bee.homing_limit_m.value;
     let reason = match fitting {
-        Way::Staged => Reason::new(
-            "near",
-            format!(
-                "{distance_m} m is near enough to go in stages (up to {} m): bees find a hive that \
-                 has moved a little.",
-                settings.staged_up_to_m.value
-            ),
-        ),
-        Way::FarAndReturn => Reason::new(
-            "within_range",
-            format!(
-                "{distance_m} m is too far for stages and within the {:.0} m from which these bees \
-                 find home: moved at once, foragers would fly back to the old place. A stay of \
-                 weeks at least {:.0} m away lets a new generation of foragers take over.",
-                bee.homing_limit_m.value,
-                settings.far_m(bee).value
-            ),
-        ),
-        Way::AtOnce => Reason::new(
-            "beyond_range",
-            format!(
-                "{distance_m} m is beyond the {:.0} m from which these bees find home: foragers \
-                 learn the new place.",
-                bee.homing_limit_m.value
-            ),
-        ),
+        Way::Staged => say::near(distance_m, settings.staged_up_to_m.value),
+        Way::FarAndReturn => say::within_range(distance_m, homing_m, settings.far_m(bee).value),
+        Way::AtOnce => say::beyond_range(distance_m, homing_m),
     };
     match given {
-        Some(way) if way != fitting => {
-            let asked = Reason::new("as_asked", "The way was given by the user.");
-            (way, vec![asked, reason])
-        }
+        Some(way) if way != fitting => (way, vec![say::as_asked(), reason]),
         _ => (fitting, vec![reason]),
     }
 }
@@ -84,82 +59,46 @@ pub(super) fn warnings(
     settings: &RelocationSettings,
     bee: &Bee,
 ) -> Vec<Caution> {
-    let mut list = Vec::new();
-    let mut add = |code: &str, text: &str, because: String, source: &str| {
-        list.push(Caution {
-            code: code.to_owned(),
-            text: text.to_owned(),
-            because: Some(because),
-            source: source.to_owned(),
-        });
-    };
     let limit = &bee.homing_limit_m;
+    let far = settings.far_m(bee);
+    let staged = &settings.staged_up_to_m;
     let way = given.unwrap_or_else(|| fitting(distance_m, settings, bee));
-    match way {
-        Way::AtOnce if distance_m <= limit.value && distance_m > settings.stage_m.value => add(
-            "foragers_fly_back",
-            "Moved at once within their range, foragers fly back to the old place and are lost \
-             there; the colony is weakened or dies.",
-            format!(
-                "{distance_m} m, and these bees find home from up to {:.0} m",
-                limit.value
-            ),
+    let (sentence, because, source) = match way {
+        Way::AtOnce if distance_m <= limit.value && distance_m > settings.stage_m.value => (
+            say::caution_foragers_fly_back(),
+            say::distance_and_homing(distance_m, limit.value),
             &limit.source,
         ),
-        Way::AtOnce if distance_m > limit.value && distance_m < settings.far_m(bee).value => add(
-            "nearer_than_advised",
-            "Some foragers may still find back to the old place. A manual advises a greater \
-             distance for moves in one go; look there for bees in the first evenings.",
-            format!(
-                "{distance_m} m, and at least {:.0} m is advised",
-                settings.far_m(bee).value
-            ),
-            &settings.far_m(bee).source,
+        Way::AtOnce if distance_m > limit.value && distance_m < far.value => (
+            say::caution_nearer_than_advised(),
+            say::distance_and_advised(distance_m, far.value),
+            &far.source,
         ),
-        Way::Staged if distance_m > settings.staged_up_to_m.value => add(
-            "many_stages",
-            "So many stages take long, and each disturbs the colony: a far move and return is \
-             mostly quicker and safer.",
-            format!(
-                "{distance_m} m, and stages are proposed up to {} m",
-                settings.staged_up_to_m.value
-            ),
-            &settings.staged_up_to_m.source,
+        Way::Staged if distance_m > staged.value => (
+            say::caution_many_stages(),
+            say::distance_and_stages(distance_m, staged.value),
+            &staged.source,
         ),
-        Way::FarAndReturn if distance_m > limit.value => add(
-            "needless_stay",
-            "The new place is beyond the bees' range already: the stay elsewhere costs two \
-             journeys more.",
-            format!(
-                "{distance_m} m, and these bees find home from up to {:.0} m",
-                limit.value
-            ),
+        Way::FarAndReturn if distance_m > limit.value => (
+            say::caution_needless_stay(),
+            say::distance_and_homing(distance_m, limit.value),
             &limit.source,
         ),
-        _ => {}
-    }
-    list
+        _ => return Vec::new(),
+    };
+    vec![Caution::new(sentence, Some(because), source)]
 }
 
 /// What to know about stages of this distance.
 pub(super) fn advice_on_stages(distance_m: f64, settings: &RelocationSettings) -> Vec<Reason> {
-    let mut list = vec![Reason::new(
-        "watch_the_bees",
-        "After each stage look whether foragers find the entrance; where many search at the old \
-         place, wait longer or take shorter stages.",
-    )];
+    let mut list = vec![say::watch_the_bees()];
     let slow = &settings.slow_from_m;
     if distance_m > slow.value {
-        list.push(Reason::new(
-            "slow",
-            format!(
-                "Beyond {} m stages are slow ({}): about {:.0} flying days here. A far move and \
-                 return can be quicker.",
-                slow.value,
-                slow.source,
-                (distance_m / settings.stage_m.value).ceil() * settings.flying_days_between.value
-            ),
-        ));
+        let stages = (distance_m / settings.stage_m.value).ceil();
+        let days = Value::FlyingDays {
+            value: stages * settings.flying_days_between.value,
+        };
+        list.push(say::slow(slow.value, &slow.source, days));
     }
     list
 }

@@ -3,10 +3,12 @@
 use chrono::NaiveDate;
 
 use super::stages::Dawns;
+use crate::bee::Bee;
 use crate::civil::days;
 use crate::error::Error;
+use crate::flight::{Flight, FlightDay};
 use crate::morning::MoveWindow;
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::weather::Weather;
 
 /// Known days without flight that follow each other for the same cause.
@@ -14,25 +16,42 @@ struct Spell {
     first: NaiveDate,
     last: NaiveDate,
     days: u32,
+    hold: Hold,
     cause: Reason,
 }
 
 impl Spell {
     fn sentence(&self) -> Reason {
-        let code = match self.cause.code.as_ref() {
-            "too_wet" => "held_by_rain",
-            "too_cold" | "too_short" => "held_by_cold",
-            _ => "held_by_darkness",
+        let held = match self.hold {
+            Hold::Rain => say::held_by_rain,
+            Hold::Cold | Hold::FewHours => say::held_by_cold,
+            Hold::Darkness | Hold::WarmInTheDark => say::held_by_darkness,
         };
-        let text = if self.days == 1 {
-            format!("{} was no flying day: {}", self.first, self.cause.text)
-        } else {
-            format!(
-                "{} days from {} to {} are no flying days. On the first: {}",
-                self.days, self.first, self.last, self.cause.text
-            )
-        };
-        Reason::new(code, text)
+        let last = (self.days > 1).then_some(self.last);
+        held(self.days.into(), self.first, last, self.cause.clone())
+    }
+}
+
+/// What keeps bees in on a day.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Hold {
+    Rain,
+    Cold,
+    FewHours,
+    Darkness,
+    WarmInTheDark,
+}
+
+impl Hold {
+    fn of(flight: &FlightDay, bee: &Bee) -> Self {
+        let rain_mm = flight.temperatures.rain_mm;
+        match flight.flight {
+            Flight::TooCold => Hold::Cold,
+            Flight::TooDark => Hold::Darkness,
+            Flight::NeverBoth => Hold::WarmInTheDark,
+            Flight::Possible { .. } if rain_mm >= Some(bee.rain_limit_mm.value) => Hold::Rain,
+            Flight::Possible { .. } => Hold::FewHours,
+        }
     }
 }
 
@@ -51,8 +70,9 @@ pub(crate) fn known_spells(
             unbroken = false;
             continue;
         }
+        let hold = Hold::of(flight, weather.bee);
         match spells.last_mut() {
-            Some(spell) if unbroken && spell.cause.code == flight.reason.code => {
+            Some(spell) if unbroken && spell.hold == hold => {
                 spell.last = date;
                 spell.days += 1;
             }
@@ -60,6 +80,7 @@ pub(crate) fn known_spells(
                 first: date,
                 last: date,
                 days: 1,
+                hold,
                 cause: flight.reason.clone(),
             }),
         }
@@ -91,23 +112,11 @@ pub(super) fn holdups(
         }
     }
     if let Some(first) = windowless.first() {
-        reasons.push(Reason::new(
-            "mornings_without_window",
-            format!(
-                "{} mornings before it have no move window. On the first: {}",
-                windowless.len(),
-                first.text
-            ),
-        ));
+        let mornings = windowless.len() as f64;
+        reasons.push(say::mornings_without_window(mornings, first.clone()));
     }
     if cool_days > 0 {
-        reasons.push(Reason::new(
-            "cool_season",
-            format!(
-                "On {cool_days} days before it the mean of the season is too cold or too dark for \
-                 flight; the date counts on warmer days among them."
-            ),
-        ));
+        reasons.push(say::cool_season(cool_days.into()));
     }
     Ok(reasons)
 }

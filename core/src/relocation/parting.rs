@@ -229,7 +229,7 @@ impl Parting {
             WaitOutcome::RunsOut { dates, .. } => Ok(dates),
             WaitOutcome::NeverWithinAYear { reason, .. } => Err(Error::NotEnoughData {
                 field: "wait".to_owned(),
-                given: reason.text,
+                given: reason.text(),
                 needed: "a waiting time that ends within a year".to_owned(),
             }),
         };

@@ -7,7 +7,7 @@ use super::holdups::holdups;
 use crate::civil::{next_day, previous_day};
 use crate::error::Error;
 use crate::morning::{Morning, MorningSettings, MoveWindow};
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::task::TimeWindow;
 use crate::wait::{DateRange, Luck, RestsOn, Wait, WaitUnit, reached, rests_on};
 use crate::weather::Weather;
@@ -206,19 +206,10 @@ pub fn staged(
 
 fn why(staging: &Staging, is_first: bool) -> Reason {
     if is_first {
-        return Reason::new(
-            "first_flying_day",
-            "The first morning with a move window before a day on which bees fly.",
-        );
+        return say::first_flying_day();
     }
     let between = &staging.between;
-    Reason::new(
-        "after_the_wait",
-        format!(
-            "{} after the stage before: time to learn the new place.",
-            between.unit.counted(between.likely)
-        ),
-    )
+    say::after_the_wait(between.unit.value(between.likely))
 }
 
 /// The mornings on which a hive can be moved.
@@ -241,11 +232,7 @@ impl Dawns<'_, '_> {
                 let margin = TimeDelta::seconds((self.mornings.margin_min.value * 60.0) as i64);
                 let until = morning.first_flight.filter(|_| self.by_lamp)?.at - margin;
                 let from = until - TimeDelta::minutes(LAMP_WORK_MIN);
-                let reason = Reason::new(
-                    "by_lamp",
-                    "No daylight is left before first flight: close the entrance the evening \
-                     before, move by lamp and with help, open it as soon as the hive stands.",
-                );
+                let reason = say::by_lamp();
                 (from.date_naive() == morning.date)
                     .then_some((TimeWindow { from, until }, Some(reason)))
             }
@@ -368,18 +355,15 @@ impl Dawns<'_, '_> {
 
     /// Why no stage is found from `first` on, or none after the one `before`.
     fn stopped(&self, first: NaiveDate, before: Option<NaiveDate>) -> Result<Vec<Reason>, Error> {
-        let (date, text) = match before {
+        let (date, reason) = match before {
             Some(last) => (
                 next_day(last, self.weather.site.zone)?,
-                format!("Within two years the weather does not let the move go on after {last}."),
+                say::stopped_after(last),
             ),
-            None => (
-                first,
-                "Within two years the weather does not let the move begin.".to_owned(),
-            ),
+            None => (first, say::stopped()),
         };
         let morning = self.morning(date)?;
-        let mut reasons = vec![Reason::new("stopped", text)];
+        let mut reasons = vec![reason];
         if let MoveWindow::None {
             reasons: none,
             help,

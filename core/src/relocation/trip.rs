@@ -8,7 +8,7 @@ use crate::civil::{next_day, previous_day};
 use crate::error::Error;
 use crate::morning::EveningClosing;
 use crate::number::Sourced;
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::task::TimeWindow;
 use crate::wait::{DateRange, Luck, RestsOn, rests_on};
 use crate::wire::FromNode;
@@ -56,11 +56,7 @@ impl Dawns<'_, '_> {
             warmest_work_c: self.mornings.warmest_work_c.clone(),
             heat_shade_c: bee.heat_shade_c.clone(),
             heat_limit_c: bee.heat_limit_c.clone(),
-            closing: Reason::new(
-                "mesh",
-                "Close the entrance with fine mesh that lets air through, never with paper or \
-                 other plugs (Nogueira-Neto 1997, pp. 114–115).",
-            ),
+            closing: say::mesh(),
         }
     }
 
@@ -82,22 +78,12 @@ impl Dawns<'_, '_> {
         };
         let mut reasons = Vec::new();
         if none_good {
-            reasons.push(Reason::new(
-                "no_mild_morning",
-                format!(
-                    "No morning within {PATIENCE_D} days stays within the limits of a closed hive; \
-                     another season is better."
-                ),
-            ));
+            reasons.push(say::no_mild_morning(PATIENCE_D as f64));
         } else if best > first.best {
             let unfit = self.unfit(first.best)?;
             reasons.extend(unfit);
         }
-        reasons.push(Reason::new(
-            "closed_overnight",
-            "Closed after last flight every forager is in; lifted at dawn the hive travels in the \
-             coolest hours.",
-        ));
+        reasons.push(say::closed_overnight());
         let morning = self.morning(best)?;
         let eve = previous_day(first.best, self.weather.site.zone)?;
         Ok(Trip {
@@ -129,26 +115,16 @@ impl Dawns<'_, '_> {
             self.mornings.warmest_work_c.value,
         );
         let shade_c = self.weather.bee.heat_shade_c.value;
-        let text = |code, text| Ok(Some(Reason::new(code, text)));
-        match morning.temperature_c {
-            None => text("no_dawn", format!("{date} has no dawn to work in.")),
-            Some(c) if c < cold_c => text(
-                "too_cold_to_travel",
-                format!("{c:.0} °C at dawn on {date}: below {cold_c:.0} °C brood is chilled."),
-            ),
-            Some(c) if c >= warm_c => text(
-                "too_warm_to_travel",
-                format!("{c:.0} °C at dawn on {date}: from {warm_c:.0} °C a closed hive gets hot."),
-            ),
-            Some(_) if morning.maximum_c >= shade_c => text(
-                "too_hot_a_day",
-                format!(
-                    "{:.0} °C on {date}: no journey on days of {shade_c:.0} °C or more.",
-                    morning.maximum_c
-                ),
-            ),
-            Some(_) => Ok(None),
-        }
+
+        Ok(match morning.temperature_c {
+            None => Some(say::no_dawn_to_travel(date)),
+            Some(c) if c < cold_c => Some(say::too_cold_to_travel(c, date, cold_c)),
+            Some(c) if c >= warm_c => Some(say::too_warm_to_travel(c, date, warm_c)),
+            Some(_) if morning.maximum_c >= shade_c => {
+                Some(say::too_hot_a_day(morning.maximum_c, date, shade_c))
+            }
+            Some(_) => None,
+        })
     }
 
     fn lift(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {

@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::error::Error;
 use crate::number::COMMON_PRACTICE;
 use crate::plan::{Bench, Plan};
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::record::SignKind;
 use crate::standing::{BoxStanding, Standing, divided_on};
 use crate::task::{TaskKind, TaskState, Which};
@@ -69,10 +69,7 @@ pub(super) fn recommend(
                 Advice::CloseEmptyBox,
                 box_.which,
                 "Close the empty box at once, freeze or burn spoilt combs, and find out why.",
-                (
-                    "box_empty",
-                    "The box is empty; robbers and moths come next.".to_owned(),
-                ),
+                say::box_empty(),
             ),
             Standing::Failing => failing(bench, box_, &mut list),
             _ => {}
@@ -84,7 +81,7 @@ pub(super) fn recommend(
                     Advice::SayWhichBox,
                     Which::Pair,
                     "Say in which box it was seen: it settles that box.",
-                    ("box_not_said", seen.text.clone()),
+                    Reason::new("box_not_said", seen.text.clone()),
                 );
             }
         }
@@ -103,13 +100,7 @@ pub(super) fn recommend(
             Advice::Inspect,
             task.which,
             &format!("{}; best on {}.", task.title, task.dates.best),
-            (
-                "in_range",
-                format!(
-                    "Today lies within its range, {} to {}.",
-                    task.dates.earliest, task.dates.latest
-                ),
-            ),
+            say::in_range(task.dates.earliest, task.dates.latest),
         );
     }
     let urgent = list.iter().any(|known| known.advice != Advice::SayWhichBox);
@@ -130,30 +121,18 @@ pub(super) fn recommend(
             Advice::LeaveAlone,
             Which::Pair,
             &text,
-            (
-                "nothing_to_tell_yet",
-                format!(
-                    "Day {days} after the division, and no sign calls for opening: each opening \
-                     costs warmth and lets pests in."
-                ),
-            ),
+            say::nothing_to_tell_yet(days as f64),
         );
     }
     Ok(list)
 }
 
-fn add(
-    list: &mut Vec<Recommendation>,
-    advice: Advice,
-    which: Which,
-    text: &str,
-    (code, why): (&'static str, String),
-) {
+fn add(list: &mut Vec<Recommendation>, advice: Advice, which: Which, text: &str, reason: Reason) {
     list.push(Recommendation {
         advice,
         which,
         text: text.to_owned(),
-        reason: Reason::new(code, why),
+        reason,
         source: COMMON_PRACTICE.to_owned(),
     });
 }
@@ -175,15 +154,7 @@ fn heat(bench: &Bench<'_>, list: &mut Vec<Recommendation>) {
             text: "Full shade and moving air for both boxes; a closed entrance only with wide \
                    mesh, and none on the hot day itself."
                 .to_owned(),
-            reason: Reason::new(
-                "heat",
-                format!(
-                    "{:.0} °C on {} ({}).",
-                    day.maximum_c,
-                    day.date,
-                    day.source.words()
-                ),
-            ),
+            reason: say::heat(day.maximum_c, day.date, day.source.words()),
             source: bee.heat_shade_c.source.clone(),
         });
     }
@@ -202,7 +173,7 @@ fn pests(box_: &BoxStanding, list: &mut Vec<Recommendation>) {
             which: box_.which,
             text: "Take out what is infested, close every gap, set traps, and look again daily."
                 .to_owned(),
-            reason: Reason::new("pests", format!("{} ({})", seen.text, seen.date)),
+            reason: say::pests(&seen.text, seen.date),
             source: seen.source.clone(),
         });
     }
@@ -232,7 +203,7 @@ fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>
             Advice::Recombine,
             box_.which,
             "Put the bees and what brood there is together with the other box, in the evening.",
-            ("no_queen_few_bees", why),
+            Reason::new("no_queen_few_bees", why),
         );
     } else {
         add(
@@ -241,7 +212,7 @@ fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>
             box_.which,
             "Give mature brood with a queen cell from a strong colony of the same kind, then look \
              for eggs again after 20 to 30 days; or put the two together again.",
-            ("no_queen", why),
+            Reason::new("no_queen", why),
         );
     }
 }

@@ -4,8 +4,6 @@ mod rows;
 mod rules;
 mod series;
 
-use std::borrow::Cow;
-
 use crate::wire::FromNode;
 use chrono::{Datelike, NaiveDate, TimeDelta};
 use serde::Serialize;
@@ -14,7 +12,7 @@ use crate::bee::Bee;
 use crate::civil::{FIRST_DATE, LAST_DATE, check_date};
 use crate::climate::{Basis, Climate};
 use crate::error::Error;
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 
 pub use rows::{SEASON_DAYS, SeasonColumns, SeasonOptions, SeasonState, season_columns};
 pub use rules::{Quantity, Rule, RuleTest, default_rules, wet_days_rule, wet_months_rule};
@@ -40,8 +38,8 @@ pub struct WorkingWindow {
     pub closes: NaiveDate,
     /// Number of dates, both ends included.
     pub days: i64,
-    /// What stood in the way on the day before `opens`: `code` is the rule's name. Empty where the
-    /// window was open already at the edge of what the engine can look at.
+    /// What stood in the way on the day before `opens`; the value `rule` names the rule. Empty where
+    /// the window was open already at the edge of what the engine can look at.
     pub opened_by: Vec<Reason>,
     /// What stands in the way on the day after `closes`.
     pub closed_by: Vec<Reason>,
@@ -594,11 +592,8 @@ impl Judged<'_> {
             .zip(&shares)
             .filter(|(_, share)| in_the_way(**share))
             .map(|(rule, share)| {
-                let mut reason = rule.broken(self.wet_from_mm);
-                if self.judgement != Judgement::MeanCourse {
-                    reason.text += &format!(" in {:.0} % of years", 100.0 * (1.0 - share));
-                }
-                reason
+                let in_years = self.judgement != Judgement::MeanCourse;
+                rule.broken(self.wet_from_mm, in_years.then_some(1.0 - share))
             })
             .collect()
     }
@@ -620,30 +615,14 @@ impl Judged<'_> {
             {
                 continue;
             }
-            let mut text = format!(
-                "On no date of the span does {} hold: {}",
-                rule.name,
-                rule.broken(self.wet_from_mm).text
-            );
-            if let Some(nearest) = nearest(courses, rule, span.clone().map(|i| self.date(i))) {
-                text += &format!("; the nearest it comes is {nearest:.1} °C");
-            }
-            reasons.push(Reason {
-                code: Cow::Owned(rule.name.clone()),
-                text: text + ".",
-            });
+            let nearest = nearest(courses, rule, span.clone().map(|i| self.date(i)));
+            let why = rule.broken(self.wet_from_mm, None);
+            reasons.push(say::never_holds(&rule.name, why, nearest));
         }
         if reasons.is_empty() {
-            reasons.push(Reason::new(
-                "never_together",
-                "Each rule holds at some time, but never all of them on the same date.",
-            ));
+            reasons.push(say::never_together());
         }
-        reasons.push(Reason::new(
-            "what_would_help",
-            "Records from nearer the hives, a lower chance, or a threshold of your own would change \
-             this; a colony can also be kept whole until a warmer site is found.",
-        ));
+        reasons.push(say::season_would_change());
         reasons
     }
 }

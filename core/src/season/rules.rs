@@ -1,13 +1,11 @@
 //! Season rules as data.
 
-use std::borrow::Cow;
-
 use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::error::Error;
 use crate::number::COMMON_PRACTICE;
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::wire::FromNode;
 
 /// Which temperature of a day a rule looks at.
@@ -23,11 +21,12 @@ pub enum Quantity {
 }
 
 impl Quantity {
-    const fn words(self) -> &'static str {
+    /// Its name in the catalogue of sentences.
+    const fn word(self) -> &'static str {
         match self {
-            Quantity::Mean => "mean temperature",
-            Quantity::Minimum => "mean daily minimum",
-            Quantity::Maximum => "mean daily maximum",
+            Quantity::Mean => "quantity.mean",
+            Quantity::Minimum => "quantity.minimum",
+            Quantity::Maximum => "quantity.maximum",
         }
     }
 }
@@ -261,23 +260,29 @@ impl Rule {
         }
     }
 
-    /// What it means that the rule does not hold on a date, in one sentence. A wet day is one with
-    /// at least `wet_from_mm` of rain, where that is known.
-    pub(super) fn broken(&self, wet_from_mm: Option<f64>) -> Reason {
-        let text = match &self.test {
+    /// What it means that the rule does not hold on a date, or in a share of years. A wet day is one
+    /// with at least `wet_from_mm` of rain, where that is known.
+    pub(super) fn broken(&self, wet_from_mm: Option<f64>, share: Option<f64>) -> Reason {
+        let rule = self.name.as_str();
+        match self.test {
             RuleTest::Temperature {
                 quantity,
                 at_least_c,
                 at_most_c,
                 over_days,
             } => {
-                let bounds = match (at_least_c, at_most_c) {
-                    (Some(low), Some(high)) => format!("outside {low} to {high} °C"),
-                    (Some(low), None) => format!("below {low} °C"),
-                    (None, Some(high)) => format!("above {high} °C"),
-                    (None, None) => "outside its bounds".to_owned(),
-                };
-                format!("{} of {over_days} days {bounds}", quantity.words())
+                let (quantity, days) = (quantity.word(), over_days.into());
+                match (at_least_c, at_most_c) {
+                    (Some(low), Some(high)) => {
+                        say::temperature_outside(rule, quantity, days, low, high, share)
+                    }
+                    (Some(low), None) => say::temperature_below(rule, quantity, days, low, share),
+                    // A rule with no bound at all has been refused.
+                    (None, high) => {
+                        let high = high.unwrap_or(f64::INFINITY);
+                        say::temperature_above(rule, quantity, days, high, share)
+                    }
+                }
             }
             RuleTest::WarmWeeksAhead {
                 quantity,
@@ -285,29 +290,17 @@ impl Rule {
                 weeks,
                 averaged_weeks,
             } => {
-                format!(
-                    "{} of some {} of the next {weeks} weeks below {at_least_c} °C",
-                    quantity.words(),
-                    averaged_weeks.min(weeks),
-                )
-            }
-            RuleTest::OutsideWettestMonths { months: 1 } => {
-                "the wettest month of the year".to_owned()
+                let averaged = averaged_weeks.min(weeks).into();
+                let (quantity, weeks) = (quantity.word(), weeks.into());
+                say::cool_weeks_ahead(rule, quantity, averaged, weeks, at_least_c, share)
             }
             RuleTest::OutsideWettestMonths { months } => {
-                format!("one of the {months} wettest months of the year")
+                say::wettest_months(rule, months.into(), share)
             }
-            RuleTest::MonthlyRain { at_most_mm } => {
-                format!("more than {at_most_mm} mm of rain in the month")
-            }
+            RuleTest::MonthlyRain { at_most_mm } => say::wet_month(rule, at_most_mm, share),
             RuleTest::MonthlyWetDays { at_most_days } => {
-                let from = wet_from_mm.map_or(String::new(), |mm| format!(" of {mm} mm or more"));
-                format!("more than {at_most_days} wet days{from} in the month")
+                say::wet_days(rule, at_most_days, wet_from_mm, share)
             }
-        };
-        Reason {
-            code: Cow::Owned(self.name.clone()),
-            text,
         }
     }
 

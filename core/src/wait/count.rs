@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::error::Error;
+use crate::reason::Value;
 use crate::wire::FromNode;
 
 /// Longest count of a waiting time.
@@ -38,12 +39,12 @@ impl WaitUnit {
         }
     }
 
-    /// A count with its unit: `1 day`, `2 flying days`.
-    pub(crate) fn counted(&self, count: f64) -> String {
-        let words = self.words();
-        match format!("{count:.0}").as_str() {
-            "1" => format!("1 {}", words.trim_end_matches('s')),
-            count => format!("{count} {words}"),
+    /// A count of this unit as a sentence takes it.
+    pub(crate) const fn value(&self, value: f64) -> Value {
+        match self {
+            WaitUnit::Days => Value::Days { value },
+            WaitUnit::FlyingDays => Value::FlyingDays { value },
+            WaitUnit::DegreeDays { .. } => Value::DegreeDays { value },
         }
     }
 }

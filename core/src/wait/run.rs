@@ -7,7 +7,7 @@ use crate::civil::{check_date, days_after, next_day};
 use crate::climate::ALLOWED_C;
 use crate::error::Error;
 use crate::normal::NINE_IN_TEN_SD;
-use crate::reason::Reason;
+use crate::reason::say;
 use crate::thermal::{DayShape, DegreeDays};
 use crate::weather::{BINS, Weather};
 
@@ -177,24 +177,15 @@ pub(crate) fn rests_on(
 
 fn never(wait: &Wait, start: NaiveDate, weather: &Weather<'_>) -> Result<WaitOutcome, Error> {
     let counted = likely_count(wait.unit, start, weather)?;
-    let likely = wait.unit.counted(wait.likely);
-    let text = if counted >= wait.likely {
-        format!(
-            "A year is likely to bring {likely}, but it is not certain that {:.0} come together.",
-            wait.latest
-        )
+    let reason = if counted >= wait.likely {
+        say::uncertain_wait(wait.unit.value(wait.likely), wait.latest)
     } else {
-        let brought = wait.unit.counted(counted);
-        format!(
-            "A year brings about {brought}; the wait is for {:.0}.",
-            wait.likely
-        )
+        let too_little = match wait.unit {
+            WaitUnit::DegreeDays { .. } => say::too_little_warmth,
+            WaitUnit::Days | WaitUnit::FlyingDays => say::too_few_flying_days,
+        };
+        too_little(wait.unit.value(counted), wait.likely)
     };
-    let code = match wait.unit {
-        WaitUnit::DegreeDays { .. } => "too_little_warmth",
-        WaitUnit::Days | WaitUnit::FlyingDays => "too_few_flying_days",
-    };
-    let reason = Reason::new(code, text);
     Ok(WaitOutcome::NeverWithinAYear { counted, reason })
 }
 

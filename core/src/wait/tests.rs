@@ -426,7 +426,9 @@ fn the_chance_of_rain_is_counted_in_and_named() {
         "{dates:?}"
     );
     assert_eq!(reasons[0].code, "rain_chance");
-    assert!(reasons[0].text.contains("Selker & Haith 1990") && reasons[0].text.contains("5 mm"));
+    assert!(
+        reasons[0].text().contains("Selker & Haith 1990") && reasons[0].text().contains("5 mm")
+    );
     // Days that are known have the rain that they have.
     let week = [(24.0, 31.0, 0.0); 10];
     let climate = climate.with_forecast(forecast(date("2026-12-02"), &week));

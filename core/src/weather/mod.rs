@@ -15,7 +15,7 @@ use crate::climate::{Climate, DayTemperatures, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{DayFrame, DaySky, FlightDay, day_sun};
 use crate::morning::{self, Morning, MorningSettings};
-use crate::reason::Reason;
+use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::Ephemeris;
 
@@ -288,17 +288,8 @@ impl<'a> Weather<'a> {
             }
         }
         let share = if days > 0.0 { sum / days } else { 0.0 };
-        Ok((share >= 0.005).then(|| {
-            Reason::new(
-                "rain_chance",
-                format!(
-                    "The chance of rain is counted in: about {:.0} % of days at this time of year \
-                     are lost to {:.0} mm or more (by rain and wet days of the months; {AMOUNTS}).",
-                    share * 100.0,
-                    self.bee.rain_limit_mm.value
-                ),
-            )
-        }))
+        let limit_mm = self.bee.rain_limit_mm.value;
+        Ok((share >= 0.005).then(|| say::rain_chance(share, limit_mm, AMOUNTS)))
     }
 
     /// The recorded years that can be run one by one from `start` on, as shifts in years: those in

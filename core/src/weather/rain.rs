@@ -69,17 +69,6 @@ impl RainChances {
     pub fn lost(&self, date: NaiveDate) -> f64 {
         self.wet(date) * self.lost_if_wet(date)
     }
-
-    /// `4 days in 10 are wet (0.1 mm or more)`.
-    pub fn wet_in_words(&self, date: NaiveDate) -> String {
-        let from = self
-            .wet_from_mm
-            .map_or_else(String::new, |mm| format!(" ({mm} mm or more)"));
-        format!(
-            "about {:.0} days in 10 are wet{from}",
-            self.wet(date) * 10.0
-        )
-    }
 }
 
 #[cfg(test)]

@@ -108,14 +108,14 @@ impl<T: FromNode, const N: usize> FromNode for [T; N] {
     }
 }
 
-impl FromNode for BTreeMap<String, String> {
+impl<T: FromNode> FromNode for BTreeMap<String, T> {
     fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
         let Node::Object(fields) = node else {
             return Err(node.is_not("an object"));
         };
         let mut map = BTreeMap::new();
         for (name, node) in fields {
-            let value = String::from_node(node).map_err(|refusal| refusal.in_field(name))?;
+            let value = T::from_node(node).map_err(|refusal| refusal.in_field(name))?;
             if map.insert(name.clone().into_owned(), value).is_some() {
                 return Err(duplicate(name));
             }

@@ -95,6 +95,9 @@ from apiary_almanac._types import (
     RunsOut,
     Season,
     SeasonSettings,
+    Sentence,
+    SentenceValue,
+    Sentences,
     Seen,
     Setting,
     SettingOption,
@@ -134,6 +137,7 @@ from apiary_almanac._types import (
     When,
     Which,
     Windows,
+    Word,
     WorkingWindow,
 )
 
@@ -232,6 +236,9 @@ __all__ = [
     "RunsOut",
     "Season",
     "SeasonSettings",
+    "Sentence",
+    "SentenceValue",
+    "Sentences",
     "Seen",
     "Setting",
     "SettingOption",
@@ -271,6 +278,7 @@ __all__ = [
     "When",
     "Which",
     "Windows",
+    "Word",
     "WorkingWindow",
     "about",
     "ask",
@@ -292,6 +300,7 @@ __all__ = [
     "plan_picture",
     "review",
     "season",
+    "sentences",
     "sun",
     "warm_season_map",
     "year_picture",
@@ -338,6 +347,20 @@ def about() -> About:
 def parameters() -> tuple[Parameter, ...]:
     """Every default number with unit, range and source."""
     return _answer(tuple[Parameter, ...], {"ask": "parameters"}, "UTC")
+
+
+def sentences(language: str = "en") -> Sentences:
+    """Every sentence of a language, for those who write them with units and dates of their own.
+
+    A sentence holds ``{name}`` for the value of that name with its unit, a number with at most two
+    decimals; ``{name:1}`` for one decimal, ``{name:n}`` and ``{name:1n}`` for no unit; ``{name|# day|# days}``
+    for a number, the first form for 1 and the second for all others, ``#`` being the number; and what
+    stands in ``[...]`` is left out where a value in it is missing.
+
+    >>> {one.code: one.template for one in sentences().sentences}["too_short"]
+    '{hours:1} of possible flight, {needed:1} are asked.'
+    """
+    return _answer(Sentences, {"ask": "sentences", "language": language}, "UTC")
 
 
 def bee(bee: str | BeeOverrides = "generic_small") -> Bee:

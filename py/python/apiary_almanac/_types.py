@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from apiary_almanac import _show
 from apiary_almanac._convert import ask
@@ -393,7 +393,47 @@ class Reason:
     """One reason, caution or piece of advice."""
 
     code: str
+    """The name of its sentence in the catalogue: :func:`sentences`."""
     text: str
+    """The sentence in English."""
+    values: Mapping[str, Any] | None = None
+    """What the sentence is made with, by name: ``{"kind": "temperature", "value": 18.0}``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SentenceValue:
+    """A value that belongs to a code of the catalogue."""
+
+    name: str
+    kind: str
+    optional: bool
+    """True for one that may be missing."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sentence:
+    """A code of the catalogue: how sentences are written stands at :func:`sentences`."""
+
+    code: str
+    template: str
+    values: tuple[SentenceValue, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Word:
+    """A word for a value of the kind ``word``; for a rule it has ``rule.`` before its name."""
+
+    name: str
+    word: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sentences:
+    """Every sentence of a language."""
+
+    language: str
+    sentences: tuple[Sentence, ...]
+    words: tuple[Word, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -404,6 +444,8 @@ class Caution:
     text: str
     because: str | None
     """The number or day that calls for it; None where it always holds."""
+    because_reason: Reason | None = None
+    """The same with its values."""
     source: str
 
 
@@ -413,10 +455,13 @@ class Basis:
 
     source: TemperatureSource
     about: str
+    about_reason: Reason | None = None
+    """The same with its values, where it is not in words of the user's own."""
     period: str | None = None
     typical_error_c: float | None = None
     p95_error_c: float | None = None
     advice: str | None = None
+    advice_reason: Reason | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,6 +10,7 @@ use super::line::{Lines, basic, basic_date, escape};
 use crate::calendar::words;
 use crate::civil::{Instant, day_start, previous_day};
 use crate::plan::Plan;
+use crate::reason::Reason;
 use crate::task::{Task, TaskState, Which};
 use crate::zone;
 
@@ -128,13 +129,13 @@ fn description(plan: &Plan, task: &Task, first: bool) -> String {
         }
     };
     part("What", vec![whose(plan, task), when(task)]);
-    part("Why", task.why.iter().map(|r| r.text.clone()).collect());
+    part("Why", task.why.iter().map(Reason::text).collect());
     part("Look for", task.look_for.clone());
     let cautions = |list: &[crate::caution::Caution]| -> Vec<String> {
         list.iter()
-            .map(|c| match &c.because {
+            .map(|c| match c.because() {
                 Some(because) => format!("{} [{because}]", c.text),
-                None => c.text.clone(),
+                None => c.text.to_string(),
             })
             .collect()
     };

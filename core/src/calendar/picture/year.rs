@@ -10,6 +10,7 @@ use super::page::{
 use super::text;
 use crate::calendar::words;
 use crate::climate::DayTemperatures;
+use crate::reason::Reason;
 use crate::season::{SeasonOutcome, WorkingWindow};
 use crate::site::Site;
 use crate::year::Year;
@@ -91,7 +92,7 @@ impl Picture<'_> {
             SeasonOutcome::AllYear => vec!["Open for dividing all year.".to_owned()],
             SeasonOutcome::None { reasons } => {
                 let mut list = vec!["No working window in these twelve months.".to_owned()];
-                list.extend(reasons.iter().take(3).map(|reason| reason.text.clone()));
+                list.extend(reasons.iter().take(3).map(Reason::text));
                 list
             }
             SeasonOutcome::Windows { windows } => {

@@ -7,9 +7,10 @@ use chrono_tz::Tz;
 use serde::Serialize;
 
 use super::day_record::{MOST_RAIN_MM, MOST_WIND_M_S};
-use super::{ALLOWED_C, Basis, DayTemperatures, TemperatureSource};
+use super::{ALLOWED_C, About, Basis, DayTemperatures, TemperatureSource};
 use crate::civil::{self, Instant};
 use crate::error::Error;
+use crate::reason::say;
 use crate::site::zone_name;
 use crate::wire::FromNode;
 
@@ -256,30 +257,22 @@ impl Hours {
 
     pub(super) fn basis(&self) -> Basis {
         let gaps = self.gaps();
-        let mut said = match &gaps[..] {
-            [] => String::new(),
-            [one] => format!("; nothing is known from {} to {}", one.from, one.until),
-            [first, rest @ ..] => format!(
-                "; nothing is known from {} to {} and in {} more gaps",
-                first.from,
-                first.until,
-                rest.len()
-            ),
-        };
-        for more in &self.said {
-            said += "; ";
-            said += more;
-        }
+        let first = gaps.first();
+        let more = gaps.len().saturating_sub(1);
+        let said = self.said.join("; ");
+        let about = say::hours_climate(
+            self.hours.len() as f64,
+            first.map(|gap| gap.from),
+            first.map(|gap| gap.until),
+            (more > 0).then_some(more as f64),
+            (!self.said.is_empty()).then_some(said.as_str()),
+        );
         let ends = self.hours.first().zip(self.hours.last());
         Basis {
-            source: TemperatureSource::Hours,
-            about: format!("{} readings by the hour{said}", self.hours.len()),
             period: ends.map(|(first, last)| {
                 format!("{} to {}", first.at.date_naive(), last.at.date_naive())
             }),
-            typical_error_c: None,
-            p95_error_c: None,
-            advice: None,
+            ..Basis::new(TemperatureSource::Hours, About::Built(about), None)
         }
     }
 }

@@ -11,6 +11,8 @@ import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.year;
+/** Whether it is heat that ends a window, by what ends it. */
+const heatOrCold = { temperature_above: true, temperature_below: false, cool_weeks_ahead: false };
 
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function yearView(app, arrive) {
@@ -93,7 +95,7 @@ export function yearView(app, arrive) {
   /** @param {any} window */
   function errorRange({ errorRange: range, openedBy, closedBy }) {
     // Without any end a window is gone or open all year; which one hangs on what ends it: cold or heat.
-    const hot = [...openedBy, ...closedBy].map(({ code }) => (code === "not_too_hot" ? true : /^warm_/.test(code) ? false : undefined));
+    const hot = [...openedBy, ...closedBy].map(({ code }) => heatOrCold[/** @type {keyof typeof heatOrCold} */ (code)]);
     const without = (/** @type {boolean} */ warmer) =>
       hot.every((one) => one === warmer) ? words.noSuchWindow : hot.every((one) => one === !warmer) ? words.noEnds : words.noSuchOrNoEnds;
     const side = (/** @type {string | null} */ opens, /** @type {string | null} */ closes, /** @type {boolean} */ warmer) =>

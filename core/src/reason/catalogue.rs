@@ -1,0 +1,574 @@
+//! The catalogue: every code, the values that belong to it, and its sentence.
+//!
+//! Each line makes a function of the code's name that takes the values, so that no sentence and no
+//! value can be missing. How sentences are written is said in `template`. Another language is
+//! another column.
+
+use std::borrow::Cow;
+
+use serde::Serialize;
+
+use super::Reason;
+use super::value::{
+    Count, Counted, Date, Difference, Hours, Inner, Kind, Length, List, Minutes, Moment, Name,
+    Named, Rain, Rule, Share, Speed, Temperature, Values, Weight, Wording,
+};
+use crate::error::{Error, clip};
+use crate::wire::{FromNode, Node, Refusal};
+
+/// A language of the catalogue. In JSON its tag (BCP 47): `en`.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum Language {
+    /// English.
+    #[default]
+    English,
+}
+
+impl Language {
+    /// Every language of the catalogue.
+    pub const ALL: [Language; 1] = [Language::English];
+
+    /// Its tag (BCP 47).
+    pub const fn tag(self) -> &'static str {
+        match self {
+            Language::English => "en",
+        }
+    }
+
+    /// The language of a tag.
+    ///
+    /// # Errors
+    /// `unknown_name` for a language that the catalogue does not have.
+    ///
+    /// ```
+    /// use apiary_almanac::reason::Language;
+    /// assert_eq!(Language::of_tag("en")?, Language::English);
+    /// let error = Language::of_tag("de").unwrap_err().to_string();
+    /// assert_eq!(error, "language \"de\" is not known; known are en");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
+    pub fn of_tag(tag: &str) -> Result<Self, Error> {
+        let mut all = Language::ALL.into_iter();
+        all.find(|known| known.tag() == tag)
+            .ok_or_else(|| Error::UnknownName {
+                field: "language".to_owned(),
+                given: clip(tag),
+                allowed: Language::ALL.map(Language::tag).join(", "),
+            })
+    }
+}
+
+impl FromNode for Language {
+    fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
+        Ok(Language::of_tag(node.text("a language such as \"en\"")?)?)
+    }
+}
+
+/// A code of the catalogue.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Sentence {
+    /// The [`code`](Reason::code).
+    pub code: &'static str,
+    /// The sentence with places for values.
+    pub template: &'static str,
+    /// The values that it is made with.
+    pub values: Vec<SentenceValue>,
+}
+
+/// A value that belongs to a code.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct SentenceValue {
+    /// Its name.
+    pub name: &'static str,
+    /// Its kind, as in the JSON of a [`Value`](super::Value).
+    pub kind: &'static str,
+    /// True for one that may be missing.
+    pub optional: bool,
+}
+
+/// A word for a value of the kind `word` or `rule`.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Word {
+    /// The value; that of a rule has `rule.` before it, the forms of a unit `unit.`.
+    pub name: &'static str,
+    /// What is written for it.
+    pub word: &'static str,
+}
+
+/// The whole catalogue in a language, for those who write sentences with their own units and dates.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Sentences {
+    /// The language's tag.
+    pub language: &'static str,
+    /// Every code, by topic.
+    pub sentences: Vec<Sentence>,
+    /// The words that stand for values.
+    pub words: Vec<Word>,
+}
+
+/// Every sentence of a language.
+///
+/// A sentence holds `{name}` for the value of that name with its unit, a number with at most two
+/// decimals; `{name:1}` for one decimal, `{name:n}` and `{name:1n}` for no unit; `{name|# day|# days}`
+/// for a number, the first form for 1 and the second for all others, `#` being the number; and what
+/// stands in `[...]` is left out where a value in it is missing.
+///
+/// ```
+/// use apiary_almanac::reason::{Language, sentences};
+/// let english = sentences(Language::English);
+/// assert!(english.sentences.iter().any(|one| one.template == "{hours:1} of possible flight."));
+/// ```
+pub fn sentences(language: Language) -> Sentences {
+    let sentence = |line: &Line| Sentence {
+        code: line.code,
+        template: line.template(language),
+        values: line
+            .values
+            .iter()
+            .map(|(name, kind, optional)| SentenceValue {
+                name,
+                kind,
+                optional: *optional,
+            })
+            .collect(),
+    };
+    Sentences {
+        language: language.tag(),
+        sentences: CATALOGUE.iter().map(sentence).collect(),
+        words: words(language)
+            .iter()
+            .map(|(name, word)| Word { name, word })
+            .collect(),
+    }
+}
+
+/// The sentence of a code.
+pub(super) fn template(language: Language, code: &str) -> Option<&'static str> {
+    Some(line(code)?.template(language))
+}
+
+/// Whether the catalogue has the code, and the values are there that it needs.
+pub(super) fn is_complete(code: &str, values: &Values) -> bool {
+    line(code).is_some_and(|line| {
+        let mut needed = line.values.iter().filter(|(_, _, optional)| !optional);
+        needed.all(|(name, ..)| values.get(name).is_some())
+    })
+}
+
+/// A word by its name.
+pub(super) fn word(language: Language, name: &str) -> Option<&'static str> {
+    let mut words = words(language).iter();
+    words.find_map(|(known, word)| (*known == name).then_some(*word))
+}
+
+fn line(code: &str) -> Option<&'static Line> {
+    CATALOGUE.iter().find(|line| line.code == code)
+}
+
+fn words(language: Language) -> &'static [(&'static str, &'static str)] {
+    match language {
+        Language::English => WORDS,
+    }
+}
+
+/// A line of the catalogue.
+pub(super) struct Line {
+    pub code: &'static str,
+    /// Name, kind, whether it may be missing.
+    pub values: &'static [(&'static str, &'static str, bool)],
+    english: &'static str,
+}
+
+impl Line {
+    pub fn template(&self, language: Language) -> &'static str {
+        match language {
+            Language::English => self.english,
+        }
+    }
+}
+
+macro_rules! catalogue {
+    ($($code:ident($($name:ident: $kind:ty),*) $english:literal;)*) => {
+        pub(super) const CATALOGUE: &[Line] = &[$(
+            Line {
+                code: stringify!($code),
+                values: &[$(
+                    (stringify!($name), <$kind as Kind>::NAME, <$kind as Kind>::OPTIONAL),
+                )*],
+                english: $english,
+            },
+        )*];
+
+        $(
+            pub(crate) fn $code($($name: <$kind as Kind>::Given<'_>),*) -> Reason {
+                let values = Values::default();
+                $(
+                    let mut values = values;
+                    <$kind as Kind>::put(&mut values, stringify!($name), $name);
+                )*
+                Reason {
+                    code: Cow::Borrowed(stringify!($code)),
+                    values,
+                    given: None,
+                }
+            }
+        )*
+    };
+}
+
+/// Words that sentences are made with.
+const WORDS: &[(&str, &str)] = &[
+    ("quantity.mean", "mean temperature"),
+    ("quantity.minimum", "mean daily minimum"),
+    ("quantity.maximum", "mean daily maximum"),
+    ("rule.warm_enough", "“warm enough”"),
+    ("rule.not_too_hot", "“not too hot”"),
+    ("rule.warm_weeks_ahead", "“warm weeks ahead”"),
+    (
+        "rule.outside_wettest_months",
+        "“outside the wettest months”",
+    ),
+    ("rule.few_wet_days", "“few wet days”"),
+    ("weekday.monday", "Monday"),
+    ("weekday.tuesday", "Tuesday"),
+    ("weekday.wednesday", "Wednesday"),
+    ("weekday.thursday", "Thursday"),
+    ("weekday.friday", "Friday"),
+    ("weekday.saturday", "Saturday"),
+    ("weekday.sunday", "Sunday"),
+    ("strength.weak", "weak"),
+    ("strength.medium", "medium"),
+    ("strength.strong", "strong"),
+    ("seen.queen", "the queen or her eggs"),
+    // A number and its unit: the form for 1 and the form for others.
+    ("unit.days", "# day|# days"),
+    ("unit.flying_days", "# flying day|# flying days"),
+    ("unit.degree_days", "# degree-day|# degree-days"),
+];
+
+catalogue! {
+    // Flight: why a day is a flying day or none.
+    too_cold(maximum: Temperature, limit: Temperature)
+        "The maximum of {maximum:1} stays below the {limit:1} at which these bees fly.";
+    too_dark() "The sun does not rise high enough for these bees to fly.";
+    never_both() "It is warm enough only while it is too dark to fly.";
+    too_wet(rain: Rain, limit: Rain)
+        "{rain:0} of rain: from {limit:0} a day is not counted as a flying day.";
+    too_short(hours: Hours, needed: Hours)
+        "{hours:1} of possible flight, {needed:1} are asked.";
+    long_enough(hours: Hours) "{hours:1} of possible flight.";
+
+    // Mornings: why there is no move window, and what would help.
+    no_dawn() "The sun does not pass the altitude of civil dawn on this day.";
+    other_date() "Choose a date on which the sun rises and sets.";
+    too_short_a_dawn(length: Minutes, margin: Minutes)
+        "Only {length:0} lie between work light and {margin:0} before first flight.";
+    flight_within_margin(after: Minutes, margin: Minutes)
+        "Bees can fly {after:0} after work light, within the margin of {margin:0}.";
+    too_early_flight() "Bees can fly before there is light enough to work.";
+    close_and_lamp()
+        "Close the entrance the evening before and move by lamp before dawn, with help and on a path \
+         you know; open it as soon as the hive stands.";
+    cooler_morning() "Or wait for a cooler morning: bees then fly later.";
+
+    // Mornings: what speaks for one and against it.
+    ample_time() "Ample time.";
+    short_time(length: Minutes) "Only {length:0}.";
+    cold_work(temperature: Temperature) "{temperature:0} at work: cold enough to chill brood.";
+    warm_work(temperature: Temperature) "{temperature:0} at work: warm for a closed hive.";
+    mild_work(temperature: Temperature) "{temperature:0} at work.";
+    rain_unknown(wet: Option<Count>, least: Option<Rain>)
+        "Rain not known[; at this time of year about {wet:0} days in 10 are wet][ ({least} or more)].";
+    dry() "Dry.";
+    rain(rain: Rain) "{rain:0} of rain.";
+    windy(wind: Speed) "Wind of {wind:0} keeps bees in.";
+    bees_learn_place() "Bees can fly long enough to learn the new place.";
+    no_flying_day(why: Inner) "Not a flying day: {why}";
+    not_free(weekday: Wording) "{weekday} is not a free day.";
+
+    // Season: what it means that a rule does not hold.
+    temperature_below(rule: Rule, quantity: Wording, days: Count, limit: Temperature, share: Option<Share>)
+        "{quantity} of {days|# day|# days} below {limit}[ in {share:0} of years]";
+    temperature_above(rule: Rule, quantity: Wording, days: Count, limit: Temperature, share: Option<Share>)
+        "{quantity} of {days|# day|# days} above {limit}[ in {share:0} of years]";
+    temperature_outside(
+        rule: Rule, quantity: Wording, days: Count, low: Temperature, high: Temperature,
+        share: Option<Share>
+    ) "{quantity} of {days|# day|# days} outside {low:n} to {high}[ in {share:0} of years]";
+    cool_weeks_ahead(
+        rule: Rule, quantity: Wording, averaged: Count, weeks: Count, limit: Temperature,
+        share: Option<Share>
+    ) "{quantity} of some {averaged} of the next {weeks|week|# weeks} below {limit}[ in {share:0} of years]";
+    wettest_months(rule: Rule, months: Count, share: Option<Share>)
+        "{months|the wettest month|one of the # wettest months} of the year[ in {share:0} of years]";
+    wet_month(rule: Rule, limit: Rain, share: Option<Share>)
+        "more than {limit} of rain in the month[ in {share:0} of years]";
+    wet_days(rule: Rule, limit: Count, least: Option<Rain>, share: Option<Share>)
+        "more than {limit|# wet day|# wet days}[ of {least} or more] in the month[ in {share:0} of years]";
+
+    // Season: why there is none.
+    never_holds(rule: Rule, why: Inner, nearest: Option<Temperature>)
+        "On no date of the span does {rule} hold: {why}[; the nearest it comes is {nearest:1}].";
+    never_together() "Each rule holds at some time, but never all of them on the same date.";
+    season_would_change()
+        "Records from nearer the hives, a lower chance, or a threshold of your own would change this; \
+         a colony can also be kept whole until a warmer site is found.";
+
+    // Waiting times.
+    uncertain_wait(likely: Counted, latest: Count)
+        "A year is likely to bring {likely:0}, but it is not certain that {latest:0} come together.";
+    too_few_flying_days(brought: Counted, wait: Count)
+        "A year brings about {brought:0}; the wait is for {wait:0}.";
+    too_little_warmth(brought: Counted, wait: Count)
+        "A year brings about {brought:0}; the wait is for {wait:0}.";
+    rain_chance(lost: Share, limit: Rain, source: Name)
+        "The chance of rain is counted in: about {lost:0} of days at this time of year are lost to \
+         {limit:0} or more (by rain and wet days of the months; {source}).";
+
+    // What calls for a caution.
+    temperature_on(date: Date, temperature: Temperature) "{date}: {temperature:0}";
+    rain_on(date: Date, rain: Rain) "{date}: {rain:0}";
+    on(date: Date) "{date}";
+    days_named(days: List) "{days}";
+    lamp_on(dates: List) "a lamp is needed for the work of {dates}";
+    declared_weight(weight: Weight) "declared weight {weight:1}";
+    declared_net_weight(weight: Weight) "declared {weight:1} without the box";
+
+    // What temperatures rest on.
+    grid_climate(attribution: Name, minimum: Option<Difference>, maximum: Option<Difference>)
+        "the built-in one-degree grid, {attribution}[ with {minimum:n} and {maximum} added for the \
+         warming since]";
+    latitude_climate(minimum: Option<Difference>, maximum: Option<Difference>)
+        "latitude and elevation alone, fitted to CRU CL 2.0 (New et al. 2002, Climate Research \
+         21:1–25)[ with {minimum:n} and {maximum} added for the warming since]";
+    hours_climate(
+        readings: Count, from: Option<Moment>, until: Option<Moment>, more: Option<Count>,
+        said: Option<Name>
+    ) "{readings|# reading|# readings} by the hour[; nothing is known from {from} to {until}][ and in \
+       {more|# more gap|# more gaps}][; {said}]";
+    forecast_climate(days: Count) "a forecast of {days|# day|# days}";
+    better_than_grid(land: Option<Length>)
+        "[The land around lies at about {land:0}: check the elevation of the site. ]Normals of a near \
+         weather station, or daily records of the place, are better, above all on the coast, in \
+         mountains and in frost hollows.";
+    better_than_latitude() "Give the monthly normals of a near weather station, or daily records.";
+    far_from_equator()
+        "More than 40° from the equator the latitude says too little: do not rely on this. Give the \
+         monthly normals of a near weather station, or daily records.";
+    normals_have_no_days()
+        "Monthly means say nothing of single days; a forecast or daily records do.";
+    mean_of_recorded_years()
+        "Dates that were not measured are answered with the mean of the recorded years.";
+    gaps_in_records()
+        "Parts of the year were never measured; there the latitude has to do. Monthly normals of a \
+         near station would be better.";
+    forecasts_age() "Forecasts age: give a new one when it is a few days old.";
+
+    // What to mind; the code of the caution itself is without `caution_`.
+    caution_extreme_heat()
+        "Move hives to a cool place before the heat; do not open, close or carry them on such a day. \
+         People: stay out of the sun, drink, and do not work alone.";
+    caution_heat()
+        "Full shade and moving air for every hive; no dividing. People: work at dawn only.";
+    caution_cold_night()
+        "Brood chills quickly: do not open hives in the cold, and carry them closed and level.";
+    caution_rain()
+        "Do not open hives in rain; wet ground and boxes are slippery to carry on.";
+    caution_dark()
+        "At dawn and dusk footing and handholds are hard to see: walk the path by day first, clear it, \
+         use a lamp, and watch for snakes and spiders.";
+    caution_lifting()
+        "Weigh a hive before you plan to lift it; lift with two people or a barrow what one cannot \
+         carry with ease.";
+    caution_closed_hive()
+        "A closed hive must breathe: close the entrance with mesh, never airtight, keep it out of the \
+         sun, and open it as soon as it stands.";
+    caution_bites_allergy()
+        "Stingless bees bite, and some kinds blister skin; wear a veil. Anyone with a known allergy \
+         should ask a doctor first and not work alone.";
+    caution_law()
+        "Taking, keeping, dividing and moving native bees can need a permit, and moving them across a \
+         border can be forbidden: local law and licensed practice come before this calendar.";
+    caution_foragers_fly_back()
+        "Moved at once within their range, foragers fly back to the old place and are lost there; the \
+         colony is weakened or dies.";
+    caution_nearer_than_advised()
+        "Some foragers may still find back to the old place. A manual advises a greater distance for \
+         moves in one go; look there for bees in the first evenings.";
+    caution_many_stages()
+        "So many stages take long, and each disturbs the colony: a far move and return is mostly \
+         quicker and safer.";
+    caution_needless_stay()
+        "The new place is beyond the bees' range already: the stay elsewhere costs two journeys more.";
+    distance_and_homing(distance: Length, limit: Length)
+        "{distance}, and these bees find home from up to {limit:0}";
+    distance_and_advised(distance: Length, least: Length)
+        "{distance}, and at least {least:0} is advised";
+    distance_and_stages(distance: Length, most: Length)
+        "{distance}, and stages are proposed up to {most}";
+
+    // Relocation.
+    near(distance: Length, limit: Length)
+        "{distance} is near enough to go in stages (up to {limit}): bees find a hive that has moved a \
+         little.";
+    within_range(distance: Length, homing: Length, far: Length)
+        "{distance} is too far for stages and within the {homing:0} from which these bees find home: \
+         moved at once, foragers would fly back to the old place. A stay of weeks at least {far:0} \
+         away lets a new generation of foragers take over.";
+    beyond_range(distance: Length, homing: Length)
+        "{distance} is beyond the {homing:0} from which these bees find home: foragers learn the new \
+         place.";
+    as_asked() "The way was given by the user.";
+    watch_the_bees()
+        "After each stage look whether foragers find the entrance; where many search at the old place, \
+         wait longer or take shorter stages.";
+    slow(limit: Length, source: Name, days: Counted)
+        "Beyond {limit} stages are slow ({source}): about {days:0} here. A far move and return can be \
+         quicker.";
+    held_by_rain(days: Count, first: Date, last: Option<Date>, cause: Inner)
+        "{days||# days from }{first}{days| was no flying day|}[ to {last} are no flying days. On the first]: \
+         {cause}";
+    held_by_cold(days: Count, first: Date, last: Option<Date>, cause: Inner)
+        "{days||# days from }{first}{days| was no flying day|}[ to {last} are no flying days. On the first]: \
+         {cause}";
+    held_by_darkness(days: Count, first: Date, last: Option<Date>, cause: Inner)
+        "{days||# days from }{first}{days| was no flying day|}[ to {last} are no flying days. On the first]: \
+         {cause}";
+    mornings_without_window(mornings: Count, cause: Inner)
+        "{mornings|# morning before it has|# mornings before it have} no move window. On the first: \
+         {cause}";
+    cool_season(days: Count)
+        "On {days|# day|# days} before it the mean of the season is too cold or too dark for flight; the \
+         date counts on warmer days among them.";
+    mesh()
+        "Close the entrance with fine mesh that lets air through, never with paper or other plugs \
+         (Nogueira-Neto 1997, pp. 114–115).";
+    no_mild_morning(days: Count)
+        "No morning within {days|# day|# days} stays within the limits of a closed hive; another season \
+         is better.";
+    closed_overnight()
+        "Closed after last flight every forager is in; lifted at dawn the hive travels in the coolest \
+         hours.";
+    no_dawn_to_travel(date: Date) "{date} has no dawn to work in.";
+    too_cold_to_travel(temperature: Temperature, date: Date, limit: Temperature)
+        "{temperature:0} at dawn on {date}: below {limit:0} brood is chilled.";
+    too_warm_to_travel(temperature: Temperature, date: Date, limit: Temperature)
+        "{temperature:0} at dawn on {date}: from {limit:0} a closed hive gets hot.";
+    too_hot_a_day(temperature: Temperature, date: Date, limit: Temperature)
+        "{temperature:0} on {date}: no journey on days of {limit:0} or more.";
+    first_flying_day() "The first morning with a move window before a day on which bees fly.";
+    after_the_wait(wait: Counted)
+        "{wait:0} after the stage before: time to learn the new place.";
+    by_lamp()
+        "No daylight is left before first flight: close the entrance the evening before, move by lamp \
+         and with help, open it as soon as the hive stands.";
+    stopped_after(last: Date)
+        "Within two years the weather does not let the move go on after {last}.";
+    stopped() "Within two years the weather does not let the move begin.";
+
+    // Plans: whether a colony can be divided.
+    heavy_enough(weight: Weight, least: Weight, source: Name)
+        "{weight:1} net; {least:1} are asked ({source}).";
+    too_light(weight: Weight, least: Weight, source: Name)
+        "{weight:1} net; {least:1} are asked ({source}).";
+    weight_unknown(least: Weight, source: Name)
+        "Its weight was not declared; {least:1} net are asked ({source}).";
+    strong_enough(strength: Wording, least: Wording, source: Name)
+        "Judged {strength}; {least} is asked ({source}).";
+    too_weak(strength: Wording, least: Wording, source: Name)
+        "Judged {strength}; {least} is asked ({source}).";
+    strength_unknown(least: Wording, source: Name)
+        "Its strength was not declared; {least} or more is asked ({source}).";
+    divided_lately(months: Count, least: Count, source: Name, from: Date)
+        "Last divided {months:0} months ago; {least:0} are asked ({source}): not before {from}.";
+    rested(months: Count, least: Count, source: Name)
+        "Last divided {months:0} months ago; {least:0} are asked ({source}).";
+    history_unknown(least: Count, source: Name)
+        "When it was last divided was not declared; {least:0} months are asked ({source}).";
+    leave_whole(from: Date) "Leave the colony whole and look again from {from} on.";
+
+    // Plans: the weather of a day.
+    too_cold_to_open(maximum: Temperature, limit: Temperature)
+        "A maximum of {maximum:0}: below {limit:0} open brood chills.";
+    too_short_to_open(hours: Hours)
+        "Only {hours:1} are neither too cold nor too hot to open a hive.";
+    mild(hours: Hours, low: Temperature, high: Temperature)
+        "{hours:1} of flight at {low:0n} to {high:0}.";
+    no_mild_hours(low: Temperature, high: Temperature)
+        "No time of day with flight at {low:0n} to {high:0}.";
+    wet(rain: Rain) "{rain:0} of rain.";
+    heat_ahead(maximum: Temperature, date: Date, limit: Temperature, days: Count)
+        "{maximum:0} on {date}: from {limit:0} on, a divided colony suffers; divide {days|# day|# days} \
+         before it at the latest.";
+    no_warm_hours()
+        "No time of this day is fit for opening a hive: choose the warmest hours of another day.";
+    lamp() "It is dark by the time the foragers are in: take a lamp.";
+
+    // Plans: how the dates came about.
+    begun_out_of_season(date: Date) "Begun on {date}, outside every working window.";
+    begun_late(date: Date) "Begun on {date}, after the last safe date.";
+    parted_next_season(last: Date, opens: Date)
+        "Begun now, the boxes cannot be parted before winter or rain: this season's last safe date for \
+         that is {last}. They stay joined until the next season; its first safe date is {opens}. \
+         Beginning only then is the other way.";
+    parted_after_short_season(opens: Date)
+        "Begun now, the boxes cannot be parted before winter or rain: this season is too short for \
+         that. They stay joined until the next season; its first safe date is {opens}. Beginning only \
+         then is the other way.";
+    last_safe(last: Date, step: Name, rebuilt: Name, closes: Date)
+        "{last}: the longest waits from “{step}” to “{rebuilt}” then end by {closes}, when the season \
+         closes.";
+    last_safe_by_warmth(last: Date, step: Name, rebuilt: Name, until: Date, closes: Date)
+        "{last}: the longest waits from “{step}” to “{rebuilt}” then end by {until}. The season \
+         closes for new work on {closes}, but its rule asked for warm weeks after that.";
+    no_last_safe(step: Name, rebuilt: Name, until: Date)
+        "The season is too short: the longest waits from “{step}” to “{rebuilt}” reach beyond \
+         {until}.";
+    last_safe_passed(opens: Date, closes: Date, last: Date, from: Date)
+        "The season {opens} to {closes} has {last} as its last safe date, which is before {from}.";
+    season_too_short(opens: Date, closes: Date, until: Date)
+        "The season {opens} to {closes} is too short: a queen and her first workers would not be there \
+         by {until}.";
+    start_would_change()
+        "Records from nearer the hives, season rules of your own, a wanted date in another season, or a \
+         warmer site would change this; until then the colony is kept whole.";
+    near_wanted(days: Counted, wanted: Date) "{days:0} from the wanted {wanted}.";
+    little_notice() "Little time to make ready.";
+    early() "Early: the most warm time is left to rebuild.";
+    soon(days: Counted) "{days:0} after all is ready.";
+    edge_of_season() "This is the edge of the safe dates, or beyond it.";
+    begun(date: Date) "The work itself was recorded as done on {date}.";
+    before_start(days: Counted, date: Date) "{days:0} before the work itself, {date}.";
+    moved() "Put on this date by the keeper.";
+    queen_seen(date: Date) "Falls away: a laying queen or her eggs were seen by {date}.";
+    passed_over(task: Name) "Not recorded, but `{task}`, which comes after it, is done.";
+    lapsed(date: Date) "Its time passed on {date} without a record.";
+    over() "This time has passed.";
+    overdue(date: Date) "It was due by {date}: do it as soon as you can.";
+    outside_range(earliest: Date, latest: Date) "The usual range is {earliest} to {latest}.";
+    on_the_day_of(task: Named, date: Date, source: Name)
+        "On the day of {task} ({date}): {source}.";
+    after(least: Option<Count>, wait: Counted, task: Named, date: Date, source: Name)
+        "[{least:0} to ]{wait:0} after {task} ({date}): {source}.";
+    no_season_in_sight() "It should lie in a working window; none is in sight yet.";
+    into_season(opens: Date, closes: Date, safe: Option<Date>)
+        "Brought into the working window {opens} to {closes}[, whose last safe date is {safe}].";
+    waits_for_weather(wanted: Date, why: Option<Inner>) "{wanted} would not do[: {why}]";
+    no_fit_day() "No day of the range is as it should be; this is how it stands:";
+    no_fit_morning() "No morning of the range is as it should be; this is how it stands:";
+
+    // Advice on what was seen.
+    box_empty() "The box is empty; robbers and moths come next.";
+    in_range(earliest: Date, latest: Date)
+        "Today lies within its range, {earliest} to {latest}.";
+    nothing_to_tell_yet(day: Count)
+        "Day {day} after the division, and no sign calls for opening: each opening costs warmth and \
+         lets pests in.";
+    heat(maximum: Temperature, date: Date, source: Name) "{maximum:0} on {date} ({source}).";
+    pests(seen: Name, date: Date) "{seen} ({date})";
+}

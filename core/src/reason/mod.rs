@@ -1,0 +1,139 @@
+//! Why an answer is what it is: a code and named values for programs, from which a catalogue makes
+//! the sentence for people.
+
+pub(crate) mod catalogue;
+mod template;
+mod value;
+
+use std::borrow::Cow;
+
+use serde::ser::SerializeStruct;
+use serde::{Serialize, Serializer};
+
+use crate::error::Error;
+use crate::wire::FromNode;
+
+pub(crate) use catalogue as say;
+pub use catalogue::{Language, Sentence, SentenceValue, Sentences, Word, sentences};
+pub use value::{Value, Values};
+
+/// One reason, caution or piece of advice.
+///
+/// In JSON: `code`, `text` (the sentence in English) and, where there are any, `values`.
+///
+/// ```
+/// use apiary_almanac::{Climate, Ephemeris, Site, bee, flight, reason::Value};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let date = "2026-11-26".parse()?;
+/// let ephemeris = Ephemeris::with_neighbours(date, date)?;
+/// let (climate, bee) = (Climate::from_location(&site), bee::built_in("generic_small")?);
+/// let why = flight::flight_day(&ephemeris, &site, &climate, &bee, date)?.reason;
+/// assert_eq!(why.code, "long_enough");
+/// assert!(matches!(why.values.get("hours"), Some(Value::Hours { value }) if *value > 9.0));
+/// assert!(why.text().ends_with(" h of possible flight."));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, FromNode)]
+#[serde(try_from = "Wire")]
+#[non_exhaustive]
+pub struct Reason {
+    /// Stable, in snake case: the name of its sentence in the catalogue, or for a sentence of a
+    /// user's own the name it was given.
+    pub code: Cow<'static, str>,
+    /// What the sentence is made with.
+    pub values: Values,
+    /// The sentence as it was given, where the catalogue has none.
+    given: Option<Cow<'static, str>>,
+}
+
+impl Reason {
+    /// A sentence that is not in the catalogue.
+    pub(crate) fn new(code: &'static str, text: impl Into<Cow<'static, str>>) -> Self {
+        Reason {
+            code: Cow::Borrowed(code),
+            values: Values::default(),
+            given: Some(text.into()),
+        }
+    }
+
+    /// The rule of the season that it is about.
+    pub fn rule(&self) -> Option<&str> {
+        match self.values.get("rule")? {
+            Value::Rule { value } => Some(value),
+            _ => None,
+        }
+    }
+
+    /// The sentence in English.
+    pub fn text(&self) -> String {
+        self.sentence(Language::English)
+    }
+
+    /// The sentence in a language of the catalogue. What a user gave stays as it was given.
+    pub fn sentence(&self, language: Language) -> String {
+        match (&self.given, catalogue::template(language, &self.code)) {
+            (Some(given), _) => given.clone().into_owned(),
+            (None, Some(template)) => template::fill(template, &self.values, language),
+            (None, None) => self.code.clone().into_owned(),
+        }
+    }
+
+    /// `text` is left out where the reason stands inside another, which has it.
+    fn write<S: Serializer>(&self, to: S, is_inside: bool) -> Result<S::Ok, S::Error> {
+        let text = (!is_inside || self.given.is_some()).then(|| self.text());
+        let fields = 1 + usize::from(text.is_some()) + usize::from(!self.values.is_empty());
+        let mut written = to.serialize_struct("Reason", fields)?;
+        written.serialize_field("code", &self.code)?;
+        if let Some(text) = text {
+            written.serialize_field("text", &text)?;
+        }
+        if !self.values.is_empty() {
+            written.serialize_field("values", &self.values)?;
+        }
+        written.end()
+    }
+}
+
+impl Serialize for Reason {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        self.write(to, false)
+    }
+}
+
+/// A reason as it is read: of an older version, or of a user's own, there are no values.
+#[derive(FromNode)]
+struct Wire {
+    code: String,
+    #[serde(default)]
+    text: Option<String>,
+    #[serde(default)]
+    values: Values,
+}
+
+impl TryFrom<Wire> for Reason {
+    type Error = Error;
+
+    fn try_from(Wire { code, text, values }: Wire) -> Result<Self, Error> {
+        let mut reason = Reason {
+            code: code.into(),
+            values,
+            given: None,
+        };
+        let is_known = catalogue::is_complete(&reason.code, &reason.values);
+        match text {
+            // What was made here is made again; any other text is kept as it was given.
+            Some(text) if !is_known || text != reason.text() => reason.given = Some(text.into()),
+            None if !is_known => {
+                return Err(Error::Inconsistent {
+                    field: "text".to_owned(),
+                    problem: "it is needed where code and values make no sentence".to_owned(),
+                });
+            }
+            _ => {}
+        }
+        Ok(reason)
+    }
+}
+
+#[cfg(test)]
+mod tests;
