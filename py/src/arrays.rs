@@ -4,7 +4,6 @@
 //! other Python threads while the engine computes without the interpreter's lock.
 
 use std::collections::HashMap;
-use std::sync::{Arc, Mutex, PoisonError};
 
 use apiary_almanac::Error;
 use apiary_almanac::batch::{NO_DATE, Places, RowError, Zones, check_dates};
@@ -151,20 +150,6 @@ pub fn check_zone(zone: &str) -> PyResult<()> {
         .map_err(|error| to_python(&error))
 }
 
-/// The last ephemeris made: calls about the same years, block by block or task by task, share it.
-static LAST: Mutex<Option<Arc<Ephemeris>>> = Mutex::new(None);
-
-fn ephemeris_of(days: &[i32]) -> Option<Arc<Ephemeris>> {
-    let (first, last) = (*days.iter().min()?, *days.iter().max()?);
-    let kept = LAST.lock().unwrap_or_else(PoisonError::into_inner).clone();
-    if let Some(kept) = kept.filter(|kept| kept.covers_day(first) && kept.covers_day(last)) {
-        return Some(kept);
-    }
-    let made = Arc::new(Ephemeris::of_days(&[first, last])?);
-    *LAST.lock().unwrap_or_else(PoisonError::into_inner) = Some(Arc::clone(&made));
-    Some(made)
-}
-
 /// Fill `state`, `rise` and `set` (ms since 1970) of the rows of a block.
 #[pyfunction]
 #[pyo3(signature = (places, days, span, event, altitude_deg, state, rise, set, /))]
@@ -185,7 +170,7 @@ pub fn sun_rows(
     let days = self::days(py, &days)?;
     let columns = py
         .detach(|| {
-            threads::install(|| match ephemeris_of(&[span.0, span.1]) {
+            threads::install(|| match Ephemeris::shared(span.0, span.1) {
                 Some(ephemeris) => ephemeris.rows(&owned.places(), &days, limit),
                 None => apiary_almanac::sun::sun_columns(&owned.places(), &days, limit),
             })

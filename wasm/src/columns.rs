@@ -1,31 +1,13 @@
 //! Columns in, columns out: typed arrays are copied in, and the answers back into the caller's.
 
-use std::cell::RefCell;
-use std::rc::Rc;
-
 use apiary_almanac::batch::{Places, RowError, Zones};
 use apiary_almanac::site::zone_by_name;
 use apiary_almanac::sun::{CrossingColumns, Ephemeris, NO_EVENT, SunLimit, sun_columns};
 use apiary_almanac::{Error, ErrorReport};
 use wasm_bindgen::prelude::*;
 
-thread_local! {
-    /// The last ephemeris made: block after block of one call, and calls about the same years, share it.
-    static LAST: RefCell<Option<Rc<Ephemeris>>> = const { RefCell::new(None) };
-}
-
 fn thrown(error: &Error) -> String {
     ErrorReport::from(error).to_json()
-}
-
-fn ephemeris_of(first: i32, last: i32) -> Option<Rc<Ephemeris>> {
-    let kept = LAST.with_borrow(Clone::clone);
-    if let Some(kept) = kept.filter(|kept| kept.covers_day(first) && kept.covers_day(last)) {
-        return Some(kept);
-    }
-    let made = Rc::new(Ephemeris::of_days(&[first, last])?);
-    LAST.set(Some(Rc::clone(&made)));
-    Some(made)
 }
 
 /// Refuses a name that is not an IANA time zone.
@@ -78,7 +60,7 @@ pub fn sun_rows(
             zones,
             ..Places::new(latitude_deg, longitude_deg)
         };
-        let columns = match ephemeris_of(first_day, last_day) {
+        let columns = match Ephemeris::shared(first_day, last_day) {
             Some(ephemeris) => ephemeris.rows(&places, unix_day, limit),
             None => sun_columns(&places, unix_day, limit),
         };

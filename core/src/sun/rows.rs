@@ -1,5 +1,7 @@
 //! Any pairs of place and date, in columns.
 
+use std::sync::{Arc, Mutex, PoisonError};
+
 use super::batch::{CrossingColumns, RowMut, SunLimit, cell};
 use super::day::{Ephemeris, check_altitude};
 use super::event::{Finder, Observer, Target};
@@ -50,6 +52,29 @@ impl Ephemeris {
     pub fn of_days(unix_day: &[i32]) -> Option<Self> {
         let (first, last) = (unix_day.iter().min()?, unix_day.iter().max()?);
         Ephemeris::covering(date_of(*first), date_of(*last)).ok()
+    }
+
+    /// One that covers two days since 1970-01-01 and those between; `None` as with
+    /// [`Ephemeris::of_days`]. The last one made is kept: calls about the same years, block by block
+    /// or thread by thread, share it.
+    ///
+    /// ```
+    /// use std::sync::Arc;
+    /// use apiary_almanac::Ephemeris;
+    /// let year = Ephemeris::shared(20_454, 20_818).ok_or("1900 to 2100")?;
+    /// let june = Ephemeris::shared(20_605, 20_634).ok_or("1900 to 2100")?;
+    /// assert!(Arc::ptr_eq(&year, &june));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn shared(first: i32, last: i32) -> Option<Arc<Self>> {
+        static LAST: Mutex<Option<Arc<Ephemeris>>> = Mutex::new(None);
+        let kept = LAST.lock().unwrap_or_else(PoisonError::into_inner).clone();
+        if let Some(kept) = kept.filter(|kept| kept.covers_day(first) && kept.covers_day(last)) {
+            return Some(kept);
+        }
+        let made = Arc::new(Ephemeris::of_days(&[first, last])?);
+        *LAST.lock().unwrap_or_else(PoisonError::into_inner) = Some(Arc::clone(&made));
+        Some(made)
     }
 
     /// As [`sun_columns`], with this ephemeris.
