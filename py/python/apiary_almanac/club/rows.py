@@ -15,6 +15,7 @@ WEATHER = {
     "recorded_day": "own records",
     "recorded_mean": "mean of records",
     "forecast": "forecast",
+    "hours": "hourly readings",
     "monthly_normals": "monthly normals",
     "location_default": "usual there",
 }
