@@ -30,10 +30,14 @@ use crate::sun::{Crossing, Ephemeris, SunDay};
 use crate::wait::{DateRange, Wait, WaitOutcome, date_or_range};
 use crate::weather::Weather;
 use crate::wire::{self, FromNode, Node};
+use crate::work;
 use crate::year::{YearRequest, year};
 
 /// The longest request that is read, in bytes.
 pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
+
+/// The longest answer that is given, in bytes: the sun or the flight of every day of 200 years fits.
+pub const LARGEST_ANSWER_BYTES: usize = 96 * 1024 * 1024;
 
 type Answer = fn(&Node<'_>) -> Result<String, Error>;
 
@@ -94,7 +98,7 @@ pub fn ask(request: &str) -> Result<String, Error> {
     let mut tree = wire::node("request", request)?;
     let name = take_name(&mut tree).map_err(|problem| wire::unreadable("request", problem))?;
     match REQUESTS.iter().find(|(known, _)| *known == name) {
-        Some((_, answer)) => answer(&tree),
+        Some((_, answer)) => work::counted(|| answer(&tree)).0,
         None => Err(Error::UnknownName {
             field: "ask".to_owned(),
             given: clip(&name),
@@ -129,7 +133,15 @@ fn answer<Q: FromNode, A: Serialize>(
     engine: fn(Q) -> Result<A, Error>,
 ) -> Result<String, Error> {
     let answer = engine(wire::from_node("request", fields)?)?;
-    Ok(wire::to_json(&answer))
+    let text = wire::to_json(&answer);
+    if text.len() > LARGEST_ANSWER_BYTES {
+        return Err(Error::TooLarge {
+            field: "request".to_owned(),
+            given: format!("an answer of {} bytes", text.len()),
+            allowed: format!("{LARGEST_ANSWER_BYTES} bytes"),
+        });
+    }
+    Ok(text)
 }
 
 #[derive(FromNode)]
@@ -243,6 +255,7 @@ fn sun(request: SunRequest) -> Result<Vec<SunAnswer>, Error> {
     let ephemeris = Ephemeris::covering(first, last)?;
     civil::days(first, last, site.zone)
         .map(|date| {
+            work::spend(work::DAY_COURSE)?;
             Ok(SunAnswer {
                 day: ephemeris.day(&site, date)?,
                 crossing: altitude_deg

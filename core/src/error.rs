@@ -227,6 +227,21 @@ pub struct ErrorReport {
     pub message: String,
 }
 
+/// Longest text of a rule, a wait, a bee or a method, bytes.
+pub(crate) const LONGEST_TEXT: usize = 1000;
+
+/// Refuses more of something than is allowed: `20 rules`.
+pub(crate) fn at_most(field: &str, given: usize, most: usize, what: &str) -> Result<(), Error> {
+    if given <= most {
+        return Ok(());
+    }
+    Err(Error::TooLarge {
+        field: field.to_owned(),
+        given: format!("{given} {what}"),
+        allowed: format!("{most} {what}"),
+    })
+}
+
 impl From<&Error> for ErrorReport {
     fn from(error: &Error) -> Self {
         ErrorReport {

@@ -10,6 +10,8 @@ pub mod error;
 
 pub mod wire;
 
+pub mod work;
+
 pub mod reason;
 
 mod zone;

@@ -5,7 +5,7 @@ mod profiles;
 use getset::Getters;
 use serde::Serialize;
 
-use crate::error::Error;
+use crate::error::{Error, LONGEST_TEXT, at_most};
 use crate::light::LightThreshold;
 use crate::number::Sourced;
 use crate::wire;
@@ -157,6 +157,10 @@ impl Bee {
     /// # Ok::<(), apiary_almanac::Error>(())
     /// ```
     pub fn with_overrides(own: &BeeOverrides) -> Result<Self, Error> {
+        for (field, text) in [("label", &own.label), ("source", &own.source)] {
+            let length = text.as_ref().map_or(0, String::len);
+            at_most(field, length, LONGEST_TEXT, "bytes")?;
+        }
         let mut bee = built_in(own.based_on.as_deref().unwrap_or("generic_small"))?;
         let source = own.source.as_deref().unwrap_or("set by the user");
         let (light_field, light) = match (own.flight_light_w_m2, own.flight_light_lx) {

@@ -259,7 +259,7 @@ impl WrongCells<'_> {
             more => allowed += &format!(" ({more} more cells of this file are wrong)"),
         }
         Err(Error::BadCell {
-            file: self.file.to_owned(),
+            file: clip(self.file),
             line,
             column,
             given,

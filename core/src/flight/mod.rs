@@ -19,6 +19,7 @@ use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG};
 use crate::wire::FromNode;
+use crate::work;
 
 pub use chance::{DayChances, DayLimitOverrides, DayLimits};
 
@@ -499,6 +500,7 @@ pub fn flight_days_within(
     let mut around = finder.around(date)?;
     let mut found = vec![around.with_chances(date, limits)?];
     for date in dates {
+        work::spend(work::NEW_DAY)?;
         around.go_on(date)?;
         found.push(around.with_chances(date, limits)?);
     }

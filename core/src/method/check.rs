@@ -4,12 +4,15 @@ use std::collections::BTreeSet;
 
 use super::{After, Method, SeasonUse, Setting, Step, When};
 use crate::caution::STANDING_CAUTIONS;
-use crate::error::{Error, clip, quoted};
+use crate::error::{Error, LONGEST_TEXT, at_most, clip, quoted};
 
 const MOST_STEPS: usize = 100;
 const MOST_SETTINGS: usize = 40;
 const MOST_TIMES: u32 = 60;
-const LONGEST_TEXT: usize = 1000;
+/// Most steps once each is repeated as often as it says.
+const MOST_EXPANDED: usize = 200;
+/// Most waits of one step.
+const MOST_DEPENDENCIES: usize = 20;
 const LONGEST_LEAD_D: u32 = 120;
 
 pub(super) fn check(method: &Method) -> Result<(), Error> {
@@ -43,6 +46,18 @@ pub(super) fn check(method: &Method) -> Result<(), Error> {
     if let Some(name) = &method.readiness().since_division_setting {
         setting_with_waits(method, "readiness.since_division_setting", name)?;
     }
+    let times = |step: &Step| {
+        step.repeat
+            .as_ref()
+            .map_or(1, |repeat| repeat.times as usize)
+    };
+    let expanded = steps.iter().map(times).fold(0, usize::saturating_add);
+    at_most(
+        "steps",
+        expanded,
+        MOST_EXPANDED,
+        "steps, repeated ones counted each time",
+    )?;
     unique("steps", steps.iter().map(|step| step.id.as_str()))?;
     for (index, step) in steps.iter().enumerate() {
         check_step(method, step, &format!("steps[{index}]"))?;
@@ -122,6 +137,12 @@ fn check_step(method: &Method, step: &Step, place: &str) -> Result<(), Error> {
     if let Some(when) = &step.when {
         check_when(method.settings(), place, when)?;
     }
+    at_most(
+        &field("depends_on"),
+        step.depends_on.len(),
+        MOST_DEPENDENCIES,
+        "steps that it waits for",
+    )?;
     let ids: Vec<&str> = method.steps().iter().map(|step| step.id.as_str()).collect();
     for After {
         task,

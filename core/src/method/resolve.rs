@@ -5,13 +5,16 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{BeeWait, Method, SeasonUse, Setting, SettingOption, Step, When};
 use crate::bee::Bee;
-use crate::error::{Error, clip};
+use crate::error::{Error, at_most, clip};
 use crate::task::{Choice, Dependency};
 use crate::wait::{Wait, WaitUnit};
 
 /// How far the look for new workers reaches to either side of the bee's number, days: brood-nest
 /// temperature differs from nest to nest. Common practice, no source.
 pub(crate) const WORKER_CHECK_MARGIN_D: f64 = 5.0;
+
+/// Most waits of all steps of a method together.
+const MOST_DEPENDENCIES: usize = 500;
 
 /// A step as it will be planned.
 #[derive(Debug, Clone)]
@@ -20,6 +23,10 @@ pub(crate) struct ResolvedStep {
     pub title: String,
     pub step: Step,
     pub depends_on: Vec<(Dependency, bool)>,
+    /// The places of the steps of `depends_on`, one for each.
+    pub before: Vec<usize>,
+    /// The places of the steps that depend on this one.
+    pub after: Vec<usize>,
 }
 
 /// A method with the choices made.
@@ -41,7 +48,8 @@ pub(crate) struct Resolved {
 /// Makes the choices.
 ///
 /// # Errors
-/// `unknown_name` for a setting or an option that the method does not have.
+/// `unknown_name` for a setting or an option that the method does not have, `too_large` for more than
+/// 500 waits.
 pub(crate) fn resolve(
     method: &Method,
     chosen: &BTreeMap<String, String>,
@@ -61,9 +69,19 @@ pub(crate) fn resolve(
         .filter(|step| holds(&step.when))
         .collect();
     let mut steps = Vec::new();
+    let mut dependencies = 0;
     for step in &kept {
         let mut depends_on = Vec::new();
-        for (after, wait) in standing_in(method, &kept, step) {
+        let standing_in = standing_in(method, &kept, step);
+        // Where steps are left out, those that they waited for are waited for in their place.
+        dependencies += standing_in.len();
+        at_most(
+            "steps.depends_on",
+            dependencies,
+            MOST_DEPENDENCIES,
+            "waits in all",
+        )?;
+        for (after, wait) in standing_in {
             let wait = match (&after.by_setting, after.by_bee) {
                 (Some(name), _) => by_setting(name),
                 (None, Some(BeeWait::WorkerDevelopment)) => Some(worker_wait(bee)),
@@ -107,6 +125,8 @@ pub(crate) fn resolve(
                 title,
                 step: (*step).clone(),
                 depends_on,
+                before: Vec::new(),
+                after: Vec::new(),
             });
         }
     }
@@ -246,18 +266,54 @@ fn worker_wait(bee: &Bee) -> Wait {
 }
 
 /// Each after what it depends on; otherwise in the order in which they were written.
-fn sorted(steps: Vec<ResolvedStep>) -> Vec<ResolvedStep> {
-    let mut waiting = steps;
-    let mut placed: Vec<ResolvedStep> = Vec::with_capacity(waiting.len());
-    while !waiting.is_empty() {
-        let free = waiting.iter().position(|step| {
-            step.depends_on
+fn sorted(mut steps: Vec<ResolvedStep>) -> Vec<ResolvedStep> {
+    link(&mut steps);
+    let mut left: Vec<usize> = steps.iter().map(|step| step.before.len()).collect();
+    let mut free: BTreeSet<usize> = (0..steps.len()).filter(|place| left[*place] == 0).collect();
+    let mut order = Vec::with_capacity(steps.len());
+    // The method was checked for rings, so that all get free.
+    while let Some(place) = free.pop_first() {
+        order.push(place);
+        for after in &steps[place].after {
+            left[*after] -= steps[*after]
+                .before
                 .iter()
-                .all(|(before, _)| placed.iter().any(|done| done.id == before.task))
-        });
-        // The method was checked for rings, so there always is one.
-        let next = waiting.remove(free.unwrap_or(0));
-        placed.push(next);
+                .filter(|before| **before == place)
+                .count();
+            if left[*after] == 0 {
+                free.insert(*after);
+            }
+        }
     }
+    let mut taken: Vec<_> = steps.into_iter().map(Some).collect();
+    let mut placed: Vec<_> = order
+        .into_iter()
+        .filter_map(|place| taken[place].take())
+        .collect();
+    link(&mut placed);
     placed
+}
+
+/// Writes down the places of what each step depends on and of what depends on it.
+fn link(steps: &mut [ResolvedStep]) {
+    let places: BTreeMap<String, usize> = steps
+        .iter()
+        .enumerate()
+        .map(|(place, step)| (step.id.clone(), place))
+        .collect();
+    let mut after = vec![Vec::new(); steps.len()];
+    for (place, step) in steps.iter_mut().enumerate() {
+        let ids = step.depends_on.iter().map(|(before, _)| &before.task);
+        // Every one of them is a step of the method that was kept.
+        step.before = ids.filter_map(|id| places.get(id).copied()).collect();
+        for before in &step.before {
+            let steps: &mut Vec<usize> = &mut after[*before];
+            if steps.last() != Some(&place) {
+                steps.push(place);
+            }
+        }
+    }
+    for (step, after) in steps.iter_mut().zip(after) {
+        step.after = after;
+    }
 }

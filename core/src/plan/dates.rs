@@ -17,6 +17,7 @@ use crate::record::SignKind;
 use crate::relocation::known_spells;
 use crate::task::{Dependency, Task, TaskKind, TaskState, Which};
 use crate::wait::{self, DateRange, RestsOn, Wait, WaitOutcome, WaitUnit};
+use crate::work;
 
 /// How many of the ranked dates a plan names.
 const BEST_DATES: usize = 5;
@@ -521,21 +522,15 @@ fn following(
     done: &[Dated],
     queen: &Queen,
 ) -> Result<Dated, Error> {
-    let steps = &bench.resolved.steps;
     let today = bench.request.today;
     let mut dates: Option<DateRange> = None;
     let mut not_before: Option<(NaiveDate, Other<'_>)> = None;
     let mut rests_on = RestsOn::default();
     let mut why = Vec::new();
     let (mut passed_by, mut never) = (false, false);
-    for (dependency, carries) in &step.depends_on {
-        let Some(place) = steps[..done.len()]
-            .iter()
-            .position(|other| other.id == dependency.task)
-        else {
-            continue;
-        };
-        let (other, mut from) = answered(bench, step, place, done, queen);
+    for ((dependency, carries), place) in step.depends_on.iter().zip(&step.before) {
+        work::spend(1)?;
+        let (other, mut from) = answered(bench, step, *place, done, queen);
         passed_by |= from.never;
         if !*carries {
             from.dates = DateRange::on(from.dates.best);
@@ -733,20 +728,20 @@ fn answered<'a>(
 }
 
 /// A step that depends on this one and is done already.
-fn later_one_done<'a>(bench: &'a Bench<'_>, step: &ResolvedStep) -> Option<&'a str> {
+fn later_one_done<'a>(bench: &'a Bench<'_>, step: &'a ResolvedStep) -> Option<&'a str> {
     let steps = &bench.resolved.steps;
-    let mut open = vec![step.id.as_str()];
-    let mut seen = Vec::new();
-    while let Some(id) = open.pop() {
-        for later in steps {
-            let waits = later.depends_on.iter().any(|(before, _)| before.task == id);
-            if waits && !seen.contains(&later.id.as_str()) {
-                if bench.request.done_on(&later.id).is_some() {
-                    return Some(&later.id);
-                }
-                seen.push(&later.id);
-                open.push(&later.id);
+    let mut open = vec![step];
+    let mut seen = vec![false; steps.len()];
+    while let Some(step) = open.pop() {
+        for place in &step.after {
+            let later = &steps[*place];
+            if std::mem::replace(&mut seen[*place], true) {
+                continue;
             }
+            if bench.request.done_on(&later.id).is_some() {
+                return Some(&later.id);
+            }
+            open.push(later);
         }
     }
     None

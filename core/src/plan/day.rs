@@ -11,6 +11,7 @@ use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday};
 use crate::reason::{Reason, say};
 use crate::task::TimeWindow;
 use crate::weather::Weather;
+use crate::work;
 
 /// Steps in which the temperature of a day is looked through: ten minutes.
 const LOOK_EVERY_MS: f64 = 600_000.0;
@@ -71,6 +72,7 @@ impl<'a> Days<'a> {
 
     /// What a step asks of a day, by its rule and its time of day.
     pub fn judge(&self, rule: DayRule, time: TimeOfDay, date: NaiveDate) -> Result<Verdict, Error> {
+        work::spend(1)?;
         let mut verdict = match rule {
             DayRule::Any => Verdict {
                 good: true,
@@ -164,6 +166,7 @@ impl<'a> Days<'a> {
 
     /// The longest stretch of a day with flight and air fit for opening a hive, and flight after it.
     fn warm_hours(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
+        work::spend(work::DAY_COURSE)?;
         let day = self.weather.day(date)?;
         let Flight::Possible { first, last } = day.frame.flight.flight else {
             return Ok(None);

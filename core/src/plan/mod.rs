@@ -22,6 +22,7 @@ use crate::morning::{Morning, MorningSettings};
 use crate::reason::say;
 use crate::task::TaskState;
 use crate::weather::Weather;
+use crate::work;
 
 pub use answer::{BestDate, Plan};
 pub use last_safe::{LastSafe, LastSafeDates, LastSafeOutcome, LastSafeRequest, last_safe};
@@ -110,10 +111,17 @@ pub fn moved(request: &PlanRequest, task: &str, date: NaiveDate) -> Result<Plan,
     plan(&request)
 }
 
-/// Checks a request and hands what it describes to `work`.
+/// Checks a request and hands what it describes to `job`.
 pub(crate) fn worked_out<T>(
     request: &PlanRequest,
-    work: impl FnOnce(&Bench<'_>) -> Result<T, Error>,
+    job: impl FnOnce(&Bench<'_>) -> Result<T, Error>,
+) -> Result<T, Error> {
+    work::counted(|| on_a_bench(request, job)).0
+}
+
+fn on_a_bench<T>(
+    request: &PlanRequest,
+    job: impl FnOnce(&Bench<'_>) -> Result<T, Error>,
 ) -> Result<T, Error> {
     let site = &request.site;
     check_date("today", request.today)?;
@@ -134,7 +142,7 @@ pub(crate) fn worked_out<T>(
         method,
         resolved,
     };
-    work(&bench)
+    job(&bench)
 }
 
 pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {

@@ -7,7 +7,7 @@ use super::{LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS};
 use crate::bee::{BeeOverrides, name_or_table};
 use crate::civil::{check_date, day_start};
 use crate::climate::ClimateInput;
-use crate::error::{Error, clip, quoted};
+use crate::error::{Error, at_most, clip, quoted};
 use crate::method::{Method, MethodChoice, Strength};
 use crate::morning::{MorningOverrides, Weekday};
 use crate::record::Record;
@@ -154,13 +154,13 @@ impl PlanRequest {
                 format_args!("small letters, digits and hyphens, up to {LONGEST_ID}"),
             ));
         }
-        if self.records.len() > MOST_RECORDS {
-            return Err(Error::TooLarge {
-                field: "records".to_owned(),
-                given: format!("{} records", self.records.len()),
-                allowed: format!("{MOST_RECORDS} records"),
-            });
-        }
+        at_most("records", self.records.len(), MOST_RECORDS, "records")?;
+        at_most(
+            "free_weekdays",
+            self.free_weekdays.len(),
+            7,
+            "days of the week",
+        )?;
         let ids = task_ids(method);
         for (index, record) in self.records.iter().enumerate() {
             let field = |name: &str| format!("records[{index}].{name}");

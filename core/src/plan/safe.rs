@@ -8,6 +8,7 @@ use crate::error::Error;
 use crate::reason::{Reason, say};
 use crate::season::{Rule, RuleTest, SeasonOutcome, WorkingWindow};
 use crate::wait::{self, DateRange};
+use crate::work;
 
 /// How far ahead windows are looked for, days.
 const AHEAD_D: i64 = 1100;
@@ -201,12 +202,10 @@ fn arrival(
         if !leads_there[index] {
             continue;
         }
-        for (dependency, _) in &steps[index].depends_on {
-            let mut earlier = steps[..index].iter();
-            if let Some(before) = earlier.position(|step| step.id == dependency.task) {
-                leads_there[before] = true;
-                hops.push((before, index, &dependency.wait));
-            }
+        let step = &steps[index];
+        for ((dependency, _), before) in step.depends_on.iter().zip(&step.before) {
+            leads_there[*before] = true;
+            hops.push((*before, index, &dependency.wait));
         }
     }
     let mut reached: Vec<Option<NaiveDate>> = vec![None; to + 1];
@@ -215,6 +214,7 @@ fn arrival(
         let Some(before) = reached[before] else {
             continue;
         };
+        work::spend(1)?;
         let after = match wait {
             None => before,
             Some(wait) => match wait::runs_out(wait, &DateRange::on(before), bench.weather)? {

@@ -175,7 +175,7 @@ pub fn staged(
         let mut reasons = vec![why(staging, before.is_none())];
         reasons.extend(how);
         // The recorded years have their own rain.
-        if before.is_some() && weather.courses(from).is_empty() {
+        if before.is_some() && weather.courses(from)?.is_empty() {
             reasons.extend(weather.rain_reason(from, best)?);
         }
         reasons.extend(holdups(from, best, &dawns)?);

@@ -5,13 +5,14 @@ mod rules;
 mod series;
 
 use crate::wire::FromNode;
+use crate::work;
 use chrono::{Datelike, NaiveDate, TimeDelta};
 use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::civil::{FIRST_DATE, LAST_DATE, check_date};
 use crate::climate::{Basis, Climate};
-use crate::error::Error;
+use crate::error::{Error, at_most};
 use crate::reason::{Reason, say};
 
 pub use rows::{SEASON_DAYS, SeasonColumns, SeasonOptions, SeasonState, season_columns};
@@ -25,6 +26,13 @@ pub const DEFAULT_CHANCE: f64 = 0.8;
 /// The chance of a date is averaged over this many days before it is compared with the one asked
 /// for, so that the weather of one year, or a forecast, does not split a window.
 const SHARE_SMOOTHING_DAYS: usize = 15;
+
+/// Most rules of a season.
+pub const MOST_RULES: usize = 20;
+/// Most judgements of a date by a rule in a year: three rules over 200 years of the mean course take
+/// a tenth, over fifty years of records that are asked for three coming ones a quarter of a tenth.
+pub const MOST_JUDGEMENTS: usize = 2_000_000;
+const JUDGEMENTS_A_UNIT: u64 = 8;
 
 /// How far beyond the asked span a window is followed to its opening and closing, days.
 const FOLLOW_DAYS: i64 = 370;
@@ -309,6 +317,7 @@ impl<'a> Asked<'a> {
         if rules.is_empty() {
             return Err(Error::out_of_range("rules", "no rule", "at least one rule"));
         }
+        at_most("rules", rules.len(), MOST_RULES, "rules")?;
         for rule in rules {
             rule.check()?;
         }
@@ -322,6 +331,18 @@ impl<'a> Asked<'a> {
             (None, Some(_)) => Judgement::Spread,
             (None, None) => Judgement::MeanCourse,
         };
+        let dates = (to - from).num_days() as usize + 1;
+        let years = climate.records().map_or(1, |records| {
+            // Each year of the records is laid over each of the dates.
+            records.years().len() + (to.year() - from.year()) as usize
+        });
+        at_most(
+            "first, last",
+            dates * years * rules.len(),
+            MOST_JUDGEMENTS,
+            "judgements (dates with a year on either side, times years of records, times rules)",
+        )?;
+        work::spend((dates * years * rules.len()) as u64 / JUDGEMENTS_A_UNIT)?;
         let courses = courses(climate, from - reach, to + reach);
         Ok(Asked {
             rules,

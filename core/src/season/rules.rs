@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::bee::Bee;
-use crate::error::Error;
+use crate::error::{Error, LONGEST_TEXT, at_most};
 use crate::number::COMMON_PRACTICE;
 use crate::reason::{Reason, say};
 use crate::wire::FromNode;
@@ -208,6 +208,8 @@ impl Rule {
                 ))
             }
         };
+        at_most("rules.name", self.name.len(), LONGEST_TEXT, "bytes")?;
+        at_most("rules.source", self.source.len(), LONGEST_TEXT, "bytes")?;
         if self.name.trim().is_empty() {
             return Err(Error::out_of_range(
                 "name",

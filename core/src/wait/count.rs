@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::error::Error;
+use crate::error::{Error, LONGEST_TEXT, at_most};
 use crate::reason::Value;
 use crate::wire::FromNode;
 
@@ -109,9 +109,11 @@ impl Wait {
     /// Refuses counts and thresholds that cannot be.
     ///
     /// # Errors
-    /// `out_of_range` for a count that is not 0 to 1000 or a threshold that is not −10 to 40 °C,
+    /// `too_large` for a source of more than 1000 bytes, `out_of_range` for a count that is not 0 to
+    /// 1000 or a threshold that is not −10 to 40 °C,
     /// `inconsistent` for counts out of order or an upper cut-off that is not above the base.
     pub fn check(&self) -> Result<(), Error> {
+        at_most("source", self.source.len(), LONGEST_TEXT, "bytes")?;
         for (field, count) in ["earliest", "likely", "latest"].iter().zip(self.counts()) {
             if !(0.0..=LONGEST_WAIT).contains(&count) {
                 let allowed = format!("0 to {LONGEST_WAIT} {}", self.unit.words());

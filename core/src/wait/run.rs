@@ -10,6 +10,7 @@ use crate::normal::NINE_IN_TEN_SD;
 use crate::reason::say;
 use crate::thermal::{DayShape, DegreeDays};
 use crate::weather::{BINS, Weather};
+use crate::work;
 
 /// Days after which a clock that depends on weather gives up.
 const YEAR_D: u32 = 366;
@@ -109,7 +110,7 @@ pub fn run(wait: &Wait, after: &DateRange, weather: &Weather<'_>) -> Result<Wait
     };
     let best = dates.best;
     let rain = match wait.unit {
-        WaitUnit::FlyingDays if weather.courses(after.best).is_empty() => {
+        WaitUnit::FlyingDays if weather.courses(after.best)?.is_empty() => {
             weather.rain_reason(after.best, best)?
         }
         _ => None,
@@ -169,6 +170,7 @@ pub(crate) fn rests_on(
     let mut rests_on = RestsOn::default();
     let mut date = from;
     while date < to {
+        work::spend(1)?;
         date = next_day(date, weather.site.zone)?;
         rests_on.count(weather.climate.day(date).source);
     }
@@ -201,7 +203,7 @@ pub(crate) fn reached(
 ) -> Result<Vec<Option<NaiveDate>>, Error> {
     let courses = match unit {
         WaitUnit::Days => Vec::new(),
-        _ => weather.courses(start),
+        _ => weather.courses(start)?,
     };
     let walk = Walk {
         start,
@@ -241,6 +243,7 @@ impl Walk<'_, '_> {
         let (mut date, mut days, mut so_far) = (self.start, 0, 0.0_f64);
         for (slot, count) in found.iter_mut().zip(self.counts) {
             while so_far < *count && days < self.horizon_d {
+                work::spend(1)?;
                 date = next_day(date, self.weather.site.zone)?;
                 days += 1;
                 so_far = so_far.max(counted(date)?);
@@ -326,6 +329,7 @@ impl Walk<'_, '_> {
                 let turns_wet =
                     [0.0, 1.0].map(|was_wet| wet_after_wet * was_wet + (1.0 - wet_after_wet) * wet);
                 let last_row = most.min(days as usize);
+                work::spend(1 + (last_row - first_row) as u64)?;
                 for row in (first_row..last_row).rev() {
                     let [dry, wet] = [spells.step(&rows[row][0]), spells.step(&rows[row][1])];
                     let [from_dry, from_wet] = turns_wet;
@@ -388,6 +392,7 @@ impl Walk<'_, '_> {
                 unknown.push(day);
             }
             let days = u32::try_from(unknown.len()).unwrap_or(u32::MAX);
+            work::spend(days.into())?;
             let day_sd_c = self.weather.mean_sd_c(date);
             let sd_of_mean_c = day_sd_c * self.weather.spread().share_left_in_mean(days);
             let warmer_c = luck.warmth_sd() * sd_of_mean_c;
@@ -410,7 +415,7 @@ impl Walk<'_, '_> {
 
 /// What a year after `start` brings, on the whole.
 fn likely_count(unit: WaitUnit, start: NaiveDate, weather: &Weather<'_>) -> Result<f64, Error> {
-    let courses = weather.courses(start);
+    let courses = weather.courses(start)?;
     let shifts: Vec<Option<i32>> = if courses.is_empty() {
         vec![None]
     } else {
@@ -420,6 +425,7 @@ fn likely_count(unit: WaitUnit, start: NaiveDate, weather: &Weather<'_>) -> Resu
     for shift in shifts {
         let (mut date, mut sum) = (start, 0.0);
         for _ in 0..YEAR_D {
+            work::spend(1)?;
             date = next_day(date, weather.site.zone)?;
             sum += match (unit, shift) {
                 (WaitUnit::Days, _) => 1.0,

@@ -18,6 +18,7 @@ use crate::morning::{self, Morning, MorningSettings};
 use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::Ephemeris;
+use crate::work;
 
 pub(crate) use rain::RainChances;
 pub(crate) use spells::BINS;
@@ -201,6 +202,7 @@ impl<'a> Weather<'a> {
         if let Some(known) = chunk.days[place].get() {
             return Ok(Rc::clone(known));
         }
+        work::spend(work::NEW_DAY)?;
         let (site, ephemeris) = (self.site, &*chunk.ephemeris);
         let around @ [before, _, after] = self.around(date)?;
         let sun = |date| day_sun(ephemeris, site, date);
@@ -227,6 +229,7 @@ impl<'a> Weather<'a> {
         settings: &MorningSettings,
         date: NaiveDate,
     ) -> Result<Morning, Error> {
+        work::spend(work::NEW_DAY)?;
         let evening = self.day(previous_day(date, self.site.zone)?)?;
         let (ephemeris, today) = (self.ephemeris(date)?, self.day(date)?);
         let days = [&evening.frame, &today.frame];
@@ -281,6 +284,7 @@ impl<'a> Weather<'a> {
     ) -> Result<Option<Reason>, Error> {
         let (mut days, mut sum, mut date) = (0.0, 0.0, from);
         while date < to {
+            work::spend(1)?;
             date = next_day(date, self.site.zone)?;
             if let Some(rain) = self.rain_to_expect(date)? {
                 days += 1.0;
@@ -295,9 +299,9 @@ impl<'a> Weather<'a> {
     /// The recorded years that can be run one by one from `start` on, as shifts in years: those in
     /// which nine in ten of the 365 days after `start` were measured. None where there are fewer
     /// than five.
-    pub(crate) fn courses(&self, start: NaiveDate) -> Vec<i32> {
+    pub(crate) fn courses(&self, start: NaiveDate) -> Result<Vec<i32>, Error> {
         let Some(records) = self.climate.records() else {
-            return Vec::new();
+            return Ok(Vec::new());
         };
         let measured_enough = |shift: &i32| {
             let measured = (1..=YEAR_D)
@@ -307,13 +311,14 @@ impl<'a> Weather<'a> {
             measured as f64 >= MEASURED_SHARE * f64::from(YEAR_D)
         };
         let years = records.years();
+        work::spend(u64::from(YEAR_D) / 16 * years.len() as u64)?;
         let shifts = years.iter().map(|year| year - start.year());
         let shifts: Vec<i32> = shifts.filter(measured_enough).collect();
-        if shifts.len() >= FEWEST_YEARS {
+        Ok(if shifts.len() >= FEWEST_YEARS {
             shifts
         } else {
             Vec::new()
-        }
+        })
     }
 
     /// A day in the course of a recorded year: what is known of the day itself, else what was
@@ -331,6 +336,7 @@ impl<'a> Weather<'a> {
 
     /// Whether a day is a flying day in the course of a recorded year.
     pub(crate) fn flies_in_course(&self, date: NaiveDate, shift: i32) -> Result<bool, Error> {
+        work::spend(work::DAY_COURSE)?;
         let [before, today, after] = self.around(date)?.map(|date| self.course_day(date, shift));
         let sky = self.day(date)?.frame.sky;
         let frame = sky.frame(self.bee, [&before, &today, &after]);
