@@ -61,10 +61,10 @@ pub(crate) fn spend(units: u64) -> Result<(), Error> {
     }
     Err(Error::TooLarge {
         field: "request".to_owned(),
-        given: format!(
-            "more than {MOST_WORK} units of work (days looked at, for each step, wait and year)"
+        given: format!("{spent} units of work"),
+        allowed: format!(
+            "{MOST_WORK} units of work (days looked at, for each step, wait, rule and year)"
         ),
-        allowed: format!("{MOST_WORK} units: fewer steps, waits, rules, years or dates"),
     })
 }
 

@@ -119,7 +119,7 @@ pub fn built_in(name: &str) -> Result<Bee, Error> {
         _ => {
             return Err(Error::UnknownName {
                 field: "bee".to_owned(),
-                given: name.to_owned(),
+                given: crate::error::clip(name),
                 allowed: NAMES.join(", "),
             });
         }
