@@ -9,8 +9,8 @@ use std::cell::Cell;
 
 use crate::error::Error;
 
-/// Units of work that one request may make. The dearest requests of everyday use (a plan over sixty
-/// years of daily records) make a tenth of it.
+/// Units of work that one request may make. The dearest of everyday use, a plan and its review over
+/// sixty years of daily records, make a thirtieth of it.
 pub const MOST_WORK: u64 = 3_000_000;
 
 /// Working out the sun, the air and the flight of a day.

@@ -169,3 +169,32 @@ fn years_of_records_over_years_of_dates() {
     assert_eq!((field.as_str(), work), ("first, last", 0));
     assert!(message.contains("years of records"), "{message}");
 }
+
+#[test]
+fn everyday_requests_stay_far_below() {
+    // A plan and its review over sixty years of daily records: the dearest that keepers ask for.
+    let mut csv = "date,minimum_c,maximum_c,rain_mm\n".to_owned();
+    let first: chrono::NaiveDate = "1960-01-01".parse().unwrap();
+    for (day, date) in first.iter_days().take(60 * 365).enumerate() {
+        let warmth = 6.0 * (day as f64 / 365.25 * std::f64::consts::TAU).cos();
+        let change = f64::from((day * 7919 % 13) as u16) / 2.0;
+        csv += &format!(
+            "{date},{:.1},{:.1},{}\n",
+            8.0 + warmth + change,
+            19.0 + warmth + change,
+            if day % 5 == 0 { 9 } else { 0 }
+        );
+    }
+    for method in ["split", "eduction", "comb_donation", "transfer"] {
+        let request = json!({"ask": "review", "today": "2026-08-01", "method": method,
+            "colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 20,
+                "strength": "strong"},
+            "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+                "zone": "Australia/Sydney"},
+            "climate": {"records_csv": {"file": "invented.csv", "text": csv}}});
+        let (answer, work) = counted(|| ask(&request.to_string()));
+        println!("{method}: {work} units");
+        assert!(answer.is_ok(), "{method}: {:?}", answer.err());
+        assert!(work < MOST_WORK / 10, "{method}: {work} units");
+    }
+}
