@@ -10,7 +10,12 @@ use serde::Serialize;
 #[non_exhaustive]
 pub enum Error {
     /// A number or a date lies outside what the engine accepts.
-    #[error("{field} is {given}; allowed is {allowed}")]
+    #[error(
+        "{} is {}; allowed is {}",
+        clip(field),
+        clip(given),
+        clip_list(allowed)
+    )]
     OutOfRange {
         /// The name of the value, as it stands in the JSON form.
         field: String,
@@ -23,14 +28,18 @@ pub enum Error {
     #[error(
         "zone {} is not an IANA time zone; give a name such as \"Australia/Brisbane\" \
          (a numeric offset is not enough: it does not know daylight saving)",
-        quoted(given)
+        quoted(&clip(given))
     )]
     UnknownZone {
         /// What was given.
         given: String,
     },
     /// The date was skipped in this zone, as 2011-12-30 was in Apia.
-    #[error("{date} did not take place in {zone}: the calendar there skipped it")]
+    #[error(
+        "{} did not take place in {}: the calendar there skipped it",
+        clip(date),
+        clip(zone)
+    )]
     SkippedDay {
         /// The date that was asked for.
         date: String,
@@ -38,7 +47,7 @@ pub enum Error {
         zone: String,
     },
     /// Two values that are each allowed do not go together.
-    #[error("{field}: {problem}")]
+    #[error("{}: {}", clip(field), clip_list(problem))]
     Inconsistent {
         /// The names of the values.
         field: String,
@@ -46,7 +55,7 @@ pub enum Error {
         problem: String,
     },
     /// A name that the engine does not know: a bee, a rule, a request.
-    #[error("{field} {} is not known; known are {allowed}", quoted(given))]
+    #[error("{} {} is not known; known are {}", clip(field), quoted(&clip(given)), clip_list(allowed))]
     UnknownName {
         /// What kind of name it is.
         field: String,
@@ -56,7 +65,7 @@ pub enum Error {
         allowed: String,
     },
     /// JSON or TOML that cannot be read, or that has a field too many or too few.
-    #[error("{field} cannot be read: {problem}")]
+    #[error("{} cannot be read: {}", clip(field), clip_list(problem))]
     Unreadable {
         /// Which text it is: a file name or the name of the value.
         field: String,
@@ -65,9 +74,11 @@ pub enum Error {
     },
     /// One cell of a table is wrong.
     #[error(
-        "{file}, line {line}, column {}: {} is not {allowed}",
-        quoted(column),
-        quoted(given)
+        "{}, line {line}, column {}: {} is not {}",
+        clip(file),
+        quoted(&clip(column)),
+        quoted(&clip(given)),
+        clip_list(allowed)
     )]
     BadCell {
         /// The file as the caller named it.
@@ -82,7 +93,7 @@ pub enum Error {
         allowed: String,
     },
     /// A table as a whole is wrong: no header, a column missing, no rows.
-    #[error("{file}: {problem}")]
+    #[error("{}: {}", clip(file), clip_list(problem))]
     BadTable {
         /// The file as the caller named it.
         file: String,
@@ -90,7 +101,12 @@ pub enum Error {
         problem: String,
     },
     /// The input is larger than the engine will read.
-    #[error("{field} has {given}; at most {allowed} can be read")]
+    #[error(
+        "{} has {}; at most {} can be read",
+        clip(field),
+        clip(given),
+        clip(allowed)
+    )]
     TooLarge {
         /// Which input it is.
         field: String,
@@ -100,7 +116,12 @@ pub enum Error {
         allowed: String,
     },
     /// The data are right but there are too few of them to answer.
-    #[error("{field}: {given}; needed is {needed}")]
+    #[error(
+        "{}: {}; needed is {}",
+        clip(field),
+        clip_list(given),
+        clip_list(needed)
+    )]
     NotEnoughData {
         /// Which data.
         field: String,
@@ -195,10 +216,20 @@ impl Error {
 
 /// Text from outside, cut to a length that fits into a message.
 pub(crate) fn clip(text: &str) -> String {
-    const LONGEST: usize = 300;
-    match text.char_indices().nth(LONGEST) {
-        Some((end, _)) => format!("{}…", &text[..end]),
-        None => text.to_owned(),
+    cut(text, 300)
+}
+
+/// A sentence or a list of names in a message: the engine's own are shorter, but names from outside
+/// may stand in them.
+fn clip_list(text: &str) -> String {
+    cut(text, 1500)
+}
+
+fn cut(text: &str, longest: usize) -> String {
+    match text.char_indices().nth(longest) {
+        // What was cut once stays as it is.
+        Some((end, _)) if text[end..] != *"…" => format!("{}…", &text[..end]),
+        _ => text.to_owned(),
     }
 }
 
@@ -246,8 +277,82 @@ impl From<&Error> for ErrorReport {
     fn from(error: &Error) -> Self {
         ErrorReport {
             code: error.code(),
-            field: error.field().to_owned(),
+            field: clip(error.field()),
             message: error.to_string(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn messages_are_bounded_whatever_stands_in_them() {
+        let long = || "é\u{7f}".repeat(100_000);
+        let errors = [
+            Error::OutOfRange {
+                field: long(),
+                given: long(),
+                allowed: long(),
+            },
+            Error::UnknownZone { given: long() },
+            Error::SkippedDay {
+                date: long(),
+                zone: long(),
+            },
+            Error::Inconsistent {
+                field: long(),
+                problem: long(),
+            },
+            Error::UnknownName {
+                field: long(),
+                given: long(),
+                allowed: long(),
+            },
+            Error::Unreadable {
+                field: long(),
+                problem: long(),
+            },
+            Error::BadCell {
+                file: long(),
+                line: u64::MAX,
+                column: long(),
+                given: long(),
+                allowed: long(),
+            },
+            Error::BadTable {
+                file: long(),
+                problem: long(),
+            },
+            Error::TooLarge {
+                field: long(),
+                given: long(),
+                allowed: long(),
+            },
+            Error::NotEnoughData {
+                field: long(),
+                given: long(),
+                needed: long(),
+            },
+        ];
+        assert_eq!(errors.len(), Error::CODES.len());
+        for error in errors {
+            let report = ErrorReport::from(&error);
+            assert!(
+                report.message.len() < 8_000,
+                "{} {}",
+                report.code,
+                report.message.len()
+            );
+            assert!(report.field.len() <= 1_000);
+        }
+    }
+
+    #[test]
+    fn what_was_cut_is_not_cut_again() {
+        let once = clip(&"x".repeat(400));
+        assert_eq!(clip(&once), once);
+        assert_eq!(once.chars().count(), 301);
     }
 }

@@ -2,6 +2,7 @@
 
 import { checkZone, sunRows } from "./engine.js";
 import { ApiaryError, refusing } from "./error.js";
+import { typedArray } from "./values.js";
 
 // Rows that go to the engine at once: its memory grows by what they need and never shrinks.
 const BLOCK = 1 << 16;
@@ -106,9 +107,10 @@ function rowsOf(columns) {
 }
 
 function numbers(field, value) {
-  if (value instanceof Float64Array) return value;
   if (typeof value === "number") return Float64Array.of(value);
-  return Float64Array.from(list(field, value, "a number, or an array of numbers"), (number, at) => {
+  const given = list(field, value, "a number, or an array of numbers");
+  if (given instanceof Float64Array) return given;
+  return filled(Float64Array, given, (number, at) => {
     if (typeof number === "number") return number;
     throw unreadable(`${field}[${at}]`, `is ${short(number)}`, "a number");
   });
@@ -116,11 +118,12 @@ function numbers(field, value) {
 
 /** Days since 1970-01-01. */
 function days(value) {
-  if (value instanceof Int32Array) return value;
   if (typeof value === "number" || typeof value === "string") return Int32Array.of(day(value, "dates"));
-  if (value !== null && typeof value === "object" && "first" in value) return daysFrom(value);
+  const first = value !== null && typeof value === "object" && !isList(value) && "first" in value;
+  if (first) return daysFrom(value);
   const given = list("dates", value, `${DATES}, an array of them, or { first, count }`);
-  return Int32Array.from(given, (date, at) => day(date, `dates[${at}]`));
+  if (given instanceof Int32Array) return given;
+  return filled(Int32Array, given, (date, at) => day(date, `dates[${at}]`));
 }
 
 function daysFrom({ first, count, ...rest }) {
@@ -149,7 +152,7 @@ function zonesOf(value) {
   if (value === undefined) return { names: [], index: new Uint16Array(1) };
   const given = typeof value === "string" ? [value] : list("zone", value, "a name, or an array of names");
   const known = new Map();
-  const index = Uint16Array.from(given, (name, at) => {
+  const index = filled(Uint16Array, given, (name, at) => {
     if (!known.has(name)) {
       const field = typeof value === "string" ? "zone" : `zone[${at}]`;
       if (typeof name !== "string") throw unreadable(field, `is ${short(name)}`, "a name");
@@ -170,17 +173,26 @@ function check(zone, field) {
   }
 }
 
+const isList = (value) => Array.isArray(value) || typedArray(value) !== undefined;
+
 /** An array, typed or not. */
 function list(field, value, allowed) {
-  const typed = ArrayBuffer.isView(value) && !(value instanceof DataView);
-  if (!typed && !Array.isArray(value)) throw unreadable(field, `is ${short(value)}`, allowed);
-  checkLength(field, value);
-  return value;
+  const given = Array.isArray(value) ? value : typedArray(value);
+  if (given === undefined) throw unreadable(field, `is ${short(value)}`, allowed);
+  checkLength(field, given);
+  return given;
+}
+
+/** One value for each of a list's, by its length and not by what it says when it is iterated. */
+function filled(Kind, given, one) {
+  const values = new Kind(given.length);
+  for (let at = 0; at < values.length; at += 1) values[at] = one(given[at], at);
+  return values;
 }
 
 /** Before anything is made of it: a list may say that it has any number of values. */
 function checkLength(field, { length }) {
-  if (length <= MOST_ROWS) return;
+  if (length >= 0 && length <= MOST_ROWS) return;
   const message = `${field} has ${length} values; at most ${MOST_ROWS} can be read`;
   throw new ApiaryError({ code: "too_large", field, message });
 }

@@ -3,6 +3,7 @@
 
 import init, { ask as askEngine } from "./engine.js";
 import { ApiaryError, refusing } from "./error.js";
+import { toWire } from "./values.js";
 
 const wasm = new URL("./engine_bg.wasm", import.meta.url);
 // Node's fetch reads no files. getBuiltinModule keeps bundlers for the browser from looking for fs.
@@ -14,7 +15,11 @@ export { ApiaryError };
 
 /** Answers a request given as JSON text with JSON text. */
 export function ask(request) {
-  return refusing(() => askEngine(String(request)));
+  if (typeof request !== "string") {
+    const message = `request cannot be read: it is of type ${typeof request}; expected is JSON text`;
+    throw new ApiaryError({ code: "unreadable", field: "request", message });
+  }
+  return refusing(() => askEngine(request));
 }
 
 export const about = () => call("about", {});
@@ -43,32 +48,13 @@ export const warmSeasonMap = (request) => call("warm_season_map", request);
 export const yearPicture = (request) => call("year_picture", request);
 
 function call(name, request) {
-  return rename(JSON.parse(ask(JSON.stringify({ ...toWire(request), ask: name }))), camelCase);
+  return rename(JSON.parse(ask(JSON.stringify({ ...toWire(request), ask: name }))));
 }
 
-/** What JSON can hold, with the engine's names. */
-function toWire(value) {
-  if (value instanceof Date) {
-    return Number.isNaN(value.getTime()) ? String(value) : value.toISOString();
-  }
-  if (typeof value === "number" && !Number.isFinite(value)) {
-    return String(value); // JSON would make it null; the engine's error then shows what was given.
-  }
-  if (ArrayBuffer.isView(value)) return Array.from(value, toWire);
-  if (Array.isArray(value)) return value.map(toWire);
-  return value !== null && typeof value === "object" ? mapEntries(value, snakeCase, toWire) : value;
-}
-
-function rename(value, style) {
-  if (Array.isArray(value)) return value.map((item) => rename(item, style));
-  return value !== null && typeof value === "object"
-    ? mapEntries(value, style, (item) => rename(item, style))
-    : value;
-}
-
-function mapEntries(object, key, value) {
-  return Object.fromEntries(Object.entries(object).map(([k, v]) => [key(k), value(v)]));
+function rename(value) {
+  if (Array.isArray(value)) return value.map(rename);
+  if (value === null || typeof value !== "object") return value;
+  return Object.fromEntries(Object.entries(value).map(([name, item]) => [camelCase(name), rename(item)]));
 }
 
 const camelCase = (name) => name.replace(/_([a-z])/g, (_, letter) => letter.toUpperCase());
-const snakeCase = (name) => name.replace(/(?!^)[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);

@@ -151,9 +151,10 @@ impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.0.problem {
             Problem::Checked(error) => error.fmt(f),
-            Problem::Form(problem) if self.0.steps.is_empty() => f.write_str(problem),
+            Problem::Form(problem) if self.0.steps.is_empty() => f.write_str(&clip(problem)),
             Problem::Form(problem) => {
-                write!(f, "{}: {problem}", path(self.0.steps.iter().rev()))
+                let way = path(self.0.steps.iter().rev());
+                write!(f, "{}: {}", clip(&way), clip(problem))
             }
         }
     }
