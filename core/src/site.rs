@@ -14,11 +14,6 @@ macro_rules! bounded_number {
         pub struct $name(f64);
 
         impl $name {
-            /// The lowest value allowed.
-            pub const LOWEST: f64 = $low;
-            /// The highest value allowed.
-            pub const HIGHEST: f64 = $high;
-
             /// Takes the value if it is a number within the range.
             ///
             /// # Errors
