@@ -34,6 +34,16 @@ impl Sourced {
         }
     }
 
+    /// For the declarations of [`numbers`].
+    pub(crate) fn within(
+        value: f64,
+        unit: &str,
+        range: std::ops::RangeInclusive<f64>,
+        source: &str,
+    ) -> Self {
+        Sourced::new(value, unit, *range.start(), *range.end(), source)
+    }
+
     /// The same parameter with a user's own value.
     ///
     /// # Errors
@@ -65,25 +75,88 @@ impl Sourced {
     }
 }
 
-/// For a struct of numbers and the struct of a user's own: lists the numbers by name, and puts the
-/// user's in their place.
-macro_rules! own_numbers {
-    ($settings:ty, $own:ty, $count:literal, [$($name:ident),+ $(,)?]) => {
-        impl $settings {
-            /// Every number with its name, in a fixed order.
-            pub fn parameters(&self) -> [(&'static str, &$crate::number::Sourced); $count] {
-                [$((stringify!($name), &self.$name)),+]
+/// Declares default numbers, each once: from one line follow the field of the settings with its
+/// default, unit, range and source, the field of a user's own numbers, and the list of all.
+///
+/// The first struct holds the numbers, and beside them fields with another type and their default. The
+/// second, which may be missing, holds a user's own; other fields of its own stand in its braces.
+macro_rules! numbers {
+    (
+        $(#[$about:meta])*
+        pub struct $settings:ident {
+            $($(#[$also_about:meta])* $also:ident: $also_type:ty = $also_default:expr,)*
+        }
+        $(#[$own_about:meta])*
+        pub struct $own:ident {
+            $($(#[$extra_about:meta])* pub $extra:ident: $extra_type:ty,)*
+        }
+        $(
+            $(#[$doc:meta])*
+            $name:ident: $own_type:ty = $value:expr, $unit:expr, $range:expr, $source:expr;
+        )+
+    ) => {
+        $crate::number::numbers! {
+            $(#[$about])*
+            pub struct $settings {
+                $($(#[$also_about])* $also: $also_type = $also_default,)*
             }
+            $($(#[$doc])* $name = $value, $unit, $range, $source;)+
+        }
 
-            /// Refuses a number outside its range.
+        $(#[$own_about])*
+        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, $crate::wire::FromNode)]
+        #[serde(default)]
+        pub struct $own {
+            $($(#[$extra_about])* pub $extra: $extra_type,)*
+            $(
+                #[doc = concat!("See [`", stringify!($settings), "::", stringify!($name), "`].")]
+                #[serde(skip_serializing_if = "Option::is_none")]
+                pub $name: Option<$own_type>,
+            )+
+        }
+
+        impl $settings {
+            /// Puts a user's own numbers in the place of the defaults, and refuses a number outside
+            /// its range.
             fn take_own(&mut self, own: &$own) -> Result<(), $crate::error::Error> {
                 $(if let Some(value) = own.$name {
                     let field = stringify!($name);
-                    self.$name = self.$name.overridden(field, value, "set by the user")?;
+                    self.$name = self.$name.overridden(field, value.into(), "set by the user")?;
                 })+
                 Ok(())
             }
         }
     };
+    (
+        $(#[$about:meta])*
+        pub struct $settings:ident {
+            $($(#[$also_about:meta])* $also:ident: $also_type:ty = $also_default:expr,)*
+        }
+        $($(#[$doc:meta])* $name:ident = $value:expr, $unit:expr, $range:expr, $source:expr;)+
+    ) => {
+        $(#[$about])*
+        #[derive(Debug, Clone, PartialEq, serde::Serialize, getset::Getters)]
+        #[getset(get = "pub")]
+        pub struct $settings {
+            $($(#[$also_about])* pub(crate) $also: $also_type,)*
+            $($(#[$doc])* pub(crate) $name: $crate::number::Sourced,)+
+        }
+
+        impl Default for $settings {
+            fn default() -> Self {
+                $settings {
+                    $($also: $also_default,)*
+                    $($name: $crate::number::Sourced::within($value, $unit, $range, $source),)+
+                }
+            }
+        }
+
+        impl $settings {
+            /// Every number with its name, in a fixed order.
+            pub fn parameters(&self) -> Vec<(&'static str, &$crate::number::Sourced)> {
+                vec![$((stringify!($name), &self.$name)),+]
+            }
+        }
+    };
 }
-pub(crate) use own_numbers;
+pub(crate) use numbers;

@@ -66,8 +66,9 @@ pub fn parameters() -> Vec<Parameter> {
         list.extend(wait("relocation", name, &stay.wait()));
     }
     let parting = parted_from_parent();
-    list.push(parameter("parting", "apart_m", parting.apart_m.clone()));
-    list.push(parameter("parting", "stage_m", parting.stage_m.clone()));
+    for (name, number) in parting.parameters() {
+        list.push(parameter("parting", name, number.clone()));
+    }
     for (name, time) in [
         ("before_entrance", &parting.before_entrance),
         ("between_stages", &parting.between_stages),

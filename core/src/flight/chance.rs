@@ -1,7 +1,6 @@
 //! What the spread of the days makes of a day that is only known as a mean of many years.
 
 use chrono::{NaiveDate, TimeDelta};
-use getset::Getters;
 use serde::Serialize;
 
 use super::DayFrame;
@@ -12,47 +11,26 @@ use crate::error::Error;
 use crate::normal::chance_at_or_above;
 use crate::normal::chance_at_or_below;
 use crate::normal::chance_of_run;
-use crate::number::{COMMON_PRACTICE, Sourced};
+use crate::number::{COMMON_PRACTICE, numbers};
 use crate::wire::FromNode;
 
-/// What counts as a cold night and as a heat spell. From which maximum on a day is hot is the bee's
-/// [`heat_shade_c`](Bee::heat_shade_c).
-#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
-#[getset(get = "pub")]
-pub struct DayLimits {
+numbers! {
+    /// What counts as a cold night and as a heat spell. From which maximum on a day is hot is the bee's
+    /// [`heat_shade_c`](Bee::heat_shade_c).
+    pub struct DayLimits {}
+
+    /// A user's own limits; what is not given stays at its default.
+    #[derive(Copy)]
+    pub struct DayLimitOverrides {}
+
     /// A night is cold whose minimum is at or below this, °C.
-    pub(crate) cold_night_c: Sourced,
+    cold_night_c: f64 = 8.0, "°C", -10.0..=25.0, COMMON_PRACTICE;
+
     /// This many hot days on end are a heat spell, d.
-    pub(crate) heat_spell_d: Sourced,
-}
-
-impl Default for DayLimits {
-    fn default() -> Self {
-        DayLimits {
-            cold_night_c: Sourced::new(8.0, "°C", -10.0, 25.0, COMMON_PRACTICE),
-            heat_spell_d: Sourced::new(
-                3.0,
-                "d",
-                1.0,
-                10.0,
-                "three days: Nairn & Fawcett 2015, Int. J. Environ. Res. Public Health \
-                 12:227–253 (heat waves as they act on people); for hives: common practice, no \
-                 source",
-            ),
-        }
-    }
-}
-
-/// A user's own limits; what is not given stays at its default.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
-#[serde(default)]
-pub struct DayLimitOverrides {
-    /// See [`DayLimits::cold_night_c`].
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub cold_night_c: Option<f64>,
-    /// See [`DayLimits::heat_spell_d`]; a whole number.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub heat_spell_d: Option<u16>,
+    heat_spell_d: u16 = 3.0, "d", 1.0..=10.0,
+        "three days: Nairn & Fawcett 2015, Int. J. Environ. Res. Public Health \
+        12:227–253 (heat waves as they act on people); for hives: common practice, no \
+        source";
 }
 
 impl DayLimits {
@@ -62,28 +40,8 @@ impl DayLimits {
     /// `out_of_range` for a number outside its range.
     pub fn with_overrides(own: &DayLimitOverrides) -> Result<Self, Error> {
         let mut limits = DayLimits::default();
-        let own = [
-            ("cold_night_c", own.cold_night_c, &mut limits.cold_night_c),
-            (
-                "heat_spell_d",
-                own.heat_spell_d.map(f64::from),
-                &mut limits.heat_spell_d,
-            ),
-        ];
-        for (field, value, slot) in own {
-            if let Some(value) = value {
-                *slot = slot.overridden(field, value, "set by the user")?;
-            }
-        }
+        limits.take_own(own)?;
         Ok(limits)
-    }
-
-    /// Every number with its name, in a fixed order.
-    pub fn parameters(&self) -> [(&'static str, &Sourced); 2] {
-        [
-            ("cold_night_c", &self.cold_night_c),
-            ("heat_spell_d", &self.heat_spell_d),
-        ]
     }
 }
 

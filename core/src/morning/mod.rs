@@ -6,7 +6,6 @@ mod ranking;
 mod rows;
 
 use chrono::{NaiveDate, TimeDelta};
-use getset::Getters;
 use serde::Serialize;
 
 use crate::bee::Bee;
@@ -14,7 +13,7 @@ use crate::civil::Instant;
 use crate::climate::{Climate, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{DayFrame, Flight, FlightEdge, two_days};
-use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
+use crate::number::{COMMON_PRACTICE, numbers};
 use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
@@ -24,59 +23,30 @@ pub use chance::MorningChances;
 pub use ranking::{RankedMorning, Weekday, rank_mornings};
 pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
 
-/// The numbers of a move that the keeper may set.
-#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
-#[getset(get = "pub")]
-pub struct MorningSettings {
+numbers! {
+    /// The numbers of a move that the keeper may set.
+    pub struct MorningSettings {}
+
+    /// A user's own numbers for a move; what is not given stays at its default.
+    #[derive(Copy)]
+    pub struct MorningOverrides {}
+
     /// Minutes before first flight by which the hive must stand in its new place.
-    pub(crate) margin_min: Sourced,
+    margin_min: f64 = 15.0, "min", 0.0..=120.0, COMMON_PRACTICE;
+
     /// Minutes after last flight before the entrance is closed, for the late comers.
-    pub(crate) settle_min: Sourced,
+    settle_min: f64 = 30.0, "min", 0.0..=240.0, COMMON_PRACTICE;
+
     /// The shortest window in which a move can be done, minutes.
-    pub(crate) shortest_window_min: Sourced,
+    shortest_window_min: f64 = 10.0, "min", 1.0..=180.0, COMMON_PRACTICE;
+
     /// Air colder than this chills brood when a hive is carried, °C.
-    pub(crate) coldest_work_c: Sourced,
+    coldest_work_c: f64 = 8.0, "°C", -5.0..=25.0, COMMON_PRACTICE;
+
     /// Air warmer than this makes a closed hive hot, °C.
-    pub(crate) warmest_work_c: Sourced,
-}
-
-impl Default for MorningSettings {
-    fn default() -> Self {
-        MorningSettings {
-            margin_min: Sourced::new(15.0, "min", 0.0, 120.0, COMMON_PRACTICE),
-            settle_min: Sourced::new(30.0, "min", 0.0, 240.0, COMMON_PRACTICE),
-            shortest_window_min: Sourced::new(10.0, "min", 1.0, 180.0, COMMON_PRACTICE),
-            coldest_work_c: Sourced::new(8.0, "°C", -5.0, 25.0, COMMON_PRACTICE),
-            warmest_work_c: Sourced::new(
-                28.0,
-                "°C",
-                15.0,
-                40.0,
-                "Heterotrigona itama begins to fan at 28 °C; as a limit for a closed hive: common \
-                 practice, no source",
-            ),
-        }
-    }
-}
-
-/// A user's own numbers for a move; what is not given stays at its default.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
-pub struct MorningOverrides {
-    /// See [`MorningSettings::margin_min`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub margin_min: Option<f64>,
-    /// See [`MorningSettings::settle_min`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub settle_min: Option<f64>,
-    /// See [`MorningSettings::shortest_window_min`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub shortest_window_min: Option<f64>,
-    /// See [`MorningSettings::coldest_work_c`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub coldest_work_c: Option<f64>,
-    /// See [`MorningSettings::warmest_work_c`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub warmest_work_c: Option<f64>,
+    warmest_work_c: f64 = 28.0, "°C", 15.0..=40.0,
+        "Heterotrigona itama begins to fan at 28 °C; as a limit for a closed hive: common \
+        practice, no source";
 }
 
 impl MorningSettings {
@@ -98,19 +68,6 @@ impl MorningSettings {
         Ok(settings)
     }
 }
-
-own_numbers!(
-    MorningSettings,
-    MorningOverrides,
-    5,
-    [
-        margin_min,
-        settle_min,
-        shortest_window_min,
-        coldest_work_c,
-        warmest_work_c,
-    ]
-);
 
 /// When to close the entrance on the evening before.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]

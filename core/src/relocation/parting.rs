@@ -1,6 +1,5 @@
 //! A new colony that was parted from its parent, until it stands beside it.
 
-use getset::Getters;
 use serde::Serialize;
 
 use super::check_weight;
@@ -10,27 +9,45 @@ use crate::caution::{Caution, cautions};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
 use crate::morning::{MorningOverrides, MorningSettings};
-use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
+use crate::number::{COMMON_PRACTICE, numbers};
 use crate::site::Site;
 use crate::wait::{DateRange, Wait, WaitOutcome, WaitUnit, date_or_range, run};
 use crate::weather::Weather;
 use crate::wire::FromNode;
 
-/// How a new box gets from the parent's entrance to a place beside it. All of it is common
-/// practice, no source.
-#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
-#[getset(get = "pub")]
-pub struct Parting {
-    /// How long the new box stands before the parent's entrance.
-    pub(crate) before_entrance: Wait,
+numbers! {
+    /// How a new box gets from the parent's entrance to a place beside it. All of it is common
+    /// practice, no source.
+    pub struct Parting {
+        /// How long the new box stands before the parent's entrance.
+        before_entrance: Wait = days([6.0, 7.0, 8.0]),
+        /// From the place beside the parent to the first stage, and from one stage to the next.
+        between_stages: Wait = days([2.0; 3]),
+        /// How long the pair then stands side by side.
+        side_by_side: Wait = days([14.0, 21.0, 28.0]),
+    }
+
+    /// A keeper's own numbers and waiting times; what is not given stays as it is in the preset.
+    pub struct PartingOverrides {
+        /// See [`Parting::before_entrance`].
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub before_entrance: Option<Wait>,
+        /// See [`Parting::between_stages`].
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub between_stages: Option<Wait>,
+        /// See [`Parting::side_by_side`].
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub side_by_side: Option<Wait>,
+    }
+
     /// How far from the parent the new box is moved from its place right beside it, m.
-    pub(crate) apart_m: Sourced,
+    apart_m: f64 = 1.0, "m", 0.3..=5.0, COMMON_PRACTICE;
     /// Length of a stage, m.
-    pub(crate) stage_m: Sourced,
-    /// From the place beside the parent to the first stage, and from one stage to the next.
-    pub(crate) between_stages: Wait,
-    /// How long the pair then stands side by side.
-    pub(crate) side_by_side: Wait,
+    stage_m: f64 = 0.5, "m", 0.1..=1.0, COMMON_PRACTICE;
+}
+
+fn days(counts: [f64; 3]) -> Wait {
+    Wait::unchecked(WaitUnit::Days, counts, COMMON_PRACTICE)
 }
 
 /// The preset for a colony parted from its parent: about 7 days before the parent's entrance, then
@@ -44,44 +61,8 @@ pub struct Parting {
 /// assert_eq!(parting.side_by_side().latest, 28.0);
 /// ```
 pub fn parted_from_parent() -> Parting {
-    let metres = |value, lowest, highest| Sourced {
-        value,
-        unit: "m".to_owned(),
-        lowest,
-        highest,
-        source: COMMON_PRACTICE.to_owned(),
-    };
-    let days = |counts| Wait::unchecked(WaitUnit::Days, counts, COMMON_PRACTICE);
-    Parting {
-        before_entrance: days([6.0, 7.0, 8.0]),
-        apart_m: metres(1.0, 0.3, 5.0),
-        stage_m: metres(0.5, 0.1, 1.0),
-        between_stages: days([2.0; 3]),
-        side_by_side: days([14.0, 21.0, 28.0]),
-    }
+    Parting::default()
 }
-
-/// A keeper's own numbers and waiting times; what is not given stays as it is in the preset.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
-pub struct PartingOverrides {
-    /// See [`Parting::before_entrance`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub before_entrance: Option<Wait>,
-    /// See [`Parting::apart_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub apart_m: Option<f64>,
-    /// See [`Parting::stage_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub stage_m: Option<f64>,
-    /// See [`Parting::between_stages`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub between_stages: Option<Wait>,
-    /// See [`Parting::side_by_side`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub side_by_side: Option<Wait>,
-}
-
-own_numbers!(Parting, PartingOverrides, 2, [apart_m, stage_m]);
 
 /// What the dates of a parting are made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]

@@ -1,11 +1,10 @@
 //! The numbers of a relocation, each with its source, and what a keeper may set.
 
-use getset::Getters;
 use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::error::Error;
-use crate::number::{COMMON_PRACTICE, Sourced, own_numbers};
+use crate::number::{COMMON_PRACTICE, Sourced, numbers};
 use crate::wait::{Wait, WaitUnit};
 use crate::wire::FromNode;
 
@@ -33,67 +32,41 @@ impl FarStay {
     }
 }
 
-/// The numbers of a relocation.
-#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
-#[getset(get = "pub")]
-pub struct RelocationSettings {
+numbers! {
+    /// The numbers of a relocation.
+    pub struct RelocationSettings {
+        /// How long it stays there.
+        #[getset(skip)]
+        far_stay: FarStay = FarStay::SixtyDays,
+    }
+
+    /// A user's own numbers; what is not given stays at its default.
+    #[derive(Copy)]
+    pub struct RelocationOverrides {
+        /// See [`RelocationSettings::far_stay`].
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub far_stay: Option<FarStay>,
+    }
+
     /// Length of a stage, m.
-    pub(crate) stage_m: Sourced,
+    stage_m: f64 = 0.5, "m", 0.1..=1.0, STAGES_1997;
+
     /// Flying days from one stage to the next, the day of the stage among them: a hive is moved at
     /// dawn, before that day's flight.
-    pub(crate) flying_days_between: Sourced,
+    flying_days_between: f64 = 2.0, "d", 1.0..=14.0, COMMON_PRACTICE;
+
     /// Distance from which staged moves are slow, m.
-    pub(crate) slow_from_m: Sourced,
+    slow_from_m: f64 = 10.0, "m", 1.0..=100.0, COMMON_PRACTICE;
+
     /// Longest distance for which staged moves are proposed, m.
-    pub(crate) staged_up_to_m: Sourced,
+    staged_up_to_m: f64 = 20.0, "m", 1.0..=100.0, COMMON_PRACTICE;
+
     /// How far away a colony is taken, at least, when its bees come home from at most this
     /// distance, m.
-    pub(crate) far_small_m: Sourced,
+    far_small_m: f64 = 1500.0, "m", 500.0..=20_000.0, FAR_1997;
+
     /// The same for bees of a wider range, m.
-    pub(crate) far_large_m: Sourced,
-    /// How long it stays there.
-    #[getset(skip)]
-    pub(crate) far_stay: FarStay,
-}
-
-impl Default for RelocationSettings {
-    fn default() -> Self {
-        RelocationSettings {
-            stage_m: Sourced::new(0.5, "m", 0.1, 1.0, STAGES_1997),
-            flying_days_between: Sourced::new(2.0, "d", 1.0, 14.0, COMMON_PRACTICE),
-            slow_from_m: Sourced::new(10.0, "m", 1.0, 100.0, COMMON_PRACTICE),
-            staged_up_to_m: Sourced::new(20.0, "m", 1.0, 100.0, COMMON_PRACTICE),
-            far_small_m: Sourced::new(1500.0, "m", 500.0, 20_000.0, FAR_1997),
-            far_large_m: Sourced::new(3000.0, "m", 500.0, 20_000.0, FAR_1997),
-            far_stay: FarStay::default(),
-        }
-    }
-}
-
-/// A user's own numbers; what is not given stays at its default.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, FromNode)]
-pub struct RelocationOverrides {
-    /// See [`RelocationSettings::stage_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub stage_m: Option<f64>,
-    /// See [`RelocationSettings::flying_days_between`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub flying_days_between: Option<f64>,
-    /// See [`RelocationSettings::slow_from_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub slow_from_m: Option<f64>,
-    /// See [`RelocationSettings::staged_up_to_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub staged_up_to_m: Option<f64>,
-    /// See [`RelocationSettings::far_small_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub far_small_m: Option<f64>,
-    /// See [`RelocationSettings::far_large_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub far_large_m: Option<f64>,
-    /// See [`RelocationSettings::far_stay`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub far_stay: Option<FarStay>,
+    far_large_m: f64 = 3000.0, "m", 500.0..=20_000.0, FAR_1997;
 }
 
 impl RelocationSettings {
@@ -151,17 +124,3 @@ impl RelocationSettings {
         }
     }
 }
-
-own_numbers!(
-    RelocationSettings,
-    RelocationOverrides,
-    6,
-    [
-        stage_m,
-        flying_days_between,
-        slow_from_m,
-        staged_up_to_m,
-        far_small_m,
-        far_large_m,
-    ]
-);

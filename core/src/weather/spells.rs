@@ -5,59 +5,29 @@
 //! chance of each bin is carried from day to day. Within the bins this is exact; that only the bin
 //! of yesterday is remembered, and not the value, is an approximation.
 
-use getset::Getters;
-use serde::Serialize;
-
 use crate::normal::{TAIL, above, correlated_pairs, gauss_legendre};
-use crate::number::{COMMON_PRACTICE, Sourced};
+use crate::number::{COMMON_PRACTICE, numbers};
 
-/// How far and how long days stray from the mean of their season.
-#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
-#[getset(get = "pub")]
-pub struct Spread {
+numbers! {
+    /// How far and how long days stray from the mean of their season.
+    pub struct Spread {}
+
     /// Standard deviation of a day's minimum and maximum about the mean of the season, °C.
-    pub(crate) day_sd_c: Sourced,
-    /// Correlation of a day's departure with that of the next day; 0 for days that are independent.
-    pub(crate) day_to_day_correlation: Sourced,
-    /// Correlation of a day's being wet with the next day's; 0 for days that are independent.
-    pub(crate) wet_day_correlation: Sourced,
-}
+    day_sd_c = 2.5, "°C", 0.0..=10.0, COMMON_PRACTICE;
 
-impl Default for Spread {
-    fn default() -> Self {
-        Spread {
-            day_sd_c: Sourced::new(2.5, "°C", 0.0, 10.0, COMMON_PRACTICE),
-            day_to_day_correlation: Sourced::new(
-                0.62,
-                "1",
-                0.0,
-                0.95,
-                "Richardson & Wright 1984, WGEN, USDA-ARS ARS-8: daily maxima, mean of 31 stations \
-                 in the United States; none for the tropics was found",
-            ),
-            wet_day_correlation: Sourced::new(
-                0.25,
-                "1",
-                0.0,
-                0.95,
-                "Geng, Penning de Vries & Supit 1986, Agricultural and Forest Meteorology 36:363: \
-                 after a dry day 0.75 of the share of wet days; four stations in the tropics and \
-                 subtropics (DSSAT climate files): 0.25 on average",
-            ),
-        }
-    }
+    /// Correlation of a day's departure with that of the next day; 0 for days that are independent.
+    day_to_day_correlation = 0.62, "1", 0.0..=0.95,
+        "Richardson & Wright 1984, WGEN, USDA-ARS ARS-8: daily maxima, mean of 31 stations \
+        in the United States; none for the tropics was found";
+
+    /// Correlation of a day's being wet with the next day's; 0 for days that are independent.
+    wet_day_correlation = 0.25, "1", 0.0..=0.95,
+        "Geng, Penning de Vries & Supit 1986, Agricultural and Forest Meteorology 36:363: \
+        after a dry day 0.75 of the share of wet days; four stations in the tropics and \
+        subtropics (DSSAT climate files): 0.25 on average";
 }
 
 impl Spread {
-    /// Every number with its name, in a fixed order.
-    pub fn parameters(&self) -> [(&'static str, &Sourced); 3] {
-        [
-            ("day_sd_c", &self.day_sd_c),
-            ("day_to_day_correlation", &self.day_to_day_correlation),
-            ("wet_day_correlation", &self.wet_day_correlation),
-        ]
-    }
-
     /// Standard deviation of the mean departure of this many days that follow each other, as a share
     /// of that of a single day.
     pub(crate) fn share_left_in_mean(&self, days: u32) -> f64 {
