@@ -12,11 +12,11 @@ pub mod wire;
 
 pub mod work;
 
-pub mod reason;
-
 mod zone;
 
 pub mod civil;
+
+pub mod reason;
 
 pub mod site;
 
