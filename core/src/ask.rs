@@ -11,8 +11,8 @@ use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::calendar::{self, IcsSettings};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{
-    Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, WarmSeasonMap,
-    WarmSeasonMapRequest,
+    Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, ForecastReading,
+    ForecastRequest, WarmSeasonMap, WarmSeasonMapRequest,
 };
 use crate::error::{Error, clip};
 use crate::flight::{DayLimitOverrides, DayLimits, FlightDay, flight_days_within};
@@ -42,7 +42,7 @@ pub const LARGEST_ANSWER_BYTES: usize = 96 * 1024 * 1024;
 type Answer = fn(&Node<'_>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 24] = [
+const REQUESTS: [(&str, Answer); 25] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
@@ -59,6 +59,7 @@ const REQUESTS: [(&str, Answer); 24] = [
     ("plan", |fields| answer(fields, plan)),
     ("plan_csv", |fields| answer(fields, plan_csv)),
     ("plan_picture", |fields| answer(fields, plan_picture)),
+    ("read_forecast", |fields| answer(fields, read_forecast)),
     ("relocation", |fields| answer(fields, relocation)),
     ("review", |fields| answer(fields, review)),
     ("season", |fields| answer(fields, season)),
@@ -297,6 +298,11 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
 
 fn default_climate(request: DefaultClimateRequest) -> Result<DefaultClimate, Error> {
     crate::climate::default_climate(&request)
+}
+
+/// What a pasted forecast says.
+fn read_forecast(request: ForecastRequest) -> Result<ForecastReading, Error> {
+    crate::climate::read_forecast(&request)
 }
 
 fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error> {

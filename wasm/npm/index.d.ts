@@ -140,6 +140,80 @@ export interface Hour {
   readonly radiationWM2?: number;
 }
 
+/** Answers to the questions of a reading. What the text itself says stays as it is. */
+export interface ForecastAnswers {
+  /** What `3/4` means. */
+  readonly dateOrder?: "day_month" | "month_day" | "year_month";
+  /** Whether a weekday a few days back is the past one or the coming one. */
+  readonly firstDay?: "past" | "coming";
+  readonly temperatureUnit?: "c" | "f";
+  readonly rainUnit?: "mm" | "in";
+  readonly windUnit?: "m_s" | "km_h" | "mph" | "kn";
+  /** What the comma of `1,200` stands for. */
+  readonly comma?: "decimal" | "thousands";
+}
+
+/** Asks what a text says of the coming days. */
+export interface ForecastRequest {
+  readonly site: Site;
+  /** Weekdays and dates without a year count from it. */
+  readonly today: CivilDate;
+  /** The text as it was copied; up to 2 MiB. */
+  readonly text: string;
+  /** Its name in errors. */
+  readonly file?: string;
+  readonly answers?: ForecastAnswers;
+}
+
+/** One day of a forecast as it was understood. */
+export interface UnderstoodDay {
+  readonly date: CivilDate;
+  /** `Monday 20 July 2026: 12 to 24 °C, 5 mm` */
+  readonly text: string;
+  /** Where it stands: `line 3`. */
+  readonly place: string;
+  /** What stands there. */
+  readonly given: string;
+}
+
+/** A part of a forecast that is not used. */
+export interface LeftOut {
+  readonly place: string;
+  readonly given: string;
+  readonly why: Reason;
+}
+
+/** A question, with the readings that are possible. */
+export interface ForecastQuestion {
+  /** The field of `ForecastAnswers` that answers it, as the engine names it: `date_order`. */
+  readonly code: string;
+  readonly text: string;
+  readonly readings: readonly { readonly answer: string; readonly text: string }[];
+  /** Nothing can be used without an answer; else only the values in question are left out. */
+  readonly mustBeAnswered: boolean;
+}
+
+/** What a text says of the coming days, to be looked at before it is used. */
+export interface ForecastReading {
+  /** Empty while a question is open that must be answered first. */
+  readonly understood: readonly UnderstoodDay[];
+  /** For `ClimateInput.forecast`. */
+  readonly forecast: readonly ForecastDay[];
+  /** For `ClimateInput.hours`. */
+  readonly hours: readonly Hour[];
+  /** How the text was read where it does not say so itself, and what to look at. */
+  readonly notes: readonly Reason[];
+  readonly leftOut: readonly LeftOut[];
+  readonly moreLeftOut: number;
+  readonly questions: readonly ForecastQuestion[];
+}
+
+/**
+ * What a forecast says, as it was copied from a page, a message or a service. Where two readings are
+ * possible there is a question, which a field of `answers` settles.
+ */
+export function readForecast(request: ForecastRequest): ForecastReading;
+
 /**
  * Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals
  * and records the default for the location is used.

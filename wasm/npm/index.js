@@ -36,6 +36,7 @@ export const outlook = (request) => call("outlook", request);
 export const parameters = () => call("parameters", {});
 export const parting = (request) => call("parting", request);
 export const plan = (request) => call("plan", request);
+export const readForecast = (request) => call("read_forecast", request);
 export const relocation = (request) => call("relocation", request);
 export const planCsv = (request) => call("plan_csv", request);
 export const planPicture = (request) => call("plan_picture", request);

@@ -67,7 +67,7 @@ pub struct Input {
     /// CSV of daily records
     #[arg(long)]
     pub records: Option<PathBuf>,
-    /// CSV of the forecast of the next days
+    /// The forecast of the next days as it was copied: a table, lines, JSON
     #[arg(long)]
     pub forecast: Option<PathBuf>,
 }

@@ -4,7 +4,9 @@ use std::path::{Path, PathBuf};
 
 use apiary_almanac::bee::{BeeOverrides, name_or_table};
 use apiary_almanac::civil::{civil_day, parse_date};
-use apiary_almanac::climate::{ClimateInput, TextFile};
+use apiary_almanac::climate::{
+    ClimateInput, Forecast, ForecastAnswers, ForecastRequest, TextFile, read_forecast,
+};
 use apiary_almanac::method::{MethodChoice, Strength, method_names};
 use apiary_almanac::morning::{MorningOverrides, Weekday};
 use apiary_almanac::outlook::OutlookRequest;
@@ -77,6 +79,8 @@ struct ClimateFiles {
     normals: Option<String>,
     records: Option<String>,
     forecast: Option<String>,
+    forecast_answers: ForecastAnswers,
+    hours: Vec<String>,
 }
 
 /// Arguments that not every question has.
@@ -114,8 +118,13 @@ impl Asked<'_> {
     }
 }
 
-/// Reads the file, if any, and lays the arguments over it.
-pub fn read<'a>(input: &'a Input, extra: &Extra, now: DateTime<Utc>) -> Result<Asked<'a>, Problem> {
+/// Reads the file, if any, and lays the arguments over it. `said` takes how the forecast was read.
+pub fn read<'a>(
+    input: &'a Input,
+    extra: &Extra,
+    now: DateTime<Utc>,
+    said: &mut Vec<String>,
+) -> Result<Asked<'a>, Problem> {
     let (source, folder) = match &input.file {
         None => (None, PathBuf::new()),
         Some(path) => {
@@ -158,12 +167,34 @@ pub fn read<'a>(input: &'a Input, extra: &Extra, now: DateTime<Utc>) -> Result<A
         .forecast
         .clone()
         .or_else(|| from_file(&keeper.climate.forecast));
-    let climate = ClimateInput {
+    let mut climate = ClimateInput {
         normals_csv: text_file(base(&input.normals, &keeper.climate.normals))?,
         records_csv: text_file(base(&input.records, &keeper.climate.records))?,
-        forecast_csv: text_file(forecast)?,
         ..ClimateInput::default()
     };
+    for path in &keeper.climate.hours {
+        climate
+            .hours_files
+            .extend(text_file(Some(folder.join(path)))?);
+    }
+    if let Some(TextFile { file, text }) = text_file(forecast)? {
+        let request = ForecastRequest {
+            file,
+            answers: keeper.climate.forecast_answers,
+            ..ForecastRequest::new(site, today, &text)
+        };
+        let read = read_forecast(&request)
+            .and_then(|read| read.settled(&request.file))
+            .map_err(placed)?;
+        said.extend(read.in_words(&request.file));
+        if !read.forecast.is_empty() {
+            climate.forecast = Some(Forecast::new(read.forecast).map_err(placed)?);
+        }
+        // Hours of a file of hours come first.
+        if climate.hours_files.is_empty() {
+            climate.hours = read.hours;
+        }
+    }
     let plan = plan_table(extra, keeper.plan);
     let hive = keeper.hive.clone();
     let (club, person) = (keeper.club.clone(), keeper.keeper.clone());

@@ -79,11 +79,15 @@ pub fn run(program: &str, args: &[OsString], now: DateTime<Utc>, more: &str) -> 
             };
         }
     };
-    match answer(&line, now) {
+    let mut said = Vec::new();
+    match answer(&line, now, &mut said) {
         Ok(out) => Answer {
             code: 0,
             out,
-            err: String::new(),
+            err: said
+                .iter()
+                .map(|line| text::wrap(line, 80, 0) + "\n")
+                .collect(),
         },
         Err(problem) => Answer {
             code: 1,
@@ -113,11 +117,16 @@ enum Problem {
     Json(#[from] serde_json::Error),
 }
 
-fn answer(line: &CommandLine, now: DateTime<Utc>) -> Result<String, Problem> {
+/// The answer; `said` takes what goes beside it.
+fn answer(
+    line: &CommandLine,
+    now: DateTime<Utc>,
+    said: &mut Vec<String>,
+) -> Result<String, Problem> {
     match &line.wanted {
-        None => page(&line.page, now),
+        None => page(&line.page, now, said),
         Some(Wanted::Season(args)) => {
-            let asked = keeper::read(&args.input, &Extra::default(), now)?;
+            let asked = keeper::read(&args.input, &Extra::default(), now, said)?;
             let answer = asked.told(outlook(&asked.outlook))?;
             printed(&args.form, &answer.season, || {
                 text::season_page(&asked.heading, &answer)
@@ -128,32 +137,36 @@ fn answer(line: &CommandLine, now: DateTime<Utc>) -> Result<String, Problem> {
                 mornings: args.mornings,
                 method: None,
             };
-            let asked = keeper::read(&args.input, &extra, now)?;
+            let asked = keeper::read(&args.input, &extra, now, said)?;
             let answer = asked.told(outlook(&asked.outlook))?;
             printed(&args.form, &answer.mornings, || {
                 text::mornings_page(&asked.heading, &answer)
             })
         }
         Some(Wanted::Plan(args)) => {
-            let (asked, request) = plan_asked(args, now)?;
+            let (asked, request) = plan_asked(args, now, said)?;
             let answer = asked.told(plan(&request))?;
             printed(&args.form, &answer, || plan_text::page(&answer))
         }
         Some(Wanted::Review(args)) => {
-            let (asked, request) = plan_asked(args, now)?;
+            let (asked, request) = plan_asked(args, now, said)?;
             let answer = asked.told(review(&request))?;
             printed(&args.form, &answer, || review_text::page(&answer))
         }
-        Some(Wanted::Calendar(args)) => calendar(args, now),
+        Some(Wanted::Calendar(args)) => calendar(args, now, said),
     }
 }
 
-fn plan_asked(args: &PlanArgs, now: DateTime<Utc>) -> Result<(Asked<'_>, PlanRequest), Problem> {
+fn plan_asked<'a>(
+    args: &'a PlanArgs,
+    now: DateTime<Utc>,
+    said: &mut Vec<String>,
+) -> Result<(Asked<'a>, PlanRequest), Problem> {
     let extra = Extra {
         mornings: None,
         method: args.method.clone(),
     };
-    let asked = keeper::read(&args.input, &extra, now)?;
+    let asked = keeper::read(&args.input, &extra, now, said)?;
     let request = asked.plan_needed()?;
     Ok((asked, request))
 }
@@ -171,7 +184,11 @@ fn printed<A: Serialize>(
     }
 }
 
-fn calendar(args: &CalendarArgs, now: DateTime<Utc>) -> Result<String, Problem> {
+fn calendar(
+    args: &CalendarArgs,
+    now: DateTime<Utc>,
+    said: &mut Vec<String>,
+) -> Result<String, Problem> {
     #[derive(Serialize)]
     struct Calendar {
         ics: String,
@@ -180,7 +197,7 @@ fn calendar(args: &CalendarArgs, now: DateTime<Utc>) -> Result<String, Problem> 
         mornings: None,
         method: args.method.clone(),
     };
-    let asked = keeper::read(&args.input, &extra, now)?;
+    let asked = keeper::read(&args.input, &extra, now, said)?;
     let answer = asked.told(plan(&asked.plan_needed()?))?;
     let settings = IcsSettings {
         stamp: now.into(),
@@ -205,12 +222,12 @@ fn calendar(args: &CalendarArgs, now: DateTime<Utc>) -> Result<String, Problem> 
 }
 
 /// Everything on one page and, where a folder is named, as files.
-fn page(args: &Page, now: DateTime<Utc>) -> Result<String, Problem> {
+fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<String, Problem> {
     let extra = Extra {
         mornings: args.mornings,
         method: args.method.clone(),
     };
-    let asked = keeper::read(&args.input, &extra, now)?;
+    let asked = keeper::read(&args.input, &extra, now, said)?;
     let answer: Outlook = asked.told(outlook(&asked.outlook))?;
     let plan = asked
         .plan

@@ -160,11 +160,7 @@ fn what_is_wrong_is_named_with_file_and_place() {
     )
     .unwrap();
     let file = demo("apiary.toml");
-    let message = refused(&[
-        file.to_str().unwrap(),
-        "--forecast",
-        cells.to_str().unwrap(),
-    ]);
+    let message = refused(&[file.to_str().unwrap(), "--records", cells.to_str().unwrap()]);
     assert!(message.contains("cells.csv, line 3"), "{message}");
     assert!(
         message.contains("minimum_c") && message.contains("warm"),
@@ -212,6 +208,64 @@ fn what_is_wrong_is_named_with_file_and_place() {
         ])
         .contains("IANA")
     );
+}
+
+#[test]
+fn a_forecast_as_it_was_copied_is_read_and_what_was_not_is_said() {
+    let demo = demo("apiary.toml");
+    let demo = demo.to_str().unwrap();
+    let file = scratch("copied.txt");
+    let file = file.to_str().unwrap();
+    let with = |text: &str, more: &[&str]| {
+        std::fs::write(file, text).unwrap();
+        run(&[
+            &[
+                "mornings",
+                demo,
+                "--today=2026-09-13",
+                "--forecast",
+                file,
+                "--json",
+            ],
+            more,
+        ]
+        .concat())
+    };
+    // A forecast that says all by itself needs no words.
+    let output = with("Mon 11-24 °C\nTue 12-25 °C\n", &[]);
+    let answer: serde_json::Value = serde_json::from_str(&printed(&output)).unwrap();
+    assert!(answer.to_string().contains("forecast"), "{answer}");
+    assert!(output.stderr.is_empty());
+    let output = with("Mon 11-24 °C\nTue warm\n", &[]);
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(output.status.success());
+    assert!(said.contains("copied.txt was read:"), "{said}");
+    assert!(said.contains("line 2, “Tue warm”"), "{said}");
+    assert!(
+        said.contains("Monday 14 September 2026: 11 to 24 °C."),
+        "{said}"
+    );
+    // What can mean two things is asked, and the keeper's file answers.
+    let text = "date,min °C,max °C\n3/10,11,24\n";
+    std::fs::write(file, text).unwrap();
+    let message = refused(&[demo, "--forecast", file]);
+    for words in [
+        "Which day is meant",
+        "date_order = \"day_month\"",
+        "3 October 2026",
+    ] {
+        assert!(message.contains(words), "{message}");
+    }
+    let own = scratch("answered.toml");
+    let keeper = std::fs::read_to_string(demo)
+        .unwrap()
+        .replace("normals = \"normals.csv\"\n", "")
+        .replace(
+            "forecast.csv\"",
+            "copied.txt\"\nforecast_answers = { date_order = \"day_month\" }",
+        );
+    std::fs::write(&own, keeper).unwrap();
+    printed(&run(&["season", own.to_str().unwrap()]));
 }
 
 #[test]

@@ -10,7 +10,7 @@ use crate::reason::say;
 use crate::wire::FromNode;
 
 /// Most days of a forecast.
-const MOST_DAYS: usize = 60;
+pub const MOST_FORECAST_DAYS: usize = 60;
 
 /// One day of a forecast.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
@@ -57,11 +57,11 @@ impl Forecast {
     /// `not_enough_data` for no days, `too_large` for more than 60, `out_of_range` for a value that
     /// no weather has, `inconsistent` for a minimum above its maximum or a date given twice.
     pub fn new(days: Vec<ForecastDay>) -> Result<Self, Error> {
-        if days.len() > MOST_DAYS {
+        if days.len() > MOST_FORECAST_DAYS {
             return Err(Error::TooLarge {
                 field: "forecast".to_owned(),
                 given: format!("{} days", days.len()),
-                allowed: format!("{MOST_DAYS} days"),
+                allowed: format!("{MOST_FORECAST_DAYS} days"),
             });
         }
         let mut days = days;

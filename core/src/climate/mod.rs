@@ -33,11 +33,16 @@ mod table;
 pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
 pub use day_record::DayRecord;
 pub use diurnal::{CurveParameters, DayCurve, DaySun};
-pub use forecast::{Forecast, ForecastDay};
+pub use forecast::{Forecast, ForecastDay, MOST_FORECAST_DAYS};
 pub use hourly::{Gap, Hour, Hours, HoursOfDay, LONGEST_STEP, MOST_HOURS, MOST_HOURS_BYTES};
 pub use input::{ClimateInput, TextFile};
 pub use location::LocationDefault;
 pub use monthly::MonthlyNormals;
+pub use paste::{
+    CommaMeans, DateOrder, FirstDay, ForecastAnswers, ForecastQuestion, ForecastReading,
+    ForecastRequest, LeftOut, MOST_FORECAST_BYTES, PossibleReading, RainUnit, TemperatureUnit,
+    UnderstoodDay, WindUnit, read_forecast,
+};
 pub use place::{
     DefaultClimate, DefaultClimateRequest, MOST_MAP_PLACES, SpreadError, WarmSeasonMap,
     WarmSeasonMapRequest, default_climate, season_map,

@@ -571,4 +571,41 @@ catalogue! {
          lets pests in.";
     heat(maximum: Temperature, date: Date, source: Name) "{maximum:0} on {date} ({source}).";
     pests(seen: Name, date: Date) "{seen} ({date})";
+
+    // A forecast as it was copied: how it was read, and what was left out.
+    taken_as_celsius(low: Temperature, high: Temperature)
+        "Temperatures are taken as °C: no other unit is possible where {low:0} to {high:0} are usual.";
+    taken_as_fahrenheit(low: Temperature, high: Temperature)
+        "Temperatures are taken as °F: no other unit is possible where {low:0} to {high:0} are usual.";
+    rain_in_mm() "Rain is taken as mm, as temperatures are in °C.";
+    date_order(given: Name, date: Date)
+        "“{given}” is {date}: only so do the days follow one another.";
+    columns_unused(names: Name) "Not used: {names}.";
+    unusual_for_the_place(date: Date, minimum: Temperature, maximum: Temperature, low: Temperature, high: Temperature)
+        "{minimum:1} to {maximum:1} on {date} is far from the {low:0} to {high:0} that are usual at \
+         this place. Look at it again.";
+    all_past() "All its days lie before today.";
+    clock_twice(zone: Name, clock: Name)
+        "Clocks in {zone} showed {clock} twice: the first time that it stands is taken as the first of \
+         them.";
+    clock_never(zone: Name, clock: Name) "Clocks in {zone} never showed {clock}: it is left out.";
+    moment_twice(count: Count)
+        "{count|# reading|# readings} of moments that stand twice: the first of each counts.";
+    numbers_unclear() "Its minimum and maximum are not clear.";
+    no_extremes() "It does not have both minimum and maximum.";
+    day_unclear() "Its day is not clear.";
+    names_no_day() "It names no day.";
+    not_that_weekday(date: Date, weekday: Wording) "{date} is a {weekday}.";
+    far_away(date: Date) "{date} is more than a year from today.";
+    day_skipped(date: Date) "The calendar of the place had no {date}.";
+    not_readable(allowed: Name) "Needed is {allowed}.";
+    unit_not_said() "Its unit is not said.";
+    no_air_is_at(minimum: Temperature, maximum: Temperature)
+        "No air is at {minimum:1} or {maximum:1}.";
+    hour_refused(problem: Name) "{problem}.";
+    minimum_above_maximum() "Its minimum is above its maximum.";
+    rain_unreadable() "Its rain is not a number that can be; the day counts without.";
+    wind_unreadable() "Its wind is not a number that can be; the day counts without.";
+    date_twice(date: Date) "{date} stands more than once, with different numbers.";
+    too_many_days(most: Count) "At most {most} days are read.";
 }

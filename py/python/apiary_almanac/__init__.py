@@ -49,11 +49,15 @@ from apiary_almanac._types import (
     FlightEdge,
     FlightLimit,
     FlightPossible,
+    ForecastAnswers,
     ForecastDay,
+    ForecastQuestion,
+    ForecastReading,
     Hour,
     LastSafe,
     LastSafeDates,
     LastSafeWindows,
+    LeftOut,
     Method,
     MonthlyNormals,
     MonthlyRainRule,
@@ -79,6 +83,7 @@ from apiary_almanac._types import (
     Picture,
     Plan,
     PlanOverrides,
+    PossibleReading,
     Quantity,
     RankedMorning,
     Readiness,
@@ -126,6 +131,7 @@ from apiary_almanac._types import (
     TimeWindow,
     TransitLimits,
     Trip,
+    UnderstoodDay,
     Wait,
     WaitUnit,
     WarmSeasonMap,
@@ -161,9 +167,9 @@ __all__ = [
     "Basis",
     "Bee",
     "BeeOverrides",
-    "CalendarText",
     "BestDate",
     "BoxStanding",
+    "CalendarText",
     "Caution",
     "Change",
     "Choice",
@@ -189,11 +195,15 @@ __all__ = [
     "FlightEdge",
     "FlightLimit",
     "FlightPossible",
+    "ForecastAnswers",
     "ForecastDay",
+    "ForecastQuestion",
+    "ForecastReading",
     "Hour",
     "LastSafe",
     "LastSafeDates",
     "LastSafeWindows",
+    "LeftOut",
     "Method",
     "MonthlyNormals",
     "MonthlyRainRule",
@@ -220,6 +230,7 @@ __all__ = [
     "Plan",
     "PlanFields",
     "PlanOverrides",
+    "PossibleReading",
     "Quantity",
     "RankedMorning",
     "Readiness",
@@ -267,6 +278,7 @@ __all__ = [
     "TimeWindow",
     "TransitLimits",
     "Trip",
+    "UnderstoodDay",
     "Wait",
     "WaitUnit",
     "WarmSeasonMap",
@@ -295,6 +307,7 @@ __all__ = [
     "parameters",
     "plan",
     "parting",
+    "read_forecast",
     "relocation",
     "plan_csv",
     "plan_picture",
@@ -428,6 +441,31 @@ def default_climate(site: Site, *, warming: Warming | None = None) -> DefaultCli
     '1961-1990'
     """
     return _answer(DefaultClimate, _request("default_climate", site, warming=warming), site.zone)
+
+
+def read_forecast(
+    site: Site,
+    today: dt.date,
+    text: str,
+    *,
+    file: str | None = None,
+    answers: ForecastAnswers | None = None,
+) -> ForecastReading:
+    """What a forecast says, as it was copied from a page, a message or a service.
+
+    Nothing is guessed: where two readings are possible there is a question, which a field of
+    ``answers`` settles. ``file`` is the name that errors give the text.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney")
+    >>> read = read_forecast(club, dt.date(2026, 7, 20), "Mon 12-24 5mm")
+    >>> read.understood[0].text
+    'Monday 20 July 2026: 12 to 24 °C, 5 mm'
+    >>> ClimateInput(forecast=read.forecast).forecast[0].maximum_c
+    24.0
+    """
+    request = _request("read_forecast", site, today=today, text=text, file=file, answers=answers)
+    return _answer(ForecastReading, request, site.zone)
 
 
 def warm_season_map(

@@ -123,6 +123,21 @@ class Hour:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ForecastAnswers:
+    """Answers to the questions of a reading. What the text itself says stays as it is."""
+
+    date_order: Literal["day_month", "month_day", "year_month"] | None = None
+    """What ``3/4`` means."""
+    first_day: Literal["past", "coming"] | None = None
+    """Whether a weekday a few days back is the past one or the coming one."""
+    temperature_unit: Literal["c", "f"] | None = None
+    rain_unit: Literal["mm", "in"] | None = None
+    wind_unit: Literal["m_s", "km_h", "mph", "kn"] | None = None
+    comma: Literal["decimal", "thousands"] | None = None
+    """What the comma of ``1,200`` stands for."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class DailySpread:
     """Standard deviation of the days of a month about its normal, January first."""
 
@@ -479,6 +494,66 @@ class SpreadError:
 
     minimum_sd_c: float
     maximum_sd_c: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnderstoodDay:
+    """One day of a forecast as it was understood."""
+
+    date: dt.date
+    text: str
+    """``Monday 20 July 2026: 12 to 24 °C, 5 mm``"""
+    place: str
+    """Where it stands: ``line 3``."""
+    given: str
+    """What stands there."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LeftOut:
+    """A part of a forecast that is not used."""
+
+    place: str
+    given: str
+    why: Reason
+
+
+@dataclass(frozen=True, kw_only=True)
+class PossibleReading:
+    """One answer that is possible."""
+
+    answer: str
+    text: str
+    """What the text then means."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastQuestion:
+    """A question, with the readings that are possible."""
+
+    code: str
+    """The field of :class:`ForecastAnswers` that answers it."""
+    text: str
+    readings: tuple[PossibleReading, ...]
+    must_be_answered: bool
+    """Nothing can be used without an answer; else only the values in question are left out."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastReading:
+    """What a text says of the coming days, to be looked at before it is used."""
+
+    understood: tuple[UnderstoodDay, ...]
+    """Empty while a question is open that must be answered first."""
+    forecast: tuple[ForecastDay, ...]
+    """For ``ClimateInput(forecast=...)``."""
+    hours: tuple[Hour, ...]
+    """For ``ClimateInput(hours=...)``."""
+    notes: tuple[Reason, ...]
+    """How the text was read where it does not say so itself, and what to look at."""
+    left_out: tuple[LeftOut, ...]
+    more_left_out: int
+    questions: tuple[ForecastQuestion, ...]
 
 
 @dataclass(frozen=True, kw_only=True)

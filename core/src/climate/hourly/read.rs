@@ -8,6 +8,7 @@ use crate::civil::in_zone;
 use crate::climate::input::TextFile;
 use crate::climate::paste::{self, Cell, Quantity, Sheet, Unit};
 use crate::error::{Error, clip, quoted};
+use crate::reason::{Reason, say};
 use crate::site::zone_by_name;
 use crate::zone;
 
@@ -41,7 +42,7 @@ pub(in crate::climate) struct WrongCell {
 /// Readings, and what must be said of their times.
 pub(in crate::climate) struct Readings {
     pub readings: Vec<Reading>,
-    pub said: Vec<String>,
+    pub said: Vec<Reason>,
 }
 
 const OTHERS: [Quantity; 4] = [
@@ -175,20 +176,14 @@ impl Clocks {
         at
     }
 
-    fn said(&self) -> Vec<String> {
+    fn said(&self) -> Vec<Reason> {
         let mut said = Vec::new();
+        let zone = self.zone.name();
         if let Some(clock) = self.twice {
-            said.push(format!(
-                "clocks in {} showed {clock} twice: the first time that it stands is taken as the \
-                 first of them",
-                self.zone.name()
-            ));
+            said.push(say::clock_twice(zone, &clock.to_string()));
         }
         if let Some(clock) = self.never {
-            said.push(format!(
-                "clocks in {} never showed {clock}: it is left out",
-                self.zone.name()
-            ));
+            said.push(say::clock_never(zone, &clock.to_string()));
         }
         said
     }
@@ -376,11 +371,12 @@ fn of_file(
             .iter()
             .map(|reading| reading.hour(unit, zone)),
     );
-    said.extend(
-        found
-            .said
-            .into_iter()
-            .map(|words| format!("{}: {words}", clip(&file.file))),
-    );
+    said.extend(found.said.into_iter().map(|reason| {
+        format!(
+            "{}: {}",
+            clip(&file.file),
+            reason.text().trim_end_matches('.')
+        )
+    }));
     Ok(())
 }

@@ -16,7 +16,7 @@ pub(super) enum Order {
 pub(super) const ORDERS: [Order; 3] = [Order::DayMonth, Order::MonthDay, Order::YearMonth];
 
 /// A text taken apart; what is not said is `None`.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(in crate::climate) struct When {
     pub weekday: Option<Weekday>,
     pub day: Day,

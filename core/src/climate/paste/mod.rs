@@ -1,12 +1,27 @@
 //! Weather as people and services write it: tables, lists, JSON; tolerant in reading, strict in what
 //! is then believed.
 
+mod answer;
 mod date;
+mod days;
+mod entry;
 mod json;
+mod line;
 mod names;
 mod number;
+mod read;
 mod sheet;
+#[cfg(test)]
+mod tests;
 mod text;
+mod units;
+mod words;
+
+pub use answer::{
+    CommaMeans, DateOrder, FirstDay, ForecastAnswers, ForecastQuestion, ForecastReading,
+    ForecastRequest, LeftOut, PossibleReading, RainUnit, TemperatureUnit, UnderstoodDay, WindUnit,
+};
+pub use read::{MOST_FORECAST_BYTES, read_forecast};
 
 pub(super) use date::{read as read_when, reading as clock_reading};
 pub(super) use names::{Quantity, Unit, quantity, unit};

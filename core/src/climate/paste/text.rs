@@ -82,7 +82,11 @@ pub(in crate::climate) fn sheet(text: &str) -> Option<Sheet> {
 /// A table whose days stand side by side: its first column names the quantities.
 pub(in crate::climate) fn turned_sheet(text: &str) -> Option<Sheet> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    SEPARATORS.into_iter().find_map(|separator| {
+    // Single blanks part words of sentences as well.
+    let mut separators = SEPARATORS
+        .into_iter()
+        .filter(|one| *one != Separator::Blank);
+    separators.find_map(|separator| {
         let all = rows(text, separator);
         let lines: Vec<&Row> = all
             .iter()
@@ -134,7 +138,12 @@ fn head(text: &str) -> Option<(Separator, usize)> {
         .find_map(|(number, line)| {
             let (mut best, mut score) = (None, 0);
             for separator in SEPARATORS {
-                let known = known_columns(&split(line, separator));
+                let cells = split(line, separator);
+                let known = match separator {
+                    // Any sentence has words between blanks.
+                    Separator::Blank if cells.iter().any(|name| quantity(name).is_none()) => 0,
+                    _ => known_columns(&cells),
+                };
                 if known > score {
                     (best, score) = (Some(separator), known);
                 }
