@@ -23,6 +23,11 @@ pub const LAST_DATE: NaiveDate = NaiveDate::from_ymd_opt(2100, 12, 31).unwrap();
 
 const NOON: NaiveTime = NaiveTime::from_hms_opt(12, 0, 0).unwrap();
 const UTC: FixedOffset = FixedOffset::east_opt(0).unwrap();
+/// Mean lengths of the months, January first, d: one February in four has 29 days.
+pub(crate) const MONTH_DAYS: [f64; 12] = [
+    31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0,
+];
+
 /// Names of the months.
 pub(crate) const MONTHS: [&str; 12] = [
     "January",

@@ -8,9 +8,7 @@ use crate::bee::Bee;
 use crate::climate::Climate;
 use crate::climate::grid::LAG_ONE_MAXIMUM;
 use crate::error::Error;
-use crate::normal::chance_at_or_above;
-use crate::normal::chance_at_or_below;
-use crate::normal::chance_of_run;
+use crate::normal::{chance_at_or_above, chance_at_or_below, chance_of_run};
 use crate::number::{COMMON_PRACTICE, numbers};
 use crate::wire::FromNode;
 

@@ -7,8 +7,7 @@ use super::{Morning, MorningSettings, minutes};
 use crate::bee::Bee;
 use crate::climate::Climate;
 use crate::flight::{DayFrame, Flight};
-use crate::normal::chance_at_or_above;
-use crate::normal::chance_at_or_below;
+use crate::normal::{chance_at_or_above, chance_at_or_below};
 use crate::wire::FromNode;
 
 /// Chances of a morning of which only the mean over many years is known, 0 to 1: of normally

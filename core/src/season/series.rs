@@ -8,9 +8,7 @@ use chrono::{Datelike, NaiveDate};
 use super::rules::{Quantity, RuleTest};
 use crate::climate::DayTemperatures;
 use crate::climate::grid::{DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM};
-use crate::normal::chance_at_or_above;
-use crate::normal::chance_at_or_below;
-use crate::normal::correlated_pairs;
+use crate::normal::{chance_at_or_above, chance_at_or_below, correlated_pairs};
 
 /// Forty weeks, the most that a rule averages.
 const MOST_AVERAGED_DAYS: u32 = 280;

@@ -7,12 +7,8 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::bee::Bee;
+use crate::civil::MONTH_DAYS;
 use crate::climate::Climate;
-
-/// Days of the months; a 29 February changes little.
-const DAYS: [f64; 12] = [
-    31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0,
-];
 
 /// Where the amounts come from, for reasons.
 pub(crate) const AMOUNTS: &str = "Selker & Haith 1990, Water Resources Research 26:2733";
@@ -49,7 +45,9 @@ impl RainChances {
             _ => 0.0,
         };
         Some(RainChances {
-            wet: std::array::from_fn(|month| (wet_days.days[month] / DAYS[month]).clamp(0.0, 1.0)),
+            wet: std::array::from_fn(|month| {
+                (wet_days.days[month] / MONTH_DAYS[month]).clamp(0.0, 1.0)
+            }),
             lost: std::array::from_fn(lost),
             wet_from_mm: wet_days.from_mm,
         })
@@ -120,7 +118,7 @@ mod tests {
             .map(|row| {
                 let row = row.unwrap();
                 let [month, days, after_dry] = [1, 3, 5].map(|i| row[i].parse::<f64>().unwrap());
-                1.0 - after_dry * DAYS[month as usize - 1] / days
+                1.0 - after_dry * MONTH_DAYS[month as usize - 1] / days
             })
             .collect();
         let mean = found.iter().sum::<f64>() / found.len() as f64;

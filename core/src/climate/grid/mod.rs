@@ -8,6 +8,7 @@ use std::sync::OnceLock;
 
 use serde::Serialize;
 
+use crate::civil::MONTH_DAYS;
 use crate::error::Error;
 use crate::wire::FromNode;
 
@@ -191,7 +192,7 @@ impl GridClimate {
             minimum_c,
             maximum_c,
             rain_mm: root_of_rain.map(|root| root.max(0.0).powi(2)),
-            wet_days: std::array::from_fn(|m| wet_days[m].clamp(0.0, DAYS[m])),
+            wet_days: std::array::from_fn(|m| wet_days[m].clamp(0.0, MONTH_DAYS[m])),
             on_land: point.on_land,
             cell_elevation_m: point.land_elevation_m,
             elevation_m: elevation_m.unwrap_or(point.land_elevation_m),
@@ -202,8 +203,3 @@ impl GridClimate {
         }
     }
 }
-
-/// Mean lengths of the months, d.
-const DAYS: [f64; 12] = [
-    31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0,
-];

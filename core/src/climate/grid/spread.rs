@@ -3,7 +3,8 @@
 use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
-use super::{DAYS, GridClimate};
+use super::GridClimate;
+use crate::civil::MONTH_DAYS;
 use crate::error::Error;
 use crate::normal::chance_at_or_above;
 use crate::wire::FromNode;
@@ -110,7 +111,7 @@ impl GridClimate {
         let sd = |c: f64| c.clamp(0.5, 7.0);
         DailySpread {
             minimum_sd_c: std::array::from_fn(|m| {
-                let wet = (self.wet_days[m] / DAYS[m]).min(1.0);
+                let wet = (self.wet_days[m] / MONTH_DAYS[m]).min(1.0);
                 sd(calm * (1.47 + 0.96 * from_equator + 1.88 * cooler[m] - 1.35 * wet))
             }),
             maximum_sd_c: cooler.map(|cooler| {
