@@ -2,8 +2,6 @@
 
 use std::fmt;
 
-use serde::Serialize;
-
 /// Everything that can go wrong. Each variant has a stable [`code`](Error::code) that is the same
 /// in Rust, Python and JavaScript.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -221,7 +219,7 @@ pub(crate) fn clip(text: &str) -> String {
 
 /// A sentence or a list of names in a message: the engine's own are shorter, but names from outside
 /// may stand in them.
-fn clip_list(text: &str) -> String {
+pub(crate) fn clip_list(text: &str) -> String {
     cut(text, 1500)
 }
 
@@ -247,17 +245,6 @@ pub(crate) fn quoted(text: &str) -> String {
     quoted
 }
 
-/// An [`Error`] as the doors hand it on.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct ErrorReport {
-    /// [`Error::code`].
-    pub code: &'static str,
-    /// [`Error::field`].
-    pub field: String,
-    /// The sentence for people.
-    pub message: String,
-}
-
 /// Longest text of a rule, a wait, a bee or a method, bytes.
 pub(crate) const LONGEST_TEXT: usize = 1000;
 
@@ -273,19 +260,10 @@ pub(crate) fn at_most(field: &str, given: usize, most: usize, what: &str) -> Res
     })
 }
 
-impl From<&Error> for ErrorReport {
-    fn from(error: &Error) -> Self {
-        ErrorReport {
-            code: error.code(),
-            field: clip(error.field()),
-            message: error.to_string(),
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::reason::ErrorReport;
 
     #[test]
     fn messages_are_bounded_whatever_stands_in_them() {

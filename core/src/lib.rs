@@ -78,9 +78,9 @@ pub use civil::Instant;
 pub use climate::{
     Basis, Climate, DailyRecords, DayCurve, DayTemperatures, Forecast, MonthlyNormals,
 };
-pub use error::{Error, ErrorReport};
+pub use error::Error;
 pub use light::LightThreshold;
 pub use number::Sourced;
-pub use reason::Reason;
+pub use reason::{ErrorReport, Reason};
 pub use site::{Elevation, Horizon, Latitude, Longitude, Site};
 pub use sun::{Crossing, Ephemeris, Position, SunDay};

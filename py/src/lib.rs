@@ -17,6 +17,7 @@ fn to_python(error: &Error) -> PyErr {
         code,
         field,
         message,
+        ..
     } = error.into();
     ApiaryError::new_err((message, code, field))
 }

@@ -2,11 +2,12 @@ import { __wbg_reset_state as startAnew } from "./engine.js";
 
 /** A value that the engine does not accept. */
 export class ApiaryError extends Error {
-  constructor({ code, field, message }) {
+  constructor({ code, field, message, values = {} }) {
     super(message);
     this.name = "ApiaryError";
     this.code = code;
     this.field = field;
+    this.values = values;
   }
 }
 

@@ -572,17 +572,20 @@ export interface WorkingWindow {
   readonly errorRange?: ErrorRange;
 }
 
-/**
- * The ends of a window if it were warmer or cooler by the typical error. null: there is no such end within a
- * year, or no such window.
- */
+/** A window if it were warmer or cooler by the typical error. */
 export interface ErrorRange {
   readonly errorC: number;
-  readonly opensIfWarmer: CivilDate | null;
-  readonly closesIfWarmer: CivilDate | null;
-  readonly opensIfCooler: CivilDate | null;
-  readonly closesIfCooler: CivilDate | null;
+  readonly warmer: ShiftedWindow;
+  readonly cooler: ShiftedWindow;
 }
+
+/** What becomes of a window when temperatures are others. `from`: no end within a year; `until`: no beginning. */
+export type ShiftedWindow =
+  | { readonly kind: "span"; readonly opens: CivilDate; readonly closes: CivilDate }
+  | { readonly kind: "from"; readonly opens: CivilDate }
+  | { readonly kind: "until"; readonly closes: CivilDate }
+  | { readonly kind: "all_year" }
+  | { readonly kind: "none"; readonly reasons: readonly Reason[] };
 
 /** The working windows of a span of dates. */
 export interface Season {

@@ -6,7 +6,7 @@ use apiary_almanac::caution::Caution;
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
 use apiary_almanac::morning::{MoveWindow, RankedMorning};
 use apiary_almanac::outlook::Outlook;
-use apiary_almanac::season::{ErrorRange, Judgement, Season, SeasonOutcome};
+use apiary_almanac::season::{ErrorRange, Judgement, Season, SeasonOutcome, ShiftedWindow};
 use apiary_almanac::{Crossing, Instant, Reason, Site};
 use chrono::NaiveDate;
 
@@ -158,21 +158,26 @@ fn season(out: &mut String, season: &Season) {
 
 /// What the error of the temperatures does to the dates of a window.
 fn error_range(range: &ErrorRange) -> String {
-    let ends = |opens: Option<NaiveDate>, closes: Option<NaiveDate>, neither: &str| {
-        let date = |end: Option<NaiveDate>| end.map(short_date);
-        match (date(opens), date(closes)) {
-            (Some(opens), Some(closes)) => format!("{} to {}", opens.trim(), closes.trim()),
-            (Some(opens), None) => format!("from {} on", opens.trim()),
-            (None, Some(closes)) => format!("until {}", closes.trim()),
-            (None, None) => neither.to_owned(),
-        }
-    };
     format!(
         "if the place is {:.1} °C warmer than assumed: {}; if as much cooler: {}",
         range.error_c,
-        ends(range.opens_if_warmer, range.closes_if_warmer, "all year"),
-        ends(range.opens_if_cooler, range.closes_if_cooler, "not at all"),
+        shifted(&range.warmer),
+        shifted(&range.cooler),
     )
+}
+
+fn shifted(window: &ShiftedWindow) -> String {
+    let date = |date: &NaiveDate| short_date(*date).trim().to_owned();
+    match window {
+        ShiftedWindow::Span { opens, closes } => format!("{} to {}", date(opens), date(closes)),
+        ShiftedWindow::From { opens } => format!("from {} on", date(opens)),
+        ShiftedWindow::Until { closes } => format!("until {}", date(closes)),
+        ShiftedWindow::AllYear => "all year".to_owned(),
+        ShiftedWindow::None { reasons } => {
+            let reasons: Vec<_> = reasons.iter().map(Reason::text).collect();
+            format!("not at all ({})", reasons.join("; "))
+        }
+    }
 }
 
 fn because(out: &mut String, when: &str, reasons: &[Reason]) {

@@ -608,4 +608,24 @@ catalogue! {
     wind_unreadable() "Its wind is not a number that can be; the day counts without.";
     date_twice(date: Date) "{date} stands more than once, with different numbers.";
     too_many_days(most: Count) "At most {most} days are read.";
+
+    // Errors; the code of the error itself is without `error_`.
+    error_out_of_range(field: Name, given: Name, allowed: Name)
+        "{field} is {given}; allowed is {allowed}";
+    error_unknown_zone(given: Name)
+        "zone {given} is not an IANA time zone; give a name such as \"Australia/Brisbane\" (a numeric \
+         offset is not enough: it does not know daylight saving)";
+    error_skipped_day(date: Name, zone: Name)
+        "{date} did not take place in {zone}: the calendar there skipped it";
+    error_inconsistent(field: Name, problem: Name) "{field}: {problem}";
+    error_unknown_name(field: Name, given: Name, allowed: Name)
+        "{field} {given} is not known; known are {allowed}";
+    error_unreadable(field: Name, problem: Name) "{field} cannot be read: {problem}";
+    error_bad_cell(file: Name, line: Count, column: Name, given: Name, allowed: Name)
+        "{file}, line {line}, column {column}: {given} is not {allowed}";
+    error_bad_table(file: Name, problem: Name) "{file}: {problem}";
+    error_too_large(field: Name, given: Name, allowed: Name)
+        "{field} has {given}; at most {allowed} can be read";
+    error_not_enough_data(field: Name, given: Name, needed: Name)
+        "{field}: {given}; needed is {needed}";
 }

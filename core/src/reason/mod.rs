@@ -2,6 +2,7 @@
 //! the sentence for people.
 
 pub(crate) mod catalogue;
+mod report;
 mod template;
 mod value;
 
@@ -15,6 +16,7 @@ use crate::wire::FromNode;
 
 pub(crate) use catalogue as say;
 pub use catalogue::{Language, Sentence, SentenceValue, Sentences, Word, sentences};
+pub use report::ErrorReport;
 pub use value::{Value, Values};
 
 /// One reason, caution or piece of advice.

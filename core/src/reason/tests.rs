@@ -247,3 +247,64 @@ fn words_of_the_program_are_in_the_catalogue() {
         assert!(word(Language::English, &format!("rule.{}", rule.name)).is_some());
     }
 }
+
+#[test]
+fn an_error_says_the_same_in_rust_and_in_the_catalogue() {
+    let text = || "a \"b\" {c} [d]".to_owned();
+    let (field, given, allowed, problem) = (text(), text(), text(), text());
+    let (file, column) = (text(), text());
+    let all = [
+        Error::OutOfRange {
+            field: field.clone(),
+            given: given.clone(),
+            allowed: allowed.clone(),
+        },
+        Error::UnknownZone {
+            given: given.clone(),
+        },
+        Error::SkippedDay {
+            date: text(),
+            zone: text(),
+        },
+        Error::Inconsistent {
+            field: field.clone(),
+            problem: problem.clone(),
+        },
+        Error::UnknownName {
+            field: field.clone(),
+            given: given.clone(),
+            allowed: allowed.clone(),
+        },
+        Error::Unreadable {
+            field: field.clone(),
+            problem: problem.clone(),
+        },
+        Error::BadCell {
+            file: file.clone(),
+            line: 12_345,
+            column,
+            given: given.clone(),
+            allowed: allowed.clone(),
+        },
+        Error::BadTable { file, problem },
+        Error::TooLarge {
+            field: field.clone(),
+            given: given.clone(),
+            allowed,
+        },
+        Error::NotEnoughData {
+            field,
+            given,
+            needed: text(),
+        },
+    ];
+    let mut codes: Vec<_> = all.iter().map(Error::code).collect();
+    codes.sort_unstable();
+    assert_eq!(codes, Error::CODES);
+    for error in &all {
+        let report = ErrorReport::from(error);
+        assert_eq!(report.message, error.to_string());
+        let code = format!("error_{}", error.code());
+        assert!(catalogue::is_complete(&code, &report.values), "{code}");
+    }
+}

@@ -56,38 +56,47 @@ pub struct WorkingWindow {
     pub error_range: Option<ErrorRange>,
 }
 
-/// The ends of a window if every temperature were higher or lower by the typical error of their
-/// source.
+/// A window if every temperature were higher or lower by the typical error of their source.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 pub struct ErrorRange {
     /// The error that was added and taken away, °C.
     pub error_c: f64,
-    /// `opens` where it is warmer; `None` where the window then has no beginning within a year, or
-    /// where there is then no window, as where heat closes it.
-    pub opens_if_warmer: Option<NaiveDate>,
-    /// `closes` where it is warmer; `None` as for `opens_if_warmer`, with its end.
-    pub closes_if_warmer: Option<NaiveDate>,
-    /// `opens` where it is cooler; `None` as for `opens_if_warmer`.
-    pub opens_if_cooler: Option<NaiveDate>,
-    /// `closes` where it is cooler; `None` as for `closes_if_warmer`.
-    pub closes_if_cooler: Option<NaiveDate>,
+    /// The window where it is warmer.
+    pub warmer: ShiftedWindow,
+    /// The window where it is cooler.
+    pub cooler: ShiftedWindow,
 }
 
-impl ErrorRange {
-    fn new(error_c: f64, warmer: Ends, cooler: Ends) -> Self {
-        let ((warm_opens, warm_closes), (cool_opens, cool_closes)) = (warmer, cooler);
-        ErrorRange {
-            error_c,
-            opens_if_warmer: warm_opens,
-            closes_if_warmer: warm_closes,
-            opens_if_cooler: cool_opens,
-            closes_if_cooler: cool_closes,
-        }
-    }
+/// What becomes of a window when the temperatures are others: the longest one that shares a date
+/// with it.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum ShiftedWindow {
+    /// It has a beginning and an end.
+    Span {
+        /// First date.
+        opens: NaiveDate,
+        /// Last date.
+        closes: NaiveDate,
+    },
+    /// It has no end within a year.
+    From {
+        /// First date.
+        opens: NaiveDate,
+    },
+    /// It has no beginning within a year.
+    Until {
+        /// Last date.
+        closes: NaiveDate,
+    },
+    /// It has neither: the place is open all year.
+    AllYear,
+    /// No date of it is left.
+    None {
+        /// What stands in the way on the date that comes nearest to passing.
+        reasons: Vec<Reason>,
+    },
 }
-
-/// Beginning and end of a stretch, where they lie in what was looked at.
-type Ends = (Option<NaiveDate>, Option<NaiveDate>);
 
 /// What a season was judged by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
@@ -265,10 +274,14 @@ pub fn season(
         SeasonOutcome::None { reasons }
     } else {
         if let (Some(error_c), [_, warmer, cooler]) = (error_c, by_offset.as_slice()) {
-            let warmer = warmer.ends_around(&windows, chance);
-            let cooler = cooler.ends_around(&windows, chance);
+            let warmer = warmer.shifted(&windows, chance);
+            let cooler = cooler.shifted(&windows, chance);
             for ((window, warmer), cooler) in windows.iter_mut().zip(warmer).zip(cooler) {
-                window.error_range = Some(ErrorRange::new(error_c, warmer, cooler));
+                window.error_range = Some(ErrorRange {
+                    error_c,
+                    warmer,
+                    cooler,
+                });
             }
         }
         SeasonOutcome::Windows { windows }
@@ -575,20 +588,42 @@ impl Judged<'_> {
         }
     }
 
-    /// Beginning and end of the longest stretch that shares a date with each of some windows.
-    fn ends_around(&self, windows: &[WorkingWindow], chance: f64) -> Vec<Ends> {
+    /// The longest stretch that shares a date with each of some windows.
+    fn shifted(&self, windows: &[WorkingWindow], chance: f64) -> Vec<ShiftedWindow> {
         let stretches = self.open_stretches(chance);
-        let ends = |window: &WorkingWindow| {
+        let shifted = |window: &WorkingWindow| {
             let shared = self.touching(&stretches, window.opens, window.closes);
-            match shared.max_by_key(|stretch| stretch.len()) {
-                None => (None, None),
-                Some(stretch) => (
-                    Some(self.date(stretch.start)).filter(|_| stretch.start > 0),
-                    Some(self.date(stretch.end - 1)).filter(|_| stretch.end < self.years.len()),
-                ),
+            let Some(stretch) = shared.max_by_key(|stretch| stretch.len()) else {
+                let reasons = self.in_the_way(self.nearest_to_open(window), chance);
+                return ShiftedWindow::None { reasons };
+            };
+            let (opens, closes) = (self.date(stretch.start), self.date(stretch.end - 1));
+            match (stretch.start > 0, stretch.end < self.years.len()) {
+                (true, true) => ShiftedWindow::Span { opens, closes },
+                (true, false) => ShiftedWindow::From { opens },
+                (false, true) => ShiftedWindow::Until { closes },
+                (false, false) => ShiftedWindow::AllYear,
             }
         };
-        windows.iter().map(ends).collect()
+        windows.iter().map(shifted).collect()
+    }
+
+    /// The date of a window that the least likely rule closes least; of several the one in the middle.
+    fn nearest_to_open(&self, window: &WorkingWindow) -> usize {
+        let least = |index: usize| {
+            let rules = 0..self.rules.len();
+            rules
+                .map(|rule| self.share_of_rule(rule, index))
+                .fold(1.0, f64::min)
+        };
+        let dates = self.index(window.opens)..=self.index(window.closes);
+        let middle = i64::midpoint(*dates.start(), *dates.end());
+        let shares = dates.map(|index| (index as usize, least(index as usize)));
+        let nearest = shares.max_by(|(a, share_a), (b, share_b)| {
+            let away = |index: &usize| (*index as i64 - middle).abs();
+            share_a.total_cmp(share_b).then(away(b).cmp(&away(a)))
+        });
+        nearest.map_or(middle as usize, |(index, _)| index)
     }
 
     fn index(&self, date: NaiveDate) -> i64 {

@@ -112,6 +112,59 @@ fn no_season_says_how_far_off_it_is() {
 }
 
 #[test]
+fn a_window_that_a_warmer_place_would_not_have_is_not_one_without_an_end() {
+    // South of the Sahara: heat closes the season, and a degree more leaves nothing of it.
+    let site = crate::Site::new(17.0, -3.0, 270.0, "Africa/Bamako").unwrap();
+    let (first, last) = (date("2026-11-01"), date("2027-10-31"));
+    let rules = default_rules(&crate::bee::built_in("generic_small").unwrap());
+    let climate = Climate::from_location(&site);
+    let found = season(&climate, &rules, first, last, 0.8).unwrap();
+    let gone: Vec<_> = windows(&found)
+        .iter()
+        .filter_map(|window| match &window.error_range.as_ref()?.warmer {
+            ShiftedWindow::None { reasons } => Some(reasons),
+            _ => None,
+        })
+        .collect();
+    assert!(!gone.is_empty());
+    for reasons in gone {
+        assert_eq!(reasons[0].rule(), Some("not_too_hot"), "{reasons:?}");
+    }
+    for window in windows(&found) {
+        let range = window.error_range.as_ref().unwrap();
+        assert_ne!(range.warmer, ShiftedWindow::AllYear);
+    }
+}
+
+#[test]
+fn a_window_without_an_end_says_so() {
+    // A tropical height at which the season ends by a hair: a degree more keeps it open all year.
+    let always = |c: f64| {
+        let normals = MonthlyNormals::new([c - 5.0; 12], [c + 5.0; 12], None, "invented").unwrap();
+        Climate::from_normals(normals)
+    };
+    let (first, last) = (date("2026-01-01"), date("2026-12-31"));
+    let asked = always(18.5);
+    let rules = default_rules(&crate::bee::built_in("generic_small").unwrap());
+    let asked = Asked::following(&asked, &rules, first, last).unwrap();
+    let window = WorkingWindow {
+        opens: first,
+        closes: last,
+        days: 365,
+        opened_by: Vec::new(),
+        closed_by: Vec::new(),
+        error_range: None,
+    };
+    let judged = asked.judge(&[0.0, -1.0]);
+    let of = |judged: &Judged<'_>| judged.shifted(std::slice::from_ref(&window), 0.8).remove(0);
+    assert_eq!(of(&judged[0]), ShiftedWindow::AllYear);
+    let ShiftedWindow::None { reasons } = of(&judged[1]) else {
+        panic!("17.5 °C all year round is below 18 °C");
+    };
+    assert_eq!(reasons.len(), 2);
+}
+
+#[test]
 fn heat_closes_a_window_too() {
     let mut hot = SOUTH_MAX;
     (hot[0], hot[11]) = (41.0, 41.0);

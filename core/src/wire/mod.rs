@@ -17,7 +17,7 @@ mod writing;
 
 use std::fmt;
 
-use crate::error::{Error, ErrorReport, clip};
+use crate::error::{Error, clip};
 
 #[doc(hidden)]
 pub use apiary_almanac_derive::FromNode;
@@ -42,13 +42,6 @@ pub trait FromNode: Sized {
     #[doc(hidden)]
     fn absent() -> Option<Self> {
         None
-    }
-}
-
-impl ErrorReport {
-    /// The report as JSON text.
-    pub fn to_json(&self) -> String {
-        to_json(self)
     }
 }
 

@@ -725,16 +725,36 @@ class WorkingWindow:
 
 @dataclass(frozen=True, kw_only=True)
 class ErrorRange:
-    """The ends of a window if it were warmer or cooler by the typical error, in °C.
-
-    ``None`` where there is no such end: open all year, or no window.
-    """
+    """A window if it were warmer or cooler by the typical error, in °C."""
 
     error_c: float
-    opens_if_warmer: dt.date | None
-    closes_if_warmer: dt.date | None
-    opens_if_cooler: dt.date | None
-    closes_if_cooler: dt.date | None
+    warmer: ShiftedSpan | ShiftedFrom | ShiftedUntil | AllYear | NoWindow
+    cooler: ShiftedSpan | ShiftedFrom | ShiftedUntil | AllYear | NoWindow
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShiftedSpan:
+    """A window with a beginning and an end."""
+
+    kind: Literal["span"]
+    opens: dt.date
+    closes: dt.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShiftedFrom:
+    """A window without an end within a year."""
+
+    kind: Literal["from"]
+    opens: dt.date
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShiftedUntil:
+    """A window without a beginning within a year."""
+
+    kind: Literal["until"]
+    closes: dt.date
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -754,7 +774,7 @@ class Windows:
 
 @dataclass(frozen=True, kw_only=True)
 class NoWindow:
-    """No date passes: the rules in the way, how far off they are, and what would help."""
+    """No date passes: the rules in the way; of a season also how far off they are, what would help."""
 
     kind: Literal["none"]
     reasons: tuple[Reason, ...]

@@ -3,16 +3,10 @@
 import * as engine from "./engine.js";
 import { save } from "./storage.js";
 import { showing } from "./units.js";
-import { withDates } from "./dates.js";
-import { text } from "./text/en.js";
+import { fullDate } from "./dates.js";
+import { writer } from "./sentences.js";
 
 /** @typedef {ReturnType<typeof createApp>} App */
-
-/** A rule of the season by its name for people; other names stay. @param {string} name */
-const ruleName = (name) => {
-  const known = text.year.ruleNames[/** @type {keyof typeof text.year.ruleNames} */ (name)];
-  return known ? `“${known}”` : name;
-};
 
 /** @param {import("./state.js").State} first */
 export function createApp(first) {
@@ -43,10 +37,8 @@ export function createApp(first) {
     get show() {
       return showing(state.display);
     },
-    /** A sentence of the engine with the units, dates and names that are shown. @param {string} sentence */
-    sentence: (sentence) => app.metric(app.show.sentence(sentence)),
-    /** The same in the engine's own units. @param {string} sentence */
-    metric: (sentence) => withDates(sentence.replace(/\b[a-z]+(_[a-z]+)+\b/g, ruleName)),
+    /** A sentence of the engine with the units and dates that are shown. @param {import("./sentences.js").Reason} reason */
+    sentence: (reason) => writer(engine.catalogue(), { ...app.show.parts, date: fullDate })(reason),
     now: () => new Date(),
     /** Today at the place. */
     today: () => {

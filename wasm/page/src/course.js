@@ -70,7 +70,7 @@ export function courseAnswer(app, course) {
     h("details", { class: "mind" }, h("summary", null, words.mind), cautionList(answer.cautions, app)),
     h("ol", { class: "task-list" }, steps(course, app).map((step) => card(step))),
     parting ? sources(words.numbers, partingNumbers(answer.parting, app)) : null,
-    answer.course?.limits ? sources(words.limits, limits(answer.course.limits, app), h("p", null, app.sentence(answer.course.limits.closing.text))) : null,
+    answer.course?.limits ? sources(words.limits, limits(answer.course.limits, app), h("p", null, app.sentence(answer.course.limits.closing))) : null,
     answer.choices?.length > 0 ? more(text.plan.choices, choiceList(answer.choices, app)) : null,
     more(text.dawn.restsOn, basisList(answer.basis, app)),
   ];

@@ -41,8 +41,3 @@ export function clockTime(instant, edge) {
   const day = ((minutes % 1440) + 1440) % 1440;
   return `${String(Math.floor(day / 60)).padStart(2, "0")}:${String(day % 60).padStart(2, "0")}`;
 }
-
-/** Dates in a sentence of the engine, as they are shown elsewhere. @param {string} sentence */
-export const withDates = (sentence) =>
-  sentence.replace(/\b\d{4}-\d{2}-\d{2}\b/g, (date) => (isDate(date) ? fullDate(date) : date));
-const isDate = (/** @type {string} */ date) => !Number.isNaN(utc(date).getTime()) && addDays(date, 0) === date;

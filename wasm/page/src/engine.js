@@ -17,6 +17,8 @@ function once(make) {
 }
 export const version = once(() => almanac.about().version);
 export const methods = once(almanac.methods);
+/** The sentences of the engine. */
+export const catalogue = once(() => almanac.sentences({ language: "en" }));
 export const parameters = once(almanac.parameters);
 
 /** Names of the built-in bees, generic ones first. */

@@ -127,18 +127,20 @@ export function focusFirstError(form) {
  * @param {unknown} error
  * @param {(name: string) => Field | undefined} find the field of an engine's name
  * @param {(message: string) => void} elsewhere where no field belongs to it
- * @param {(sentence: string) => string} sentence units as shown
  */
-export function showEngineError(error, find, elsewhere, sentence) {
-  const { field: name, message } = /** @type {{field?: string, message: string}} */ (error);
+export function showEngineError(error, find, elsewhere) {
+  const { field: name, message, values } = /** @type {{field?: string, message: string, values?: any}} */ (error);
   if (name === undefined) throw error;
   const bare = name.replace(/^(site|colony|settings|climate)\./, "");
   const found = find(name) ?? find(bare) ?? find(/[a-z_]+/.exec(bare)?.[0] ?? "");
   if (!found) {
-    elsewhere(sentence(message));
+    elsewhere(message);
     return;
   }
   // "elevation_m is 10000; allowed is ..." becomes: Elevation: "10000" cannot be. Allowed is ...
-  const rest = message.startsWith(name) ? /; (allowed is .*)$/s.exec(message)?.[1] : undefined;
-  found.fail(rest ? text.fields.refused(found.label, found.input.value, sentence(rest)) : sentence(message.replace(`${name}: `, "")));
+  found.fail(values?.given && values.allowed ? text.fields.refused(found.label, found.input.value, values.allowed.value) : plainly({ message, values }));
 }
+
+/** What is wrong, without the engine's name of the value. @param {{message: string, values?: any}} error */
+export const plainly = ({ message, values }) =>
+  values?.problem?.value ?? (values?.given && values.allowed ? text.fields.allowed(values.given.value, values.allowed.value) : message);

@@ -3,7 +3,7 @@
 import { addDays, shortDate } from "./dates.js";
 import { fill, h, more } from "./dom.js";
 import * as engine from "./engine.js";
-import { field, focusFirstError } from "./fields.js";
+import { field, focusFirstError, plainly } from "./fields.js";
 import { grid } from "./grid.js";
 import { text } from "./text/en.js";
 
@@ -123,7 +123,7 @@ export function forecastEditor(app, changed) {
       const row = typed.find(({ date }) => where.field.includes(date) || where.message.includes(date));
       const column = ["minimum_c", "maximum_c", "rain_mm", "wind_m_s"].find((one) => where.field.startsWith(one));
       const names = { minimum_c: "minimumC", maximum_c: "maximumC", rain_mm: "rainMm", wind_m_s: "windMS" };
-      const message = app.sentence(where.message.replace(/^[\w, ]+( of [\d-]+)?: /, ""));
+      const message = plainly(where);
       if (!row || !table.fail(row.date, names[/** @type {keyof typeof names} */ (column)], message)) fill(tableError, message);
       return focusFirstError(table.box);
     }

@@ -78,7 +78,7 @@ export function moveBox(app, changed) {
         engine.course(place, next);
       } catch (error) {
         const fields = { first, set_before: first, date: first, distance_m: distance, total_turn_deg: turn, hive_weight_kg: weight };
-        showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name)], (message) => fill(alert, message), app.sentence);
+        showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name)], (message) => fill(alert, message));
         return focusFirstError(form);
       }
       keep(next);
@@ -135,7 +135,7 @@ export function moveBox(app, changed) {
       fill(answer, courseAnswer(app, engine.course(place, move)));
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
-      fill(answer, h("p", { class: "error", role: "alert" }, app.sentence(error.message)));
+      fill(answer, h("p", { class: "error", role: "alert" }, error.message));
     }
   }
 }

@@ -2,7 +2,7 @@
 
 import { fill, h, more } from "./dom.js";
 import * as engine from "./engine.js";
-import { field, focusFirstError } from "./fields.js";
+import { field, focusFirstError, plainly } from "./fields.js";
 import { grid } from "./grid.js";
 import { text } from "./text/en.js";
 import { readNumber } from "./units.js";
@@ -113,7 +113,7 @@ export function normalsEditor(app, changed) {
       const where = /** @type {{field: string, message: string}} */ (thrown);
       const month = engineMonths.findIndex((name) => `${where.field} ${where.message}`.includes(name));
       const column = /^maximum_c/.test(where.field) ? "maximumC" : /^rain_mm/.test(where.field) ? "rainMm" : /^wet_days/.test(where.field) ? "wetDays" : "minimumC";
-      const message = app.sentence(where.message.replace(/^[\w, ]+: /, ""));
+      const message = plainly(where);
       if (month < 0 || !table.fail(String(month), column, message)) fill(error, message);
       return focusFirstError(holder);
     }

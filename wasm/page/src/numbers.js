@@ -43,7 +43,7 @@ export function numberFields(app, defaults, values, check, keep) {
           try {
             check(next);
           } catch (error) {
-            showEngineError(error, () => own, () => {}, app.sentence);
+            showEngineError(error, () => own, () => {});
             return;
           }
           current = next;

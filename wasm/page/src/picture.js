@@ -13,13 +13,12 @@ const attributes = new Set([
 /**
  * The picture as an element, or null where the text is no SVG.
  * @param {string} text
- * @param {(sentence: string) => string} sentence what is done to each text in it
  * @returns {SVGElement | null}
  */
-export function picture(text, sentence) {
+export function picture(text) {
   const root = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
   if (root.localName !== "svg") return null;
-  const copy = /** @type {SVGElement} */ (take(root, sentence));
+  const copy = /** @type {SVGElement} */ (take(root));
   const [title, desc] = ["title", "desc"].map((name) => copy.querySelector(`:scope > ${name}`));
   copy.setAttribute("role", "img");
   copy.classList.add("picture");
@@ -41,17 +40,17 @@ export function pictureWords(text) {
 }
 
 /** A text, sentence by sentence. @param {string} words */
-export const sentences = (words) => words.replace(/\. (?=[A-Z])/g, ".\n").split("\n");
+export const sentences = (words) => words.split("\n");
 
-/** @param {Element} element @param {(sentence: string) => string} sentence @returns {Element} */
-function take(element, sentence) {
+/** @param {Element} element @returns {Element} */
+function take(element) {
   const copy = svg(element.localName, {});
   for (const { name, value } of element.attributes) {
     if (attributes.has(name) && !/url\(/i.test(value)) copy.setAttribute(name, value);
   }
   for (const child of element.childNodes) {
-    if (child.nodeType === Node.TEXT_NODE) copy.append(sentence(child.textContent ?? ""));
-    else if (child instanceof Element && elements.has(child.localName)) copy.append(take(child, sentence));
+    if (child.nodeType === Node.TEXT_NODE) copy.append(child.textContent ?? "");
+    else if (child instanceof Element && elements.has(child.localName)) copy.append(take(child));
   }
   return copy;
 }

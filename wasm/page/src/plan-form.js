@@ -59,7 +59,7 @@ export function planForm(app, entry, keep) {
                 },
               });
               input.checked = set(setting) === option.name;
-              return h("div", { class: "option" }, h("label", null, input, h("span", null, app.sentence(option.words))), more(text.sources.whence, h("p", null, option.source)));
+              return h("div", { class: "option" }, h("label", null, input, h("span", null, option.words)), more(text.sources.whence, h("p", null, option.source)));
             }),
           ),
         ),
@@ -102,7 +102,7 @@ export function planForm(app, entry, keep) {
       engine.review(here, next, app.today());
     } catch (error) {
       const fields = { name, daughter_name: daughter, net_weight_kg: weight, months_since_division: months, strength, wanted, method, bee };
-      showEngineError(error, (field) => fields[/** @type {keyof typeof fields} */ (field)], (message) => fill(alert, message), app.sentence);
+      showEngineError(error, (field) => fields[/** @type {keyof typeof fields} */ (field)], (message) => fill(alert, message));
       return focusFirstError(form);
     }
     if (changedBee) Object.assign(place, { bee: here.bee, beeNumbers: {} });

@@ -45,7 +45,7 @@ export function signsForm(app, entry, today, changed) {
     } catch (error) {
       const last = `records[${records.length - 1}].`;
       const fields = { date, net_weight_kg: weight, note };
-      showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name.replace(last, ""))], (message) => fill(alert, message), app.sentence);
+      showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name.replace(last, ""))], (message) => fill(alert, message));
       return focusFirstError(form);
     }
     app.change(() => { entry.records = records; });

@@ -34,13 +34,13 @@ export const basisList = (basis, app) =>
         null,
         h("b", null, words.origin[/** @type {keyof typeof words.origin} */ (one.source)] ?? one.source),
         ": ",
-        app.sentence(one.about),
-        one.period ? ` (${app.sentence(one.period)})` : null,
+        one.aboutReason ? app.sentence(one.aboutReason) : one.about,
+        one.period ? ` (${one.period})` : null,
         ". ",
         one.typicalErrorC !== undefined
           ? words.error(app.show.difference(one.typicalErrorC), app.show.difference(one.p95ErrorC ?? one.typicalErrorC))
           : null,
-        one.advice ? h("span", { class: "advice" }, " ", app.sentence(one.advice)) : null,
+        one.advice ? h("span", { class: "advice" }, " ", one.adviceReason ? app.sentence(one.adviceReason) : one.advice) : null,
       ),
     ),
   );
@@ -54,15 +54,15 @@ export const cautionList = (cautions, app) =>
       h(
         "li",
         null,
-        h("p", null, app.sentence(caution.text)),
-        more(words.why, h("p", null, caution.because ? `${words.because(app.sentence(caution.because))} ` : null, words.source(caution.source))),
+        h("p", null, caution.text),
+        more(words.why, h("p", null, caution.because ? `${words.because(caution.becauseReason ? app.sentence(caution.becauseReason) : caution.because)} ` : null, words.source(caution.source))),
       ),
     ),
   );
 
-/** Sentences of the engine as a list. @param {readonly {text: string}[]} reasons @param {import("./app.js").App} app */
+/** Sentences of the engine as a list. @param {readonly import("./sentences.js").Reason[]} reasons @param {import("./app.js").App} app */
 export const reasonList = (reasons, app) =>
-  h("ul", { class: "reasons" }, reasons.map((reason) => h("li", null, app.sentence(reason.text))));
+  h("ul", { class: "reasons" }, reasons.map((reason) => h("li", null, app.sentence(reason))));
 
 /** Where practice differs: what is done here, and what others do. @param {readonly any[]} choices @param {import("./app.js").App} app */
 export const choiceList = (choices, app) =>
@@ -70,8 +70,8 @@ export const choiceList = (choices, app) =>
     "dl",
     { class: "sources" },
     choices.map((one) => [
-      h("dt", null, app.sentence(one.chosen.replace(/^\w+: /, ""))),
-      h("dd", null, words.source(one.source), one.others.map((/** @type {string} */ other) => h("p", null, words.orElse, " ", app.sentence(other.replace(/^\w+: /, ""))))),
+      h("dt", null, one.chosen),
+      h("dd", null, words.source(one.source), one.others.map((/** @type {string} */ other) => h("p", null, words.orElse, " ", other))),
     ]),
   );
 

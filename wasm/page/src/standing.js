@@ -17,14 +17,14 @@ export function standingBox(app, review, entry) {
     { class: "standing" },
     h("h2", null, words.heading),
     standing ? h("p", { class: `verdict verdict-${standing}` }, words.names[/** @type {keyof typeof words.names} */ (standing)]) : h("p", null, words.none),
-    settle ? h("p", null, h("b", null, words.settle), " ", app.sentence(settle.lookFor), " ", words.between(fullDate(settle.from), fullDate(settle.by))) : null,
+    settle ? h("p", null, h("b", null, words.settle), " ", settle.lookFor, " ", words.between(fullDate(settle.from), fullDate(settle.by))) : null,
     recommendations.length > 0
-      ? h("ul", { class: "advice-list" }, recommendations.map((/** @type {any} */ one) => h("li", null, h("b", null, app.sentence(one.text)), " ", app.sentence(one.reason.text), more(text.sources.why, h("p", null, text.sources.source(one.source))))))
+      ? h("ul", { class: "advice-list" }, recommendations.map((/** @type {any} */ one) => h("li", null, h("b", null, one.text), " ", app.sentence(one.reason), more(text.sources.why, h("p", null, text.sources.source(one.source))))))
       : null,
     changes.length > 0
       ? more(
           words.changes(changes.length),
-          h("ul", { class: "reasons" }, changes.map((/** @type {any} */ one) => h("li", null, app.sentence(String(titles.get(one.task) ?? one.task)), ": ", change(one)))),
+          h("ul", { class: "reasons" }, changes.map((/** @type {any} */ one) => h("li", null, String(titles.get(one.task) ?? one.task), ": ", change(one)))),
         )
       : null,
     boxes.some((/** @type {any} */ box) => box.signsFor.length + box.signsAgainst.length + box.signsNeutral.length > 0)
@@ -46,7 +46,7 @@ export function standingBox(app, review, entry) {
     if (all.length === 0) return null;
     return [
       h("h3", null, whichName(entry, box.which), ": ", words.names[/** @type {keyof typeof words.names} */ (box.standing)]),
-      h("ul", { class: "reasons" }, all.map((/** @type {any} */ sign) => h("li", null, `${shortDate(sign.date)}: ${text.signs[/** @type {keyof typeof text.signs} */ (sign.kind)]} (${words.strength[/** @type {keyof typeof words.strength} */ (sign.strength)]}). ${app.sentence(sign.text)}`, more(text.sources.why, h("p", null, text.sources.source(sign.source)))))),
+      h("ul", { class: "reasons" }, all.map((/** @type {any} */ sign) => h("li", null, `${shortDate(sign.date)}: ${text.signs[/** @type {keyof typeof text.signs} */ (sign.kind)]} (${words.strength[/** @type {keyof typeof words.strength} */ (sign.strength)]}). ${sign.text}`, more(text.sources.why, h("p", null, text.sources.source(sign.source)))))),
     ];
   }
 }

@@ -26,7 +26,7 @@ export function taskList(app, entry, plan, today, changed) {
     { class: "tasks" },
     h("ol", { class: "task-list" }, planned.map(card)),
     done.length > 0 ? h("details", { open: true }, h("summary", null, words.done(done.length)), h("ol", { class: "task-list" }, done.map(card))) : null,
-    dropped.length > 0 ? more(words.dropped(dropped.length), h("ul", { class: "reasons" }, dropped.map((/** @type {any} */ task) => h("li", null, app.sentence(task.title), reasonList(task.why.slice(-1), app))))) : null,
+    dropped.length > 0 ? more(words.dropped(dropped.length), h("ul", { class: "reasons" }, dropped.map((/** @type {any} */ task) => h("li", null, task.title, reasonList(task.why.slice(-1), app))))) : null,
   );
 
   /** @param {any} task */
@@ -47,14 +47,14 @@ export function taskList(app, entry, plan, today, changed) {
         !done && task.window ? h("span", { class: "task-time" }, `${clockTime(task.window.from, "from")}–${clockTime(task.window.until, "until")} `) : null,
         h("span", { class: "soon" }, done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),
       ),
-      h("p", { class: "task-title" }, app.sentence(task.title), " ", h("span", { class: "which" }, whichName(entry, task.which))),
+      h("p", { class: "task-title" }, task.title, " ", h("span", { class: "which" }, whichName(entry, task.which))),
       !done && task.dates.earliest !== task.dates.latest
         ? h("p", { class: "task-range" }, words.range(span(task.dates.earliest, task.dates.latest)), fixed ? ` ${words.fixed}` : null)
         : fixed ? h("p", { class: "task-range" }, words.fixed) : null,
       more(
         words.more,
         reasonList(task.why, app),
-        task.lookFor.length > 0 ? [h("h3", null, words.lookFor), reasonList(task.lookFor.map((/** @type {string} */ line) => ({ text: line })), app)] : null,
+        task.lookFor.length > 0 ? [h("h3", null, words.lookFor), h("ul", { class: "reasons" }, task.lookFor.map((/** @type {string} */ line) => h("li", null, line)))] : null,
         task.cautions.length > 0 ? [h("h3", null, text.dawn.cautions), cautionList(task.cautions, app)] : null,
         h("p", { class: "hint" }, text.sources.source(task.source)),
         restsOnLine(task.restsOn),
@@ -71,7 +71,7 @@ export function taskList(app, entry, plan, today, changed) {
     try {
       engine.review(place, next, today);
     } catch (error) {
-      showEngineError(error, () => date, () => {}, app.sentence);
+      showEngineError(error, () => date, () => {});
       date.input.focus();
       return;
     }

@@ -1,5 +1,7 @@
 // The units that are shown. Inside the page everything is in °C and metres.
 
+import { rounded } from "./sentences.js";
+
 /** @typedef {{temperature: "c" | "f", length: "m" | "ft", theme: "auto" | "dark" | "light"}} Display */
 
 const footM = 0.3048;
@@ -30,25 +32,16 @@ export function showing(display) {
       return inside === value ? value : Number(inside.toFixed(4));
     },
     unit: (/** @type {string} */ unit) => (unit === "°C" && fahrenheit ? "°F" : unit === "m" && feet ? "ft" : unit),
-    /** A sentence of the engine, with its temperatures and lengths in the units that are shown. */
-    sentence: (/** @type {string} */ text) => {
-      let t = text;
-      // A number of degrees that are added is a difference, not a temperature.
-      if (fahrenheit) t = convert(t, "°C(?! added)", "°F", (x) => neat(toF(x)));
-      if (feet) t = convert(t, "m(?![\\w²³/])", "ft", (x) => neat(x / footM, x < 10 ? 1 : 0));
-      return t;
+    /** Number and unit of what stands in a sentence of the engine. */
+    parts: {
+      temperature: (/** @type {number} */ c, /** @type {number} */ digits) =>
+        /** @type {[string, string]} */ ([rounded(fahrenheit ? toF(c) : c, digits), fahrenheit ? "°F" : "°C"]),
+      difference: (/** @type {number} */ c, /** @type {number} */ digits) =>
+        /** @type {[string, string]} */ ([rounded(fahrenheit ? (c * 9) / 5 : c, digits), fahrenheit ? "°F" : "°C"]),
+      length: (/** @type {number} */ m, /** @type {number} */ digits) =>
+        /** @type {[string, string]} */ ([feet ? neat(m / footM, m < 10 ? 1 : 0) : rounded(m, digits), feet ? "ft" : "m"]),
     },
   };
-}
-
-const number = "[-−]?\\d+(?:,\\d{3})*(?:\\.\\d+)?";
-/** @param {string} text @param {string} from @param {string} to @param {(x: number) => string} by */
-function convert(text, from, to, by) {
-  const pattern = new RegExp(`(^|[^\\w.])(${number})(?:( to |–| and )(${number}))? ${from}`, "g");
-  const one = (/** @type {string} */ x) => by(Number(x.replace(/,/g, "").replace("−", "-")));
-  return text.replace(pattern, (_, before, a, between, b) =>
-    before + (b === undefined ? `${one(a)} ${to}` : `${one(a)}${between}${one(b)} ${to}`),
-  );
 }
 
 /**

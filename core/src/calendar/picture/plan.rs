@@ -399,7 +399,11 @@ fn description(plan: &Plan) -> String {
             .iter()
             .map(|row| row.sentences(plan.site.zone))
             .collect();
-        parts.push(format!("{}: {}", words::which(group.which), rows.join(" ")));
+        parts.push(format!(
+            "{}: {}",
+            words::which(group.which),
+            rows.join("\n")
+        ));
     }
-    parts.join(" ")
+    parts.join("\n")
 }

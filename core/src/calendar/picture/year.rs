@@ -365,7 +365,7 @@ impl Picture<'_> {
                 mean(days.iter().map(|d| d.flying_hours).sum(), days.len()),
             ));
         }
-        parts.join(" ")
+        parts.join("\n")
     }
 }
 

@@ -45,10 +45,10 @@ def season_rows(answers: Iterable[Answered]) -> list[Row]:
                     window.get("days"),
                     _lines(window.get("opened_by", reasons)),
                     _lines(window.get("closed_by", [])),
-                    _date(errors.get("opens_if_warmer")),
-                    _date(errors.get("opens_if_cooler")),
-                    _date(errors.get("closes_if_cooler")),
-                    _date(errors.get("closes_if_warmer")),
+                    _end(errors.get("warmer"), "opens"),
+                    _end(errors.get("cooler"), "opens"),
+                    _end(errors.get("cooler"), "closes"),
+                    _end(errors.get("warmer"), "closes"),
                     errors.get("error_c"),
                     "\n".join(each["about"] for each in basis),
                     "\n".join(remarks),
@@ -60,6 +60,16 @@ def season_rows(answers: Iterable[Answered]) -> list[Row]:
                 ]
             )
     return rows
+
+
+def _end(shifted: dict[str, Any] | None, end: str) -> dt.date | str | None:
+    """One end of a window if it were warmer or cooler: a date, or why there is none."""
+    if shifted is None:
+        return None
+    if end in shifted:
+        return _date(shifted[end])
+    words = {"none": "no window", "all_year": "all year", "from": "no end", "until": "no beginning"}
+    return words[shifted["kind"]]
 
 
 def morning_rows(answers: Iterable[Answered]) -> list[Row]:

@@ -28,7 +28,8 @@ export const text = {
     notANumber: (/** @type {string} */ given) => `“${given}” is not a number. Write it in digits, such as 12 or 12.5.`,
     notADate: "Choose a whole date.",
     notAhead: "That is still to come. Choose today or an earlier day.",
-    refused: (/** @type {string} */ label, /** @type {string} */ given, /** @type {string} */ allowed) => `${label} cannot be “${given}”: ${allowed}.`,
+    refused: (/** @type {string} */ label, /** @type {string} */ given, /** @type {string} */ allowed) => `${label} cannot be “${given}”: allowed is ${allowed}.`,
+    allowed: (/** @type {string} */ given, /** @type {string} */ allowed) => `“${given}” cannot be: allowed is ${allowed}.`,
     otherwise: (/** @type {string} */ value, /** @type {string} */ source) => `Left empty: ${value}. Source: ${source}`,
   },
 
@@ -249,7 +250,6 @@ export const text = {
     openEnd: "no end in sight",
     noSuchWindow: "no such window",
     noEnds: "open all year",
-    noSuchOrNoEnds: "no such window, or one without an end",
     howSure: (/** @type {string} */ error) => `How sure? If the temperatures are off by ${error}, the usual error of what they rest on:`,
     ifWarmer: "warmer",
     ifCooler: "cooler",

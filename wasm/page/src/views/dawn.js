@@ -80,7 +80,7 @@ export function dawnView(app, arrive) {
       fill(
         root,
         h("h1", null, words.heading),
-        h("p", { class: "error", role: "alert" }, app.sentence(error.message)),
+        h("p", { class: "error", role: "alert" }, error.message),
         h("p", null, words.brokenAdvice),
         h("div", { class: "actions" }, h("button", { type: "button", onclick: () => {
           Object.assign(/** @type {any} */ (place), { forecast: null, normals: null, beeNumbers: {}, morningNumbers: {}, season: {} });
@@ -114,7 +114,7 @@ export function dawnView(app, arrive) {
         const { plan } = engine.review(/** @type {any} */ (place), entry, app.today());
         return plan.tasks
           .filter(({ state, dates }) => state.kind === "planned" && dates.best <= until)
-          .map((task) => h("li", null, h("b", null, shortDate(task.dates.best)), " ", app.sentence(task.title), " ", h("span", { class: "which" }, whichName(entry, task.which))));
+          .map((task) => h("li", null, h("b", null, shortDate(task.dates.best)), " ", task.title, " ", h("span", { class: "which" }, whichName(entry, task.which))));
       } catch (error) {
         if (!(error instanceof engine.ApiaryError)) throw error;
         return []; // The plan itself says what is wrong with it.
@@ -225,14 +225,14 @@ export function dawnView(app, arrive) {
           );
     const flight = firstFlight
       ? step(clockTime(firstFlight.at, "until"), words.firstFlight, words.flightWhy(limit(firstFlight)), firstFlight.at)
-      : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason.text)));
+      : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason)));
     // Where there is no time for a move, that is what must be read first.
     return h("ol", { class: "steps" }, window.kind === "open" ? [...lines, move, flight] : [move, ...lines, flight]);
   }
 
   /** A reason in words; how short the time is stands beside it, in whole minutes of the clock. @param {any} reason */
-  function told({ code, text: sentence }) {
-    return code === "short_time" ? words.shortTime : app.sentence(sentence);
+  function told(reason) {
+    return reason.code === "short_time" ? words.shortTime : app.sentence(reason);
   }
 
   /** @param {any} time @param {string} what @param {any} because @param {string} instant @param {string} [kind] */
@@ -277,8 +277,8 @@ export function dawnView(app, arrive) {
           };
         }),
       ],
-      reasonList(reasons.map((/** @type {any} */ one) => ({ text: told(one) })), app),
-      h("p", null, app.sentence(morning.flightDayReason.text)),
+      h("ul", { class: "reasons" }, reasons.map((/** @type {any} */ one) => h("li", null, told(one)))),
+      h("p", null, app.sentence(morning.flightDayReason)),
       h("p", null, words.howReckoned(beeLabel(/** @type {any} */ (place).bee))),
     );
   }

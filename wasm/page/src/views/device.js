@@ -39,7 +39,7 @@ export function deviceView(app) {
       file.input.value = "";
       if ("wrong" in read) return file.fail(words.unreadable(read.wrong));
       const refused = refusal(read.state, app.now());
-      if (refused) return file.fail(`${refused.where}: ${app.sentence(refused.message)}`);
+      if (refused) return file.fail(`${refused.where}: ${refused.message}`);
       // Whether this device keeps anything is for its own user to say.
       app.replace({ ...read.state, keep: app.state.keep });
       draw(words.restored(read.state.places.length, read.state.plans.length));

@@ -201,7 +201,7 @@ export function placeView(app, arrive) {
         engine.dateAt(next, app.now());
       } catch (error) {
         const fields = { latitude_deg: coordinates, longitude_deg: coordinates, elevation_m: elevation, zone, east_horizon_deg: east, west_horizon_deg: west };
-        showEngineError(error, (field) => fields[/** @type {keyof typeof fields} */ (field)], (message) => fill(alert, message), app.sentence);
+        showEngineError(error, (field) => fields[/** @type {keyof typeof fields} */ (field)], (message) => fill(alert, message));
         return focusFirstError(root);
       }
       app.change((state) => {

@@ -78,7 +78,7 @@ export function planView(app, arrive) {
       review = engine.review(here, entry, today);
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
-      fill(root, h("h1", null, planName(entry)), switcher(entry), h("p", { class: "error", role: "alert" }, app.sentence(error.message)), facts(entry), recordsBox(app, entry, () => redraw("h1")), removal(entry));
+      fill(root, h("h1", null, planName(entry)), switcher(entry), h("p", { class: "error", role: "alert" }, error.message), facts(entry), recordsBox(app, entry, () => redraw("h1")), removal(entry));
       return;
     }
     const { plan } = review;
@@ -101,8 +101,8 @@ export function planView(app, arrive) {
       signsForm(app, entry, today, () => redraw(".standing h2")),
       recordsBox(app, entry, () => redraw(".standing h2")),
       h("h2", null, words.picture),
-      h("figure", { class: "paper" }, picture(drawn, app.sentence)),
-      more(text.year.inWords, h("ul", { class: "reasons" }, sentences(app.sentence(pictureWords(drawn))).map((line) => h("li", null, line)))),
+      h("figure", { class: "paper" }, picture(drawn)),
+      more(text.year.inWords, h("ul", { class: "reasons" }, sentences(pictureWords(drawn)).map((line) => h("li", null, line)))),
       planFiles(app, entry, plan),
       h("section", null, h("h2", null, text.dawn.cautions), cautionList(plan.cautions, app)),
       h("section", null, h("h2", null, text.dawn.restsOn), basisList(plan.basis, app)),
@@ -161,7 +161,7 @@ export function planView(app, arrive) {
   function moved(entry, plan, dates) {
     const changed = plan.tasks.filter((/** @type {any} */ { id, state }) => state.kind === "planned" && entry.seen[id] && entry.seen[id] !== dates[id]);
     if (changed.length === 0) return null;
-    const lines = changed.map((/** @type {any} */ { id, title }) => h("li", null, app.sentence(title), ": ", h("s", null, taskDate(entry.seen[id], plan.today)), " ", h("b", null, taskDate(dates[id], plan.today))));
+    const lines = changed.map((/** @type {any} */ { id, title }) => h("li", null, title, ": ", h("s", null, taskDate(entry.seen[id], plan.today)), " ", h("b", null, taskDate(dates[id], plan.today))));
     return h(
       "section",
       { class: "moved", "aria-live": "polite" },

@@ -11,8 +11,6 @@ import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.year;
-/** Whether it is heat that ends a window, by what ends it. */
-const heatOrCold = { temperature_above: true, temperature_below: false, cool_weeks_ahead: false };
 
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function yearView(app, arrive) {
@@ -43,11 +41,11 @@ export function yearView(app, arrive) {
       svgText = engine.yearPicture(here, today, safe.find(({ method }) => method.name === wanted)?.last ?? undefined, here.name);
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
-      fill(answer, h("p", { class: "error", role: "alert" }, app.sentence(error.message)));
+      fill(answer, h("p", { class: "error", role: "alert" }, error.message));
       return;
     }
     const { display } = app.state;
-    const monthly = sentences(app.sentence(pictureWords(svgText)));
+    const monthly = sentences(pictureWords(svgText));
     fill(
       answer,
       windows(season),
@@ -56,7 +54,7 @@ export function yearView(app, arrive) {
         "figure",
         { class: "paper" },
         // Its scale is in °C, so its words are too.
-        picture(svgText, app.metric),
+        picture(svgText),
         display.temperature === "f" || display.length === "ft" ? h("figcaption", { class: "hint" }, words.pictureMetric) : null,
       ),
       more(words.inWords, h("ul", { class: "reasons" }, monthly.map((line) => h("li", null, line)))),
@@ -65,7 +63,7 @@ export function yearView(app, arrive) {
         words.rules(Math.round(season.chance * 100)),
         [
           { label: words.chance, value: words.chanceOption(Math.round(season.chance * 100)), source: here.season.chance === undefined ? engine.parameters().find(({ group, name }) => group === "season" && name === "chance")?.number.source ?? "" : text.sources.yours },
-          ...season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: app.metric(rule.source) })),
+          ...season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
         ],
       ),
     );
@@ -93,20 +91,22 @@ export function yearView(app, arrive) {
   }
 
   /** @param {any} window */
-  function errorRange({ errorRange: range, openedBy, closedBy }) {
-    // Without any end a window is gone or open all year; which one hangs on what ends it: cold or heat.
-    const hot = [...openedBy, ...closedBy].map(({ code }) => heatOrCold[/** @type {keyof typeof heatOrCold} */ (code)]);
-    const without = (/** @type {boolean} */ warmer) =>
-      hot.every((one) => one === warmer) ? words.noSuchWindow : hot.every((one) => one === !warmer) ? words.noEnds : words.noSuchOrNoEnds;
-    const side = (/** @type {string | null} */ opens, /** @type {string | null} */ closes, /** @type {boolean} */ warmer) =>
-      opens && closes ? span(opens, closes) : opens || closes ? `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}` : without(warmer);
+  function errorRange({ errorRange: { errorC, warmer, cooler } }) {
+    const side = (/** @type {any} */ { kind, opens, closes, reasons }) =>
+      kind === "none"
+        ? [words.noSuchWindow, reasonList(reasons, app)]
+        : kind === "all_year"
+          ? words.noEnds
+          : opens && closes
+            ? span(opens, closes)
+            : `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}`;
     return h(
       "div",
       { class: "how-sure" },
-      h("p", null, words.howSure(app.show.difference(range.errorC))),
+      h("p", null, words.howSure(app.show.difference(errorC))),
       h("dl", { class: "pairs" },
-        h("dt", null, words.ifWarmer), h("dd", null, side(range.opensIfWarmer, range.closesIfWarmer, true)),
-        h("dt", null, words.ifCooler), h("dd", null, side(range.opensIfCooler, range.closesIfCooler, false))),
+        h("dt", null, words.ifWarmer), h("dd", null, side(warmer)),
+        h("dt", null, words.ifCooler), h("dd", null, side(cooler))),
     );
   }
 
@@ -174,7 +174,7 @@ export function yearView(app, arrive) {
             const today = app.today();
             engine.season({ ...here, season: next }, today, addDays(today, 364));
           } catch (error) {
-            showEngineError(error, () => own, () => {}, app.sentence);
+            showEngineError(error, () => own, () => {});
             return;
           }
           here.season = next;
