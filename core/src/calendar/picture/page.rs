@@ -230,7 +230,9 @@ impl Page {
         }
     }
 
+    /// The whole picture. Each line of the description is a sentence.
     pub fn finish(self, height: f64, title: &str, description: &str) -> String {
+        let sentences: Vec<_> = description.lines().map(escape).collect();
         format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{}\" height=\"{}\" \
              viewBox=\"0 0 {w} {h}\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n\
@@ -239,7 +241,7 @@ impl Page {
             num(WIDTH * ALONE),
             num(height * ALONE),
             escape(title),
-            escape(description),
+            sentences.join("\n"),
             self.body,
             w = num(WIDTH),
             h = num(height),
