@@ -3,7 +3,7 @@
 
 use chrono::{
     DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta,
-    TimeZone, Utc,
+    TimeZone, Timelike, Utc,
 };
 use chrono_tz::Tz;
 use serde::Serialize;
@@ -114,6 +114,40 @@ pub fn in_zone(instant: DateTime<Utc>, zone: Tz) -> Instant {
     let offset_s = zone::shown(zone, instant.timestamp()).offset_s;
     let offset = FixedOffset::east_opt(offset_s);
     instant.with_timezone(&offset.unwrap_or(UTC))
+}
+
+/// Which end of a stretch of time a moment is, for its clock text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Edge {
+    /// A beginning: rounded up to the whole minute, so that nothing begins too early.
+    From,
+    /// An end: rounded down, so that nothing ends too late.
+    Until,
+}
+
+/// What the clocks show at a moment, in whole minutes on the safe side: `05:52`. Everything that is
+/// printed, written or shown of a window is this text.
+///
+/// ```
+/// use apiary_almanac::civil::{Edge, clock_text};
+/// let at = chrono::DateTime::parse_from_rfc3339("2026-09-14T05:51:07.218+10:00")?;
+/// assert_eq!(clock_text(at, Edge::From), "05:52");
+/// assert_eq!(clock_text(at, Edge::Until), "05:51");
+/// # Ok::<(), chrono::ParseError>(())
+/// ```
+pub fn clock_text(at: Instant, edge: Edge) -> String {
+    let at = whole_minute(at, edge);
+    format!("{:02}:{:02}", at.hour(), at.minute())
+}
+
+/// The whole minute of [`clock_text`].
+pub fn whole_minute(at: Instant, edge: Edge) -> Instant {
+    let over = TimeDelta::seconds(at.timestamp().rem_euclid(60))
+        + TimeDelta::nanoseconds(at.timestamp_subsec_nanos().into());
+    match edge {
+        Edge::From if over > TimeDelta::zero() => at - over + TimeDelta::minutes(1),
+        Edge::From | Edge::Until => at - over,
+    }
 }
 
 /// First moment of a civil day.

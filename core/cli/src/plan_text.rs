@@ -1,9 +1,10 @@
 //! The printed plan, for a terminal of 80 columns.
 
+use apiary_almanac::civil::{Edge, clock_text};
 use apiary_almanac::plan::Plan;
 use apiary_almanac::task::{Task, TaskState, Which};
 
-use super::text::{cautions, clock, item, line, long_date, section};
+use super::text::{cautions, item, line, long_date, section};
 
 /// The plan by itself, with what to mind.
 pub fn page(plan: &Plan) -> String {
@@ -97,7 +98,13 @@ fn task(out: &mut String, task: &Task) {
     };
     let window = task
         .window
-        .map(|window| format!(" {}-{}", clock(window.from), clock(window.until)))
+        .map(|window| {
+            format!(
+                " {}-{}",
+                clock_text(window.from, Edge::From),
+                clock_text(window.until, Edge::Until)
+            )
+        })
         .unwrap_or_default();
     item(
         out,

@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use apiary_almanac::caution::Caution;
+use apiary_almanac::civil::{Edge, clock_text, whole_minute};
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
 use apiary_almanac::morning::{MoveWindow, RankedMorning};
 use apiary_almanac::outlook::Outlook;
@@ -196,13 +197,17 @@ fn tomorrow(out: &mut String, answer: &Outlook) {
         2,
         &format!(
             "civil dawn {dawn}, sunrise {rise}, noon {}, sunset {set}, civil dusk {dusk}",
-            clock(sun.solar_noon)
+            clock_text(sun.solar_noon, Edge::From)
         ),
     );
     let day = &answer.flight_tomorrow;
     let flight = match &day.flight {
         Flight::Possible { first, last } => {
-            format!("bees can fly from {} to {}", edge(first), edge(last))
+            format!(
+                "bees can fly from {} to {}",
+                edge(first, Edge::Until),
+                edge(last, Edge::From)
+            )
         }
         Flight::TooCold => "too cold for flight".to_owned(),
         Flight::TooDark => "too dark for flight".to_owned(),
@@ -231,12 +236,15 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
     let evening = &found.evening_before;
     let lamp = if evening.lamp_needed { " by lamp" } else { "" };
     let window = match &found.window {
-        MoveWindow::Open {
-            from,
-            until,
-            minutes,
-        } => {
-            format!("move {}-{} ({minutes:.0} min)", clock(*from), clock(*until))
+        MoveWindow::Open { from, until, .. } => {
+            let (from, until) = (
+                whole_minute(*from, Edge::From),
+                whole_minute(*until, Edge::Until),
+            );
+            // As many as lie between the two texts.
+            let minutes = (until - from).num_minutes();
+            let (from, until) = (clock_text(from, Edge::From), clock_text(until, Edge::Until));
+            format!("move {from}-{until} ({minutes} min)")
         }
         MoveWindow::None { .. } => "no move window".to_owned(),
     };
@@ -248,11 +256,11 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
             ranked.rank,
             short_date(found.date),
             evening.from.format("%a"),
-            clock(evening.from)
+            clock_text(evening.from, Edge::From)
         ),
     );
     let first = match &found.first_flight {
-        Some(first) => format!("First flight {}. ", edge(first)),
+        Some(first) => format!("First flight {}. ", edge(first, Edge::Until)),
         None => "No flight that day. ".to_owned(),
     };
     let reasons: Vec<_> = ranked.reasons.iter().map(|reason| reason.text()).collect();
@@ -263,20 +271,24 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
     }
 }
 
-fn edge(edge: &FlightEdge) -> String {
+/// First flight is rounded down, last flight up: bees may be out for all of those minutes.
+fn edge(edge: &FlightEdge, side: Edge) -> String {
     let limit = match edge.limit {
         FlightLimit::Light => "light",
         FlightLimit::Temperature => "warmth",
     };
-    format!("{} ({limit})", clock(edge.at))
+    format!("{} ({limit})", clock_text(edge.at, side))
 }
 
 fn rise_and_set(crossing: &Crossing) -> (String, String) {
     let none = || "--:--".to_owned();
+    // What begins with the light is rounded up, what ends with it down.
+    let up = |at: &Instant| clock_text(*at, Edge::From);
+    let down = |at: &Instant| clock_text(*at, Edge::Until);
     match crossing {
-        Crossing::RisesAndSets { rise, set } => (clock(*rise), clock(*set)),
-        Crossing::OnlyRises { rise } => (clock(*rise), none()),
-        Crossing::OnlySets { set } => (none(), clock(*set)),
+        Crossing::RisesAndSets { rise, set } => (up(rise), down(set)),
+        Crossing::OnlyRises { rise } => (up(rise), none()),
+        Crossing::OnlySets { set } => (none(), down(set)),
         Crossing::AlwaysAbove | Crossing::AlwaysBelow => (none(), none()),
     }
 }
@@ -292,10 +304,6 @@ fn place(site: &Site) -> String {
         site.elevation_m.get(),
         site.zone.name()
     )
-}
-
-pub fn clock(at: Instant) -> String {
-    at.format("%H:%M").to_string()
 }
 
 pub fn long_date(date: NaiveDate) -> String {

@@ -57,7 +57,7 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
         "Quoll Creek Little Bee Circle, Ines Marrow, hive Lantern",
         "Season for dividing colonies",
         "Tomorrow, Mon 14 Sep 2026",
-        "civil dawn 05:23",
+        "civil dawn 05:24",
         "Mornings to move a hive, the best first",
         " 1. ",
         "10. ",

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::check::check_plans;
 use super::words;
-use crate::civil::Instant;
+use crate::civil::{Edge, Instant, clock_text};
 use crate::error::Error;
 use crate::plan::Plan;
 use crate::reason::Reason;
@@ -100,7 +100,7 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         TaskState::Done { on } => ("done", Some(on)),
         TaskState::Dropped => ("dropped", None),
     };
-    let clock = |at: Instant| format!("{}T{}", at.date_naive(), words::clock(at));
+    let clock = |at: Instant, edge| format!("{}T{}", at.date_naive(), clock_text(at, edge));
     [
         Cow::Borrowed(&plan.id),
         harmless(&plan.title),
@@ -118,8 +118,8 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         task.dates.earliest.to_string().into(),
         task.dates.best.to_string().into(),
         task.dates.latest.to_string().into(),
-        or_nothing(window.map(|(from, _)| clock(from))),
-        or_nothing(window.map(|(_, until)| clock(until))),
+        or_nothing(window.map(|(from, _)| clock(from, Edge::From))),
+        or_nothing(window.map(|(_, until)| clock(until, Edge::Until))),
         or_nothing(window.map(|(from, _)| format!("UTC{}", from.offset()))),
         lines(&task.why.iter().map(Reason::text).collect::<Vec<_>>()),
         lines(&task.look_for),

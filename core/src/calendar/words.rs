@@ -1,9 +1,9 @@
 //! Words and clock times that every form of a plan shares.
 
-use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Timelike, Utc};
+use chrono::{Datelike, NaiveDate, TimeDelta};
 use chrono_tz::Tz;
 
-use crate::civil::{Instant, MONTHS, in_zone};
+use crate::civil::{Edge, Instant, MONTHS, in_zone, whole_minute};
 use crate::site::Site;
 use crate::task::{TaskKind, TimeWindow, Which};
 use crate::wait::RestsOn;
@@ -35,25 +35,18 @@ pub(super) const fn which(which: Which) -> &'static str {
 /// A window on the site's clocks, drawn in to whole minutes so that it never grows; one that holds
 /// no whole minute keeps its seconds.
 pub(super) fn on_the_clock(window: &TimeWindow, zone: Tz) -> (Instant, Instant) {
-    let (from, until) = (window.from.to_utc(), window.until.to_utc());
-    let drawn_in = |step_s: i64| {
-        let up = (from + TimeDelta::seconds(step_s) - TimeDelta::nanoseconds(1)).timestamp();
-        (
-            up.div_euclid(step_s) * step_s,
-            until.timestamp().div_euclid(step_s) * step_s,
-        )
-    };
-    let (from_s, until_s) = match drawn_in(60) {
-        (a, b) if a < b => (a, b),
-        _ => (
-            from.timestamp(),
-            until.timestamp().max(from.timestamp() + 1),
-        ),
-    };
-    let at = |unix: i64, otherwise: DateTime<Utc>| {
-        in_zone(DateTime::from_timestamp(unix, 0).unwrap_or(otherwise), zone)
-    };
-    (at(from_s, from), at(until_s, until))
+    let shown = |at: Instant| in_zone(at.to_utc(), zone);
+    let minutes = (
+        whole_minute(window.from, Edge::From),
+        whole_minute(window.until, Edge::Until),
+    );
+    if minutes.0 < minutes.1 {
+        return (shown(minutes.0), shown(minutes.1));
+    }
+    let second = |at: Instant| at - TimeDelta::nanoseconds(at.timestamp_subsec_nanos().into());
+    let from = second(window.from);
+    let until = second(window.until).max(from + TimeDelta::seconds(1));
+    (shown(from), shown(until))
 }
 
 /// `28.81° S, 153.28° E`.
@@ -102,11 +95,6 @@ pub(super) fn date(date: NaiveDate) -> String {
 /// `14 Sep`.
 pub(super) fn short_date(date: NaiveDate) -> String {
     format!("{} {}", date.day(), short_month(date))
-}
-
-/// `05:34`.
-pub(super) fn clock(at: Instant) -> String {
-    format!("{:02}:{:02}", at.hour(), at.minute())
 }
 
 /// Which weather a date rests on; empty where none was asked for.

@@ -11,6 +11,7 @@ use super::page::{
 use super::text;
 use crate::calendar::check::check_plan;
 use crate::calendar::words;
+use crate::civil::{Edge, clock_text};
 use crate::error::Error;
 use crate::plan::Plan;
 use crate::task::{Task, TaskKind, TaskState, Which};
@@ -372,7 +373,11 @@ fn task_dates(task: &Task, zone: Tz) -> String {
     let name = if far { words::date } else { words::short_date };
     let clock = task.window.as_ref().map_or(String::new(), |window| {
         let (from, until) = words::on_the_clock(window, zone);
-        format!(", {}–{}", words::clock(from), words::clock(until))
+        format!(
+            ", {}–{}",
+            clock_text(from, Edge::From),
+            clock_text(until, Edge::Until)
+        )
     });
     let range = if dates.earliest == dates.latest {
         String::new()
