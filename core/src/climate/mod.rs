@@ -550,21 +550,4 @@ mod tests {
             None
         );
     }
-
-    #[test]
-    fn the_examples_of_the_guide_can_be_read() {
-        let guide = include_str!("../../../docs/climate.md");
-        let tables: Vec<_> = guide.split("```csv\n").skip(1).collect();
-        let table = |index: usize| tables[index].split("```").next().unwrap();
-        let records = DailyRecords::from_csv("records.csv", table(0)).unwrap();
-        assert_eq!(records.days().len(), 3);
-        // The guide shows two of the twelve months.
-        let mut months = table(1).to_owned();
-        for month in 3..=12 {
-            months += &format!("{month};15,5;25;60\n");
-        }
-        let normals = MonthlyNormals::from_csv("normals.csv", &months).unwrap();
-        assert_eq!(normals.rain_mm().unwrap()[1], 175.0);
-        assert_eq!(tables.len(), 2);
-    }
 }

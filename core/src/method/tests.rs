@@ -339,11 +339,3 @@ fn every_conflict_of_practice_is_named_with_both_sources() {
     assert_eq!(choice("feeding").others.len(), 1);
     assert_eq!(choice("division_interval").others.len(), 1);
 }
-
-#[test]
-fn the_example_of_the_guide_can_be_read() {
-    let guide = include_str!("../../../docs/methods.md");
-    let text = guide.split("```toml\n").nth(1).unwrap();
-    let own = Method::from_toml("own.toml", text.split("```").next().unwrap()).unwrap();
-    assert_eq!((own.name(), own.steps().len()), ("our_way", 3));
-}

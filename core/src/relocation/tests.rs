@@ -511,18 +511,3 @@ fn stages_never_stand_on_top_of_each_other() {
         "{last:?}"
     );
 }
-
-#[test]
-fn the_examples_of_the_guide_can_be_asked() {
-    let guide = include_str!("../../../docs/relocation.md");
-    let example = |kind: &str| {
-        let after = guide.split(kind).nth(1).unwrap();
-        after.split("```").next().unwrap()
-    };
-    let wait: Wait = crate::wire::from_toml("guide", example("```toml\n")).unwrap();
-    assert_eq!(wait.unit, WaitUnit::FlyingDays);
-    let answer = crate::ask(example("```json\n")).unwrap();
-    let answer: serde_json::Value = serde_json::from_str(&answer).unwrap();
-    let stages = answer["course"]["stages"].as_array().unwrap();
-    assert_eq!(stages.last().unwrap()["turned_so_far_deg"], 60.0);
-}

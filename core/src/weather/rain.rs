@@ -90,7 +90,7 @@ mod tests {
     fn the_share_above_a_limit_meets_the_gamma_distributions_of_stations() {
         assert!((gamma_above(1.0, 2.0) - (-2.0_f64).exp()).abs() < 1e-12);
         let (mut squares, mut sum, mut rows) = (0.0, 0.0, 0.0);
-        let text = include_str!("../../../tests/published/daily_rain.csv");
+        let text = include_str!("../../tests/daily_rain.csv");
         for row in csv::Reader::from_reader(text.as_bytes()).records() {
             let row = row.unwrap();
             let [rain_mm, days, shape] = [2, 3, 4].map(|i| row[i].parse::<f64>().unwrap());
@@ -112,7 +112,7 @@ mod tests {
     #[test]
     fn wet_days_come_in_spells_as_at_stations() {
         // The chain's correlation is 1 - P(wet | dry) / P(wet).
-        let text = include_str!("../../../tests/published/daily_rain.csv");
+        let text = include_str!("../../tests/daily_rain.csv");
         let found: Vec<f64> = csv::Reader::from_reader(text.as_bytes())
             .records()
             .map(|row| {
