@@ -207,10 +207,7 @@ macro_rules! catalogue {
         $(
             pub(crate) fn $code($($name: <$kind as Kind>::Given<'_>),*) -> Reason {
                 let values = Values::default();
-                $(
-                    let mut values = values;
-                    <$kind as Kind>::put(&mut values, stringify!($name), $name);
-                )*
+                $(let values = values.with::<$kind>(stringify!($name), $name);)*
                 Reason {
                     code: Cow::Borrowed(stringify!($code)),
                     values,

@@ -166,6 +166,12 @@ impl Values {
         self.0.is_empty()
     }
 
+    /// With one value more.
+    pub(super) fn with<K: Kind>(mut self, name: &'static str, given: K::Given<'_>) -> Self {
+        K::put(&mut self, name, given);
+        self
+    }
+
     pub(super) fn put(&mut self, name: &'static str, value: Value) {
         let place = self.0.partition_point(|(known, _)| **known < *name);
         self.0.insert(place, (Cow::Borrowed(name), value));
