@@ -199,17 +199,6 @@ impl SeasonSettings {
     }
 }
 
-/// The share of years in which the rules held on a date.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
-pub struct DayShare {
-    /// The date.
-    pub date: NaiveDate,
-    /// Years that could be judged.
-    pub years: usize,
-    /// Share of them in which every rule held, 0 to 1; `None` where no year could be judged.
-    pub share: Option<f64>,
-}
-
 /// Finds the working windows that touch the span from `first` to `last`.
 ///
 /// A window is followed beyond the span, for a year at most, so that `opens` and `closes` are its
@@ -396,31 +385,6 @@ impl<'a> Asked<'a> {
         }
         judged
     }
-}
-
-/// For each date of a span, the share of years in which every rule held.
-///
-/// # Errors
-/// As [`season`].
-pub fn day_shares(
-    climate: &Climate,
-    rules: &[Rule],
-    first: NaiveDate,
-    last: NaiveDate,
-) -> Result<Vec<DayShare>, Error> {
-    check_span(first, last)?;
-    let judged = Asked::new(climate, rules, first, last)?.as_given();
-    Ok((0..judged.years.len())
-        .map(|i| DayShare {
-            date: judged.date(i),
-            years: judged.years[i],
-            share: judged.share(&judged.all, i).map(
-                |share| {
-                    if judged.is_barred(i) { 0.0 } else { share }
-                },
-            ),
-        })
-        .collect())
 }
 
 fn check_chance(chance: f64) -> Result<(), Error> {

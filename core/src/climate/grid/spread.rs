@@ -6,7 +6,6 @@ use serde::Serialize;
 use super::GridClimate;
 use crate::civil::MONTH_DAYS;
 use crate::error::Error;
-use crate::normal::chance_at_or_above;
 use crate::wire::FromNode;
 
 /// Correlation of a day's departure of the maximum from its normal with the next day's: 0.62, the
@@ -118,29 +117,5 @@ impl GridClimate {
                 sd(calm * (1.60 + 0.77 * from_equator) + calm_winter * 1.31 * cooler)
             }),
         }
-    }
-
-    /// Chance that a day of a month (1 to 12) has a maximum at or above a threshold, 0 to 1; `None`
-    /// for another month. The days are taken to be normally distributed, which is a fair picture
-    /// within about two standard deviations.
-    ///
-    /// ```
-    /// use apiary_almanac::climate::grid;
-    /// let lismore = grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
-    /// let (winter, summer) = (lismore.chance_of_maximum(7, 25.0), lismore.chance_of_maximum(1, 25.0));
-    /// assert!(winter < summer);
-    /// assert_eq!(lismore.chance_of_maximum(13, 25.0), None);
-    /// ```
-    pub fn chance_of_maximum(&self, month: usize, at_least_c: f64) -> Option<f64> {
-        let i = month.checked_sub(1)?;
-        let (mean, sd) = (self.maximum_c.get(i)?, self.spread().maximum_sd_c[i]);
-        Some(chance_at_or_above(at_least_c, *mean, sd))
-    }
-
-    /// Chance that a day of a month (1 to 12) has a minimum at or above a threshold, 0 to 1.
-    pub fn chance_of_minimum(&self, month: usize, at_least_c: f64) -> Option<f64> {
-        let i = month.checked_sub(1)?;
-        let (mean, sd) = (self.minimum_c.get(i)?, self.spread().minimum_sd_c[i]);
-        Some(chance_at_or_above(at_least_c, *mean, sd))
     }
 }
