@@ -38,13 +38,40 @@ mod tests {
     use super::*;
 
     #[test]
-    fn there_and_back() {
-        let text = plans_json(&[plan()]).unwrap();
-        assert_eq!(plans_from_json("p", &text).unwrap(), [plan()]);
-        let extra = text.replacen("\"method\"", "\"mood\":1,\"method\"", 1);
-        assert_eq!(
-            plans_from_json("p", &extra).unwrap_err().code(),
-            "unreadable"
-        );
+    fn an_array_of_plans_that_a_reader_of_json_understands() {
+        let other = Plan {
+            id: "other".to_owned(),
+            ..plan()
+        };
+        let text = plans_json(&[plan(), other]).unwrap();
+        let read: Vec<serde_json::Value> = serde_json::from_str(&text).unwrap();
+        let sample: serde_json::Value =
+            serde_json::from_str(include_str!("../../tests/pictures/invented-plan.json")).unwrap();
+        assert_eq!(read.len(), 2);
+        assert_eq!(read[1]["id"], "other");
+        let tasks = |plan: &serde_json::Value| plan["tasks"].as_array().unwrap().clone();
+        assert_eq!(tasks(&read[0]).len(), tasks(&sample).len());
+        for (written, given) in std::iter::zip(tasks(&read[0]), tasks(&sample)) {
+            for name in ["id", "kind", "title", "dates", "state"] {
+                assert_eq!(written[name], given[name]);
+            }
+        }
+    }
+
+    #[test]
+    fn what_no_plan_can_be_is_refused() {
+        let refused = |from: &str, to: &str| {
+            let text = plans_json(&[plan()]).unwrap();
+            assert!(text.contains(from), "{from}");
+            plans_from_json("p.json", &text.replacen(from, to, 1)).unwrap_err()
+        };
+        let unknown = refused("\"method\"", "\"mood\":1,\"method\"");
+        assert_eq!(unknown.code(), "unreadable");
+        assert!(unknown.to_string().contains("mood"), "{unknown}");
+        let turned = refused("\"earliest\":\"2026-09-12\"", "\"earliest\":\"2026-09-13\"");
+        assert_eq!(turned.code(), "inconsistent");
+        let same = plan();
+        let twice = plans_json(&[same.clone(), same]).unwrap_err();
+        assert_eq!(twice.code(), "inconsistent");
     }
 }

@@ -252,23 +252,71 @@ fn a_plan_without_tasks_is_still_a_calendar() {
     assert!(text.contains("\r\nNAME:Quoll Creek Little Bee Circle\\, Ines Marrow\\, Lantern\r\n"));
 }
 
+/// RFC 5545: 3.6 and 3.7 of the calendar, 3.6.1 of an event, 3.6.5 of a zone, 3.6.6 of an alarm.
 #[test]
-fn the_head_and_the_mandatory_properties() {
+fn the_mandatory_properties_stand_once() {
     let text = plans_ics(&[plan()], &settings()).unwrap();
-    assert!(text.starts_with("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//apiary-almanac//"));
-    assert!(text.ends_with("END:VEVENT\r\nEND:VCALENDAR\r\n"));
-    let unfolded = text.replace("\r\n ", "");
-    for part in [
-        "GEO:-28.810000;153.280000\r\n",
-        "CATEGORIES:Move,Daughter colony,Quoll Creek Little Bee Circle\\, Ines Marrow\\, Lantern\r\n",
-        "Not airtight",
-        "not before 20 Sep 2026\\, by 27 Sep 2026 at the latest.",
-    ] {
-        // The cautions are those of the plan given, which says nothing of airtight hives.
-        assert_eq!(unfolded.contains(part), part != "Not airtight", "{part}");
+    let unfolded = unfold(&text);
+    let calendar = read_calendar(&unfolded).unwrap();
+    let once = |properties: &[icalendar::parser::Property<'_>], name: &str| {
+        let mut found = properties.iter().filter(|p| p.name == name);
+        let value = found.next().map(|p| p.val.to_string());
+        assert!(found.next().is_none(), "{name}");
+        value.unwrap_or_else(|| panic!("no {name}"))
+    };
+    assert_eq!(once(&calendar.properties, "VERSION"), "2.0");
+    assert!(once(&calendar.properties, "PRODID").starts_with("-//apiary-almanac//"));
+    let events = calendar.components.iter().filter(|c| c.name == "VEVENT");
+    assert_eq!(events.clone().count(), plan().tasks.len());
+    for event in events {
+        for name in ["UID", "DTSTAMP", "DTSTART"] {
+            assert!(!once(&event.properties, name).is_empty(), "{name}");
+        }
+        // 3.8.1.6: latitude; longitude.
+        assert_eq!(once(&event.properties, "GEO"), "-28.810000;153.280000");
+        for alarm in &event.components {
+            for name in ["ACTION", "TRIGGER", "DESCRIPTION"] {
+                assert!(!once(&alarm.properties, name).is_empty(), "{name}");
+            }
+        }
     }
-    // The cautions for the whole plan stand once, with its first event.
-    assert_eq!(unfolded.matches("Mind throughout the plan").count(), 1);
+    let zones = calendar.components.iter().filter(|c| c.name == "VTIMEZONE");
+    for zone in zones {
+        assert_eq!(once(&zone.properties, "TZID"), "Australia/Sydney");
+        assert!(!zone.components.is_empty());
+        for observance in &zone.components {
+            for name in ["DTSTART", "TZOFFSETFROM", "TZOFFSETTO"] {
+                assert!(!once(&observance.properties, name).is_empty(), "{name}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_cautions_of_a_plan_stand_once_with_its_first_event() {
+    let text = plans_ics(&[plan()], &settings()).unwrap();
+    let unfolded = unfold(&text);
+    let calendar = read_calendar(&unfolded).unwrap();
+    let told: Vec<String> = calendar
+        .components
+        .iter()
+        .filter(|c| c.name == "VEVENT")
+        .map(|event| {
+            value(event, "DESCRIPTION")
+                .replace("\\,", ",")
+                .replace("\\;", ";")
+        })
+        .collect();
+    let of_the_plan: Vec<_> = told
+        .iter()
+        .map(|text| text.split_once("Mind throughout the plan"))
+        .collect();
+    let (_, first) = of_the_plan[0].unwrap();
+    assert!(plan().cautions.len() > 1);
+    for caution in plan().cautions {
+        assert!(first.contains(&*caution.text), "{first}");
+    }
+    assert!(of_the_plan[1..].iter().all(Option::is_none));
 }
 
 proptest! {
