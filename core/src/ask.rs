@@ -20,6 +20,7 @@ use crate::method::{Method, built_in, method_names};
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
+use crate::place::{self, CheckedPlace};
 use crate::plan::{LastSafe, LastSafeRequest, Plan, PlanRequest};
 use crate::reason::{Language, Sentences};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
@@ -42,7 +43,7 @@ pub const LARGEST_ANSWER_BYTES: usize = 96 * 1024 * 1024;
 type Answer = fn(&Node<'_>) -> Result<String, Error>;
 
 /// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 25] = [
+const REQUESTS: [(&str, Answer); 26] = [
     ("about", |fields| answer(fields, about)),
     ("bee", |fields| answer(fields, bee)),
     ("calendar", |fields| answer(fields, calendar)),
@@ -56,6 +57,7 @@ const REQUESTS: [(&str, Answer); 25] = [
     ("outlook", |fields| answer(fields, outlook)),
     ("parameters", |fields| answer(fields, parameters)),
     ("parting", |fields| answer(fields, parting)),
+    ("place", |fields| answer(fields, checked_place)),
     ("plan", |fields| answer(fields, plan)),
     ("plan_csv", |fields| answer(fields, plan_csv)),
     ("plan_picture", |fields| answer(fields, plan_picture)),
@@ -98,6 +100,7 @@ pub fn ask(request: &str) -> Result<String, Error> {
     }
     let mut tree = wire::node("request", request)?;
     let name = take_name(&mut tree).map_err(|problem| wire::unreadable("request", problem))?;
+    place::complete(&mut tree)?;
     match REQUESTS.iter().find(|(known, _)| *known == name) {
         Some((_, answer)) => work::counted(|| answer(&tree)).0,
         None => Err(Error::UnknownName {
@@ -214,6 +217,11 @@ struct SiteRequest {
 
 fn site(request: SiteRequest) -> Result<Site, Error> {
     Ok(request.site)
+}
+
+/// Whether a site can be meant.
+fn checked_place(request: SiteRequest) -> Result<CheckedPlace, Error> {
+    Ok(place::check(&request.site))
 }
 
 /// A bee with all its numbers: a built-in one by name, or a user's own.

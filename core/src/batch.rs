@@ -289,6 +289,8 @@ impl Place {
             zone,
             east_horizon_deg: Horizon::default(),
             west_horizon_deg: Horizon::default(),
+            elevation_from_land: false,
+            longitude_from_360: false,
         }
         .with_horizon(self.east_horizon_deg, self.west_horizon_deg)
     }

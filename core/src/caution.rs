@@ -8,7 +8,9 @@ use crate::bee::Bee;
 use crate::climate::DayTemperatures;
 use crate::morning::{Morning, MorningSettings, MoveWindow};
 use crate::number::COMMON_PRACTICE;
+use crate::place;
 use crate::reason::{Reason, say};
+use crate::site::Site;
 use crate::wire::FromNode;
 
 /// One caution.
@@ -85,6 +87,14 @@ impl Caution {
 
 /// Codes of the cautions that hold whatever the weather.
 pub const STANDING_CAUTIONS: [&str; 5] = ["dark", "lifting", "closed_hive", "bites_allergy", "law"];
+
+/// What to look at again in a site, to stand before all other cautions.
+pub fn of_place(site: &Site) -> Vec<Caution> {
+    let doubts = place::doubts(site).into_iter();
+    doubts
+        .map(|doubt| Caution::new(doubt, None, COMMON_PRACTICE))
+        .collect()
+}
 
 /// The cautions that the coming days and mornings call for, then those that always hold.
 ///

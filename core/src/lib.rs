@@ -28,6 +28,8 @@ pub mod light;
 
 pub mod climate;
 
+pub mod place;
+
 pub mod batch;
 
 pub mod sun;

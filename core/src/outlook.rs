@@ -5,7 +5,7 @@ use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
-use crate::caution::{Caution, cautions};
+use crate::caution::{Caution, cautions, of_place};
 use crate::civil::{check_date, next_day};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
@@ -127,7 +127,11 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
         season,
         sun_tomorrow: ephemeris.day(site, tomorrow)?,
         flight_tomorrow: flight_day(&ephemeris, site, &climate, &bee, tomorrow)?,
-        cautions: cautions(&bee, &settings, &days, &by_date, request.hive_weight_kg),
+        cautions: [
+            of_place(site),
+            cautions(&bee, &settings, &days, &by_date, request.hive_weight_kg),
+        ]
+        .concat(),
         mornings,
         bee,
     })

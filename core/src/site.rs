@@ -112,6 +112,18 @@ pub struct Site {
     /// Skyline where the sun goes down.
     #[serde(default, skip_serializing_if = "Horizon::is_level")]
     pub west_horizon_deg: Horizon,
+    /// The height was not given: it is that of the land around ([`place`](crate::place)).
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub elevation_from_land: bool,
+    /// The longitude was given as 180 to 360.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub longitude_from_360: bool,
+}
+
+// The signature is the one serde asks for.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_false(value: &bool) -> bool {
+    !*value
 }
 
 impl Site {
@@ -133,6 +145,8 @@ impl Site {
             zone: zone_by_name(zone)?,
             east_horizon_deg: Horizon::default(),
             west_horizon_deg: Horizon::default(),
+            elevation_from_land: false,
+            longitude_from_360: false,
         })
     }
 

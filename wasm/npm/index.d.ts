@@ -44,17 +44,36 @@ export class ApiaryError extends Error {
 export interface Site {
   /** Degrees north, -90 to 90 (south is negative). */
   readonly latitudeDeg: number;
-  /** Degrees east, -180 to 180 (west is negative). */
+  /** Degrees east, -180 to 180 (west is negative); 180 to 360 is read as -180 to 0. */
   readonly longitudeDeg: number;
-  /** Metres above sea level, -500 to 9000. */
-  readonly elevationM: number;
+  /** Metres above sea level, -500 to 9000; without it that of the land around is taken. */
+  readonly elevationM?: number;
   /** IANA time zone of the people who work there. */
   readonly zone: string;
   /** How high hills or trees stand where the sun comes up, -5 to 45 degrees above level. */
   readonly eastHorizonDeg?: number;
   /** The same where it goes down. */
   readonly westHorizonDeg?: number;
+  /** In answers: the height was not given. */
+  readonly elevationFromLand?: boolean;
+  /** In answers: the longitude was given as 180 to 360. */
+  readonly longitudeFrom360?: boolean;
 }
+
+/** A place, and what is doubtful about it. */
+export interface CheckedPlace {
+  readonly site: Site;
+  readonly state: "on_land" | "near_land" | "at_sea" | "beyond_the_grid";
+  /** Mean height of the land within about a degree, where there is land. */
+  readonly landElevationM?: number;
+  /** How far from 12:00 the clocks of the zone show mean solar noon; later is positive. */
+  readonly noonOffH: number;
+  /** What to look at again. */
+  readonly doubts: readonly Reason[];
+}
+
+/** Whether a site can be meant: land or sea, its height and its zone against the land. */
+export function place(request: { readonly site: Site }): CheckedPlace;
 
 /** What is behind the door. */
 export interface About {

@@ -35,6 +35,7 @@ export const mornings = (request) => call("mornings", request);
 export const outlook = (request) => call("outlook", request);
 export const parameters = () => call("parameters", {});
 export const parting = (request) => call("parting", request);
+export const place = (request) => call("place", request);
 export const plan = (request) => call("plan", request);
 export const readForecast = (request) => call("read_forecast", request);
 export const relocation = (request) => call("relocation", request);

@@ -10,11 +10,12 @@ use apiary_almanac::climate::{
 use apiary_almanac::method::{MethodChoice, Strength, method_names};
 use apiary_almanac::morning::{MorningOverrides, Weekday};
 use apiary_almanac::outlook::OutlookRequest;
+use apiary_almanac::place;
 use apiary_almanac::plan::{Colony, PlanOverrides, PlanRequest};
 use apiary_almanac::record::Record;
 use apiary_almanac::season::SeasonSettings;
 use apiary_almanac::wire::{FromNode, from_toml};
-use apiary_almanac::{Error, Site};
+use apiary_almanac::{Error, Reason, Site};
 use chrono::{DateTime, Utc};
 
 use super::Problem;
@@ -144,6 +145,7 @@ pub fn read<'a>(
         Some(source) => from_toml(&source.file, &source.text).map_err(placed)?,
     };
     let site = site(input, &keeper.site.clone().unwrap_or_default()).map_err(placed)?;
+    said.extend(place::doubts(&site).iter().map(Reason::text));
     let today = match (&input.today, &keeper.today) {
         (Some(text), _) => parse_date("today", text).map_err(placed)?,
         (None, Some(date)) => parse_date("today", date).map_err(placed)?,
@@ -280,10 +282,10 @@ fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {
         .as_deref()
         .or(file.zone.as_deref())
         .unwrap_or_default();
-    Site::new(
+    place::site(
         needed("latitude_deg", args.latitude.or(file.latitude_deg))?,
         needed("longitude_deg", args.longitude.or(file.longitude_deg))?,
-        needed("elevation_m", args.elevation.or(file.elevation_m))?,
+        args.elevation.or(file.elevation_m),
         zone,
     )?
     .with_horizon(file.east_horizon_deg, file.west_horizon_deg)

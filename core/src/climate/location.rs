@@ -78,6 +78,9 @@ struct Wire {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     longitude_deg: Option<Longitude>,
     elevation_m: Elevation,
+    /// Whether the elevation is only that of the land around.
+    #[serde(default, skip_serializing_if = "is_no")]
+    elevation_from_land: bool,
     /// Whether the warming since 1961–1990 is added.
     #[serde(default = "yes", skip_serializing_if = "is_yes")]
     warming: bool,
@@ -99,6 +102,14 @@ fn checked_warming(node: &Node<'_>) -> Result<Option<Warming>, Refusal> {
 }
 
 impl Wire {
+    fn of_site(site: &Site) -> Self {
+        let longitude = Some(site.longitude_deg);
+        Wire {
+            elevation_from_land: site.elevation_from_land,
+            ..Wire::of(site.latitude_deg, longitude, site.elevation_m)
+        }
+    }
+
     fn of(
         latitude_deg: Latitude,
         longitude_deg: Option<Longitude>,
@@ -108,6 +119,7 @@ impl Wire {
             latitude_deg,
             longitude_deg,
             elevation_m,
+            elevation_from_land: false,
             warming: true,
             own_warming: None,
         }
@@ -119,6 +131,12 @@ impl Wire {
             (true, own) => own.unwrap_or_default(),
         }
     }
+}
+
+// The signature is the one serde asks for.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_no(value: &bool) -> bool {
+    !*value
 }
 
 fn yes() -> bool {
@@ -142,12 +160,7 @@ impl LocationDefault {
     /// # Ok::<(), apiary_almanac::Error>(())
     /// ```
     pub fn of_site(site: &Site) -> Self {
-        Wire::of(
-            site.latitude_deg,
-            Some(site.longitude_deg),
-            site.elevation_m,
-        )
-        .into()
+        Wire::of_site(site).into()
     }
 
     /// The curve of a site with another warming since 1961–1990. In JSON:
@@ -157,11 +170,7 @@ impl LocationDefault {
     /// `out_of_range` for more than 10 °C either way.
     pub fn of_site_with(site: &Site, warming: Warming) -> Result<Self, Error> {
         warming.check()?;
-        let wire = Wire::of(
-            site.latitude_deg,
-            Some(site.longitude_deg),
-            site.elevation_m,
-        );
+        let wire = Wire::of_site(site);
         let own_warming = Some(warming).filter(|own| *own != Warming::default());
         Ok(Wire {
             own_warming,
@@ -248,13 +257,18 @@ impl LocationDefault {
     fn basis_of_grid(&self, normals: &grid::GridClimate) -> Basis {
         let (minimum_c, maximum_c) = self.added();
         let land_m = normals.cell_elevation_m;
+        let typical_error_c = if self.wire.elevation_from_land {
+            normals.typical_error_c.hypot(grid::height_error_c(land_m))
+        } else {
+            normals.typical_error_c
+        };
         let is_odd = (normals.elevation_m - land_m).abs() > ODD_ELEVATION_M;
         let about = say::grid_climate(grid::ATTRIBUTION, minimum_c, maximum_c);
         let advice = say::better_than_grid(is_odd.then_some(land_m));
         Basis {
             period: Some(grid::PERIOD.to_owned()),
-            typical_error_c: Some(normals.typical_error_c),
-            p95_error_c: Some(2.0 * normals.typical_error_c),
+            typical_error_c: Some(typical_error_c),
+            p95_error_c: Some(2.0 * typical_error_c),
             ..Basis::new(
                 TemperatureSource::LocationDefault,
                 About::Built(about),

@@ -13,7 +13,7 @@ mod settings;
 use chrono::{Datelike, NaiveDate};
 
 use crate::bee::Bee;
-use crate::caution::{Caution, cautions};
+use crate::caution::{Caution, cautions, of_place};
 use crate::civil::check_date;
 use crate::climate::{Climate, DayTemperatures};
 use crate::error::Error;
@@ -189,7 +189,8 @@ fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
         .into_iter()
         .map(|date| bench.weather.climate.day(date))
         .collect();
-    plan.cautions = plan_cautions(bench, &task_days, &[]);
+    plan.cautions = of_place(&plan.site);
+    plan.cautions.extend(plan_cautions(bench, &task_days, &[]));
     Ok(())
 }
 

@@ -10,8 +10,8 @@ use serde::Serialize;
 
 use super::Reason;
 use super::value::{
-    Count, Counted, Date, Difference, Hours, Inner, Kind, Length, List, Minutes, Moment, Name,
-    Named, Rain, Rule, Share, Speed, Temperature, Values, Weight, Wording,
+    Angle, Count, Counted, Date, Difference, Hours, Inner, Kind, Length, List, Minutes, Moment,
+    Name, Named, Rain, Rule, Share, Speed, Temperature, Values, Weight, Wording,
 };
 use crate::error::{Error, clip};
 use crate::wire::{FromNode, Node, Refusal};
@@ -365,6 +365,23 @@ catalogue! {
         "Parts of the year were never measured; there the latitude has to do. Monthly normals of a \
          near station would be better.";
     forecasts_age() "Forecasts age: give a new one when it is a few days old.";
+
+    // A place: what to look at again. As cautions they have these codes too.
+    zone_far_off(zone: Name, clock: Name)
+        "At solar noon the clocks of {zone} show {clock} here: look at the longitude and the zone again.";
+    zero_coordinates()
+        "Latitude and longitude are both exactly 0: were they left out?";
+    at_sea()
+        "There is no land within about half a degree: look at the coordinates again. Temperatures are \
+         those of the latitude alone.";
+    longitude_from_360(longitude: Angle)
+        "The longitude was given as 180 to 360 and is counted as {longitude} east.";
+    elevation_of_the_land(elevation: Length, error: Length)
+        "No height was given: {elevation:0}, that of the land around, is taken. Heights of places \
+         typically differ from it by {error:0}, and temperatures by 0.65 °C for each 100 m.";
+    no_elevation() "No height was given and no land is near: 0 m is taken.";
+    elevation_far_off(elevation: Length, land: Length)
+        "The land around lies at about {land:0}: look at the height of {elevation:0} again.";
 
     // What to mind; the code of the caution itself is without `caution_`.
     caution_extreme_heat()

@@ -48,6 +48,7 @@ fn values_of(kind: &str) -> Vec<Value> {
         "speed" => numbers(|value| Value::Speed { value }),
         "hours" => numbers(|value| Value::Hours { value }),
         "minutes" => numbers(|value| Value::Minutes { value }),
+        "angle" => numbers(|value| Value::Angle { value }),
         "weight" => numbers(|value| Value::Weight { value }),
         "share" => numbers(|value| Value::Share { value }),
         "days, flying_days or degree_days" => [

@@ -271,6 +271,7 @@ kinds! {
     Counted "days, flying_days or degree_days": Value, |value| value;
     Temperature "temperature": f64, |value| Value::Temperature { value };
     Difference "difference": f64, |value| Value::Difference { value };
+    Angle "angle": f64, |value| Value::Angle { value };
     Length "length": f64, |value| Value::Length { value };
     Rain "rain": f64, |value| Value::Rain { value };
     Speed "speed": f64, |value| Value::Speed { value };

@@ -17,7 +17,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
-use crate::caution::{Caution, cautions};
+use crate::caution::{Caution, cautions, of_place};
 use crate::civil::check_date;
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
@@ -263,7 +263,7 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
         course,
         finish,
         choices,
-        cautions: warnings,
+        cautions: [of_place(site), warnings].concat(),
         basis,
         bee,
     })

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::check_weight;
 use super::stages::{Dawns, StagedMove, Staging, staged};
 use crate::bee::{Bee, BeeOverrides, name_or_table};
-use crate::caution::{Caution, cautions};
+use crate::caution::{Caution, cautions, of_place};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
 use crate::morning::{MorningOverrides, MorningSettings};
@@ -157,7 +157,11 @@ pub fn parting(request: &PartingRequest) -> Result<DatedParting, Error> {
         .collect::<Result<Vec<_>, _>>()?;
     Ok(DatedParting {
         site: *site,
-        cautions: cautions(&bee, &mornings, &days, &worked, request.hive_weight_kg),
+        cautions: [
+            of_place(site),
+            cautions(&bee, &mornings, &days, &worked, request.hive_weight_kg),
+        ]
+        .concat(),
         basis: climate.basis(),
         parting,
         dates,

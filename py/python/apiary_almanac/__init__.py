@@ -26,6 +26,7 @@ from apiary_almanac._types import (
     CalendarText,
     Caution,
     Change,
+    CheckedPlace,
     Choice,
     CivilDay,
     ClimateInput,
@@ -81,6 +82,7 @@ from apiary_almanac._types import (
     PartingDates,
     PartingOverrides,
     Picture,
+    PlaceState,
     Plan,
     PlanOverrides,
     PossibleReading,
@@ -100,10 +102,10 @@ from apiary_almanac._types import (
     RunsOut,
     Season,
     SeasonSettings,
+    Seen,
     Sentence,
     SentenceValue,
     Sentences,
-    Seen,
     Setting,
     SettingOption,
     Settle,
@@ -176,6 +178,7 @@ __all__ = [
     "Caution",
     "Change",
     "Choice",
+    "CheckedPlace",
     "CivilDay",
     "ClimateInput",
     "Clock",
@@ -233,6 +236,7 @@ __all__ = [
     "Plan",
     "PlanFields",
     "PlanOverrides",
+    "PlaceState",
     "PossibleReading",
     "Quantity",
     "RankedMorning",
@@ -311,6 +315,7 @@ __all__ = [
     "mornings",
     "outlook",
     "parameters",
+    "place",
     "plan",
     "parting",
     "read_forecast",
@@ -447,6 +452,16 @@ def default_climate(site: Site, *, warming: Warming | None = None) -> DefaultCli
     '1961-1990'
     """
     return _answer(DefaultClimate, _request("default_climate", site, warming=warming), site.zone)
+
+
+def place(site: Site) -> CheckedPlace:
+    """Whether a site can be meant: land or sea, its height and its zone against the land.
+
+    >>> club = Site(latitude_deg=-28.81, longitude_deg=153.28, zone="Australia/Sydney")
+    >>> place(club).state, [doubt.code for doubt in place(club).doubts]
+    ('on_land', ['elevation_of_the_land'])
+    """
+    return _answer(CheckedPlace, _request("place", site), site.zone)
 
 
 def read_forecast(

@@ -36,15 +36,19 @@ class Site:
     latitude_deg: float
     """Degrees north, -90 to 90 (south is negative)."""
     longitude_deg: float
-    """Degrees east, -180 to 180 (west is negative)."""
-    elevation_m: float
-    """Metres above sea level, -500 to 9000."""
+    """Degrees east, -180 to 180 (west is negative); 180 to 360 is read as -180 to 0."""
+    elevation_m: float | None = None
+    """Metres above sea level, -500 to 9000; without it that of the land around is taken."""
     zone: str
     """IANA time zone of the people who work there."""
     east_horizon_deg: float = 0.0
     """How high hills or trees stand where the sun comes up, -5 to 45 degrees above level."""
     west_horizon_deg: float = 0.0
     """The same where it goes down."""
+    elevation_from_land: bool = False
+    """In answers: the height was not given."""
+    longitude_from_360: bool = False
+    """In answers: the longitude was given as 180 to 360."""
 
     def __post_init__(self) -> None:
         ask({"ask": "site", "site": self})
@@ -494,6 +498,23 @@ class SpreadError:
 
     minimum_sd_c: float
     maximum_sd_c: float
+
+
+PlaceState = Literal["on_land", "near_land", "at_sea", "beyond_the_grid"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CheckedPlace:
+    """A place, and what is doubtful about it."""
+
+    site: Site
+    state: PlaceState
+    land_elevation_m: float | None = None
+    """Mean height of the land within about a degree, where there is land."""
+    noon_off_h: float
+    """How far from 12:00 the clocks of the zone show mean solar noon; later is positive."""
+    doubts: tuple[Reason, ...]
+    """What to look at again."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -156,6 +156,19 @@ pub fn at_with(
         .map(|point| GridClimate::from_point(&point, latitude_deg, elevation_m, warming))
 }
 
+/// How far the height of a place typically lies from that of the land around it, m (root mean square).
+/// At 73 weather stations of Australia, Brazil, China and the USA it was 64 m where the land lies below
+/// 200 m, 148 m up to 600 m, 330 m above; this line lies a little above that.
+pub fn height_error_m(land_elevation_m: f64) -> f64 {
+    50.0 + 0.3 * land_elevation_m.max(0.0)
+}
+
+/// How much warmer or cooler it is typically for not knowing the height, °C: 6.5 °C/km, the lapse rate of
+/// the ICAO standard atmosphere (from memory).
+pub(crate) fn height_error_c(land_elevation_m: f64) -> f64 {
+    0.0065 * height_error_m(land_elevation_m)
+}
+
 /// The table that comes with the crate, decoded at the first call.
 pub fn built_in() -> &'static ClimateTable {
     static TABLE: OnceLock<ClimateTable> = OnceLock::new();
