@@ -155,3 +155,17 @@ def test_the_workbook_from_the_command_line(tmp_path: Path) -> None:
     done = json.loads(out)
     assert done["members"] == 12 and len(done["refused"]) == 5
     assert done["refused"][0]["column"] == "Coordinates"
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device of Linux")
+def test_a_full_output_is_noticed_and_a_closed_one_is_no_error() -> None:
+    arguments = [sys.executable, "-m", "apiary_almanac", "calendar", DEMO]
+    for to, code, told in (("> /dev/full", 1, "standard output: "), ("| head -n 1", 0, "")):
+        done = subprocess.run(
+            ["bash", "-o", "pipefail", "-c", f'"$@" {to}', "bash", *arguments],
+            capture_output=True,
+            check=False,
+            cwd=PROJECT / "target",
+        )
+        assert (done.returncode, done.stderr.decode()[: len(told)]) == (code, told), to
+        assert done.stderr.count(b"\n") == (1 if told else 0), done.stderr

@@ -120,6 +120,9 @@ pub struct CalendarArgs {
     /// Write the calendar to this file, such as plan.ics, instead of printing it
     #[arg(long)]
     pub out: Option<PathBuf>,
+    /// With --out: write over a file that the answer was made from, and through links
+    #[arg(long, requires = "out")]
+    pub force: bool,
     /// Version of the calendar: one more each time it changes, so that calendars update their events;
     /// else minutes since 2020
     #[arg(long)]
@@ -141,4 +144,7 @@ pub struct Page {
     /// Also write the answers to this folder: JSON, and of a plan a calendar, a table and pictures
     #[arg(long)]
     pub out: Option<PathBuf>,
+    /// With --out: write over a file that the answer was made from, and through links
+    #[arg(long, requires = "out")]
+    pub force: bool,
 }

@@ -10,6 +10,7 @@ use chrono::{DateTime, Utc};
 
 use super::Problem;
 use super::keeper::Asked;
+use super::output::{Writer, failed};
 
 /// A file to be written.
 pub struct File {
@@ -81,15 +82,11 @@ pub fn version(now: DateTime<Utc>) -> u32 {
 }
 
 /// Writes the files into a folder, which is made if it is not there.
-pub fn write(folder: &Path, files: &[File]) -> Result<(), Problem> {
-    let failed = |path: &Path, source| Problem::File {
-        file: path.display().to_string(),
-        source,
-    };
+pub fn write(folder: &Path, files: &[File], writer: &Writer) -> Result<(), Problem> {
     std::fs::create_dir_all(folder).map_err(|source| failed(folder, source))?;
-    for file in files {
-        let path = folder.join(file.name);
-        std::fs::write(&path, &file.text).map_err(|source| failed(&path, source))?;
-    }
-    Ok(())
+    let files: Vec<_> = files
+        .iter()
+        .map(|file| (folder.join(file.name), file.text.as_str()))
+        .collect();
+    writer.write(&files)
 }

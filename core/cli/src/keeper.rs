@@ -20,6 +20,7 @@ use chrono::{DateTime, Utc};
 
 use super::Problem;
 use super::args::Input;
+use super::output::{Writer, failed};
 use super::place::{Source, placed};
 
 /// Who asks; printed at the top.
@@ -98,12 +99,21 @@ pub struct Asked<'a> {
     pub plan: Option<PlanRequest>,
     input: &'a Input,
     source: Option<Source>,
+    read: Vec<PathBuf>,
 }
 
 impl Asked<'_> {
     /// Adds the place to an error of the engine.
     pub fn told<T>(&self, answer: Result<T, Error>) -> Result<T, Problem> {
         answer.map_err(|error| placed(error, self.input, self.source.as_ref()))
+    }
+
+    /// For the files of the answer.
+    pub fn writer(&self, force: bool) -> Writer<'_> {
+        Writer {
+            read: &self.read,
+            force,
+        }
     }
 
     /// The plan, where there must be one.
@@ -126,12 +136,13 @@ pub fn read<'a>(
     now: DateTime<Utc>,
     said: &mut Vec<String>,
 ) -> Result<Asked<'a>, Problem> {
+    let mut read = Vec::new();
     let (source, folder) = match &input.file {
         None => (None, PathBuf::new()),
         Some(path) => {
             let source = Source {
                 file: path.display().to_string(),
-                text: text_of(path)?,
+                text: text_of(path, &mut read)?,
             };
             (
                 Some(source),
@@ -170,31 +181,31 @@ pub fn read<'a>(
         .clone()
         .or_else(|| from_file(&keeper.climate.forecast));
     let mut climate = ClimateInput {
-        normals_csv: text_file(base(&input.normals, &keeper.climate.normals))?,
-        records_csv: text_file(base(&input.records, &keeper.climate.records))?,
+        normals_csv: text_file(base(&input.normals, &keeper.climate.normals), &mut read)?,
+        records_csv: text_file(base(&input.records, &keeper.climate.records), &mut read)?,
         ..ClimateInput::default()
     };
     for path in &keeper.climate.hours {
         climate
             .hours_files
-            .extend(text_file(Some(folder.join(path)))?);
+            .extend(text_file(Some(folder.join(path)), &mut read)?);
     }
-    if let Some(TextFile { file, text }) = text_file(forecast)? {
+    if let Some(TextFile { file, text }) = text_file(forecast, &mut read)? {
         let request = ForecastRequest {
             file,
             answers: keeper.climate.forecast_answers,
             ..ForecastRequest::new(site, today, &text)
         };
-        let read = read_forecast(&request)
-            .and_then(|read| read.settled(&request.file))
+        let found = read_forecast(&request)
+            .and_then(|found| found.settled(&request.file))
             .map_err(placed)?;
-        said.extend(read.in_words(&request.file));
-        if !read.forecast.is_empty() {
-            climate.forecast = Some(Forecast::new(read.forecast).map_err(placed)?);
+        said.extend(found.in_words(&request.file));
+        if !found.forecast.is_empty() {
+            climate.forecast = Some(Forecast::new(found.forecast).map_err(placed)?);
         }
         // Hours of a file of hours come first.
         if climate.hours_files.is_empty() {
-            climate.hours = read.hours;
+            climate.hours = found.hours;
         }
     }
     let plan = plan_table(extra, keeper.plan);
@@ -255,6 +266,7 @@ pub fn read<'a>(
         plan,
         input,
         source,
+        read,
     })
 }
 
@@ -291,19 +303,18 @@ fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {
     .with_horizon(file.east_horizon_deg, file.west_horizon_deg)
 }
 
-fn text_file(path: Option<PathBuf>) -> Result<Option<TextFile>, Problem> {
+/// `read` takes the path.
+fn text_file(path: Option<PathBuf>, read: &mut Vec<PathBuf>) -> Result<Option<TextFile>, Problem> {
     path.map(|path| {
         Ok(TextFile {
             file: path.display().to_string(),
-            text: text_of(&path)?,
+            text: text_of(&path, read)?,
         })
     })
     .transpose()
 }
 
-fn text_of(path: &Path) -> Result<String, Problem> {
-    std::fs::read_to_string(path).map_err(|source| Problem::File {
-        file: path.display().to_string(),
-        source,
-    })
+fn text_of(path: &Path, read: &mut Vec<PathBuf>) -> Result<String, Problem> {
+    read.push(path.to_owned());
+    std::fs::read_to_string(path).map_err(|source| failed(path, source))
 }

@@ -1,12 +1,13 @@
 //! The command: reads a keeper's file, prints season, mornings, plan, review or calendar, or all of
 //! it on one page. The program of the README and `python -m apiary_almanac` are both this one.
 //!
-//! Exit codes: 0 done, 1 the input was refused or a file could not be read or written, 2 the command
-//! line makes no sense.
+//! Exit codes: 0 done, 1 the input was refused or something could not be read or
+//! written, 2 the command line makes no sense.
 
 mod args;
 mod folder;
 mod keeper;
+mod output;
 mod place;
 mod plan_text;
 mod review_text;
@@ -112,6 +113,9 @@ enum Problem {
         file: String,
         source: std::io::Error,
     },
+    /// A file may not be written over.
+    #[error("{file}: {problem}")]
+    NotWritten { file: String, problem: &'static str },
     /// The answer could not be turned into JSON.
     #[error("the answer cannot be written as JSON: {0}")]
     Json(#[from] serde_json::Error),
@@ -198,22 +202,21 @@ fn calendar(
         method: args.method.clone(),
     };
     let asked = keeper::read(&args.input, &extra, now, said)?;
-    let answer = asked.told(plan(&asked.plan_needed()?))?;
+    let planned = asked.told(plan(&asked.plan_needed()?))?;
     let settings = IcsSettings {
         stamp: now.into(),
         sequence: args.sequence.unwrap_or_else(|| folder::version(now)),
         name: None,
     };
     let answer = Calendar {
-        ics: plans_ics(&[answer], &settings)?,
+        ics: plans_ics(&[planned], &settings)?,
     };
     match &args.out {
         None => printed(&args.form, &answer, || answer.ics.clone()),
         Some(path) => {
-            std::fs::write(path, &answer.ics).map_err(|source| Problem::File {
-                file: path.display().to_string(),
-                source,
-            })?;
+            asked
+                .writer(args.force)
+                .write(&[(path.clone(), &answer.ics)])?;
             printed(&args.form, &answer, || {
                 format!("Written to {}\n", path.display())
             })
@@ -240,7 +243,7 @@ fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<Strin
     }
     if let Some(path) = &args.out {
         let files = folder::of(&asked, &answer, plan.as_ref(), now)?;
-        folder::write(path, &files)?;
+        folder::write(path, &files, &asked.writer(args.force))?;
         let names: Vec<_> = files.iter().map(|file| file.name).collect();
         let written = format!("Written to {}: {}", path.display(), names.join(", "));
         out += &format!("\n{}\n", text::wrap(&written, 80, 0));

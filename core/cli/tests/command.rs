@@ -371,6 +371,102 @@ fn a_calendar_is_printed_or_written() {
 }
 
 #[test]
+fn what_was_read_is_written_over_only_when_asked() {
+    let file = scratch("own.toml");
+    let text = std::fs::read_to_string(demo("apiary.toml")).unwrap();
+    let (tables, plan) = text.split_once("[climate]").unwrap();
+    let (_, plan) = plan.split_once("[plan]").unwrap();
+    let text = format!("{tables}[plan]{plan}");
+    std::fs::write(&file, &text).unwrap();
+    let name = file.to_str().unwrap();
+    let args = ["calendar", name, "--out", name];
+    let message = refused(&args);
+    assert!(
+        message.contains("own.toml") && message.contains("--force"),
+        "{message}"
+    );
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), text);
+    printed(&run(&[&args[..], &["--force"]].concat()));
+    assert!(
+        std::fs::read_to_string(&file)
+            .unwrap()
+            .starts_with("BEGIN:VCALENDAR")
+    );
+}
+
+#[cfg(unix)]
+#[test]
+fn nothing_is_written_through_a_link_or_over_a_device_or_in_part() {
+    use std::os::unix::fs::{MetadataExt, symlink};
+    let folder = scratch("links");
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    let (kept, link) = (folder.join("kept"), folder.join("plan.svg"));
+    std::fs::write(&kept, "mine").unwrap();
+    symlink(&kept, &link).unwrap();
+    let apiary = demo("apiary.toml");
+    let args = [apiary.to_str().unwrap(), "--out", folder.to_str().unwrap()];
+    let message = refused(&args);
+    assert!(
+        message.contains("plan.svg") && message.contains("link"),
+        "{message}"
+    );
+    // Not one of the other files was written.
+    let names = || {
+        let entries = std::fs::read_dir(&folder).unwrap();
+        let mut names: Vec<_> = entries
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    };
+    assert_eq!(names(), ["kept", "plan.svg"]);
+    assert_eq!(std::fs::read_to_string(&kept).unwrap(), "mine");
+    let before = kept.metadata().unwrap();
+    printed(&run(&[&args[..], &["--force"]].concat()));
+    assert!(std::fs::read_to_string(&kept).unwrap().starts_with("<svg"));
+    assert!(link.is_symlink());
+    assert_eq!(kept.metadata().unwrap().mode(), before.mode());
+    // Nothing is left of what was written beside.
+    let all = [
+        "kept",
+        "outlook.json",
+        "plan.csv",
+        "plan.ics",
+        "plan.json",
+        "plan.svg",
+        "year.svg",
+    ];
+    assert_eq!(names(), all);
+    let message = refused(&["calendar", args[0], "--out", "/dev/null"]);
+    assert!(message.contains("not an ordinary file"), "{message}");
+}
+
+/// A device of Linux that is always full.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_output_is_noticed_and_a_closed_one_is_no_error() {
+    let apiary = demo("apiary.toml");
+    let command = || {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_apiary-almanac"));
+        command.args(["calendar", apiary.to_str().unwrap()]);
+        command
+    };
+    let full = std::fs::OpenOptions::new()
+        .write(true)
+        .open("/dev/full")
+        .unwrap();
+    let output = command().stdout(full).output().unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    let message = String::from_utf8(output.stderr).unwrap();
+    assert!(message.starts_with("standard output: "), "{message}");
+    let (reader, writer) = std::io::pipe().unwrap();
+    drop(reader);
+    let output = command().stdout(writer).output().unwrap();
+    assert_eq!((output.status.code(), output.stderr), (Some(0), Vec::new()));
+}
+
+#[test]
 fn a_plan_without_a_method_and_a_wrong_word_are_told_apart() {
     let message = refused(&[
         "plan",

@@ -6,6 +6,7 @@ workbook is written here.
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 
@@ -16,7 +17,8 @@ MORE = f"""\
 For a whole club: {PROGRAM} workbook MEMBERS.xlsx makes everyone's seasons, tasks,
 mornings and calendar at once; see {PROGRAM} workbook --help.
 
-Exit codes: 0 done, 1 the input was refused, 2 the command line makes no sense."""
+Exit codes: 0 done, 1 the input was refused or something could not be read or written,
+2 the command line makes no sense."""
 
 NEEDED = "The workbook needs openpyxl and filelock: pip install './py[workbook]'."
 
@@ -58,3 +60,8 @@ if __name__ == "__main__":
         # The reader has what it wants, as `head` does.
         sys.stderr.close()
         raise SystemExit(0) from None
+    except OSError as problem:
+        # Such as a full disk. What is left in the buffer would fail once more at the end.
+        print(f"standard output: {problem.strerror}", file=sys.stderr)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        raise SystemExit(1) from None
