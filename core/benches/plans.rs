@@ -55,12 +55,8 @@ fn all(c: &mut Criterion) -> Result<(), Error> {
             plan(&reviewed)
         })
         .collect::<Result<Vec<Plan>, Error>>()?;
-    let settings = IcsSettings {
-        stamp: apiary_almanac::Instant::parse_from_rfc3339("2026-09-13T08:00:00+10:00")
-            .unwrap_or_default(),
-        sequence: 0,
-        name: None,
-    };
+    let stamp = apiary_almanac::Instant::parse_from_rfc3339("2026-09-13T08:00:00+10:00");
+    let settings = IcsSettings::new(stamp.unwrap_or_default());
     c.bench_function("calendar of 50 plans", |b| {
         b.iter(|| plans_ics(black_box(&plans), &settings));
     });

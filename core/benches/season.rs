@@ -3,9 +3,10 @@
 use std::hint::black_box;
 
 use apiary_almanac::climate::MonthlyNormals;
-use apiary_almanac::morning::{MorningSettings, rank_mornings};
-use apiary_almanac::season::{default_rules, season};
-use apiary_almanac::{Climate, Site, bee, flight};
+use apiary_almanac::flight::DayLimits;
+use apiary_almanac::morning::MorningSettings;
+use apiary_almanac::season::SeasonSettings;
+use apiary_almanac::{Climate, Site, Weather, bee};
 use chrono::NaiveDate;
 use criterion::{Criterion, criterion_group, criterion_main};
 
@@ -31,11 +32,13 @@ fn benches(c: &mut Criterion) {
     };
     let day = |month, day| NaiveDate::from_ymd_opt(2026, month, day).unwrap_or_default();
     let (first, last) = (day(1, 1), day(12, 31));
-    let rules = default_rules(&small);
+    let rules = SeasonSettings::default();
+    // A new one each time: it keeps the days that it has worked out.
+    let weather = || Weather::new(black_box(&site), &climate, &small);
     let settings = MorningSettings::default();
 
     c.bench_function("season of a year from normals", |b| {
-        b.iter(|| season(black_box(&climate), &rules, first, last, 0.8));
+        b.iter(|| weather().season(first, last, &rules));
     });
     c.bench_function("climate from twelve normals", |b| {
         b.iter(|| {
@@ -48,20 +51,10 @@ fn benches(c: &mut Criterion) {
         });
     });
     c.bench_function("flight of the 365 days of a year", |b| {
-        b.iter(|| flight::flight_days(black_box(&site), &climate, &small, first, last));
+        b.iter(|| weather().flights(first, last, &DayLimits::default()));
     });
     c.bench_function("ten mornings ranked", |b| {
-        b.iter(|| {
-            rank_mornings(
-                black_box(&site),
-                &climate,
-                &small,
-                &settings,
-                day(9, 14),
-                10,
-                &[],
-            )
-        });
+        b.iter(|| weather().mornings(day(9, 14), 10, &settings, &[]));
     });
 }
 

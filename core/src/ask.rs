@@ -15,9 +15,9 @@ use crate::climate::{
     ForecastRequest, WarmSeasonMap, WarmSeasonMapRequest,
 };
 use crate::error::{Error, clip};
-use crate::flight::{DayLimitOverrides, DayLimits, FlightDay, flight_days_within};
+use crate::flight::{DayLimitOverrides, DayLimits, FlightDay};
 use crate::method::{Method, built_in, method_names};
-use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
+use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::place::{self, CheckedPlace};
@@ -294,14 +294,9 @@ fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
         site, first, last, ..
     } = request;
     let climate = Climate::from_input(&site, &request.climate)?;
-    flight_days_within(
-        &site,
-        &climate,
-        &Bee::with_overrides(&request.bee)?,
-        &DayLimits::with_overrides(&request.limits)?,
-        first,
-        last,
-    )
+    let bee = Bee::with_overrides(&request.bee)?;
+    let limits = DayLimits::with_overrides(&request.limits)?;
+    Weather::new(&site, &climate, &bee).flights(first, last, &limits)
 }
 
 fn default_climate(request: DefaultClimateRequest) -> Result<DefaultClimate, Error> {
@@ -372,9 +367,8 @@ struct SeasonRequest {
 fn season(request: SeasonRequest) -> Result<Season, Error> {
     let climate = Climate::from_input(&request.site, &request.climate)?;
     let bee = Bee::with_overrides(&request.bee)?;
-    request
-        .settings
-        .season(&climate, &bee, request.first, request.last)
+    let weather = Weather::new(&request.site, &climate, &bee);
+    weather.season(request.first, request.last, &request.settings)
 }
 
 /// The mornings of a number of days, ranked.
@@ -394,13 +388,12 @@ struct MorningsRequest {
 }
 
 fn mornings(request: MorningsRequest) -> Result<Vec<RankedMorning>, Error> {
-    rank_mornings(
-        &request.site,
-        &Climate::from_input(&request.site, &request.climate)?,
-        &Bee::with_overrides(&request.bee)?,
-        &MorningSettings::with_overrides(&request.settings)?,
+    let climate = Climate::from_input(&request.site, &request.climate)?;
+    let bee = Bee::with_overrides(&request.bee)?;
+    Weather::new(&request.site, &climate, &bee).mornings(
         request.first,
         request.days,
+        &MorningSettings::with_overrides(&request.settings)?,
         &request.free_weekdays,
     )
 }

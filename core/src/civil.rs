@@ -295,6 +295,7 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
 ///
 /// JSON: `{"date": "2026-10-04", "start": "2026-10-04T00:00:00+10:00", "day_length_h": 23.0}`.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct CivilDay {
     /// The date.
     pub date: NaiveDate,

@@ -104,7 +104,12 @@ macro_rules! numbers {
         }
 
         $(#[$own_about])*
-        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, $crate::wire::FromNode)]
+        #[derive(
+            Debug, Clone, Default, PartialEq, serde::Serialize, $crate::wire::FromNode,
+            derive_setters::Setters,
+        )]
+        #[setters(into, strip_option, prefix = "with_")]
+        #[non_exhaustive]
         #[serde(default)]
         pub struct $own {
             $($(#[$extra_about])* pub $extra: $extra_type,)*

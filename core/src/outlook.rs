@@ -2,6 +2,7 @@
 //! mornings is good for a move?
 
 use chrono::{Days, NaiveDate};
+use derive_setters::Setters;
 use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
@@ -9,19 +10,24 @@ use crate::caution::{Caution, cautions, of_place};
 use crate::civil::{check_date, next_day};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
-use crate::flight::{FlightDay, flight_day};
-use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday, rank_mornings};
+use crate::flight::FlightDay;
+use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday};
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
-use crate::sun::{Ephemeris, SunDay};
+use crate::sun::SunDay;
+use crate::weather::Weather;
 use crate::wire::FromNode;
 
 /// What an [`Outlook`] is made from.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct OutlookRequest {
     /// Where the hives stand.
+    #[setters(skip)]
     pub site: Site,
     /// The day on which the question is asked; the mornings begin with the next.
+    #[setters(skip)]
     pub today: NaiveDate,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
@@ -46,8 +52,26 @@ pub struct OutlookRequest {
     pub hive_weight_kg: Option<f64>,
 }
 
+impl OutlookRequest {
+    /// With the default bee, climate, season and settings.
+    pub fn new(site: Site, today: NaiveDate) -> Self {
+        OutlookRequest {
+            site,
+            today,
+            bee: BeeOverrides::default(),
+            climate: ClimateInput::default(),
+            season: SeasonSettings::default(),
+            mornings: None,
+            free_weekdays: Vec::new(),
+            settings: MorningOverrides::default(),
+            hive_weight_kg: None,
+        }
+    }
+}
+
 /// Season, tomorrow, the next mornings, cautions.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct Outlook {
     /// Where.
     pub site: Site,
@@ -72,17 +96,14 @@ pub struct Outlook {
 /// Answers a keeper's everyday question.
 ///
 /// # Errors
-/// Those of the climate readers, [`Bee::with_overrides`], [`SeasonSettings::season`] and [`rank_mornings`];
-/// `out_of_range` for a hive weight that is not between 0.5 and 200 kg.
+/// Those of the climate readers, [`Bee::with_overrides`], [`Weather::season`] and
+/// [`Weather::mornings`]; `out_of_range` for a hive weight that is not between 0.5 and 200 kg.
 ///
 /// ```
+/// use apiary_almanac::Site;
 /// use apiary_almanac::outlook::{OutlookRequest, outlook};
-/// let request: OutlookRequest = serde_json::from_str(r#"{
-///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
-///              "zone": "Australia/Sydney"},
-///     "today": "2026-09-13"
-/// }"#)?;
-/// let answer = outlook(&request)?;
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let answer = outlook(&OutlookRequest::new(site, "2026-09-13".parse()?))?;
 /// assert_eq!(answer.sun_tomorrow.date.to_string(), "2026-09-14");
 /// assert_eq!(answer.mornings.len(), 10);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -100,15 +121,11 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
     let settings = MorningSettings::with_overrides(&request.settings)?;
     let climate = Climate::from_input(site, &request.climate)?;
     let year_on = check_date("today", today + Days::new(364))?;
-    let season = request.season.season(&climate, &bee, today, year_on)?;
-    let ephemeris = Ephemeris::with_neighbours(tomorrow, tomorrow)?;
-    let mornings = rank_mornings(
-        site,
-        &climate,
-        &bee,
-        &settings,
+    let weather = Weather::new(site, &climate, &bee);
+    let mornings = weather.mornings(
         tomorrow,
         request.mornings.unwrap_or(10),
+        &settings,
         &request.free_weekdays,
     )?;
     let mut by_date: Vec<_> = mornings
@@ -124,9 +141,9 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
         site: *site,
         today,
         basis: climate.basis(),
-        season,
-        sun_tomorrow: ephemeris.day(site, tomorrow)?,
-        flight_tomorrow: flight_day(&ephemeris, site, &climate, &bee, tomorrow)?,
+        season: weather.season(today, year_on, &request.season)?,
+        sun_tomorrow: weather.sun(tomorrow)?,
+        flight_tomorrow: weather.flight(tomorrow)?,
         cautions: [
             of_place(site),
             cautions(&bee, &settings, &days, &by_date, request.hive_weight_kg),

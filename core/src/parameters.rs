@@ -16,6 +16,7 @@ use crate::wire::FromNode;
 
 /// A default number and where it belongs.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Parameter {
     /// What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`,
     /// `parting`.

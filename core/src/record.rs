@@ -1,6 +1,7 @@
 //! What a keeper did and saw, and what the signs are worth.
 
 use chrono::NaiveDate;
+use derive_setters::Setters;
 use serde::Serialize;
 
 use crate::number::COMMON_PRACTICE;
@@ -10,6 +11,7 @@ use crate::wire::FromNode;
 /// Something seen at a hive.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum SignKind {
     /// New cells with eggs.
     Eggs,
@@ -67,6 +69,7 @@ pub enum SignStrength {
 
 /// A kind of sign, what it is worth and who says so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[non_exhaustive]
 pub struct SignMeaning {
     /// The kind.
     pub kind: SignKind,
@@ -246,13 +249,23 @@ impl SignKind {
 }
 
 /// A sign, and at which box.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct Sign {
     /// What was seen.
+    #[setters(skip)]
     pub kind: SignKind,
     /// At which box, where it is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub which: Option<Which>,
+}
+
+impl Sign {
+    /// A sign at a box that is not known.
+    pub fn new(kind: SignKind) -> Self {
+        Sign { kind, which: None }
+    }
 }
 
 impl Sign {
@@ -263,9 +276,12 @@ impl Sign {
 }
 
 /// What was done and seen on a day.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct Record {
     /// The day.
+    #[setters(skip)]
     pub date: NaiveDate,
     /// The task that was done, by its `id`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -279,6 +295,19 @@ pub struct Record {
     /// Anything else.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
+}
+
+impl Record {
+    /// A record of a day, with nothing done or seen yet.
+    pub fn new(date: NaiveDate) -> Self {
+        Record {
+            date,
+            task: None,
+            signs: Vec::new(),
+            net_weight_kg: None,
+            note: None,
+        }
+    }
 }
 
 #[cfg(test)]

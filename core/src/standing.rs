@@ -27,6 +27,7 @@ pub enum Standing {
 
 /// A sign and what it tells here.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Seen {
     /// What was seen.
     pub kind: SignKind,
@@ -43,6 +44,7 @@ pub struct Seen {
 
 /// A box, the signs for it and against it.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct BoxStanding {
     /// Which box.
     pub which: Which,
@@ -58,6 +60,7 @@ pub struct BoxStanding {
 
 /// The one thing that would settle the question.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Settle {
     /// What to look for, and where.
     pub look_for: String,

@@ -1,10 +1,12 @@
 //! What there is to do: the types that methods, relocations and plans share.
 
+use std::fmt;
+
 use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::caution::Caution;
-use crate::civil::Instant;
+use crate::civil::{Edge, Instant, clock_text};
 use crate::reason::Reason;
 use crate::wait::{DateRange, RestsOn, Wait};
 use crate::wire::FromNode;
@@ -12,6 +14,7 @@ use crate::wire::FromNode;
 /// What kind of work a task is. Pictures and calendars group by it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum TaskKind {
     /// Looking after readiness and material beforehand.
     Prepare,
@@ -56,8 +59,17 @@ pub struct TimeWindow {
     pub until: Instant,
 }
 
+/// On the clocks of the site, in whole minutes on the safe side: `05:34-08:37`.
+impl fmt::Display for TimeWindow {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let from = clock_text(self.from, Edge::From);
+        write!(out, "{from}-{}", clock_text(self.until, Edge::Until))
+    }
+}
+
 /// What must have been done before, and how long before.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Dependency {
     /// The `id` of the other task.
     pub task: String,
@@ -83,6 +95,7 @@ pub enum TaskState {
 
 /// One thing to do.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Task {
     /// Stable within the plan, in kebab case: `divide`, `stage-3`, `egg-check`.
     pub id: String,
@@ -113,8 +126,20 @@ pub struct Task {
     pub state: TaskState,
 }
 
+/// Its dates, its time of day and its title: `2026-10-14 05:34-08:37 Move the new box`.
+impl fmt::Display for Task {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "{} ", self.dates)?;
+        if let Some(window) = &self.window {
+            write!(out, "{window} ")?;
+        }
+        out.write_str(&self.title)
+    }
+}
+
 /// A setting on which practice differs, what was chosen, and what else is done.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Choice {
     /// Its name.
     pub name: String,

@@ -1,24 +1,30 @@
 //! Twelve months at a place: the season, each day's temperatures, flight and day length.
 
 use chrono::{Datelike, Days, Months, NaiveDate};
+use derive_setters::Setters;
 use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::{self, check_date};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
-use crate::flight::{FlightDay, flight_days};
+use crate::flight::{DayLimits, FlightDay};
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::Ephemeris;
+use crate::weather::Weather;
 use crate::wire::FromNode;
 
 /// What a year is asked for with.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct YearRequest {
     /// Where the hives stand.
+    #[setters(skip)]
     pub site: Site,
     /// The day that is marked.
+    #[setters(skip)]
     pub today: NaiveDate,
     /// First of the twelve months; the first day of today's month when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -39,6 +45,22 @@ pub struct YearRequest {
     /// How the season is to be judged.
     #[serde(default)]
     pub season: SeasonSettings,
+}
+
+impl YearRequest {
+    /// With the default bee, climate and season.
+    pub fn new(site: Site, today: NaiveDate) -> Self {
+        YearRequest {
+            site,
+            today,
+            first: None,
+            last_safe: None,
+            title: None,
+            bee: BeeOverrides::default(),
+            climate: ClimateInput::default(),
+            season: SeasonSettings::default(),
+        }
+    }
 }
 
 /// Twelve months at a place, as they are drawn.
@@ -73,7 +95,16 @@ pub struct Year {
 ///
 /// # Errors
 /// `out_of_range` for dates outside 1900–2100, and those of the climate readers,
-/// [`Bee::with_overrides`], [`SeasonSettings::season`] and [`flight_days`].
+/// [`Bee::with_overrides`], [`Weather::season`] and [`Weather::flights`].
+///
+/// ```
+/// use apiary_almanac::Site;
+/// use apiary_almanac::year::{YearRequest, year};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let found = year(&YearRequest::new(site, "2026-09-13".parse()?))?;
+/// assert_eq!((found.first.to_string(), found.flights.len()), ("2026-09-01".to_owned(), 365));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn year(request: &YearRequest) -> Result<Year, Error> {
     let site = request.site;
     let today = check_date("today", request.today)?;
@@ -87,9 +118,10 @@ pub fn year(request: &YearRequest) -> Result<Year, Error> {
     )?;
     let bee = Bee::with_overrides(&request.bee)?;
     let climate = Climate::from_input(&site, &request.climate)?;
+    let weather = Weather::new(&site, &climate, &bee);
     Ok(Year {
-        season: request.season.season(&climate, &bee, first, last)?,
-        flights: flight_days(&site, &climate, &bee, first, last)?,
+        season: weather.season(first, last, &request.season)?,
+        flights: weather.flights(first, last, &DayLimits::default())?,
         sun: {
             let ephemeris = Ephemeris::covering(first, last)?;
             civil::days(first, last, site.zone)

@@ -113,12 +113,8 @@ fn settings_and_bees() {
             "zone": "Australia/Sydney"}, "set_before": "2026-10-26"}"#,
     )
     .unwrap();
-    let with = |settings: &PartingOverrides| {
-        parting(&PartingRequest {
-            settings: settings.clone(),
-            ..request.clone()
-        })
-    };
+    let with =
+        |settings: &PartingOverrides| parting(&request.clone().with_settings(settings.clone()));
     each!(PartingOverrides, with, [apart_m, stage_m]);
 }
 
@@ -158,30 +154,12 @@ fn places_and_weather() {
             let climate = Climate::from_normals(normals.clone());
             refused("spread", number, climate.with_spread(spread));
         }
-        let day = ForecastDay {
-            date: date("2026-10-26"),
-            minimum_c: 10.0,
-            maximum_c: 20.0,
-            rain_mm: None,
-            wind_m_s: None,
-        };
+        let day = ForecastDay::new(date("2026-10-26"), 10.0, 20.0);
         for day in [
-            ForecastDay {
-                minimum_c: number,
-                ..day
-            },
-            ForecastDay {
-                maximum_c: number,
-                ..day
-            },
-            ForecastDay {
-                rain_mm: Some(number),
-                ..day
-            },
-            ForecastDay {
-                wind_m_s: Some(number),
-                ..day
-            },
+            ForecastDay::new(day.date, number, 20.0),
+            ForecastDay::new(day.date, 10.0, number),
+            day.with_rain_mm(number),
+            day.with_wind_m_s(number),
         ] {
             refused("forecast", number, Forecast::new(vec![day]));
         }
@@ -298,29 +276,15 @@ fn waits_rules_and_jobs() {
                 at_most_days: number,
             },
         ] {
-            let rules = Some(vec![rule(test)]);
-            let settings = SeasonSettings {
-                rules,
-                ..Default::default()
-            };
-            refused("rule", number, settings.season(&climate, &bee, first, last));
+            let settings = SeasonSettings::default().with_rules([rule(test)]);
+            refused("rule", number, weather.season(first, last, &settings));
         }
         refused("rule of wet days", number, wet_days_rule(number));
         for settings in [
-            SeasonSettings {
-                chance: Some(number),
-                ..Default::default()
-            },
-            SeasonSettings {
-                most_wet_days: Some(number),
-                ..Default::default()
-            },
+            SeasonSettings::default().with_chance(number),
+            SeasonSettings::default().with_most_wet_days(number),
         ] {
-            refused(
-                "season",
-                number,
-                settings.season(&climate, &bee, first, last),
-            );
+            refused("season", number, weather.season(first, last, &settings));
         }
 
         let mut request = relocate.clone();

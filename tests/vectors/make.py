@@ -511,7 +511,7 @@ def refused(name, request, code, field):
 def engine(name, note, request, *fields):
     """The engine's own answer, or some fields of it."""
     done = subprocess.run(["cargo", "run", "--quiet", "--package", "apiary-almanac",
-                           "--example", "answer"], check=True, text=True,
+                           "--example", "door"], check=True, text=True,
                           cwd=HERE, input=json.dumps(request) + "\n", stdout=subprocess.PIPE)
     answer = json.loads(done.stdout)
     if not fields:

@@ -173,7 +173,7 @@ def refused(name, request, code, field):
 
 def engine(name, note, request):
     done = subprocess.run(["cargo", "run", "--quiet", "--package", "apiary-almanac", "--example",
-                           "answer"], check=True, text=True, cwd=HERE,
+                           "door"], check=True, text=True, cwd=HERE,
                           input=json.dumps(request) + "\n", stdout=subprocess.PIPE)
     return row(name, note, request, expect=json.loads(done.stdout))
 

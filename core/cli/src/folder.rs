@@ -26,16 +26,12 @@ pub fn of(
     now: DateTime<Utc>,
 ) -> Result<Vec<File>, Problem> {
     let request = &asked.outlook;
-    let asked_year = YearRequest {
-        site: request.site,
-        today: request.today,
-        first: None,
-        last_safe: plan.and_then(|plan| plan.last_safe),
-        title: Some(asked.heading.names.join(", ")).filter(|title| !title.is_empty()),
-        bee: request.bee.clone(),
-        climate: request.climate.clone(),
-        season: request.season.clone(),
-    };
+    let mut asked_year = YearRequest::new(request.site, request.today)
+        .with_bee(request.bee.clone())
+        .with_climate(request.climate.clone())
+        .with_season(request.season.clone());
+    asked_year.last_safe = plan.and_then(|plan| plan.last_safe);
+    asked_year.title = Some(asked.heading.names.join(", ")).filter(|title| !title.is_empty());
     let mut files = vec![
         File {
             name: "outlook.json",
@@ -48,11 +44,7 @@ pub fn of(
     ];
     if let Some(plan) = plan {
         let plans = std::slice::from_ref(plan);
-        let settings = IcsSettings {
-            stamp: now.into(),
-            sequence: version(now),
-            name: None,
-        };
+        let settings = IcsSettings::new(now.into()).with_sequence(version(now));
         files.extend([
             File {
                 name: "plan.json",

@@ -180,17 +180,15 @@ pub fn read<'a>(
         .forecast
         .clone()
         .or_else(|| from_file(&keeper.climate.forecast));
-    let mut climate = ClimateInput {
-        normals_csv: text_file(base(&input.normals, &keeper.climate.normals), &mut read)?,
-        records_csv: text_file(base(&input.records, &keeper.climate.records), &mut read)?,
-        ..ClimateInput::default()
-    };
+    let mut climate = ClimateInput::default();
+    climate.normals_csv = text_file(base(&input.normals, &keeper.climate.normals), &mut read)?;
+    climate.records_csv = text_file(base(&input.records, &keeper.climate.records), &mut read)?;
     for path in &keeper.climate.hours {
         climate
             .hours_files
             .extend(text_file(Some(folder.join(path)), &mut read)?);
     }
-    if let Some(TextFile { file, text }) = text_file(forecast, &mut read)? {
+    if let Some(TextFile { file, text, .. }) = text_file(forecast, &mut read)? {
         let request = ForecastRequest {
             file,
             answers: keeper.climate.forecast_answers,
@@ -216,47 +214,39 @@ pub fn read<'a>(
         keeper.keeper,
         keeper.hive.map(|hive| format!("hive {hive}")),
     ];
-    let request = OutlookRequest {
-        site,
-        today,
-        bee,
-        climate,
-        season: keeper.season,
-        mornings: extra.mornings.or(keeper.mornings),
-        free_weekdays: keeper.free_weekdays,
-        settings: keeper.settings,
-        hive_weight_kg: keeper.hive_weight_kg,
-    };
+    let mut request = OutlookRequest::new(site, today)
+        .with_bee(bee)
+        .with_climate(climate)
+        .with_season(keeper.season)
+        .with_free_weekdays(keeper.free_weekdays)
+        .with_settings(keeper.settings);
+    request.mornings = extra.mornings.or(keeper.mornings);
+    request.hive_weight_kg = keeper.hive_weight_kg;
     let plan = match plan {
         None => None,
-        Some((method, table)) => Some(PlanRequest {
-            site: request.site,
-            today: request.today,
-            bee: request.bee.clone(),
-            climate: request.climate.clone(),
-            method,
-            colony: Colony {
-                name: hive.unwrap_or_else(|| "the colony".to_owned()),
-                daughter_name: table.daughter_name,
-                net_weight_kg: table.net_weight_kg,
-                months_since_division: table.months_since_division,
-                strength: table.strength,
-            },
-            wanted: table
+        Some((method, table)) => {
+            let mut colony = Colony::new(hive.unwrap_or_else(|| "the colony".to_owned()));
+            colony.daughter_name = table.daughter_name;
+            colony.net_weight_kg = table.net_weight_kg;
+            colony.months_since_division = table.months_since_division;
+            colony.strength = table.strength;
+            let mut plan = PlanRequest::new(request.site, request.today, method, colony)
+                .with_bee(request.bee.clone())
+                .with_climate(request.climate.clone())
+                .with_settings(table.settings)
+                .with_season(request.season.clone())
+                .with_mornings(request.settings)
+                .with_free_weekdays(request.free_weekdays.clone())
+                .with_records(table.records);
+            plan.wanted = table
                 .wanted
                 .map(|date| parse_date("plan.wanted", &date))
                 .transpose()
-                .map_err(placed)?,
-            settings: table.settings,
-            season: request.season.clone(),
-            mornings: request.settings,
-            free_weekdays: request.free_weekdays.clone(),
-            keeper: person,
-            club,
-            id: None,
-            records: table.records,
-            fixed: Vec::new(),
-        }),
+                .map_err(placed)?;
+            plan.keeper = person;
+            plan.club = club;
+            Some(plan)
+        }
     };
     Ok(Asked {
         heading: Heading {
@@ -306,10 +296,8 @@ fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {
 /// `read` takes the path.
 fn text_file(path: Option<PathBuf>, read: &mut Vec<PathBuf>) -> Result<Option<TextFile>, Problem> {
     path.map(|path| {
-        Ok(TextFile {
-            file: path.display().to_string(),
-            text: text_of(&path, read)?,
-        })
+        let text = text_of(&path, read)?;
+        Ok(TextFile::new(path.display().to_string(), text))
     })
     .transpose()
 }

@@ -203,11 +203,8 @@ fn calendar(
     };
     let asked = keeper::read(&args.input, &extra, now, said)?;
     let planned = asked.told(plan(&asked.plan_needed()?))?;
-    let settings = IcsSettings {
-        stamp: now.into(),
-        sequence: args.sequence.unwrap_or_else(|| folder::version(now)),
-        name: None,
-    };
+    let sequence = args.sequence.unwrap_or_else(|| folder::version(now));
+    let settings = IcsSettings::new(now.into()).with_sequence(sequence);
     let answer = Calendar {
         ics: plans_ics(&[planned], &settings)?,
     };

@@ -105,7 +105,7 @@ pub fn cautions(out: &mut String, cautions: &[Caution]) {
 fn season(out: &mut String, season: &Season) {
     match &season.outcome {
         SeasonOutcome::AllYear => line(out, 2, "Open all year: every rule holds on every date."),
-        SeasonOutcome::Windows { windows } => {
+        SeasonOutcome::Windows { windows, .. } => {
             for window in windows {
                 line(
                     out,
@@ -124,7 +124,7 @@ fn season(out: &mut String, season: &Season) {
                 }
             }
         }
-        SeasonOutcome::None { reasons } => {
+        SeasonOutcome::None { reasons, .. } => {
             line(
                 out,
                 2,
@@ -202,7 +202,7 @@ fn tomorrow(out: &mut String, answer: &Outlook) {
     );
     let day = &answer.flight_tomorrow;
     let flight = match &day.flight {
-        Flight::Possible { first, last } => {
+        Flight::Possible { first, last, .. } => {
             format!(
                 "bees can fly from {} to {}",
                 edge(first, Edge::Until),

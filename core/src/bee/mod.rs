@@ -2,6 +2,7 @@
 
 mod profiles;
 
+use derive_setters::Setters;
 use getset::Getters;
 use serde::Serialize;
 
@@ -65,7 +66,9 @@ pub struct Bee {
 ///
 /// In JSON and TOML a plain name stands for the built-in bee without changes:
 /// `"tetragonula_carbonaria"`.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct BeeOverrides {
     /// Built-in bee to start from; `generic_small` when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -115,11 +118,15 @@ pub struct BeeOverrides {
 #[doc(hidden)]
 pub fn name_or_table(node: &Node<'_>) -> Result<BeeOverrides, Refusal> {
     match node {
-        Node::Text(name) => Ok(BeeOverrides {
-            based_on: Some(name.clone().into_owned()),
-            ..Default::default()
-        }),
+        Node::Text(name) => Ok(BeeOverrides::from(&**name)),
         _ => BeeOverrides::from_node(node),
+    }
+}
+
+impl From<&str> for BeeOverrides {
+    /// A built-in bee by name, without changes.
+    fn from(name: &str) -> Self {
+        BeeOverrides::default().with_based_on(name)
     }
 }
 
@@ -150,7 +157,7 @@ impl Bee {
     ///
     /// ```
     /// use apiary_almanac::{Bee, bee::BeeOverrides};
-    /// let own = BeeOverrides { flight_minimum_c: Some(17.0), ..Default::default() };
+    /// let own = BeeOverrides::default().with_flight_minimum_c(17.0);
     /// let bee = Bee::with_overrides(&own)?;
     /// assert_eq!(bee.flight_minimum_c().value, 17.0);
     /// assert_eq!(bee.overridden(), &["flight_minimum_c"]);

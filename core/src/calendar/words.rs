@@ -32,8 +32,7 @@ pub(super) const fn which(which: Which) -> &'static str {
     }
 }
 
-/// A window on the site's clocks, drawn in to whole minutes so that it never grows; one that holds
-/// no whole minute keeps its seconds.
+/// A window on the site's clocks, drawn in to whole minutes.
 pub(super) fn on_the_clock(window: &TimeWindow, zone: Tz) -> (Instant, Instant) {
     let shown = |at: Instant| in_zone(at.to_utc(), zone);
     let minutes = (

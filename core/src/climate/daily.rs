@@ -66,6 +66,7 @@ struct Wire {
 
 /// Which days are missing.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Gaps {
     /// Stretches between the first and the last record without minimum or maximum.
     pub missing: Vec<MissingDays>,
@@ -75,6 +76,7 @@ pub struct Gaps {
 
 /// A stretch of days without minimum or maximum.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct MissingDays {
     /// First day without them.
     pub first: NaiveDate,
@@ -86,6 +88,7 @@ pub struct MissingDays {
 
 /// How much of a year was measured.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct YearShare {
     /// The calendar year.
     pub year: i32,
@@ -205,12 +208,8 @@ impl DailyRecords {
     /// use apiary_almanac::climate::{DailyRecords, DayRecord};
     /// let first: chrono::NaiveDate = "2023-01-01".parse()?;
     /// // Every other day 0.5 mm, and 4 mm on the others.
-    /// let days = first.iter_days().take(365).enumerate().map(|(i, date)| DayRecord {
-    ///     date,
-    ///     minimum_c: None,
-    ///     maximum_c: None,
-    ///     rain_mm: Some(if i % 2 == 0 { 0.5 } else { 4.0 }),
-    ///     wind_m_s: None,
+    /// let days = first.iter_days().take(365).enumerate().map(|(i, date)| {
+    ///     DayRecord::new(date).with_rain_mm(if i % 2 == 0 { 0.5 } else { 4.0 })
     /// });
     /// let wet = DailyRecords::new(days.collect(), "invented")?.monthly_wet_days();
     /// let wet = wet.ok_or("every month was measured")?;

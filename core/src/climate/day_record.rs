@@ -1,6 +1,7 @@
 //! One measured or forecast day, and the checks that both go through.
 
 use chrono::NaiveDate;
+use derive_setters::Setters;
 use serde::Serialize;
 
 use super::columns::Quantity;
@@ -25,9 +26,12 @@ pub(super) const DAYS: table::Layout = table::Layout {
 };
 
 /// One day as it was measured; `None` is what was not.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct DayRecord {
     /// The civil day at the site.
+    #[setters(skip)]
     pub date: NaiveDate,
     /// Lowest air temperature, °C.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -41,6 +45,19 @@ pub struct DayRecord {
     /// Mean wind, m/s.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wind_m_s: Option<f64>,
+}
+
+impl DayRecord {
+    /// A day on which nothing was measured.
+    pub fn new(date: NaiveDate) -> Self {
+        DayRecord {
+            date,
+            minimum_c: None,
+            maximum_c: None,
+            rain_mm: None,
+            wind_m_s: None,
+        }
+    }
 }
 
 impl DayRecord {

@@ -1,6 +1,7 @@
 //! A forecast: the days ahead, laid over whatever climate is known.
 
 use chrono::NaiveDate;
+use derive_setters::Setters;
 use serde::Serialize;
 
 use super::day_record::{DAYS, DayRecord, check_days};
@@ -13,13 +14,18 @@ use crate::wire::FromNode;
 pub const MOST_FORECAST_DAYS: usize = 60;
 
 /// One day of a forecast.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct ForecastDay {
     /// The civil day at the site.
+    #[setters(skip)]
     pub date: NaiveDate,
     /// Lowest air temperature, °C.
+    #[setters(skip)]
     pub minimum_c: f64,
     /// Highest air temperature, °C.
+    #[setters(skip)]
     pub maximum_c: f64,
     /// Rain, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -27,6 +33,19 @@ pub struct ForecastDay {
     /// Mean wind, m/s.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wind_m_s: Option<f64>,
+}
+
+impl ForecastDay {
+    /// A day of which rain and wind are not known.
+    pub fn new(date: NaiveDate, minimum_c: f64, maximum_c: f64) -> Self {
+        ForecastDay {
+            date,
+            minimum_c,
+            maximum_c,
+            rain_mm: None,
+            wind_m_s: None,
+        }
+    }
 }
 
 /// Up to 60 days, not necessarily one after the other.

@@ -1,5 +1,6 @@
 //! A climate as it comes in through a door: values, or the text of a file.
 
+use derive_setters::Setters;
 use serde::Serialize;
 
 use super::grid::{DailySpread, Warming};
@@ -9,18 +10,34 @@ use crate::site::Site;
 use crate::wire::FromNode;
 
 /// The text of a file, and the name by which errors call it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct TextFile {
     /// The file's name.
+    #[setters(skip)]
     pub file: String,
     /// All of its text.
+    #[setters(skip)]
     pub text: String,
+}
+
+impl TextFile {
+    /// A text, and the name by which errors call it.
+    pub fn new(file: impl Into<String>, text: impl Into<String>) -> Self {
+        TextFile {
+            file: file.into(),
+            text: text.into(),
+        }
+    }
 }
 
 /// Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals
 /// and records the default for the location is used.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode, Setters)]
 #[serde(default)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct ClimateInput {
     /// Twelve monthly normals.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -54,6 +54,7 @@ pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
 /// What the temperatures of a day rest on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum TemperatureSource {
     /// The location alone: normals of the built-in grid, or latitude and elevation.
     LocationDefault,
@@ -127,6 +128,7 @@ impl DayTemperatures {
 
 /// What an answer rests on, in words and numbers that belong beside it.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Basis {
     /// The kind of source.
     pub source: TemperatureSource,

@@ -2,6 +2,7 @@
 //! over a map of places.
 
 use chrono::{Datelike, NaiveDate};
+use derive_setters::Setters;
 use serde::Serialize;
 
 use super::grid::{
@@ -16,17 +17,31 @@ use crate::wire::FromNode;
 pub const MOST_MAP_PLACES: usize = 100_000;
 
 /// Asks for the default climate of a site.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct DefaultClimateRequest {
     /// Where.
+    #[setters(skip)]
     pub site: Site,
     /// What is added to the normals of 1961–1990; the default [`Warming`] when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub warming: Option<Warming>,
 }
 
+impl DefaultClimateRequest {
+    /// With the default [`Warming`].
+    pub fn new(site: Site) -> Self {
+        DefaultClimateRequest {
+            site,
+            warming: None,
+        }
+    }
+}
+
 /// Twelve months of what the location alone lets one expect, January first.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct DefaultClimate {
     /// Mean daily minimum, °C.
     pub minimum_c: [f64; 12],
@@ -59,6 +74,7 @@ pub struct DefaultClimate {
 
 /// Root mean square error of standard deviations at stations left out, °C.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct SpreadError {
     /// Of the daily minima's.
     pub minimum_sd_c: f64,
@@ -75,7 +91,7 @@ pub struct SpreadError {
 /// use apiary_almanac::climate::{DefaultClimateRequest, default_climate};
 /// use apiary_almanac::Site;
 /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
-/// let found = default_climate(&DefaultClimateRequest { site, warming: None })?;
+/// let found = default_climate(&DefaultClimateRequest::new(site))?;
 /// assert!((8.0..12.0).contains(&found.minimum_c[6]));
 /// assert!(found.basis.typical_error_c.is_some() && found.attribution.contains("CRU CL 2.0"));
 /// # Ok::<(), apiary_almanac::Error>(())
@@ -130,11 +146,15 @@ fn means_of_months(location: &LocationDefault) -> ([f64; 12], [f64; 12]) {
 }
 
 /// Asks for the warm season at every crossing of some latitudes and longitudes.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct WarmSeasonMapRequest {
     /// ° north.
+    #[setters(skip)]
     pub latitudes_deg: Vec<Latitude>,
     /// ° east.
+    #[setters(skip)]
     pub longitudes_deg: Vec<Longitude>,
     /// Mean temperature from which a day is warm, °C; 18 when not given.
     #[serde(default = "default_threshold_c")]
@@ -142,6 +162,18 @@ pub struct WarmSeasonMapRequest {
     /// What is added to the normals of 1961–1990; the default [`Warming`] when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub warming: Option<Warming>,
+}
+
+impl WarmSeasonMapRequest {
+    /// With the default threshold and [`Warming`].
+    pub fn new(latitudes_deg: Vec<Latitude>, longitudes_deg: Vec<Longitude>) -> Self {
+        WarmSeasonMapRequest {
+            latitudes_deg,
+            longitudes_deg,
+            threshold_c: default_threshold_c(),
+            warming: None,
+        }
+    }
 }
 
 /// Köppen's limit of tropical climates.
@@ -152,6 +184,7 @@ fn default_threshold_c() -> f64 {
 /// Warm seasons over a map: for every latitude in turn, every longitude. Off the land nothing is
 /// known.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct WarmSeasonMap {
     /// Days of the year at or above the threshold: [`WarmSeason::days`].
     pub days: Vec<Option<u16>>,

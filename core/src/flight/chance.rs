@@ -49,6 +49,7 @@ impl DayLimits {
 /// [`Climate::spread`]. Each is exact for such days, `flying_day` with one assumption more; none comes
 /// from a simulation.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct DayChances {
     /// That it is warm enough for long enough to be a flying day. Closed form, if the nights before
     /// and after depart from their means as much as the day's maximum does. Rain is left out:
@@ -65,7 +66,7 @@ pub struct DayChances {
 }
 
 /// Chances of a day; `None` where it is recorded or forecast, or where the spread is not known.
-pub(super) fn chances(
+pub(crate) fn day_chances(
     climate: &Climate,
     bee: &Bee,
     limits: &DayLimits,

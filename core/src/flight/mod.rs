@@ -21,6 +21,7 @@ use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG};
 use crate::wire::FromNode;
 use crate::work;
 
+pub(crate) use chance::day_chances;
 pub use chance::{DayChances, DayLimitOverrides, DayLimits};
 
 /// What holds the bees back at the beginning or the end of the day's flight.
@@ -35,6 +36,7 @@ pub enum FlightLimit {
 
 /// First or last flight, and what sets it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct FlightEdge {
     /// The moment.
     pub at: Instant,
@@ -47,6 +49,7 @@ pub struct FlightEdge {
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Flight {
     /// Flight is possible from `first` to `last`.
+    #[non_exhaustive]
     Possible {
         /// The later of the morning's light and temperature limits.
         first: FlightEdge,
@@ -63,6 +66,7 @@ pub enum Flight {
 
 /// The flight of one day.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct FlightDay {
     /// The civil day.
     pub date: NaiveDate,
@@ -77,40 +81,9 @@ pub struct FlightDay {
     /// Why it is a flying day or not.
     pub reason: Reason,
     /// What single years make of it, where only the mean of many years and the spread of the days
-    /// about it are known ([`Climate::spread`]): by [`flight_day`] and [`flight_days`].
+    /// about it are known ([`Climate::spread`]).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chances: Option<DayChances>,
-}
-
-/// The flight of one day, with its chances against the default [`DayLimits`].
-///
-/// # Errors
-/// `out_of_range` for a date outside 1900–2100 or at its very ends (the days before and after are
-/// needed too), `skipped_day` where the zone's calendar has no such day.
-///
-/// ```
-/// use apiary_almanac::{Climate, Ephemeris, Site, bee, flight};
-/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
-/// let climate = Climate::from_location(&site);
-/// let date = "2026-11-26".parse()?;
-/// let ephemeris = Ephemeris::with_neighbours(date, date)?;
-/// let small = bee::built_in("generic_small")?;
-/// let day = flight::flight_day(&ephemeris, &site, &climate, &small, date)?;
-/// assert!(day.flying_day);
-/// assert!(day.chances.is_some_and(|chances| chances.flying_day > 0.9));
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-pub fn flight_day(
-    ephemeris: &Ephemeris,
-    site: &Site,
-    climate: &Climate,
-    bee: &Bee,
-    date: NaiveDate,
-) -> Result<FlightDay, Error> {
-    let finder = Finder::new(ephemeris, site, climate, bee)?;
-    finder
-        .around(date)?
-        .with_chances(date, &DayLimits::default())
 }
 
 /// The sun, the air and the bees' flight of one day.
@@ -218,7 +191,7 @@ impl Around<'_, '_> {
         let Finder { climate, bee, .. } = *self.finder;
         let day = self.frame(date)?;
         Ok(FlightDay {
-            chances: chance::chances(climate, bee, limits, &day),
+            chances: day_chances(climate, bee, limits, &day),
             ..day.flight
         })
     }
@@ -450,40 +423,8 @@ fn hours(span: TimeDelta) -> f64 {
     span.num_milliseconds() as f64 / 3_600_000.0
 }
 
-/// The flights of every civil day from `first` to `last`, with their chances against the default
-/// [`DayLimits`].
-///
-/// # Errors
-/// As [`flight_day`]; days the zone's calendar skipped are left out.
-pub fn flight_days(
-    site: &Site,
-    climate: &Climate,
-    bee: &Bee,
-    first: NaiveDate,
-    last: NaiveDate,
-) -> Result<Vec<FlightDay>, Error> {
-    flight_days_within(site, climate, bee, &DayLimits::default(), first, last)
-}
-
-/// As [`flight_days`] against limits of one's own.
-///
-/// # Errors
-/// As [`flight_days`].
-///
-/// ```
-/// use apiary_almanac::{Climate, Site, bee, flight};
-/// use flight::{DayLimitOverrides, DayLimits};
-/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
-/// let (climate, small) = (Climate::from_location(&site), bee::built_in("generic_small")?);
-/// let own = DayLimitOverrides { cold_night_c: Some(5.0), ..Default::default() };
-/// let limits = DayLimits::with_overrides(&own)?;
-/// let (first, last) = ("2026-07-01".parse()?, "2026-07-31".parse()?);
-/// let july = flight::flight_days_within(&site, &climate, &small, &limits, first, last)?;
-/// let nights = july.iter().filter_map(|day| day.chances).map(|chances| chances.cold_night);
-/// assert!((0.5..10.0).contains(&nights.sum::<f64>()));
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-pub fn flight_days_within(
+/// See `Weather::flights`.
+pub(crate) fn flight_days_within(
     site: &Site,
     climate: &Climate,
     bee: &Bee,

@@ -151,10 +151,11 @@ fn a_skipped_day_is_stepped_over() {
     let apia = Site::new(-13.83, -171.76, 2.0, "Pacific/Apia").unwrap();
     let climate = Climate::from_location(&apia);
     let bee = built_in("generic_small").unwrap();
-    let found = flight_days(
+    let found = flight_days_within(
         &apia,
         &climate,
         &bee,
+        &DayLimits::default(),
         date("2011-12-28"),
         date("2012-01-02"),
     )
@@ -183,7 +184,8 @@ fn dates_at_and_beyond_the_ends_are_refused() {
         crate::civil::FIRST_DATE,
         crate::civil::LAST_DATE,
     ] {
-        let error = flight_days(&town(), &climate, &bee, bad, bad).unwrap_err();
+        let error = flight_days_within(&town(), &climate, &bee, &DayLimits::default(), bad, bad)
+            .unwrap_err();
         assert_eq!(error.code(), "out_of_range", "{bad}");
     }
 }

@@ -435,6 +435,18 @@ impl MethodChoice {
     }
 }
 
+impl From<&str> for MethodChoice {
+    fn from(name: &str) -> Self {
+        MethodChoice::Named(name.to_owned())
+    }
+}
+
+impl From<Method> for MethodChoice {
+    fn from(own: Method) -> Self {
+        MethodChoice::Own(Box::new(own))
+    }
+}
+
 impl FromNode for MethodChoice {
     fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
         match node {

@@ -14,6 +14,7 @@ use crate::wire::FromNode;
 /// distributed departures from that mean with the standard deviations of [`Climate::spread`]. Both
 /// are closed forms, each with an assumption; none comes from a simulation.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct MorningChances {
     /// That the air at work light is neither colder nor warmer than a hive should be carried in:
     /// between [`MorningSettings::coldest_work_c`] and [`MorningSettings::warmest_work_c`], if the

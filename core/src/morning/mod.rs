@@ -5,11 +5,13 @@ mod chance;
 mod ranking;
 mod rows;
 
+use std::fmt;
+
 use chrono::{NaiveDate, TimeDelta};
 use serde::Serialize;
 
 use crate::bee::Bee;
-use crate::civil::Instant;
+use crate::civil::{Edge, Instant, clock_text};
 use crate::climate::{Climate, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{DayFrame, Flight, FlightEdge, two_days};
@@ -20,7 +22,8 @@ use crate::sun::{CIVIL_TWILIGHT_ALTITUDE_DEG, Ephemeris};
 use crate::wire::FromNode;
 
 pub use chance::MorningChances;
-pub use ranking::{RankedMorning, Weekday, rank_mornings};
+pub(crate) use ranking::rank_mornings;
+pub use ranking::{RankedMorning, Weekday};
 pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
 
 numbers! {
@@ -71,6 +74,7 @@ impl MorningSettings {
 
 /// When to close the entrance on the evening before.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct EveningClosing {
     /// Last flight of that evening; `None` when bees do not fly on that day at all.
     pub last_flight: Option<FlightEdge>,
@@ -88,6 +92,7 @@ pub struct EveningClosing {
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum MoveWindow {
     /// There is one.
+    #[non_exhaustive]
     Open {
         /// Light enough to work.
         from: Instant,
@@ -97,6 +102,7 @@ pub enum MoveWindow {
         minutes: f64,
     },
     /// There is none.
+    #[non_exhaustive]
     None {
         /// Why.
         reasons: Vec<Reason>,
@@ -105,8 +111,25 @@ pub enum MoveWindow {
     },
 }
 
+/// On the clocks of the site, in whole minutes on the safe side: `05:34-08:37`; of none the reasons.
+impl fmt::Display for MoveWindow {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            MoveWindow::Open { from, until, .. } => {
+                let from = clock_text(*from, Edge::From);
+                write!(out, "{from}-{}", clock_text(*until, Edge::Until))
+            }
+            MoveWindow::None { reasons, .. } => {
+                let sentences: Vec<_> = reasons.iter().map(Reason::text).collect();
+                out.write_str(&sentences.join(" "))
+            }
+        }
+    }
+}
+
 /// A morning and the evening before it.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Morning {
     /// The civil day of the morning.
     pub date: NaiveDate,
@@ -140,29 +163,7 @@ pub struct Morning {
 }
 
 /// The morning of a date.
-///
-/// The move window reaches from work light to first flight less the margin. Work light is the
-/// moment at which the sun stands 6° below the skyline: with a level skyline the beginning of civil
-/// twilight; with hills in the east correspondingly later (common practice, no source). First
-/// flight is taken without the hills, so that the window errs towards being too short.
-///
-/// # Errors
-/// As [`crate::flight::flight_day`].
-///
-/// ```
-/// use apiary_almanac::{Climate, Ephemeris, Site, bee, morning};
-/// use morning::{MorningSettings, MoveWindow};
-/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
-/// let climate = Climate::from_location(&site);
-/// let date = "2026-09-14".parse()?;
-/// let ephemeris = Ephemeris::with_neighbours(date, date)?;
-/// let small = bee::built_in("generic_small")?;
-/// let settings = MorningSettings::default();
-/// let morning = morning::morning(&ephemeris, &site, &climate, &small, &settings, date)?;
-/// assert!(matches!(morning.window, MoveWindow::Open { minutes, .. } if minutes > 20.0));
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-pub fn morning(
+fn morning(
     ephemeris: &Ephemeris,
     site: &Site,
     climate: &Climate,

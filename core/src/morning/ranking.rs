@@ -69,6 +69,7 @@ impl Weekday {
 
 /// A morning with its place among the others.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct RankedMorning {
     /// 1 is the best.
     pub rank: u32,
@@ -86,24 +87,8 @@ pub struct RankedMorning {
     pub morning: Morning,
 }
 
-/// Ranks the mornings of `days` days from `first` on, the best first.
-///
-/// # Errors
-/// `out_of_range` when `days` is not 1 to 60, and as [`morning()`](super::morning).
-///
-/// ```
-/// use apiary_almanac::{Climate, Site, bee, morning};
-/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
-/// let climate = Climate::from_location(&site);
-/// let small = bee::built_in("generic_small")?;
-/// let first = "2026-09-14".parse()?;
-/// let ranked =
-///     morning::rank_mornings(&site, &climate, &small, &Default::default(), first, 10, &[])?;
-/// assert_eq!(ranked.len(), 10);
-/// assert!(ranked[0].points >= ranked[9].points);
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-pub fn rank_mornings(
+/// See `Weather::mornings`.
+pub(crate) fn rank_mornings(
     site: &Site,
     climate: &Climate,
     bee: &Bee,

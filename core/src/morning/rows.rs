@@ -35,6 +35,7 @@ pub enum MorningState {
 /// Mornings in columns of equal length. Moments are milliseconds of UTC since 1970, or
 /// [`NO_EVENT`].
 #[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct MorningColumns {
     /// Whether a hive can be moved.
     pub state: Vec<MorningState>,

@@ -13,6 +13,7 @@ use crate::wire::FromNode;
 
 /// A date on which the method could begin, with its place among the others.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct BestDate {
     /// The date.
     pub date: NaiveDate,
@@ -26,6 +27,7 @@ pub struct BestDate {
 
 /// A dated plan for one new colony.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Plan {
     /// Stable: calendars build their identifiers from it. Small letters, digits and hyphens.
     pub id: String,

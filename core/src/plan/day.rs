@@ -67,7 +67,7 @@ impl<'a> Days<'a> {
     }
 
     pub fn dawn(&self, date: NaiveDate) -> Result<Morning, Error> {
-        self.weather.morning(self.mornings, date)
+        self.weather.morning(date, self.mornings)
     }
 
     /// What a step asks of a day, by its rule and its time of day.
@@ -97,7 +97,7 @@ impl<'a> Days<'a> {
     }
 
     fn opening(&self, date: NaiveDate) -> Result<Verdict, Error> {
-        let (settings, bee) = (self.settings, self.weather.bee);
+        let (settings, bee) = (self.settings, self.weather.bee());
         let day = self.weather.climate.day(date);
         let mut good = true;
         let mut reasons = Vec::new();

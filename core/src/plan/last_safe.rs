@@ -1,6 +1,7 @@
 //! Until when a method can be begun safely, whatever the colony.
 
 use chrono::{NaiveDate, TimeDelta};
+use derive_setters::Setters;
 use serde::Serialize;
 
 use super::safe::SeasonView;
@@ -18,11 +19,15 @@ use crate::wire::FromNode;
 const AHEAD_D: i64 = 366;
 
 /// What is asked about.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct LastSafeRequest {
     /// Where the hives stand.
+    #[setters(skip)]
     pub site: Site,
     /// The day from which windows count.
+    #[setters(skip)]
     pub today: NaiveDate,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
@@ -31,6 +36,7 @@ pub struct LastSafeRequest {
     #[serde(default)]
     pub climate: ClimateInput,
     /// A built-in method by name, or one of the keeper's own.
+    #[setters(skip)]
     pub method: MethodChoice,
     /// Choices where practice differs, and the keeper's own numbers.
     #[serde(default)]
@@ -40,8 +46,24 @@ pub struct LastSafeRequest {
     pub season: SeasonSettings,
 }
 
+impl LastSafeRequest {
+    /// With the default bee, climate, settings and season.
+    pub fn new(site: Site, today: NaiveDate, method: impl Into<MethodChoice>) -> Self {
+        LastSafeRequest {
+            site,
+            today,
+            bee: BeeOverrides::default(),
+            climate: ClimateInput::default(),
+            method: method.into(),
+            settings: PlanOverrides::default(),
+            season: SeasonSettings::default(),
+        }
+    }
+}
+
 /// The last safe dates of a method.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct LastSafe {
     /// The method's name.
     pub method: String,
@@ -58,11 +80,13 @@ pub enum LastSafeOutcome {
     /// The season never closes, so that every date is safe.
     AllYear,
     /// Windows that close on today or later and open within a year of it.
+    #[non_exhaustive]
     Windows {
         /// In order; empty where the next one is further away.
         windows: Vec<LastSafeDates>,
     },
     /// There is no season.
+    #[non_exhaustive]
     None {
         /// The rules in the way.
         reasons: Vec<Reason>,
@@ -71,6 +95,7 @@ pub enum LastSafeOutcome {
 
 /// The dates of a window.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct LastSafeDates {
     /// The window's first date.
     pub opens: NaiveDate,
@@ -93,13 +118,11 @@ pub struct LastSafeDates {
 /// As [`plan()`](super::plan()) for what both are asked.
 ///
 /// ```
+/// use apiary_almanac::Site;
 /// use apiary_almanac::plan::{LastSafeOutcome, LastSafeRequest, last_safe};
-/// let request: LastSafeRequest = serde_json::from_str(r#"{
-///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
-///              "zone": "Australia/Sydney"},
-///     "today": "2026-08-01", "method": "split"
-/// }"#)?;
-/// let LastSafeOutcome::Windows { windows } = last_safe(&request)?.outcome else {
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let request = LastSafeRequest::new(site, "2026-08-01".parse()?, "split");
+/// let LastSafeOutcome::Windows { windows, .. } = last_safe(&request)?.outcome else {
 ///     return Err("a season that ends".into());
 /// };
 /// assert!(windows[0].last_safe <= Some(windows[0].closes));

@@ -64,14 +64,15 @@ pub(crate) struct Bench<'a> {
 /// record after today; and what climate, season and clocks refuse.
 ///
 /// ```
-/// use apiary_almanac::plan::{PlanRequest, plan};
-/// let request: PlanRequest = serde_json::from_str(r#"{
-///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
-///              "zone": "Australia/Sydney"},
-///     "today": "2026-08-01", "method": "split",
-///     "colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 20,
-///                "strength": "strong"}
-/// }"#)?;
+/// use apiary_almanac::Site;
+/// use apiary_almanac::method::Strength;
+/// use apiary_almanac::plan::{Colony, PlanRequest, plan};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let colony = Colony::new("Hive 7")
+///     .with_net_weight_kg(3.6)
+///     .with_months_since_division(20.0)
+///     .with_strength(Strength::Strong);
+/// let request = PlanRequest::new(site, "2026-08-01".parse()?, "split", colony);
 /// let plan = plan(&request)?;
 /// let divide = plan.task("divide").map(|task| task.dates.best);
 /// assert!(divide <= plan.last_safe && divide >= plan.window.map(|window| window.opens));
@@ -88,14 +89,15 @@ pub fn plan(request: &PlanRequest) -> Result<Plan, Error> {
 /// before what the task depends on.
 ///
 /// ```
-/// # use apiary_almanac::plan::{PlanRequest, moved, plan};
-/// # let request: PlanRequest = serde_json::from_str(r#"{
-/// #     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
-/// #              "zone": "Australia/Sydney"},
-/// #     "today": "2026-08-01", "method": "split",
-/// #     "colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 20,
-/// #                "strength": "strong"}
-/// # }"#)?;
+/// use apiary_almanac::Site;
+/// use apiary_almanac::method::Strength;
+/// use apiary_almanac::plan::{Colony, PlanRequest, moved};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let colony = Colony::new("Hive 7")
+///     .with_net_weight_kg(3.6)
+///     .with_months_since_division(20.0)
+///     .with_strength(Strength::Strong);
+/// let request = PlanRequest::new(site, "2026-08-01".parse()?, "split", colony);
 /// let later = moved(&request, "divide", "2026-11-07".parse()?)?;
 /// let eggs = later.task("egg-check").map(|task| task.dates.earliest.to_string());
 /// assert_eq!(eggs.as_deref(), Some("2026-11-27"));
@@ -196,7 +198,7 @@ fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
 
 /// The cautions of days and dawns. What the keeper declared is the weight without the box.
 fn plan_cautions(bench: &Bench<'_>, days: &[DayTemperatures], dawns: &[Morning]) -> Vec<Caution> {
-    let mut list = cautions(bench.weather.bee, &bench.mornings, days, dawns, None);
+    let mut list = cautions(bench.weather.bee(), &bench.mornings, days, dawns, None);
     if let Some(kg) = bench.request.colony.net_weight_kg
         && let Some(lifting) = list.iter_mut().find(|caution| caution.code == "lifting")
     {

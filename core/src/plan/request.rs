@@ -1,6 +1,7 @@
 //! What a plan is made from.
 
 use chrono::NaiveDate;
+use derive_setters::Setters;
 use serde::Serialize;
 
 use super::{LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS};
@@ -17,9 +18,12 @@ use crate::wire::FromNode;
 
 /// The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
 /// declared becomes a task to find out.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct Colony {
     /// Its name.
+    #[setters(skip)]
     pub name: String,
     /// The name the new colony will have.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -35,6 +39,16 @@ pub struct Colony {
     pub strength: Option<Strength>,
 }
 
+impl Colony {
+    /// A colony of which only the name is known.
+    pub fn new(name: impl Into<String>) -> Self {
+        Colony {
+            name: name.into(),
+            ..Self::default()
+        }
+    }
+}
+
 /// A task that the keeper has put on a date.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
 pub struct FixedDate {
@@ -45,11 +59,15 @@ pub struct FixedDate {
 }
 
 /// What a plan is made from.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct PlanRequest {
     /// Where the hives stand.
+    #[setters(skip)]
     pub site: Site,
     /// The day on which the plan is made.
+    #[setters(skip)]
     pub today: NaiveDate,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
@@ -58,8 +76,10 @@ pub struct PlanRequest {
     #[serde(default)]
     pub climate: ClimateInput,
     /// A built-in method by name, or one of the keeper's own.
+    #[setters(skip)]
     pub method: MethodChoice,
     /// The colony.
+    #[setters(skip)]
     pub colony: Colony,
     /// The date near which the keeper would like to begin.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -92,6 +112,35 @@ pub struct PlanRequest {
     /// Tasks that the keeper has put on a date.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fixed: Vec<FixedDate>,
+}
+
+impl PlanRequest {
+    /// A plan as of `today`, with the default bee, climate, settings and season.
+    pub fn new(
+        site: Site,
+        today: NaiveDate,
+        method: impl Into<MethodChoice>,
+        colony: Colony,
+    ) -> Self {
+        PlanRequest {
+            site,
+            today,
+            bee: BeeOverrides::default(),
+            climate: ClimateInput::default(),
+            method: method.into(),
+            colony,
+            wanted: None,
+            settings: super::PlanOverrides::default(),
+            season: SeasonSettings::default(),
+            mornings: MorningOverrides::default(),
+            free_weekdays: Vec::new(),
+            keeper: None,
+            club: None,
+            id: None,
+            records: Vec::new(),
+            fixed: Vec::new(),
+        }
+    }
 }
 
 /// Tasks that the planner itself adds to those of a method.

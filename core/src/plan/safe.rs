@@ -42,10 +42,7 @@ impl SeasonView {
             .min()
             .unwrap_or(request.today);
         let last = (request.today + TimeDelta::days(AHEAD_D)).min(LAST_DATE);
-        let season =
-            request
-                .season
-                .season(bench.weather.climate, bench.weather.bee, first, last)?;
+        let season = bench.weather.season(first, last, &request.season)?;
         Ok(match season.outcome {
             SeasonOutcome::AllYear => SeasonView::AllYear,
             SeasonOutcome::None { reasons } => SeasonView::None(reasons),

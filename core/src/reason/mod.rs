@@ -24,12 +24,10 @@ pub use value::{Value, Values};
 /// In JSON: `code`, `text` (the sentence in English) and, where there are any, `values`.
 ///
 /// ```
-/// use apiary_almanac::{Climate, Ephemeris, Site, bee, flight, reason::Value};
+/// use apiary_almanac::{Site, Weather, bee, reason::Value};
 /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
-/// let date = "2026-11-26".parse()?;
-/// let ephemeris = Ephemeris::with_neighbours(date, date)?;
-/// let (climate, bee) = (Climate::from_location(&site), bee::built_in("generic_small")?);
-/// let why = flight::flight_day(&ephemeris, &site, &climate, &bee, date)?.reason;
+/// let bee = bee::built_in("generic_small")?;
+/// let why = Weather::of_location(site, &bee).flight("2026-11-26".parse()?)?.reason;
 /// assert_eq!(why.code, "long_enough");
 /// assert!(matches!(why.values.get("hours"), Some(Value::Hours { value }) if *value > 9.0));
 /// assert!(why.text().ends_with(" h of possible flight."));

@@ -13,6 +13,7 @@ use crate::wire::FromNode;
 /// How a hive is moved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Way {
     /// Half a metre or a metre at a time, at dawn, each time followed by flying days.
     Staged,

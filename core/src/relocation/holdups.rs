@@ -70,7 +70,7 @@ pub(crate) fn known_spells(
             unbroken = false;
             continue;
         }
-        let hold = Hold::of(flight, weather.bee);
+        let hold = Hold::of(flight, weather.bee());
         match spells.last_mut() {
             Some(spell) if unbroken && spell.hold == hold => {
                 spell.last = date;

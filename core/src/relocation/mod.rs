@@ -14,6 +14,7 @@ mod tests;
 mod trip;
 
 use chrono::NaiveDate;
+use derive_setters::Setters;
 use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
@@ -41,13 +42,18 @@ pub use stages::{MOST_STAGES, Stage, StagedMove, Staging, staged};
 pub use trip::{TransitLimits, Trip};
 
 /// What a [`Relocation`] is made from.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct RelocationRequest {
     /// Where the hive stands.
+    #[setters(skip)]
     pub site: Site,
     /// The first morning on which work can be done.
+    #[setters(skip)]
     pub first: NaiveDate,
     /// From here to there, m: 0.05 to 1,000,000.
+    #[setters(skip)]
     pub distance_m: f64,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
@@ -75,9 +81,29 @@ pub struct RelocationRequest {
     pub hive_weight_kg: Option<f64>,
 }
 
+impl RelocationRequest {
+    /// With the default bee, climate and settings; the engine chooses the way.
+    pub fn new(site: Site, first: NaiveDate, distance_m: f64) -> Self {
+        RelocationRequest {
+            site,
+            first,
+            distance_m,
+            bee: BeeOverrides::default(),
+            climate: ClimateInput::default(),
+            way: None,
+            total_turn_deg: None,
+            by_lamp: false,
+            settings: RelocationOverrides::default(),
+            mornings: MorningOverrides::default(),
+            hive_weight_kg: None,
+        }
+    }
+}
+
 /// How the hive gets there.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Course {
     /// In stages.
     Staged(StagedMove),
@@ -89,6 +115,7 @@ pub enum Course {
 
 /// A move to a far place and back.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct FarMove {
     /// How far away the far place is, at least, m, from both the old and the new place.
     pub away_at_least_m: f64,
@@ -106,6 +133,7 @@ pub struct FarMove {
 
 /// A move in one go.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct DirectMove {
     /// The journey.
     pub trip: Trip,
@@ -115,6 +143,7 @@ pub struct DirectMove {
 
 /// A dated relocation.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct Relocation {
     /// Where from.
     pub site: Site,
@@ -149,12 +178,10 @@ pub struct Relocation {
 /// that is not 0.5 to 200 kg.
 ///
 /// ```
+/// use apiary_almanac::Site;
 /// use apiary_almanac::relocation::{RelocationRequest, Way, relocation};
-/// let request: RelocationRequest = serde_json::from_str(r#"{
-///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
-///              "zone": "Australia/Sydney"},
-///     "first": "2026-10-26", "distance_m": 80
-/// }"#)?;
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let request = RelocationRequest::new(site, "2026-10-26".parse()?, 80.0);
 /// let answer = relocation(&request)?;
 /// assert_eq!(answer.way, Way::FarAndReturn);
 /// assert!(answer.finish.is_some());

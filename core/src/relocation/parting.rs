@@ -1,5 +1,6 @@
 //! A new colony that was parted from its parent, until it stands beside it.
 
+use derive_setters::Setters;
 use serde::Serialize;
 
 use super::check_weight;
@@ -65,11 +66,15 @@ pub fn parted_from_parent() -> Parting {
 }
 
 /// What the dates of a parting are made from.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct PartingRequest {
     /// Where the hives stand.
+    #[setters(skip)]
     pub site: Site,
     /// When the new box is set before the parent's entrance: a date, or a range of dates.
+    #[setters(skip)]
     #[serde(deserialize_with = "date_or_range")]
     pub set_before: DateRange,
     /// A built-in bee by name, or a user's own.
@@ -92,8 +97,25 @@ pub struct PartingRequest {
     pub hive_weight_kg: Option<f64>,
 }
 
+impl PartingRequest {
+    /// With the default bee, climate and settings.
+    pub fn new(site: Site, set_before: impl Into<DateRange>) -> Self {
+        PartingRequest {
+            site,
+            set_before: set_before.into(),
+            bee: BeeOverrides::default(),
+            climate: ClimateInput::default(),
+            settings: PartingOverrides::default(),
+            by_lamp: false,
+            mornings: MorningOverrides::default(),
+            hive_weight_kg: None,
+        }
+    }
+}
+
 /// A dated parting.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct DatedParting {
     /// Where.
     pub site: Site,
@@ -117,12 +139,11 @@ pub struct DatedParting {
 /// climate readers and of [`Bee::with_overrides`].
 ///
 /// ```
+/// use apiary_almanac::Site;
+/// use apiary_almanac::chrono::NaiveDate;
 /// use apiary_almanac::relocation::{PartingRequest, parting};
-/// let request: PartingRequest = serde_json::from_str(r#"{
-///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
-///              "zone": "Australia/Sydney"},
-///     "set_before": "2026-11-02"
-/// }"#)?;
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let request = PartingRequest::new(site, "2026-11-02".parse::<NaiveDate>()?);
 /// assert_eq!(parting(&request)?.dates.set_beside.best.to_string(), "2026-11-09");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
@@ -171,6 +192,7 @@ pub fn parting(request: &PartingRequest) -> Result<DatedParting, Error> {
 
 /// The dates of a [`Parting`].
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct PartingDates {
     /// The new box is set beside its parent.
     pub set_beside: DateRange,

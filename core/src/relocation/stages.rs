@@ -44,6 +44,7 @@ pub struct Staging {
 
 /// One move at dawn.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Stage {
     /// From 1.
     pub number: u32,
@@ -64,6 +65,7 @@ pub struct Stage {
 
 /// A move in stages.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct StagedMove {
     /// The stages, in order; not all of them where it comes to a stop.
     pub stages: Vec<Stage>,
@@ -221,7 +223,7 @@ pub(super) struct Dawns<'a, 'w> {
 
 impl Dawns<'_, '_> {
     pub fn morning(&self, date: NaiveDate) -> Result<Morning, Error> {
-        self.weather.morning(self.mornings, date)
+        self.weather.morning(date, self.mornings)
     }
 
     /// When to move on a morning, and a reason where it is not by daylight.

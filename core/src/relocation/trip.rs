@@ -18,6 +18,7 @@ const PATIENCE_D: u64 = 30;
 
 /// One journey of a closed hive.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Trip {
     /// The morning of the journey.
     pub dates: DateRange,
@@ -35,6 +36,7 @@ pub struct Trip {
 
 /// What a closed hive can bear.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct TransitLimits {
     /// Air colder than this chills brood when a hive is carried, °C.
     pub coldest_work_c: Sourced,
@@ -50,7 +52,7 @@ pub struct TransitLimits {
 
 impl Dawns<'_, '_> {
     pub fn limits(&self) -> TransitLimits {
-        let bee = self.weather.bee;
+        let bee = self.weather.bee();
         TransitLimits {
             coldest_work_c: self.mornings.coldest_work_c.clone(),
             warmest_work_c: self.mornings.warmest_work_c.clone(),

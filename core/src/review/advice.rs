@@ -18,6 +18,7 @@ const HEAT_DAYS: u64 = 7;
 /// What a keeper can do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Advice {
     /// Shade, air, a cool place.
     ProtectFromHeat,
@@ -39,6 +40,7 @@ pub enum Advice {
 
 /// A piece of advice and its reason.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Recommendation {
     /// What to do.
     pub advice: Advice,
@@ -138,7 +140,7 @@ fn add(list: &mut Vec<Recommendation>, advice: Advice, which: Which, text: &str,
 }
 
 fn heat(bench: &Bench<'_>, list: &mut Vec<Recommendation>) {
-    let bee = bench.weather.bee;
+    let bee = bench.weather.bee();
     let hot = (0..=HEAT_DAYS)
         .map(|ahead| {
             bench

@@ -19,6 +19,7 @@ pub use advice::{Advice, Recommendation};
 
 /// A task whose date or state has changed since the last record.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Change {
     /// The `id` of the task.
     pub task: String,
@@ -38,6 +39,7 @@ pub struct Change {
 
 /// Where a plan and its colony stand.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Review {
     /// The day of the review.
     pub today: NaiveDate,
@@ -63,18 +65,20 @@ pub struct Review {
 /// As [`crate::plan::plan`].
 ///
 /// ```
-/// use apiary_almanac::plan::PlanRequest;
+/// use apiary_almanac::Site;
+/// use apiary_almanac::plan::{Colony, PlanRequest};
+/// use apiary_almanac::record::{Record, Sign, SignKind};
 /// use apiary_almanac::review::review;
 /// use apiary_almanac::standing::Standing;
-/// let request: PlanRequest = serde_json::from_str(r#"{
-///     "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
-///              "zone": "Australia/Sydney"},
-///     "today": "2026-11-05", "method": "comb_donation", "colony": {"name": "Hive 7"},
-///     "records": [
-///         {"date": "2026-10-10", "task": "donate"},
-///         {"date": "2026-11-05", "signs": [{"kind": "eggs", "which": "daughter"}]}
-///     ]
-/// }"#)?;
+/// use apiary_almanac::task::Which;
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let today = "2026-11-05".parse()?;
+/// let eggs = Sign::new(SignKind::Eggs).with_which(Which::Daughter);
+/// let request = PlanRequest::new(site, today, "comb_donation", Colony::new("Hive 7"))
+///     .with_records([
+///         Record::new("2026-10-10".parse()?).with_task("donate"),
+///         Record::new(today).with_signs([eggs]),
+///     ]);
 /// assert_eq!(review(&request)?.standing, Some(Standing::LayingQueenSeen));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```

@@ -4,9 +4,10 @@ mod rows;
 mod rules;
 mod series;
 
-use crate::wire::FromNode;
-use crate::work;
+use std::fmt;
+
 use chrono::{Datelike, NaiveDate, TimeDelta};
+use derive_setters::Setters;
 use serde::Serialize;
 
 use crate::bee::Bee;
@@ -14,6 +15,8 @@ use crate::civil::{FIRST_DATE, LAST_DATE, check_date};
 use crate::climate::{Basis, Climate};
 use crate::error::{Error, at_most};
 use crate::reason::{Reason, say};
+use crate::wire::FromNode;
+use crate::work;
 
 pub use rows::{SEASON_DAYS, SeasonColumns, SeasonOptions, SeasonState, season_columns};
 pub use rules::{Quantity, Rule, RuleTest, default_rules, wet_days_rule, wet_months_rule};
@@ -39,6 +42,7 @@ const FOLLOW_DAYS: i64 = 370;
 
 /// A stretch of dates on which every rule holds.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct WorkingWindow {
     /// First date on which every rule holds.
     pub opens: NaiveDate,
@@ -56,8 +60,16 @@ pub struct WorkingWindow {
     pub error_range: Option<ErrorRange>,
 }
 
+/// Its first and its last date: `2026-09-28 to 2027-03-18`.
+impl fmt::Display for WorkingWindow {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "{} to {}", self.opens, self.closes)
+    }
+}
+
 /// A window if every temperature were higher or lower by the typical error of their source.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct ErrorRange {
     /// The error that was added and taken away, °C.
     pub error_c: f64,
@@ -117,11 +129,13 @@ pub enum SeasonOutcome {
     /// Every rule holds on every date.
     AllYear,
     /// The windows that touch the asked span, in order.
+    #[non_exhaustive]
     Windows {
         /// At least one.
         windows: Vec<WorkingWindow>,
     },
     /// No date passes.
+    #[non_exhaustive]
     None {
         /// The rules in the way, how far off they are, and what would help.
         reasons: Vec<Reason>,
@@ -130,6 +144,7 @@ pub enum SeasonOutcome {
 
 /// The working windows of a span of dates.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Season {
     /// First date of the span that was asked for.
     pub first: NaiveDate,
@@ -150,8 +165,10 @@ pub struct Season {
 }
 
 /// How the season is to be judged; what is not given stays at its default.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode, Setters)]
 #[serde(default)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct SeasonSettings {
     /// Rules in place of the default ones of the bee.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -168,11 +185,8 @@ pub struct SeasonSettings {
 }
 
 impl SeasonSettings {
-    /// The working windows of a bee under these settings.
-    ///
-    /// # Errors
-    /// As [`season`], [`wet_months_rule`] and [`wet_days_rule`].
-    pub fn season(
+    /// See `Weather::season`.
+    pub(crate) fn season(
         &self,
         climate: &Climate,
         bee: &Bee,
@@ -199,37 +213,8 @@ impl SeasonSettings {
     }
 }
 
-/// Finds the working windows that touch the span from `first` to `last`.
-///
-/// A window is followed beyond the span, for a year at most, so that `opens` and `closes` are its
-/// true ends. A date is open when the rules hold with at least the chance `chance`:
-///
-/// - with records each year is judged, and the chance is the share of years;
-/// - with means and a known spread of the days about them ([`Climate::spread`]) the chance of a
-///   rule on an average of days is exact for normally distributed days with the correlation from
-///   day to day; of several rules, and of several stretches of weeks ahead, the least likely one
-///   counts, which is an approximation: all of them together are a little less likely;
-/// - with means alone a rule holds or not.
-///
-/// A forecast replaces the days it covers. Where the error of the temperatures is known, each
-/// window says in `error_range` what that error does to its dates.
-///
-/// # Errors
-/// `out_of_range` for a date, chance or rule number outside its range, `inconsistent` for a
-/// reversed span, `not_enough_data` when a rule of rain or wet days meets a climate without them or the
-/// records are too few to judge a single date.
-///
-/// ```
-/// use apiary_almanac::{Climate, MonthlyNormals, bee, season};
-/// // Singapore, rounded: the coldest month averages well over 18 °C.
-/// let normals = MonthlyNormals::new([24.5; 12], [31.5; 12], None, "rounded example")?;
-/// let rules = season::default_rules(&bee::built_in("generic_small")?);
-/// let (first, last) = ("2026-01-01".parse()?, "2026-12-31".parse()?);
-/// let found = season::season(&Climate::from_normals(normals), &rules, first, last, 0.8)?;
-/// assert_eq!(found.outcome, season::SeasonOutcome::AllYear);
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-pub fn season(
+/// See `Weather::season`.
+pub(crate) fn season(
     climate: &Climate,
     rules: &[Rule],
     first: NaiveDate,

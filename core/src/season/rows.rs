@@ -39,6 +39,7 @@ pub enum SeasonState {
 
 /// Seasons in columns of equal length.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct SeasonColumns {
     /// Where the year stands.
     pub state: Vec<SeasonState>,
@@ -123,7 +124,7 @@ impl SeasonColumns {
 }
 
 /// The working window of many pairs of place and date, one for each row: the one that is open on
-/// the date, or else the next. It is the first one that [`season`](super::season()) gives for the
+/// the date, or else the next. It is the first one that [`Weather::season`](crate::weather::Weather::season) gives for the
 /// [`SEASON_DAYS`] from the date on. Dates are days since 1970-01-01. With the feature `parallel`,
 /// on every core.
 ///
@@ -131,7 +132,8 @@ impl SeasonColumns {
 ///
 /// # Errors
 /// `out_of_range` for a value or date outside its range, with its column and row; `inconsistent`
-/// for columns of different lengths; the errors of the settings as [`season`](super::season()).
+/// for columns of different lengths; the errors of the settings as
+/// [`Weather::season`](crate::weather::Weather::season).
 ///
 /// ```
 /// use apiary_almanac::{bee, batch::Places};

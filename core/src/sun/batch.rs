@@ -54,6 +54,7 @@ pub const NO_EVENT: i64 = i64::MIN;
 
 /// Events in columns of equal length: site by site, and within a site date by date.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct CrossingColumns {
     /// What happened.
     pub state: Vec<CrossingState>,

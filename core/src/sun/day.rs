@@ -21,6 +21,7 @@ pub const ASTRONOMICAL_TWILIGHT_ALTITUDE_DEG: f64 = -18.0;
 /// Where the sun stands. True place of its centre seen from the middle of the Earth: no refraction,
 /// no parallax (which is 0.0024° at most).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Position {
     /// Degrees above the level horizon, −90 to 90.
     pub altitude_deg: f64,
@@ -75,6 +76,7 @@ impl Crossing {
 
 /// Sun and twilights of one civil date.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct SunDay {
     /// The civil date asked for. Events may fall on a neighbouring date and carry their own.
     pub date: NaiveDate,

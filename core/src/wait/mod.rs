@@ -5,6 +5,8 @@ mod run;
 #[cfg(test)]
 mod tests;
 
+use std::fmt;
+
 use chrono::NaiveDate;
 use serde::Serialize;
 
@@ -18,6 +20,7 @@ pub(crate) use run::{Luck, reached, rests_on, runs_out};
 
 /// How many of the days that an answer rests on came from where.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct RestsOn {
     /// Days that were recorded.
     pub recorded_days: u32,
@@ -65,6 +68,37 @@ impl DateRange {
     }
 }
 
+/// The best date, and the range around it where there is one: `2026-10-14 (2026-10-10 to 2026-10-20)`.
+///
+/// ```
+/// use apiary_almanac::wait::DateRange;
+/// let day = |text: &str| text.parse().ok();
+/// let (Some(earliest), Some(best)) = (day("2026-10-10"), day("2026-10-14")) else { return };
+/// assert_eq!(DateRange::on(best).to_string(), "2026-10-14");
+/// let range = DateRange { earliest, best, latest: best };
+/// assert_eq!(range.to_string(), "2026-10-14 (2026-10-10 to 2026-10-14)");
+/// ```
+impl fmt::Display for DateRange {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let DateRange {
+            earliest,
+            best,
+            latest,
+        } = self;
+        if earliest == latest {
+            write!(out, "{best}")
+        } else {
+            write!(out, "{best} ({earliest} to {latest})")
+        }
+    }
+}
+
+impl From<NaiveDate> for DateRange {
+    fn from(date: NaiveDate) -> Self {
+        DateRange::on(date)
+    }
+}
+
 /// Reads a range of a request: a plain date stands for one that is certain.
 pub(crate) fn date_or_range(node: &Node<'_>) -> Result<DateRange, Refusal> {
     match node {
@@ -78,6 +112,7 @@ pub(crate) fn date_or_range(node: &Node<'_>) -> Result<DateRange, Refusal> {
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum WaitOutcome {
     /// It does.
+    #[non_exhaustive]
     RunsOut {
         /// The dates on which the count is reached.
         dates: DateRange,
@@ -88,6 +123,7 @@ pub enum WaitOutcome {
         reasons: Vec<Reason>,
     },
     /// The weather of a year is not enough for one of the three dates.
+    #[non_exhaustive]
     NeverWithinAYear {
         /// What the likely run has counted after 366 days.
         counted: f64,

@@ -89,7 +89,7 @@ impl Luck {
 /// [`crate::weather::Spread::wet_day_correlation`]. Elsewhere they are counted as if dry.
 ///
 /// # Errors
-/// As [`Wait::check`] and [`crate::flight::flight_day`]; `inconsistent` for starts out of order.
+/// As [`Wait::check`] and [`Weather::flight`]; `inconsistent` for starts out of order.
 ///
 /// ```
 /// use apiary_almanac::wait::{self, WaitOutcome, WaitUnit, DateRange, Wait};
@@ -296,7 +296,7 @@ impl Walk<'_, '_> {
     /// Carries the joint chance of the count, of the day's departure and of its being wet from day to
     /// day.
     fn flying_days(&self, luck: Luck) -> Result<Vec<Option<NaiveDate>>, Error> {
-        let spells = &self.weather.spells;
+        let spells = self.weather.spells();
         let wet_after_wet = self.weather.spread().wet_day_correlation.value;
         let most = self.counts.last().map_or(0, |count| count.ceil() as usize);
         // One row for each count below the most; those who have reached it are left out. Each has
@@ -433,13 +433,13 @@ fn likely_count(unit: WaitUnit, start: NaiveDate, weather: &Weather<'_>) -> Resu
                     f64::from(u8::from(weather.flies_in_course(date, shift)?))
                 }
                 (WaitUnit::FlyingDays, None) => {
-                    let flies = weather.spells.at_least(weather.flies_from_sd(date)?);
+                    let flies = weather.spells().at_least(weather.flies_from_sd(date)?);
                     let lost = weather
                         .rain_to_expect(date)?
                         .map_or(0.0, |rain| rain.lost(date));
                     let warm: f64 = flies
                         .iter()
-                        .zip(weather.spells.shares)
+                        .zip(weather.spells().shares)
                         .map(|(chance, share)| chance * share)
                         .sum();
                     warm * (1.0 - lost)

@@ -1,3 +1,5 @@
+use std::borrow::Cow;
+
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 
@@ -241,10 +243,10 @@ fn chances(weather: &Weather<'_>, start: NaiveDate, days: u64) -> Vec<f64> {
     (1..=days)
         .map(|day| {
             let from_sd = weather.flies_from_sd(start + Days::new(day)).unwrap();
-            let flies = weather.spells.at_least(from_sd);
+            let flies = weather.spells().at_least(from_sd);
             flies
                 .iter()
-                .zip(weather.spells.shares)
+                .zip(weather.spells().shares)
                 .map(|(a, b)| a * b)
                 .sum()
         })
@@ -256,7 +258,7 @@ fn independent_days_give_the_distribution_that_counting_all_cases_gives() {
     let (site, climate, bee) = (lismore(), steady(9.0, 19.4), small());
     let mut spread = Spread::default();
     spread.day_to_day_correlation.value = 0.0;
-    let weather = Weather::with_spread(&site, &climate, &bee, spread);
+    let weather = Weather::with(site, Cow::Borrowed(&climate), Cow::Borrowed(&bee), spread);
     let start = date("2026-08-15");
     let chances = chances(&weather, start, 14);
     assert!(

@@ -3,6 +3,7 @@
 mod rain;
 mod spells;
 
+use std::borrow::Cow;
 use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
@@ -13,11 +14,14 @@ use crate::civil::{FIRST_DATE, LAST_DATE, check_date, next_day, previous_day};
 use crate::climate::grid::DailySpread;
 use crate::climate::{Climate, DayTemperatures, TemperatureSource};
 use crate::error::Error;
-use crate::flight::{DayFrame, DaySky, FlightDay, day_sun};
-use crate::morning::{self, Morning, MorningSettings};
+use crate::flight::{
+    DayFrame, DayLimits, DaySky, FlightDay, day_chances, day_sun, flight_days_within,
+};
+use crate::morning::{self, Morning, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::reason::{Reason, say};
+use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
-use crate::sun::Ephemeris;
+use crate::sun::{Ephemeris, SunDay};
 use crate::work;
 
 pub(crate) use rain::RainChances;
@@ -42,21 +46,18 @@ const MEASURED_SHARE: f64 = 0.9;
 /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
 /// let (climate, small) = (Climate::from_location(&site), bee::built_in("generic_small")?);
 /// let weather = Weather::new(&site, &climate, &small);
-/// assert!(weather.flying_day("2026-11-26".parse()?)?.flying_day);
+/// assert!(weather.flight("2026-11-26".parse()?)?.flying_day);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug)]
 pub struct Weather<'a> {
-    /// Where.
-    pub site: &'a Site,
-    /// The temperatures.
-    pub climate: &'a Climate,
-    /// The bee.
-    pub bee: &'a Bee,
+    pub(crate) site: Site,
+    pub(crate) climate: Cow<'a, Climate>,
+    pub(crate) bee: Cow<'a, Bee>,
     spread: Spread,
     /// The spread of the place by month, where it is known and no other was asked for.
     by_month: Option<DailySpread>,
-    pub(crate) spells: Spells,
+    spells: OnceCell<Spells>,
     /// The chance of rain by month, where it is known.
     pub(crate) rain: Option<RainChances>,
     light_altitude_deg: OnceCell<f64>,
@@ -105,26 +106,65 @@ impl<'a> Weather<'a> {
     /// The weather of a site for a bee. Days stray from the mean of their season as the climate has
     /// it ([`Climate::spread`]), or else by the default [`Spread`].
     pub fn new(site: &'a Site, climate: &'a Climate, bee: &'a Bee) -> Self {
+        let (climate, bee) = (Cow::Borrowed(climate), Cow::Borrowed(bee));
+        Self::with(*site, climate, bee, Spread::default()).straying_as_the_climate()
+    }
+
+    /// The weather that the location alone lets one expect: [`Climate::from_location`].
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, Weather, bee, morning::MorningSettings};
+    /// let (bee, usual) = (bee::built_in("generic_small")?, MorningSettings::default());
+    /// let tomorrow = "2026-09-14".parse()?;
+    /// for (name, latitude_deg, longitude_deg, elevation_m) in
+    ///     [("Ridge", -28.81, 153.28, 140.0), ("Creek", -28.64, 153.61, 8.0), ("Town", -27.5, 153.0, 30.0)]
+    /// {
+    ///     let site = Site::new(latitude_deg, longitude_deg, elevation_m, "Australia/Brisbane")?;
+    ///     println!("{name}: {}", Weather::of_location(site, &bee).morning(tomorrow, &usual)?.window);
+    /// }
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn of_location(site: Site, bee: &'a Bee) -> Self {
+        let climate = Cow::Owned(Climate::from_location(&site));
+        Self::with(site, climate, Cow::Borrowed(bee), Spread::default()).straying_as_the_climate()
+    }
+
+    fn straying_as_the_climate(self) -> Self {
         Weather {
-            by_month: climate.spread().copied(),
-            ..Self::with_spread(site, climate, bee, Spread::default())
+            by_month: self.climate.spread().copied(),
+            ..self
         }
     }
 
-    /// The same with another spread of the days about the mean of their season.
-    pub(super) fn with_spread(
-        site: &'a Site,
-        climate: &'a Climate,
-        bee: &'a Bee,
+    /// Where.
+    pub fn site(&self) -> &Site {
+        &self.site
+    }
+
+    /// The temperatures.
+    pub fn climate(&self) -> &Climate {
+        &self.climate
+    }
+
+    /// The bee.
+    pub fn bee(&self) -> &Bee {
+        &self.bee
+    }
+
+    /// With a spread of the days about the mean of their season that is the same all year.
+    pub(crate) fn with(
+        site: Site,
+        climate: Cow<'a, Climate>,
+        bee: Cow<'a, Bee>,
         spread: Spread,
     ) -> Self {
         Weather {
+            spells: OnceCell::new(),
+            spread,
+            rain: RainChances::of(&climate, &bee),
             site,
             climate,
             bee,
-            spells: Spells::new(spread.day_to_day_correlation.value.clamp(0.0, 0.95)),
-            spread,
-            rain: RainChances::of(climate, bee),
             by_month: None,
             light_altitude_deg: OnceCell::new(),
             chunks: RefCell::default(),
@@ -135,6 +175,12 @@ impl<'a> Weather<'a> {
     /// not know it.
     pub fn spread(&self) -> &Spread {
         &self.spread
+    }
+
+    /// How days follow each other. Worked out at the first wait: a season or a morning needs none.
+    pub(crate) fn spells(&self) -> &Spells {
+        let correlation = self.spread.day_to_day_correlation.value.clamp(0.0, 0.95);
+        self.spells.get_or_init(|| Spells::new(correlation))
     }
 
     /// Standard deviation of the maximum of a date about the mean of its season, °C.
@@ -153,12 +199,172 @@ impl<'a> Weather<'a> {
             })
     }
 
-    /// The flight of a day of the climate: recorded, forecast, or the mean of its season.
+    /// The sun of a day.
     ///
     /// # Errors
-    /// As [`crate::flight::flight_day`].
-    pub fn flying_day(&self, date: NaiveDate) -> Result<FlightDay, Error> {
-        Ok(self.day(date)?.frame.flight.clone())
+    /// As [`crate::sun::sun_day`].
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// let (site, small) =
+    ///     (Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?, bee::built_in("generic_small")?);
+    /// let day = Weather::of_location(site, &small).sun("2026-09-14".parse()?)?;
+    /// assert!(day.sun.rise() < Some(day.solar_noon));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn sun(&self, date: NaiveDate) -> Result<SunDay, Error> {
+        self.ephemeris(date)?.day(&self.site, date)
+    }
+
+    /// The working windows that touch the span from `first` to `last`.
+    ///
+    /// A window is followed beyond the span, for a year at most, so that `opens` and `closes` are its
+    /// true ends. A date is open when the rules hold with at least the chance that the settings ask
+    /// for:
+    ///
+    /// - with records each year is judged, and the chance is the share of years;
+    /// - with means and a known spread of the days about them ([`Climate::spread`]) the chance of a
+    ///   rule on an average of days is exact for normally distributed days with the correlation from
+    ///   day to day; of several rules, and of several stretches of weeks ahead, the least likely one
+    ///   counts, which is an approximation: all of them together are a little less likely;
+    /// - with means alone a rule holds or not.
+    ///
+    /// A forecast replaces the days it covers. Where the error of the temperatures is known, each
+    /// window says in `error_range` what that error does to its dates.
+    ///
+    /// # Errors
+    /// `out_of_range` for a date, chance or rule number outside its range, `inconsistent` for a
+    /// reversed span, `not_enough_data` when a rule of rain or wet days meets a climate without them
+    /// or the records are too few to judge a single date.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, MonthlyNormals, Site, Weather, bee, season};
+    /// use season::{SeasonOutcome, SeasonSettings};
+    /// // Singapore, rounded: the coldest month averages well over 18 °C.
+    /// let site = Site::new(1.35, 103.82, 15.0, "Asia/Singapore")?;
+    /// let normals = MonthlyNormals::new([24.5; 12], [31.5; 12], None, "rounded example")?;
+    /// let (climate, small) = (Climate::from_normals(normals), bee::built_in("generic_small")?);
+    /// let weather = Weather::new(&site, &climate, &small);
+    /// let (first, last) = ("2026-01-01".parse()?, "2026-12-31".parse()?);
+    /// let found = weather.season(first, last, &SeasonSettings::default())?;
+    /// assert_eq!(found.outcome, SeasonOutcome::AllYear);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn season(
+        &self,
+        first: NaiveDate,
+        last: NaiveDate,
+        settings: &SeasonSettings,
+    ) -> Result<Season, Error> {
+        settings.season(&self.climate, &self.bee, first, last)
+    }
+
+    /// The flight of a day: recorded, forecast, or the mean of its season, with its chances against
+    /// the default [`DayLimits`].
+    ///
+    /// # Errors
+    /// `out_of_range` for a date outside 1900–2100 or at its very ends (the days before and after are
+    /// needed too), `skipped_day` where the zone's calendar has no such day.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// let (site, small) =
+    ///     (Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?, bee::built_in("generic_small")?);
+    /// let day = Weather::of_location(site, &small).flight("2026-11-26".parse()?)?;
+    /// assert!(day.flying_day);
+    /// assert!(day.chances.is_some_and(|chances| chances.flying_day > 0.9));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn flight(&self, date: NaiveDate) -> Result<FlightDay, Error> {
+        let frame = &self.day(date)?.frame;
+        Ok(FlightDay {
+            chances: day_chances(&self.climate, &self.bee, &DayLimits::default(), frame),
+            ..frame.flight.clone()
+        })
+    }
+
+    /// The flights of every civil day from `first` to `last`, with their chances against limits of
+    /// one's own. Days that the zone's calendar skipped are left out.
+    ///
+    /// # Errors
+    /// As [`flight`](Self::flight); `inconsistent` for a reversed span.
+    ///
+    /// ```
+    /// use apiary_almanac::flight::{DayLimitOverrides, DayLimits};
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// let (site, small) =
+    ///     (Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?, bee::built_in("generic_small")?);
+    /// let limits = DayLimits::with_overrides(&DayLimitOverrides::default().with_cold_night_c(5.0))?;
+    /// let weather = Weather::of_location(site, &small);
+    /// let july = weather.flights("2026-07-01".parse()?, "2026-07-31".parse()?, &limits)?;
+    /// let nights = july.iter().filter_map(|day| day.chances).map(|chances| chances.cold_night);
+    /// assert!((0.5..10.0).contains(&nights.sum::<f64>()));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn flights(
+        &self,
+        first: NaiveDate,
+        last: NaiveDate,
+        limits: &DayLimits,
+    ) -> Result<Vec<FlightDay>, Error> {
+        flight_days_within(&self.site, &self.climate, &self.bee, limits, first, last)
+    }
+
+    /// The morning of a date: when to close the entrance on the evening before, and when to move.
+    ///
+    /// The move window reaches from work light to first flight less the margin. Work light is the
+    /// moment at which the sun stands 6° below the skyline: with a level skyline the beginning of
+    /// civil twilight; with hills in the east correspondingly later (common practice, no source).
+    /// First flight is taken without the hills, so that the window errs towards being too short.
+    ///
+    /// # Errors
+    /// As [`flight`](Self::flight).
+    ///
+    /// ```
+    /// use apiary_almanac::morning::{MorningSettings, MoveWindow};
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// let (site, small) =
+    ///     (Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?, bee::built_in("generic_small")?);
+    /// let weather = Weather::of_location(site, &small);
+    /// let morning = weather.morning("2026-09-14".parse()?, &MorningSettings::default())?;
+    /// assert!(matches!(morning.window, MoveWindow::Open { minutes, .. } if minutes > 20.0));
+    /// // Such as 05:34-08:37, on the clocks of the site.
+    /// println!("{}", morning.window);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn morning(&self, date: NaiveDate, settings: &MorningSettings) -> Result<Morning, Error> {
+        work::spend(work::NEW_DAY)?;
+        let evening = self.day(previous_day(date, self.site.zone)?)?;
+        let (ephemeris, today) = (self.ephemeris(date)?, self.day(date)?);
+        let days = [&evening.frame, &today.frame];
+        morning::between(&ephemeris, &self.site, &self.climate, settings, days)
+    }
+
+    /// The mornings of `days` days from `first` on, the best first. `free_weekdays` are those on which
+    /// the keeper can work; every day when empty.
+    ///
+    /// # Errors
+    /// `out_of_range` when `days` is not 1 to 60, and as [`morning`](Self::morning).
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// let (site, small) =
+    ///     (Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?, bee::built_in("generic_small")?);
+    /// let weather = Weather::of_location(site, &small);
+    /// let ranked = weather.mornings("2026-09-14".parse()?, 10, &Default::default(), &[])?;
+    /// assert_eq!(ranked.len(), 10);
+    /// assert!(ranked[0].points >= ranked[9].points);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn mornings(
+        &self,
+        first: NaiveDate,
+        days: u32,
+        settings: &MorningSettings,
+        free_weekdays: &[Weekday],
+    ) -> Result<Vec<RankedMorning>, Error> {
+        let (site, climate, bee) = (&self.site, &*self.climate, &*self.bee);
+        rank_mornings(site, climate, bee, settings, first, days, free_weekdays)
     }
 
     /// An ephemeris that covers a date and its neighbours.
@@ -203,7 +409,7 @@ impl<'a> Weather<'a> {
             return Ok(Rc::clone(known));
         }
         work::spend(work::NEW_DAY)?;
-        let (site, ephemeris) = (self.site, &*chunk.ephemeris);
+        let (site, ephemeris) = (&self.site, &*chunk.ephemeris);
         let around @ [before, _, after] = self.around(date)?;
         let sun = |date| day_sun(ephemeris, site, date);
         // What is tomorrow's today was today's tomorrow.
@@ -217,23 +423,10 @@ impl<'a> Weather<'a> {
         let sky = DaySky::new(ephemeris, site, date, suns, self.light_altitude_deg()?)?;
         let days = around.map(|date| self.climate.day(date));
         let new = Rc::new(Day {
-            frame: sky.frame(self.bee, days.each_ref()),
+            frame: sky.frame(&self.bee, days.each_ref()),
             spare_warmth_c: OnceCell::new(),
         });
         Ok(Rc::clone(chunk.days[place].get_or_init(|| new)))
-    }
-
-    /// The morning of a date.
-    pub(crate) fn morning(
-        &self,
-        settings: &MorningSettings,
-        date: NaiveDate,
-    ) -> Result<Morning, Error> {
-        work::spend(work::NEW_DAY)?;
-        let evening = self.day(previous_day(date, self.site.zone)?)?;
-        let (ephemeris, today) = (self.ephemeris(date)?, self.day(date)?);
-        let days = [&evening.frame, &today.frame];
-        morning::between(&ephemeris, self.site, self.climate, settings, days)
     }
 
     fn around(&self, date: NaiveDate) -> Result<[NaiveDate; 3], Error> {
@@ -259,7 +452,7 @@ impl<'a> Weather<'a> {
         }
         let spare_warmth_c = *day
             .spare_warmth_c
-            .get_or_init(|| day.frame.sky.spare_warmth_c(self.bee, &day.frame.curve));
+            .get_or_init(|| day.frame.sky.spare_warmth_c(&self.bee, &day.frame.curve));
         Ok(match spare_warmth_c {
             None => f64::INFINITY,
             Some(spare_c) if sd_c > 0.0 => -spare_c / sd_c,
@@ -339,7 +532,7 @@ impl<'a> Weather<'a> {
         work::spend(work::DAY_COURSE)?;
         let [before, today, after] = self.around(date)?.map(|date| self.course_day(date, shift));
         let sky = self.day(date)?.frame.sky;
-        let frame = sky.frame(self.bee, [&before, &today, &after]);
+        let frame = sky.frame(&self.bee, [&before, &today, &after]);
         Ok(frame.flight.flying_day)
     }
 }

@@ -10,6 +10,7 @@ mod zone;
 use crate::wire::FromNode;
 use chrono::NaiveDate;
 use chrono_tz::Tz;
+use derive_setters::Setters;
 use serde::Serialize;
 
 use self::line::Lines;
@@ -24,9 +25,12 @@ const LARGEST_SEQUENCE: u32 = i32::MAX.unsigned_abs();
 const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
 
 /// What an iCalendar file needs besides the plans.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
 pub struct IcsSettings {
     /// When the file is made.
+    #[setters(skip)]
     pub stamp: Instant,
     /// 0 for the first version of the plans, then one more for each changed version; up to
     /// 2147483647.
@@ -35,6 +39,17 @@ pub struct IcsSettings {
     /// Name of the calendar for people; the plan's title when not given and there is one plan.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
+}
+
+impl IcsSettings {
+    /// A calendar's first version, made at `stamp`, without a name.
+    pub fn new(stamp: Instant) -> Self {
+        IcsSettings {
+            stamp,
+            sequence: 0,
+            name: None,
+        }
+    }
 }
 
 /// Writes plans as one iCalendar text.
@@ -68,7 +83,7 @@ pub struct IcsSettings {
 ///         "forecast_days": 0, "normal_days": 14, "default_days": 0}}]
 /// }]"#)?;
 /// let stamp = "2026-09-13T08:00:00+10:00".parse()?;
-/// let text = plans_ics(&plans, &IcsSettings { stamp, sequence: 0, name: None })?;
+/// let text = plans_ics(&plans, &IcsSettings::new(stamp))?;
 /// assert!(text.contains("UID:lantern-2026.divide@apiary-almanac\r\n"));
 /// assert!(text.contains("DTSTART;VALUE=DATE:20261014\r\n"));
 /// # Ok::<(), Box<dyn std::error::Error>>(())

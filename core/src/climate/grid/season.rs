@@ -8,6 +8,7 @@ use crate::wire::FromNode;
 
 /// The part of a year in which the smoothed daily mean is at or above a threshold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct WarmSeason {
     /// Days of the year at or above the threshold, all stretches together, 0 to 365.
     pub days: u16,

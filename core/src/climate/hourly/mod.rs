@@ -37,6 +37,7 @@ pub(super) const MOST_RADIATION_W_M2: f64 = 2000.0;
 /// JSON: `{"at": "2026-07-20T06:00:00+10:00", "temperature_c": 9.5}` with `rain_mm`, `wind_m_s`,
 /// `cloud_percent` and `radiation_w_m2` where they are known.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Hour {
     /// The moment.
     pub at: Instant,
@@ -58,6 +59,7 @@ pub struct Hour {
 
 /// A stretch of time without readings, longer than [`LONGEST_STEP`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+#[non_exhaustive]
 pub struct Gap {
     /// The last reading before, or the first moment of the day.
     pub from: Instant,

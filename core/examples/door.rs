@@ -1,8 +1,9 @@
-//! Answers requests, one JSON text a line from standard input, one line each; a refusal is printed
-//! as `{"code": ..., "field": ..., "message": ...}`.
+//! A door to another language: answers requests, one JSON text a line from standard input, one line
+//! each; a refusal is printed as
+//! `{"code": ..., "field": ..., "message": ...}`.
 //!
 //! ```sh
-//! echo '{"ask": "about"}' | cargo run -q --example answer
+//! echo '{"ask": "about"}' | cargo run -q --example door
 //! ```
 
 use std::io::{self, BufRead, Write};
