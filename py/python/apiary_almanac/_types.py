@@ -38,7 +38,7 @@ class Site:
     longitude_deg: float
     """Degrees east, -180 to 180 (west is negative); 180 to 360 is read as -180 to 0."""
     elevation_m: float | None = None
-    """Metres above sea level, -500 to 9000; without it that of the land around is taken."""
+    """Metres above sea level, -500 to 9000; without it that of the land around is filled in."""
     zone: str
     """IANA time zone of the people who work there."""
     east_horizon_deg: float = 0.0
@@ -46,12 +46,14 @@ class Site:
     west_horizon_deg: float = 0.0
     """The same where it goes down."""
     elevation_from_land: bool = False
-    """In answers: the height was not given."""
+    """Filled in: the height was not given."""
     longitude_from_360: bool = False
-    """In answers: the longitude was given as 180 to 360."""
+    """Filled in: the longitude was given as 180 to 360."""
 
     def __post_init__(self) -> None:
-        ask({"ask": "site", "site": self})
+        # What the engine completes stands in the site from then on.
+        for name, value in ask({"ask": "site", "site": self}).items():
+            object.__setattr__(self, name, value)
 
 
 @dataclass(frozen=True, kw_only=True)

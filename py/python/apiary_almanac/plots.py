@@ -152,7 +152,7 @@ def _clock(instant: dt.datetime) -> float:
 def _place(site: almanac.Site) -> str:
     north = f"{abs(site.latitude_deg):.2f}° {'S' if site.latitude_deg < 0 else 'N'}"
     east = f"{abs(site.longitude_deg):.2f}° {'W' if site.longitude_deg < 0 else 'E'}"
-    return f"{north}, {east}, {site.elevation_m:.0f} m"
+    return f"{north}, {east}, {site.elevation_m or 0:.0f} m"
 
 
 def _plain(axes: Axes) -> None:

@@ -36,15 +36,22 @@ impl Found {
             Node::Object(fields) => {
                 let clock = clock.with(fields);
                 if name.to_lowercase().contains("unit") {
+                    // `daily_units` belong to `daily`; plain `units` to all.
+                    let of = name.to_lowercase().replace("units", "").replace("unit", "");
+                    let of = of.trim_matches(|c: char| !c.is_alphanumeric());
                     for (key, value) in fields {
-                        if let Node::Text(unit) = value {
+                        if let Node::Text(unit) = value
+                            && self.units.len() < MOST_UNITS
+                        {
                             let (key, unit) = (key.to_string(), unit.to_string());
-                            self.units.push((name.to_owned(), key, unit));
+                            self.units.push((of.to_owned(), key, unit));
                         }
                     }
                     return;
                 }
-                if let Some(sheet) = of_lists(name, fields, &clock) {
+                if self.sheets.len() < MOST_SHEETS
+                    && let Some(sheet) = of_lists(name, fields, &clock)
+                {
                     self.sheets.push(sheet);
                 }
                 for (key, value) in fields {
@@ -54,7 +61,8 @@ impl Found {
                 }
             }
             Node::List(items) => match of_objects(name, items, clock) {
-                Some(sheet) => self.sheets.push(sheet),
+                Some(sheet) if self.sheets.len() < MOST_SHEETS => self.sheets.push(sheet),
+                Some(_) => {}
                 None => {
                     for item in items {
                         if matches!(item, Node::Object(_) | Node::List(_)) {
@@ -69,16 +77,11 @@ impl Found {
 
     fn finish(mut self) -> Vec<Sheet> {
         for sheet in &mut self.sheets {
+            let name = sheet.name.to_lowercase();
             for heading in &mut sheet.headings {
-                // `daily_units` belong to `daily`; plain `units` to all.
                 let of = |(object, key, unit): &(String, String, String)| {
-                    let rest = object
-                        .to_lowercase()
-                        .replace("units", "")
-                        .replace("unit", "");
-                    let rest = rest.trim_matches(|c: char| !c.is_alphanumeric());
-                    let fits = rest.is_empty() || rest == sheet.name.to_lowercase();
-                    (fits && *key == heading.name).then(|| unit.clone())
+                    let fits = *key == heading.name && (object.is_empty() || *object == name);
+                    fits.then(|| unit.clone())
                 };
                 if let Some(unit) = self.units.iter().find_map(of) {
                     heading.unit = unit;
@@ -127,6 +130,7 @@ fn of_lists(
     let columns: Vec<_> = fields
         .iter()
         .filter(|(_, value)| list(value) == Some(length))
+        .take(MOST_COLUMNS)
         .collect();
     if columns.len() < 2 {
         return None;
@@ -150,8 +154,10 @@ fn of_lists(
     })
 }
 
-/// Most columns of a list of objects: each row is searched for each of them.
+/// Most columns of a table, tables of a text, and units: each is looked for among the others.
 const MOST_COLUMNS: usize = 64;
+const MOST_SHEETS: usize = 20;
+const MOST_UNITS: usize = 400;
 
 /// A list of objects with fields of the same names.
 fn of_objects(name: &str, items: &[Node<'_>], clock: &Clock) -> Option<Sheet> {

@@ -525,6 +525,31 @@ fn hours_in_a_forecast_are_hours() {
     );
 }
 
+/// Texts that would be slow if anything in them were looked for again and again.
+#[test]
+fn no_text_is_too_much() {
+    let much = |part: &str| part.repeat(MOST_FORECAST_BYTES / 8 / part.len());
+    let lists: String = (0..4_000)
+        .map(|n| format!(r#""time{n}":["2026-07-20"],"k{n}":[{n}],"#))
+        .collect();
+    let units: String = (0..4_000).map(|n| format!(r#""k{n}":"°C","#)).collect();
+    for text in [
+        much(","),
+        much("min,max,"),
+        much("Mon 12-24 5mm\n"),
+        much("Mon "),
+        much("3/4: 12-24\n"),
+        much("12 "),
+        much("\"a"),
+        much("|\n"),
+        much("["),
+        format!("date,min,max\n{}", much("2026-07-20,12,24\n")),
+        format!(r#"{{"units":{{{units}"x":"y"}},"a":{{{lists}"date":["2026-07-20"]}}}}"#),
+    ] {
+        let _ = read_forecast(&request(&text));
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(400))]
 

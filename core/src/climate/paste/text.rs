@@ -25,6 +25,8 @@ const SEPARATORS: [Separator; 6] = [
     Separator::Blank,
 ];
 
+/// Most columns that a head can have.
+const MOST_COLUMNS: usize = 400;
 /// A head stands within so many lines.
 const LAST_HEAD: usize = 30;
 
@@ -154,7 +156,7 @@ fn head(text: &str) -> Option<(Separator, usize)> {
 
 /// How many columns are known by their names, where they are enough for a forecast; else 0.
 fn known_columns(cells: &[String]) -> usize {
-    if cells.len() < 2
+    if !(2..=MOST_COLUMNS).contains(&cells.len())
         || cells
             .iter()
             .any(|name| !matches!(cell(name), Cell::Other | Cell::Empty))
