@@ -45,9 +45,9 @@ class Site:
     """How high hills or trees stand where the sun comes up, -5 to 45 degrees above level."""
     west_horizon_deg: float = 0.0
     """The same where it goes down."""
-    elevation_from_land: bool = False
+    elevation_from_land: bool | None = None
     """Filled in: the height was not given."""
-    longitude_from_360: bool = False
+    longitude_from_360: bool | None = None
     """Filled in: the longitude was given as 180 to 360."""
 
     def __post_init__(self) -> None:
