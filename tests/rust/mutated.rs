@@ -5,7 +5,8 @@
 //! The same numbers always give the same requests. For a longer search, or another one:
 //!
 //! ```sh
-//! MUTATED_REQUESTS=2000000 MUTATED_SEED=7 cargo test --release -p apiary-almanac-tests --test mutated
+//! export MUTATED_REQUESTS=2000000 MUTATED_SEED=7 CARGO_PROFILE_RELEASE_DEBUG_ASSERTIONS=true
+//! cargo test --release -p apiary-almanac-tests --test mutated
 //! ```
 
 use std::collections::BTreeMap;
@@ -316,7 +317,7 @@ fn look(request: &str, seen: &mut Seen) -> Result<(), String> {
             if answer.len() > LARGEST_ANSWER_BYTES {
                 return Err(format!("{} bytes", answer.len()));
             }
-            // JSON has no word for a number that is not finite: the reader would refuse it.
+            // A number that is not finite would be `null`: the writer of debug builds panics at it.
             serde_json::from_str::<IgnoredAny>(&answer).map_err(|e| format!("bad JSON: {e}"))?;
         }
         Err(error) => {

@@ -8,6 +8,8 @@
 //! serde's `Deserialize` comes with `FromNode`, for programs that read with serde.
 
 mod fields;
+#[cfg(debug_assertions)]
+mod finite;
 mod json;
 // Public for what the derive writes, and nothing else.
 #[allow(missing_docs)]
