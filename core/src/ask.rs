@@ -30,7 +30,7 @@ use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, SunDay};
 use crate::wait::{DateRange, Wait, WaitOutcome, date_or_range};
 use crate::weather::Weather;
-use crate::wire::{self, FromNode, Node};
+use crate::wire::{self, FromNode, Node, Shape};
 use crate::work;
 use crate::year::{YearRequest, year};
 
@@ -42,35 +42,51 @@ pub const LARGEST_ANSWER_BYTES: usize = 96 * 1024 * 1024;
 
 type Answer = fn(&Node<'_>) -> Result<String, Error>;
 
-/// Every request by name, in alphabetical order.
-const REQUESTS: [(&str, Answer); 26] = [
-    ("about", |fields| answer(fields, about)),
-    ("bee", |fields| answer(fields, bee)),
-    ("calendar", |fields| answer(fields, calendar)),
-    ("civil_day", |fields| answer(fields, civil_day)),
-    ("clock", |fields| answer(fields, clock)),
-    ("default_climate", |fields| answer(fields, default_climate)),
-    ("flight", |fields| answer(fields, flight)),
-    ("last_safe", |fields| answer(fields, last_safe)),
-    ("methods", |fields| answer(fields, methods)),
-    ("mornings", |fields| answer(fields, mornings)),
-    ("outlook", |fields| answer(fields, outlook)),
-    ("parameters", |fields| answer(fields, parameters)),
-    ("parting", |fields| answer(fields, parting)),
-    ("place", |fields| answer(fields, checked_place)),
-    ("plan", |fields| answer(fields, plan)),
-    ("plan_csv", |fields| answer(fields, plan_csv)),
-    ("plan_picture", |fields| answer(fields, plan_picture)),
-    ("read_forecast", |fields| answer(fields, read_forecast)),
-    ("relocation", |fields| answer(fields, relocation)),
-    ("review", |fields| answer(fields, review)),
-    ("season", |fields| answer(fields, season)),
-    ("sentences", |fields| answer(fields, sentences)),
-    ("site", |fields| answer(fields, site)),
-    ("sun", |fields| answer(fields, sun)),
-    ("warm_season_map", |fields| answer(fields, warm_season_map)),
-    ("year_picture", |fields| answer(fields, year_picture)),
-];
+/// Every request by the name of its function, in alphabetical order.
+macro_rules! requests {
+    ($($name:ident),* $(,)?) => {
+        const REQUESTS: &[(&str, Answer)] = &[
+            $((stringify!($name), |fields| answer(fields, $name))),*
+        ];
+
+        /// What requests and answers look like.
+        #[cfg(feature = "shapes")]
+        pub fn shapes() -> wire::shape::Shapes {
+            let mut shapes = wire::shape::Shapes::default();
+            $(shapes.request(stringify!($name), $name);)*
+            shapes
+        }
+    };
+}
+
+requests!(
+    about,
+    bee,
+    calendar,
+    civil_day,
+    clock,
+    default_climate,
+    flight,
+    last_safe,
+    methods,
+    mornings,
+    outlook,
+    parameters,
+    parting,
+    place,
+    plan,
+    plan_csv,
+    plan_picture,
+    read_forecast,
+    relocation,
+    review,
+    season,
+    sentences,
+    site,
+    sun,
+    warm_season_map,
+    year_picture,
+);
 
 /// Answers a request.
 ///
@@ -151,14 +167,36 @@ fn answer<Q: FromNode, A: Serialize>(
 #[derive(FromNode)]
 struct NoFields {}
 
-/// What is behind the door.
+/// The stable name of a kind of error; the same in every language.
 #[derive(Serialize)]
+struct ErrorCode(&'static str);
+
+#[cfg(feature = "shapes")]
+impl wire::shape::Shape for ErrorCode {
+    fn shape(shapes: &mut wire::shape::Shapes) -> wire::shape::Type {
+        let about = "The stable name of a kind of error; the same in every language.";
+        shapes.define::<Self>("ErrorCode", &[about])
+    }
+
+    fn body(_: &mut wire::shape::Shapes) -> wire::shape::Body {
+        wire::shape::Body::Names(Error::CODES.map(|code| (code, String::new())).to_vec())
+    }
+}
+
+/// What is behind the door.
+#[derive(Serialize, Shape)]
 struct About {
+    /// Name of the engine.
     name: &'static str,
+    /// Its version.
     version: &'static str,
-    error_codes: [&'static str; Error::CODES.len()],
+    /// Every code that an error can have.
+    error_codes: [ErrorCode; Error::CODES.len()],
+    /// Every name that a request's `ask` can take.
     requests: Vec<&'static str>,
+    /// The first date that the engine answers for.
     first_date: NaiveDate,
+    /// The last one.
     last_date: NaiveDate,
 }
 
@@ -166,7 +204,7 @@ fn about(NoFields {}: NoFields) -> Result<About, Error> {
     Ok(About {
         name: env!("CARGO_PKG_NAME"),
         version: env!("CARGO_PKG_VERSION"),
-        error_codes: Error::CODES,
+        error_codes: Error::CODES.map(ErrorCode),
         requests: request_names(),
         first_date: civil::FIRST_DATE,
         last_date: civil::LAST_DATE,
@@ -176,6 +214,7 @@ fn about(NoFields {}: NoFields) -> Result<About, Error> {
 /// The sentences of a language.
 #[derive(FromNode)]
 struct SentencesRequest {
+    /// English when not given.
     #[serde(default)]
     language: Language,
 }
@@ -187,9 +226,12 @@ fn sentences(request: SentencesRequest) -> Result<Sentences, Error> {
 /// A civil day by its date, or the one that an instant belongs to.
 #[derive(FromNode)]
 struct CivilDayRequest {
+    /// Whose days.
     site: Site,
+    /// The day; give this or `instant`.
     #[serde(default)]
     date: Option<NaiveDate>,
+    /// A moment of the day.
     #[serde(default)]
     instant: Option<Instant>,
 }
@@ -212,6 +254,7 @@ fn civil_day(request: CivilDayRequest) -> Result<CivilDay, Error> {
 /// Checks a site and gives it back with every field written out.
 #[derive(FromNode)]
 struct SiteRequest {
+    /// The site.
     site: Site,
 }
 
@@ -220,13 +263,14 @@ fn site(request: SiteRequest) -> Result<Site, Error> {
 }
 
 /// Whether a site can be meant.
-fn checked_place(request: SiteRequest) -> Result<CheckedPlace, Error> {
+fn place(request: SiteRequest) -> Result<CheckedPlace, Error> {
     Ok(place::check(&request.site))
 }
 
 /// A bee with all its numbers: a built-in one by name, or a user's own.
 #[derive(FromNode)]
 struct BeeRequest {
+    /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
 }
@@ -238,23 +282,28 @@ fn bee(request: BeeRequest) -> Result<Bee, Error> {
 /// The sun of every civil day of a span, and, if asked, when it passes an altitude.
 #[derive(FromNode)]
 struct SunRequest {
+    /// Where.
     site: Site,
+    /// The first day.
     first: NaiveDate,
+    /// The last day.
     last: NaiveDate,
+    /// An altitude of the sun's centre, degrees, whose crossing is asked for too; true, without refraction.
     #[serde(default)]
     altitude_deg: Option<f64>,
 }
 
 /// A day's sun; `crossing` is there when an altitude was asked for.
-#[derive(Serialize)]
-struct SunAnswer {
+#[derive(Serialize, Shape)]
+struct SunDayAndCrossing {
     #[serde(flatten)]
     day: SunDay,
+    /// Passage of the altitude that was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     crossing: Option<Crossing>,
 }
 
-fn sun(request: SunRequest) -> Result<Vec<SunAnswer>, Error> {
+fn sun(request: SunRequest) -> Result<Vec<SunDayAndCrossing>, Error> {
     let SunRequest {
         site,
         first,
@@ -265,7 +314,7 @@ fn sun(request: SunRequest) -> Result<Vec<SunAnswer>, Error> {
     civil::days(first, last, site.zone)
         .map(|date| {
             work::spend(work::DAY_COURSE)?;
-            Ok(SunAnswer {
+            Ok(SunDayAndCrossing {
                 day: ephemeris.day(&site, date)?,
                 crossing: altitude_deg
                     .map(|altitude| ephemeris.crossing(&site, date, altitude))
@@ -278,13 +327,19 @@ fn sun(request: SunRequest) -> Result<Vec<SunAnswer>, Error> {
 /// The flight of every civil day of a span.
 #[derive(FromNode)]
 struct FlightRequest {
+    /// Where.
     site: Site,
+    /// The first day.
     first: NaiveDate,
+    /// The last day.
     last: NaiveDate,
+    /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
+    /// Normals, records, forecast; without any the default for the location.
     #[serde(default)]
     climate: ClimateInput,
+    /// From when on a night is cold, and how many hot days are a heat spell.
     #[serde(default)]
     limits: DayLimitOverrides,
 }
@@ -315,28 +370,35 @@ fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error
 /// When a waiting time runs out that starts on a date, or on a range of dates.
 #[derive(FromNode)]
 struct ClockRequest {
+    /// Where.
     site: Site,
+    /// What is waited for.
     wait: Wait,
+    /// The day from which it is counted, or a range of days.
     #[serde(deserialize_with = "date_or_range")]
     after: DateRange,
+    /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
+    /// Normals, records, forecast; without any the default for the location.
     #[serde(default)]
     climate: ClimateInput,
 }
 
 /// When it runs out, and what the temperatures rest on.
-#[derive(Serialize)]
-struct ClockAnswer {
+#[derive(Serialize, Shape)]
+struct Clock {
+    /// When it runs out.
     outcome: WaitOutcome,
+    /// What the temperatures rest on.
     basis: Vec<Basis>,
 }
 
-fn clock(request: ClockRequest) -> Result<ClockAnswer, Error> {
+fn clock(request: ClockRequest) -> Result<Clock, Error> {
     let climate = Climate::from_input(&request.site, &request.climate)?;
     let bee = Bee::with_overrides(&request.bee)?;
     let weather = Weather::new(&request.site, &climate, &bee);
-    Ok(ClockAnswer {
+    Ok(Clock {
         outcome: crate::wait::run(&request.wait, &request.after, &weather)?,
         basis: climate.basis(),
     })
@@ -353,13 +415,19 @@ fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
 /// The working windows that touch a span.
 #[derive(FromNode)]
 struct SeasonRequest {
+    /// Where.
     site: Site,
+    /// The first day.
     first: NaiveDate,
+    /// The last day.
     last: NaiveDate,
+    /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
+    /// Normals, records, forecast; without any the default for the location.
     #[serde(default)]
     climate: ClimateInput,
+    /// How the season is to be judged.
     #[serde(default)]
     settings: SeasonSettings,
 }
@@ -374,15 +442,22 @@ fn season(request: SeasonRequest) -> Result<Season, Error> {
 /// The mornings of a number of days, ranked.
 #[derive(FromNode)]
 struct MorningsRequest {
+    /// Where.
     site: Site,
+    /// The first day.
     first: NaiveDate,
+    /// How many mornings, 1 to 60.
     days: u32,
+    /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
+    /// Normals, records, forecast; without any the default for the location.
     #[serde(default)]
     climate: ClimateInput,
+    /// Days on which the keeper can work; every day when empty.
     #[serde(default)]
     free_weekdays: Vec<Weekday>,
+    /// A user's own numbers for the mornings.
     #[serde(default)]
     settings: MorningOverrides,
 }
@@ -427,64 +502,76 @@ fn parameters(NoFields {}: NoFields) -> Result<Vec<Parameter>, Error> {
 /// Plans as an iCalendar text.
 #[derive(FromNode)]
 struct CalendarRequest {
+    /// The plans.
     plans: Vec<Plan>,
+    /// When the file is made.
     stamp: Instant,
+    /// One more for each changed version of the plans.
     #[serde(default)]
     sequence: u32,
+    /// Name of the calendar for people.
     #[serde(default)]
     name: Option<String>,
 }
 
-#[derive(Serialize)]
-struct IcsAnswer {
+/// An iCalendar file (RFC 5545).
+#[derive(Serialize, Shape)]
+struct CalendarText {
+    /// The file; its lines end with CRLF, which must stay.
     ics: String,
 }
 
-fn calendar(request: CalendarRequest) -> Result<IcsAnswer, Error> {
+fn calendar(request: CalendarRequest) -> Result<CalendarText, Error> {
     let settings = IcsSettings {
         stamp: request.stamp,
         sequence: request.sequence,
         name: request.name,
     };
     let ics = calendar::plans_ics(&request.plans, &settings)?;
-    Ok(IcsAnswer { ics })
+    Ok(CalendarText { ics })
 }
 
 /// Plans as a table.
 #[derive(FromNode)]
 struct PlanCsvRequest {
+    /// The plans.
     plans: Vec<Plan>,
 }
 
-#[derive(Serialize)]
-struct CsvAnswer {
+/// A table for spreadsheets (RFC 4180).
+#[derive(Serialize, Shape)]
+struct TableText {
+    /// The table, one row a task; its lines end with CRLF, which must stay.
     csv: String,
 }
 
-fn plan_csv(request: PlanCsvRequest) -> Result<CsvAnswer, Error> {
+fn plan_csv(request: PlanCsvRequest) -> Result<TableText, Error> {
     let csv = calendar::plans_csv(&request.plans)?;
-    Ok(CsvAnswer { csv })
+    Ok(TableText { csv })
 }
 
 /// A plan as a picture.
 #[derive(FromNode)]
 struct PlanPictureRequest {
+    /// The plan.
     plan: Plan,
 }
 
-#[derive(Serialize)]
-struct PictureAnswer {
+/// A picture.
+#[derive(Serialize, Shape)]
+struct Picture {
+    /// As SVG.
     svg: String,
 }
 
-fn plan_picture(request: PlanPictureRequest) -> Result<PictureAnswer, Error> {
+fn plan_picture(request: PlanPictureRequest) -> Result<Picture, Error> {
     let svg = calendar::plan_picture(&request.plan)?;
-    Ok(PictureAnswer { svg })
+    Ok(Picture { svg })
 }
 
-fn year_picture(request: YearRequest) -> Result<PictureAnswer, Error> {
+fn year_picture(request: YearRequest) -> Result<Picture, Error> {
     let svg = calendar::year_picture(&year(&request)?);
-    Ok(PictureAnswer { svg })
+    Ok(Picture { svg })
 }
 
 #[cfg(test)]

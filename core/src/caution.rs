@@ -36,6 +36,7 @@ pub struct Caution {
 struct Wire {
     code: Cow<'static, str>,
     text: Cow<'static, str>,
+    /// The number or day that calls for it, in words; `None` where it always holds.
     because: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     because_reason: Option<Reason>,

@@ -342,6 +342,13 @@ impl FromNode for Instant {
     }
 }
 
+#[cfg(feature = "shapes")]
+impl crate::wire::shape::Shape for Instant {
+    fn shape(_: &mut crate::wire::shape::Shapes) -> crate::wire::shape::Type {
+        crate::wire::shape::Type::Instant
+    }
+}
+
 /// Day of the year in a calendar of 365 days: 29 February counts as 28 February.
 pub fn day_of_common_year(date: NaiveDate) -> u32 {
     let day = date.ordinal();

@@ -19,7 +19,7 @@ pub struct Sourced {
     pub lowest: f64,
     /// Highest value that makes sense.
     pub highest: f64,
-    /// Publication, or [`COMMON_PRACTICE`].
+    /// Publication, or `common practice, no source`.
     pub source: String,
 }
 
@@ -114,7 +114,7 @@ macro_rules! numbers {
         pub struct $own {
             $($(#[$extra_about])* pub $extra: $extra_type,)*
             $(
-                #[doc = concat!("See [`", stringify!($settings), "::", stringify!($name), "`].")]
+                $(#[$doc])*
                 #[serde(skip_serializing_if = "Option::is_none")]
                 pub $name: Option<$own_type>,
             )+
@@ -140,7 +140,7 @@ macro_rules! numbers {
         $($(#[$doc:meta])* $name:ident = $value:expr, $unit:expr, $range:expr, $source:expr;)+
     ) => {
         $(#[$about])*
-        #[derive(Debug, Clone, PartialEq, serde::Serialize, getset::Getters)]
+        #[derive(Debug, Clone, PartialEq, serde::Serialize, getset::Getters, $crate::wire::Shape)]
         #[getset(get = "pub")]
         pub struct $settings {
             $($(#[$also_about])* pub(crate) $also: $also_type,)*

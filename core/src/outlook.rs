@@ -16,7 +16,7 @@ use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::SunDay;
 use crate::weather::Weather;
-use crate::wire::FromNode;
+use crate::wire::{FromNode, Shape};
 
 /// What an [`Outlook`] is made from.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
@@ -70,7 +70,7 @@ impl OutlookRequest {
 }
 
 /// Season, tomorrow, the next mornings, cautions.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct Outlook {
     /// Where.

@@ -97,25 +97,26 @@ impl Horizon {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 pub struct Site {
-    /// ° north.
+    /// Degrees north, −90 to 90 (south is negative).
     pub latitude_deg: Latitude,
-    /// ° east.
+    /// Degrees east, −180 to 180 (west is negative); a request may have 180 to 360.
     pub longitude_deg: Longitude,
-    /// Metres above sea level.
+    /// Metres above sea level, −500 to 9000; without it a request takes that of the land around.
+    #[shape(completed)]
     pub elevation_m: Elevation,
     /// IANA time zone of the people who work there.
     #[serde(serialize_with = "zone_name")]
     pub zone: Tz,
-    /// Skyline where the sun comes up.
+    /// How high hills or trees stand where the sun comes up, −5 to 45 degrees above level.
     #[serde(default, skip_serializing_if = "Horizon::is_level")]
     pub east_horizon_deg: Horizon,
-    /// Skyline where the sun goes down.
+    /// The same where it goes down.
     #[serde(default, skip_serializing_if = "Horizon::is_level")]
     pub west_horizon_deg: Horizon,
-    /// The height was not given: it is that of the land around ([`place`](crate::place)).
+    /// In answers: the height was not given, it is that of the land around ([`place`](crate::place)).
     #[serde(default, skip_serializing_if = "is_false")]
     pub elevation_from_land: bool,
-    /// The longitude was given as 180 to 360.
+    /// In answers: the longitude was given as 180 to 360.
     #[serde(default, skip_serializing_if = "is_false")]
     pub longitude_from_360: bool,
 }

@@ -122,7 +122,7 @@ def test_season_as_one_at_a_time() -> None:
             zone="Etc/UTC",
         )
         outcome = almanac.season(site, date, date + dt.timedelta(364)).outcome
-        if isinstance(outcome, almanac.Windows):
+        if isinstance(outcome, almanac.SeasonOutcomeWindows):
             window = outcome.windows[0]
             assert (window.opens, window.closes) == (table.opens[i], table.closes[i])
             assert name == ("open" if window.opens <= date else "ahead")
@@ -143,7 +143,7 @@ def test_season_with_a_bee_and_settings() -> None:
     own = almanac.BeeOverrides(heat_shade_c=33.0)
     table = almanac.season_table(*asked, elevation_m=12, bee=own, settings=settings)
     one = almanac.season(site, asked[2], dt.date(2027, 6, 30), bee=own, settings=settings)
-    assert isinstance(one.outcome, almanac.Windows)
+    assert isinstance(one.outcome, almanac.SeasonOutcomeWindows)
     assert table.opens == one.outcome.windows[0].opens
     # The open sea: nobody knows its rain.
     assert almanac.season_table(

@@ -25,7 +25,7 @@ def test_the_year_shows_temperatures_and_windows(club: almanac.Site) -> None:
     figure = plots.year_plot(club, DAY, bee="tetragonula_carbonaria")
     upper, lower = figure.axes
     season = almanac.season(club, DAY, DAY + dt.timedelta(364), bee="tetragonula_carbonaria")
-    assert isinstance(season.outcome, almanac.Windows)
+    assert isinstance(season.outcome, almanac.SeasonOutcomeWindows)
     opens = season.outcome.windows[0].opens
     bars = [patch.get_x() for patch in upper.patches]  # type: ignore[attr-defined]
     assert (opens - dt.date(1970, 1, 1)).days in bars

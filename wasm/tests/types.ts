@@ -13,7 +13,7 @@ type Same<A, B> = (<T>() => T extends A ? 1 : 2) extends <T>() => T extends B ? 
 const is = <_ extends true>(): void => undefined;
 
 is<Same<ReturnType<typeof almanac.civilDay>, almanac.CivilDay>>();
-is<Same<ReturnType<typeof almanac.sun>, almanac.SunDay[]>>();
+is<Same<ReturnType<typeof almanac.sun>, almanac.SunDayAndCrossing[]>>();
 is<Same<ReturnType<typeof almanac.outlook>["season"], almanac.Season>>();
 is<Same<almanac.About["errorCodes"][number], almanac.ErrorCode>>();
 

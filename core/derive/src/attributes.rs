@@ -2,7 +2,7 @@
 
 use proc_macro2::Span;
 use syn::meta::ParseNestedMeta;
-use syn::{Attribute, Expr, ExprPath, LitStr, Token, Type};
+use syn::{Attribute, Expr, ExprPath, LitStr, Token, Type, Variant};
 
 /// What stands on a type.
 #[derive(Default)]
@@ -15,6 +15,8 @@ pub struct TypeAttributes {
     pub snake_case: bool,
     /// A field that is not given is that of the type's default.
     pub default: bool,
+    /// The type whose fields tell what it looks like, where reading does not.
+    pub like: Option<Type>,
 }
 
 impl TypeAttributes {
@@ -40,6 +42,11 @@ impl TypeAttributes {
             }
             Ok(())
         })?;
+        for attribute in attributes {
+            if attribute.path().is_ident("shape") {
+                read.like = Some(attribute.parse_args()?);
+            }
+        }
         Ok(read)
     }
 }
@@ -53,6 +60,12 @@ pub struct FieldAttributes {
     pub default: Option<Absent>,
     /// The function that reads it.
     pub with: Option<ExprPath>,
+    /// Its own fields stand in its place; it can be written, not read.
+    pub flatten: bool,
+    /// It is not always written.
+    pub skipped: bool,
+    /// What is given need not have it, although what is read has it.
+    pub completed: bool,
 }
 
 /// What stands for a field that is not given.
@@ -76,15 +89,29 @@ impl FieldAttributes {
                     true => Absent::Function(text(&meta)?.parse()?),
                     false => Absent::Default,
                 });
-            } else if meta.path.is_ident("skip_serializing_if")
-                || meta.path.is_ident("serialize_with")
-            {
+            } else if meta.path.is_ident("flatten") {
+                read.flatten = true;
+            } else if meta.path.is_ident("skip_serializing_if") {
+                read.skipped = true;
+                skip(&meta)?;
+            } else if meta.path.is_ident("serialize_with") {
                 skip(&meta)?;
             } else {
                 return Err(meta.error("reading does not know this"));
             }
             Ok(())
         })?;
+        for attribute in attributes {
+            if attribute.path().is_ident("shape") {
+                attribute.parse_nested_meta(|meta| match meta.path.is_ident("completed") {
+                    true => {
+                        read.completed = true;
+                        Ok(())
+                    }
+                    false => Err(meta.error("a shape does not know this")),
+                })?;
+            }
+        }
         Ok(read)
     }
 }
@@ -111,8 +138,18 @@ fn skip(meta: &ParseNestedMeta<'_>) -> syn::Result<()> {
     Ok(())
 }
 
+/// The name of a variant in the text.
+pub fn variant_name(variant: &Variant, attributes: &TypeAttributes) -> syn::Result<String> {
+    let own = variant.ident.to_string();
+    let renamed = FieldAttributes::read(&variant.attrs)?.rename;
+    Ok(renamed.unwrap_or_else(|| match attributes.snake_case {
+        true => snake_case(&own),
+        false => own,
+    }))
+}
+
 /// `RisesAndSets` as `rises_and_sets`.
-pub fn snake_case(name: &str) -> String {
+fn snake_case(name: &str) -> String {
     let mut snake = String::new();
     for letter in name.chars() {
         if letter.is_uppercase() && !snake.is_empty() {

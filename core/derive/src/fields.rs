@@ -32,6 +32,12 @@ pub fn of_named(named: &FieldsNamed, default: bool) -> syn::Result<(TokenStream,
     let mut reads = TokenStream::new();
     for field in &named.named {
         let attributes = FieldAttributes::read(&field.attrs)?;
+        if attributes.flatten {
+            return Err(syn::Error::new_spanned(
+                field,
+                "only writing knows `flatten`",
+            ));
+        }
         let ident = &field.ident;
         let own = ident.to_token_stream().to_string();
         names.push(literal(attributes.rename.as_deref().unwrap_or(&own)));

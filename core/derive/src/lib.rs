@@ -9,10 +9,14 @@
 //! a field `default`, `default = "function"`, `deserialize_with = "function"` and `rename`. What
 //! only writing needs is passed over. Unknown and repeated fields are always refused.
 //!
-//! `serde::Deserialize` comes along, for readers of other formats.
+//! `serde::Deserialize` comes along, for readers of other formats, and `Shape`: what the type looks
+//! like in JSON, with the documentation of its fields. Types that are only written have
+//! `#[derive(Shape)]`; one that is written by hand names a type that looks like it: `#[shape(Written)]`. A field
+//! that is worked out before reading where it is not given has `#[shape(completed)]`.
 
 mod attributes;
 mod fields;
+mod shape;
 mod variants;
 
 use proc_macro2::TokenStream;
@@ -21,8 +25,17 @@ use syn::{Data, DeriveInput, parse_macro_input};
 
 use attributes::TypeAttributes;
 
-/// Writes `FromNode` and `serde::Deserialize` for a type.
-#[proc_macro_derive(FromNode, attributes(serde))]
+/// Writes `Shape` for a type that is not read.
+#[proc_macro_derive(Shape, attributes(serde))]
+pub fn shape(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
+    let input = parse_macro_input!(input as DeriveInput);
+    shape::implementation(&input)
+        .unwrap_or_else(syn::Error::into_compile_error)
+        .into()
+}
+
+/// Writes `FromNode`, `serde::Deserialize` and `Shape` for a type.
+#[proc_macro_derive(FromNode, attributes(serde, shape))]
 pub fn from_node(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
     let input = parse_macro_input!(input as DeriveInput);
     implementation(&input)
@@ -37,7 +50,10 @@ fn implementation(input: &DeriveInput) -> syn::Result<TokenStream> {
     }
     let name = &input.ident;
     let body = body(input)?;
+    let shape = shape::implementation(input)?;
     Ok(quote! {
+        #shape
+
         #[automatically_derived]
         impl crate::wire::FromNode for #name {
             fn from_node(

@@ -4,7 +4,7 @@ use proc_macro2::TokenStream;
 use quote::quote;
 use syn::{DataEnum, Fields, Variant};
 
-use crate::attributes::{FieldAttributes, TypeAttributes, literal, snake_case};
+use crate::attributes::{TypeAttributes, literal, variant_name};
 use crate::fields::of_named;
 
 /// Reads an enum: by the value of its tag, or else as a name, or as an object whose only field has
@@ -13,13 +13,7 @@ pub fn of_enum(data: &DataEnum, attributes: &TypeAttributes) -> syn::Result<Toke
     let mut names = Vec::new();
     let mut arms = TokenStream::new();
     for (index, variant) in data.variants.iter().enumerate() {
-        let own = variant.ident.to_string();
-        let name = FieldAttributes::read(&variant.attrs)?
-            .rename
-            .unwrap_or_else(|| match attributes.snake_case {
-                true => snake_case(&own),
-                false => own,
-            });
+        let name = variant_name(variant, attributes)?;
         names.push(literal(&name));
         let value = match attributes.tag {
             Some(_) => tagged(variant)?,

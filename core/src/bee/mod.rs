@@ -10,7 +10,7 @@ use crate::error::{Error, LONGEST_TEXT, at_most};
 use crate::light::LightThreshold;
 use crate::number::Sourced;
 use crate::wire;
-use crate::wire::{FromNode, Node, Refusal};
+use crate::wire::{FromNode, Node, Refusal, Shape};
 
 pub use profiles::{bee_names, built_in};
 
@@ -18,7 +18,7 @@ pub use profiles::{bee_names, built_in};
 ///
 /// A number that has not been published for a species is taken from the generic bee of its size;
 /// [`from_generic`](Bee::from_generic) names those.
-#[derive(Debug, Clone, PartialEq, Serialize, Getters)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape, Getters)]
 #[getset(get = "pub")]
 pub struct Bee {
     /// Short name, such as `generic_small` or `tetragonula_carbonaria`.
@@ -127,6 +127,17 @@ impl From<&str> for BeeOverrides {
     /// A built-in bee by name, without changes.
     fn from(name: &str) -> Self {
         BeeOverrides::default().with_based_on(name)
+    }
+}
+
+/// How [`name_or_table`](fn@name_or_table) is given.
+#[cfg(feature = "shapes")]
+pub(crate) mod name_or_table {
+    use super::BeeOverrides;
+    use crate::wire::shape::{Shape, Shapes, Type};
+
+    pub(crate) fn shape(shapes: &mut Shapes) -> Type {
+        Type::Either(vec![Type::Text, BeeOverrides::shape(shapes)])
     }
 }
 

@@ -101,6 +101,17 @@ fn checked_warming(node: &Node<'_>) -> Result<Option<Warming>, Refusal> {
     Ok(warming)
 }
 
+/// How [`checked_warming`] is given.
+#[cfg(feature = "shapes")]
+mod checked_warming {
+    use super::Warming;
+    use crate::wire::shape::{Shape, Shapes, Type};
+
+    pub(super) fn shape(shapes: &mut Shapes) -> Type {
+        Option::<Warming>::shape(shapes)
+    }
+}
+
 impl Wire {
     fn of_site(site: &Site) -> Self {
         let longitude = Some(site.longitude_deg);

@@ -49,12 +49,17 @@ pub struct MonthlyNormals {
 
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 struct Wire {
+    /// Means of the daily minimum, °C.
     minimum_c: [f64; 12],
+    /// Means of the daily maximum, °C.
     maximum_c: [f64; 12],
+    /// Mean totals of rain, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     rain_mm: Option<[f64; 12]>,
+    /// Mean numbers of wet days; say in `about` from how much rain a day is wet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     wet_days: Option<[f64; 12]>,
+    /// Station and years.
     about: String,
 }
 

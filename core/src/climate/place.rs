@@ -186,11 +186,12 @@ fn default_threshold_c() -> f64 {
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[non_exhaustive]
 pub struct WarmSeasonMap {
-    /// Days of the year at or above the threshold: [`WarmSeason::days`].
+    /// Days of the year at or above the threshold; `None` off the land.
     pub days: Vec<Option<u16>>,
-    /// [`WarmSeason::first_day`]; also unknown where no day or every day is warm.
+    /// First day of the longest warm stretch, 1 January is 1; `None` also where no day or every day is
+    /// warm.
     pub first_day: Vec<Option<u16>>,
-    /// [`WarmSeason::last_day`].
+    /// Its last day.
     pub last_day: Vec<Option<u16>>,
     /// The years of the normals.
     pub period: String,

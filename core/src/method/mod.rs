@@ -289,14 +289,22 @@ pub struct Method {
 
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 struct Wire {
+    /// Short name, in snake case.
     name: String,
+    /// Name for people.
     label: String,
+    /// What is done, in a few sentences.
     about: String,
+    /// Where the method comes from.
     source: String,
+    /// Which box will have to raise a queen.
     new_queen: NewQueen,
+    /// What the colony must be before.
     readiness: Readiness,
+    /// The things on which practice differs.
     #[serde(default)]
     settings: Vec<Setting>,
+    /// The steps, as they were written.
     steps: Vec<Step>,
 }
 
@@ -453,6 +461,14 @@ impl FromNode for MethodChoice {
             Node::Text(name) => Ok(MethodChoice::Named(name.clone().into_owned())),
             _ => Box::from_node(node).map(MethodChoice::Own),
         }
+    }
+}
+
+#[cfg(feature = "shapes")]
+impl wire::shape::Shape for MethodChoice {
+    fn shape(shapes: &mut wire::shape::Shapes) -> wire::shape::Type {
+        let own = Method::shape(shapes);
+        wire::shape::Type::Either(vec![wire::shape::Type::Text, own])
     }
 }
 

@@ -13,7 +13,7 @@ use crate::method::MethodChoice;
 use crate::reason::Reason;
 use crate::season::SeasonSettings;
 use crate::site::Site;
-use crate::wire::FromNode;
+use crate::wire::{FromNode, Shape};
 
 /// Windows that open later than this after today are left out, days.
 const AHEAD_D: i64 = 366;
@@ -62,7 +62,7 @@ impl LastSafeRequest {
 }
 
 /// The last safe dates of a method.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct LastSafe {
     /// The method's name.
@@ -74,7 +74,7 @@ pub struct LastSafe {
 }
 
 /// Whether there are last dates.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum LastSafeOutcome {
     /// The season never closes, so that every date is safe.
@@ -94,7 +94,7 @@ pub enum LastSafeOutcome {
 }
 
 /// The dates of a window.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct LastSafeDates {
     /// The window's first date.

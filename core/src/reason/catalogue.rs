@@ -14,7 +14,7 @@ use super::value::{
     Name, Named, Rain, Rule, Share, Speed, Temperature, Values, Weight, Wording,
 };
 use crate::error::{Error, clip};
-use crate::wire::{FromNode, Node, Refusal};
+use crate::wire::{FromNode, Node, Refusal, Shape};
 
 /// A language of the catalogue. In JSON its tag (BCP 47): `en`.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
@@ -65,8 +65,29 @@ impl FromNode for Language {
     }
 }
 
+impl Serialize for Language {
+    fn serialize<S: serde::Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(self.tag())
+    }
+}
+
+#[cfg(feature = "shapes")]
+impl crate::wire::shape::Shape for Language {
+    fn shape(shapes: &mut crate::wire::shape::Shapes) -> crate::wire::shape::Type {
+        shapes.define::<Self>(
+            "Language",
+            &["A language of the catalogue, by its tag (BCP 47)."],
+        )
+    }
+
+    fn body(_: &mut crate::wire::shape::Shapes) -> crate::wire::shape::Body {
+        let tag = |one: Language| (one.tag(), String::new());
+        crate::wire::shape::Body::Names(Language::ALL.map(tag).to_vec())
+    }
+}
+
 /// A code of the catalogue.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct Sentence {
     /// The [`code`](Reason::code).
@@ -78,7 +99,7 @@ pub struct Sentence {
 }
 
 /// A value that belongs to a code.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct SentenceValue {
     /// Its name.
@@ -90,7 +111,7 @@ pub struct SentenceValue {
 }
 
 /// A word for a value of the kind `word` or `rule`.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct Word {
     /// The value; that of a rule has `rule.` before it, the forms of a unit `unit.`.
@@ -100,7 +121,7 @@ pub struct Word {
 }
 
 /// The whole catalogue in a language, for those who write sentences with their own units and dates.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct Sentences {
     /// The language's tag.

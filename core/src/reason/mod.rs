@@ -35,6 +35,7 @@ pub use value::{Value, Values};
 /// ```
 #[derive(Debug, Clone, PartialEq, FromNode)]
 #[serde(try_from = "Wire")]
+#[shape(Written)]
 #[non_exhaustive]
 pub struct Reason {
     /// Stable, in snake case: the name of its sentence in the catalogue, or for a sentence of a
@@ -107,6 +108,33 @@ struct Wire {
     #[serde(default)]
     text: Option<String>,
     #[serde(default)]
+    values: Values,
+}
+
+/// A reason as it is written.
+#[cfg(feature = "shapes")]
+#[derive(crate::wire::Shape)]
+#[allow(dead_code)]
+struct Written {
+    code: String,
+    /// The sentence in English.
+    text: String,
+    #[serde(skip_serializing_if = "Values::is_empty")]
+    values: Values,
+}
+
+/// A reason as it is written within another.
+#[cfg(feature = "shapes")]
+#[derive(crate::wire::Shape)]
+#[allow(dead_code)]
+struct WrittenWithin {
+    /// The name of its sentence in the catalogue, or the name that a user gave it.
+    code: String,
+    /// The sentence, where the catalogue has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    text: Option<String>,
+    /// What the sentence is made with.
+    #[serde(skip_serializing_if = "Values::is_empty")]
     values: Values,
 }
 

@@ -145,6 +145,20 @@ impl FromNode for Inside {
     }
 }
 
+#[cfg(feature = "shapes")]
+impl wire::shape::Shape for Inside {
+    fn shape(shapes: &mut wire::shape::Shapes) -> wire::shape::Type {
+        shapes.define::<Self>(
+            "ReasonWithin",
+            &["A reason within another, whose text it is part of."],
+        )
+    }
+
+    fn body(shapes: &mut wire::shape::Shapes) -> wire::shape::Body {
+        super::WrittenWithin::body(shapes)
+    }
+}
+
 /// The values of a sentence, in the order of their names. In JSON an object.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Values(Vec<(Cow<'static, str>, Value)>);
@@ -195,6 +209,13 @@ impl FromNode for Values {
             .into_iter()
             .map(|(name, value)| (Cow::Owned(name), value));
         Ok(Values(named.collect()))
+    }
+}
+
+#[cfg(feature = "shapes")]
+impl wire::shape::Shape for Values {
+    fn shape(shapes: &mut wire::shape::Shapes) -> wire::shape::Type {
+        BTreeMap::<String, Value>::shape(shapes)
     }
 }
 

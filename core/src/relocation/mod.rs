@@ -28,7 +28,7 @@ use crate::site::Site;
 use crate::task::Choice;
 use crate::wait::{DateRange, Wait, WaitOutcome, WaitUnit, run};
 use crate::weather::Weather;
-use crate::wire::FromNode;
+use crate::wire::{FromNode, Shape};
 
 pub(crate) use holdups::known_spells;
 
@@ -64,10 +64,11 @@ pub struct RelocationRequest {
     /// The way to take; the engine chooses when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub way: Option<Way>,
-    /// See [`Staging::total_turn_deg`].
+    /// By how much the entrance is to be turned in all, degrees: −360 to 360, clockwise positive.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub total_turn_deg: Option<f64>,
-    /// See [`Staging::by_lamp`].
+    /// True where the keeper also moves by lamp, with the entrance closed the evening before, on
+    /// mornings that leave no daylight before first flight.
     #[serde(default)]
     pub by_lamp: bool,
     /// A user's own numbers for the relocation.
@@ -142,7 +143,7 @@ pub struct DirectMove {
 }
 
 /// A dated relocation.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct Relocation {
     /// Where from.

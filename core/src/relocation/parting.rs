@@ -14,7 +14,7 @@ use crate::number::{COMMON_PRACTICE, numbers};
 use crate::site::Site;
 use crate::wait::{DateRange, Wait, WaitOutcome, WaitUnit, date_or_range, run};
 use crate::weather::Weather;
-use crate::wire::FromNode;
+use crate::wire::{FromNode, Shape};
 
 numbers! {
     /// How a new box gets from the parent's entrance to a place beside it. All of it is common
@@ -86,7 +86,8 @@ pub struct PartingRequest {
     /// A keeper's own numbers and waiting times.
     #[serde(default)]
     pub settings: PartingOverrides,
-    /// See [`Staging::by_lamp`].
+    /// True where the keeper also moves by lamp, with the entrance closed the evening before, on
+    /// mornings that leave no daylight before first flight.
     #[serde(default)]
     pub by_lamp: bool,
     /// A user's own numbers for the mornings.
@@ -114,7 +115,7 @@ impl PartingRequest {
 }
 
 /// A dated parting.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Shape)]
 #[non_exhaustive]
 pub struct DatedParting {
     /// Where.

@@ -43,7 +43,7 @@ numbers! {
     /// A user's own numbers; what is not given stays at its default.
     #[derive(Copy)]
     pub struct RelocationOverrides {
-        /// See [`RelocationSettings::far_stay`].
+        /// How long a hive stays at a far place.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub far_stay: Option<FarStay>,
     }

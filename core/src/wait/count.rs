@@ -156,8 +156,10 @@ impl Wait {
 #[derive(Serialize, FromNode)]
 struct Wire {
     unit: UnitName,
+    /// Temperature above which warmth is counted, −10 to 40 °C: for degree-days, and needed there.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     base_c: Option<f64>,
+    /// Temperature up to which it is counted, °C: for degree-days.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     upper_c: Option<f64>,
     earliest: f64,
@@ -166,11 +168,15 @@ struct Wire {
     source: String,
 }
 
+/// What a waiting time counts.
 #[derive(Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 enum UnitName {
+    /// Days.
     Days,
+    /// Days on which bees fly.
     FlyingDays,
+    /// Warmth above a temperature, °C d.
     DegreeDays,
 }
 

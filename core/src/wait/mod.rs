@@ -107,6 +107,17 @@ pub(crate) fn date_or_range(node: &Node<'_>) -> Result<DateRange, Refusal> {
     }
 }
 
+/// How [`date_or_range`] is given.
+#[cfg(feature = "shapes")]
+pub(crate) mod date_or_range {
+    use super::DateRange;
+    use crate::wire::shape::{Shape, Shapes, Type};
+
+    pub(crate) fn shape(shapes: &mut Shapes) -> Type {
+        Type::Either(vec![Type::Date, DateRange::shape(shapes)])
+    }
+}
+
 /// When a waiting time runs out.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case")]

@@ -11,6 +11,8 @@ mod fields;
 #[cfg(debug_assertions)]
 mod finite;
 mod json;
+#[cfg(feature = "shapes")]
+pub mod shape;
 // Public for what the derive writes, and nothing else.
 #[allow(missing_docs)]
 mod tree;
@@ -22,7 +24,7 @@ use std::fmt;
 use crate::error::{Error, clip};
 
 #[doc(hidden)]
-pub use apiary_almanac_derive::FromNode;
+pub use apiary_almanac_derive::{FromNode, Shape};
 #[doc(hidden)]
 pub use fields::Fields;
 #[doc(hidden)]

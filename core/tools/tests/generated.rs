@@ -23,3 +23,15 @@ fn the_pictures() {
         );
     }
 }
+
+#[test]
+fn the_types_of_other_languages() {
+    for (file, now) in apiary_almanac_tools::mirrors::files().unwrap() {
+        let written = std::fs::read_to_string(&file).unwrap_or_default();
+        assert!(
+            written == now,
+            "{} is out of date: cargo run -p apiary-almanac-tools --bin mirrors",
+            file.display()
+        );
+    }
+}

@@ -10,7 +10,7 @@ import math
 import types
 import typing
 import zoneinfo
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from apiary_almanac import _core
@@ -19,6 +19,12 @@ from apiary_almanac import _core
 def ask(request: Mapping[str, Any]) -> Any:
     """Answer a request given as a mapping; dates, datetimes and dataclasses may stand in it."""
     return json.loads(_core.ask(json.dumps(to_json(request))))
+
+
+def complete(site: Any) -> None:
+    """Check a site; what the engine completes stands in it from then on."""
+    for name, value in ask({"ask": "site", "site": site}).items():
+        object.__setattr__(site, name, value)
 
 
 def to_json(value: Any) -> Any:
@@ -47,50 +53,79 @@ def from_json(wanted: Any, value: Any, zone: str) -> Any:
 
     Instants come in ``zone``.
     """
+    return _reader(wanted)(value, zone)
+
+
+Reader = Callable[[Any, str], Any]
+
+
+@functools.cache
+def _reader(wanted: Any) -> Reader:
+    """How values of a type are read: worked out once for each type, not for each value."""
     origin = typing.get_origin(wanted)
     if origin in (typing.Union, types.UnionType):
+        return _reader_of_union(
+            [option for option in typing.get_args(wanted) if option is not type(None)]
+        )
+    if origin in (tuple, Sequence):
+        item = _reader(typing.get_args(wanted)[0])
+        return lambda value, zone: tuple([item(one, zone) for one in value])
+    if origin is Mapping:
+        item = _reader(typing.get_args(wanted)[1])
+        return lambda value, zone: {name: item(one, zone) for name, one in value.items()}
+    if dataclasses.is_dataclass(wanted) and isinstance(wanted, type):
+        return functools.partial(_dataclass, wanted)
+    if wanted is dt.datetime:
+        return lambda value, zone: _in_zone(dt.datetime.fromisoformat(value), zone)
+    if wanted is dt.date:
+        return lambda value, zone: dt.date.fromisoformat(value)
+    if wanted is float:
+        return lambda value, zone: float(value)
+    return lambda value, zone: value
+
+
+def _reader_of_union(options: list[Any]) -> Reader:
+    if len(options) == 1:
+        only = _reader(options[0])
+        return lambda value, zone: None if value is None else only(value, zone)
+    by_kind = {
+        kind: _reader(option)
+        for option in options
+        for kind in typing.get_args(typing.get_type_hints(option)["kind"])
+    }
+
+    def read(value: Any, zone: str) -> Any:
         if value is None:
             return None
-        options = [option for option in typing.get_args(wanted) if option is not type(None)]
-        return from_json(_variant(options, value), value, zone)
-    if origin in (tuple, Sequence):
-        item = typing.get_args(wanted)[0]
-        return tuple(from_json(item, one, zone) for one in value)
-    if dataclasses.is_dataclass(wanted) and isinstance(wanted, type):
-        kinds = _field_types(wanted)
-        fields = {
-            name: from_json(kinds[name], value[_wire_name(name)], zone)
-            for name in kinds
-            if _wire_name(name) in value
-        }
-        if len(fields) != len(value):
-            raise TypeError(f"{wanted.__name__} does not have every field of {sorted(value)}")
-        return wanted(**fields)
-    if wanted is dt.datetime:
-        return _in_zone(dt.datetime.fromisoformat(value), zone)
-    if wanted is dt.date:
-        return dt.date.fromisoformat(value)
-    return float(value) if wanted is float else value
+        reader = by_kind.get(value["kind"])
+        if reader is None:
+            raise TypeError(f"no type for {value['kind']!r}")
+        return reader(value, zone)
+
+    return read
+
+
+def _dataclass(wanted: type, value: Any, zone: str) -> Any:
+    fields = _fields(wanted)
+    given = {}
+    for name, item in value.items():
+        if name not in fields:
+            raise TypeError(f"{wanted.__name__} has no field {name!r}")
+        own_name, reader = fields[name]
+        given[own_name] = reader(item, zone)
+    return wanted(**given)
+
+
+@functools.cache
+def _fields(kind: type) -> dict[str, tuple[str, Reader]]:
+    """The fields of a dataclass by the engine's names: the name here, and how it is read."""
+    hints = typing.get_type_hints(kind)
+    return {_wire_name(name): (name, _reader(hint)) for name, hint in hints.items()}
 
 
 def _wire_name(name: str) -> str:
     """The engine's name of a field; one that is a keyword of Python carries an underscore."""
     return name.removesuffix("_")
-
-
-@functools.cache
-def _field_types(kind: type) -> dict[str, Any]:
-    return typing.get_type_hints(kind)
-
-
-def _variant(options: list[Any], value: Any) -> Any:
-    """The dataclass of a union whose ``kind`` is that of the answer."""
-    if len(options) == 1:
-        return options[0]
-    for option in options:
-        if value["kind"] in typing.get_args(_field_types(option)["kind"]):
-            return option
-    raise TypeError(f"no type for {value['kind']!r}")
 
 
 def _in_zone(instant: dt.datetime, zone: str) -> dt.datetime:

@@ -1,10 +1,22 @@
-"""How answers look in notebooks."""
+"""How answers look when they are printed, and in notebooks."""
 
 from __future__ import annotations
 
 import datetime as dt
 import html
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from apiary_almanac._types import (
+        Outlook,
+        Plan,
+        RankedMorning,
+        Reason,
+        Relocation,
+        Review,
+        Season,
+    )
 
 
 def table(title: str, heads: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
@@ -22,3 +34,80 @@ def _cell(value: object) -> str:
     if isinstance(value, dt.datetime):
         value = f"{value:%Y-%m-%d %H:%M}"
     return html.escape(str(value))
+
+
+def length(answer: object, text: str) -> str:
+    """For a text that is too long to be printed."""
+    return f"<{type(answer).__name__} of {len(text)} characters>"
+
+
+def season(answer: Season) -> str:
+    return f"<Season {answer.first} to {answer.last}: {_windows(answer)}>"
+
+
+def season_table(answer: Season) -> str:
+    windows = answer.outcome.windows if answer.outcome.kind == "windows" else ()
+    return table(
+        season(answer)[1:-1],
+        ("opens", "closes", "days", "opened by", "closed by"),
+        [(w.opens, w.closes, w.days, _texts(w.opened_by), _texts(w.closed_by)) for w in windows],
+    )
+
+
+def outlook(answer: Outlook) -> str:
+    return f"<Outlook {answer.today}: {_windows(answer.season)}; {len(answer.mornings)} mornings>"
+
+
+def outlook_table(answer: Outlook) -> str:
+    return season_table(answer.season) + mornings_table(answer.mornings)
+
+
+def mornings_table(mornings: Iterable[RankedMorning]) -> str:
+    return table(
+        "Mornings, the best first",
+        ("rank", "date", "work light", "until", "points", "why"),
+        [
+            (
+                one.rank,
+                one.morning.date,
+                one.morning.work_light,
+                one.morning.window.until if one.morning.window.kind == "open" else "no window",
+                round(one.points),
+                _texts(one.reasons),
+            )
+            for one in mornings
+        ],
+    )
+
+
+def relocation(answer: Relocation) -> str:
+    return f"<Relocation of {answer.distance_m:g} m: {answer.way}>"
+
+
+def plan(answer: Plan) -> str:
+    return f"<Plan {answer.title!r} of {answer.today}: {len(answer.tasks)} tasks>"
+
+
+def plan_table(answer: Plan) -> str:
+    return table(
+        answer.title,
+        ("earliest", "best", "latest", "task", "why"),
+        [
+            (t.dates.earliest, t.dates.best, t.dates.latest, t.title, _texts(t.why))
+            for t in answer.tasks
+        ],
+    )
+
+
+def review(answer: Review) -> str:
+    return f"<Review {answer.today}: {answer.standing}; {len(answer.changes)} changes>"
+
+
+def _texts(reasons: Iterable[Reason]) -> str:
+    return " ".join(reason.text for reason in reasons)
+
+
+def _windows(season: Season) -> str:
+    if season.outcome.kind == "windows":
+        return ", ".join(f"{w.opens} to {w.closes}" for w in season.outcome.windows)
+    return "all year" if season.outcome.kind == "all_year" else "no window"

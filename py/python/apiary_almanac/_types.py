@@ -1,341 +1,231 @@
-"""What goes in and comes out, as frozen dataclasses. Units stand in the names."""
+# Written by `cargo run -p apiary-almanac-tools --bin mirrors` from the types of the engine: change those.
+"""What goes in and comes out, as frozen dataclasses. Units stand in the names.
+
+Whatever a request leaves at None stays at the engine's default.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from apiary_almanac import _show
-from apiary_almanac._convert import ask
+from apiary_almanac._convert import complete
 
-# What goes in. Whatever is None stays at the engine's default.
-
-Weekday = Literal[
-    "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"
+__all__ = [
+    "About",
+    "Advice",
+    "After",
+    "Basis",
+    "Bee",
+    "BeeOverrides",
+    "BeeWait",
+    "BestDate",
+    "BoxStanding",
+    "CalendarText",
+    "Caution",
+    "Change",
+    "CheckedPlace",
+    "Choice",
+    "CivilDay",
+    "ClimateInput",
+    "Clock",
+    "Colony",
+    "CommaMeans",
+    "Course",
+    "CourseAtOnce",
+    "CourseFarAndReturn",
+    "CourseStaged",
+    "Crossing",
+    "CrossingAlwaysAbove",
+    "CrossingAlwaysBelow",
+    "CrossingOnlyRises",
+    "CrossingOnlySets",
+    "CrossingRisesAndSets",
+    "DailySpread",
+    "DateOrder",
+    "DateRange",
+    "DatedParting",
+    "DayChances",
+    "DayLimitOverrides",
+    "DayRule",
+    "DayTemperatures",
+    "DefaultClimate",
+    "Dependency",
+    "DirectMove",
+    "ErrorCode",
+    "ErrorRange",
+    "EveningClosing",
+    "FarMove",
+    "FarStay",
+    "FirstDay",
+    "FixedDate",
+    "Flight",
+    "FlightDay",
+    "FlightEdge",
+    "FlightLimit",
+    "FlightNeverBoth",
+    "FlightPossible",
+    "FlightTooCold",
+    "FlightTooDark",
+    "ForecastAnswers",
+    "ForecastDay",
+    "ForecastQuestion",
+    "ForecastReading",
+    "Hour",
+    "IfMissed",
+    "Judgement",
+    "Language",
+    "LastSafe",
+    "LastSafeDates",
+    "LastSafeOutcome",
+    "LastSafeOutcomeAllYear",
+    "LastSafeOutcomeNone",
+    "LastSafeOutcomeWindows",
+    "LeftOut",
+    "Method",
+    "MonthlyNormals",
+    "Morning",
+    "MorningChances",
+    "MorningOverrides",
+    "MoveWindow",
+    "MoveWindowNone",
+    "MoveWindowOpen",
+    "NewQueen",
+    "Outlook",
+    "Parameter",
+    "Parting",
+    "PartingDates",
+    "PartingOverrides",
+    "Picture",
+    "PlaceState",
+    "Plan",
+    "PlanOverrides",
+    "PossibleReading",
+    "Quantity",
+    "RainUnit",
+    "RankedMorning",
+    "Readiness",
+    "Reason",
+    "ReasonValue",
+    "ReasonValueAngle",
+    "ReasonValueCount",
+    "ReasonValueDate",
+    "ReasonValueDays",
+    "ReasonValueDegreeDays",
+    "ReasonValueDifference",
+    "ReasonValueFlyingDays",
+    "ReasonValueHours",
+    "ReasonValueLength",
+    "ReasonValueList",
+    "ReasonValueMinutes",
+    "ReasonValueMoment",
+    "ReasonValueName",
+    "ReasonValueRain",
+    "ReasonValueReason",
+    "ReasonValueRule",
+    "ReasonValueShare",
+    "ReasonValueSpeed",
+    "ReasonValueTemperature",
+    "ReasonValueTitle",
+    "ReasonValueWeight",
+    "ReasonValueWord",
+    "ReasonWithin",
+    "Recommendation",
+    "Record",
+    "Relocation",
+    "RelocationOverrides",
+    "Repeat",
+    "RestsOn",
+    "Review",
+    "Rule",
+    "RuleTest",
+    "RuleTestMonthlyRain",
+    "RuleTestMonthlyWetDays",
+    "RuleTestOutsideWettestMonths",
+    "RuleTestTemperature",
+    "RuleTestWarmWeeksAhead",
+    "Season",
+    "SeasonOutcome",
+    "SeasonOutcomeAllYear",
+    "SeasonOutcomeNone",
+    "SeasonOutcomeWindows",
+    "SeasonSettings",
+    "SeasonUse",
+    "Seen",
+    "Sentence",
+    "SentenceValue",
+    "Sentences",
+    "Setting",
+    "SettingOption",
+    "Settle",
+    "ShiftedWindow",
+    "ShiftedWindowAllYear",
+    "ShiftedWindowFrom",
+    "ShiftedWindowNone",
+    "ShiftedWindowSpan",
+    "ShiftedWindowUntil",
+    "Sign",
+    "SignKind",
+    "SignStrength",
+    "Site",
+    "Sourced",
+    "SpreadError",
+    "Stage",
+    "StagedMove",
+    "Standing",
+    "Step",
+    "Strength",
+    "SunDay",
+    "SunDayAndCrossing",
+    "TableText",
+    "Task",
+    "TaskKind",
+    "TaskState",
+    "TaskStateDone",
+    "TaskStateDropped",
+    "TaskStatePlanned",
+    "TemperatureSource",
+    "TemperatureUnit",
+    "TextFile",
+    "TimeOfDay",
+    "TimeWindow",
+    "TransitLimits",
+    "Trip",
+    "UnderstoodDay",
+    "Wait",
+    "WaitOutcome",
+    "WaitOutcomeNeverWithinAYear",
+    "WaitOutcomeRunsOut",
+    "WaitUnit",
+    "WarmSeasonMap",
+    "Warming",
+    "Way",
+    "Weekday",
+    "WetDays",
+    "When",
+    "Which",
+    "WindUnit",
+    "Word",
+    "WorkingWindow",
 ]
-Quantity = Literal["mean", "minimum", "maximum"]
-TemperatureSource = Literal[
-    "location_default", "monthly_normals", "recorded_day", "recorded_mean", "forecast", "hours"
+
+
+ErrorCode = Literal[
+    "bad_cell",
+    "bad_table",
+    "inconsistent",
+    "not_enough_data",
+    "out_of_range",
+    "skipped_day",
+    "too_large",
+    "unknown_name",
+    "unknown_zone",
+    "unreadable",
 ]
-FlightLimit = Literal["light", "temperature"]
-WaitUnit = Literal["days", "flying_days", "degree_days"]
-Way = Literal["staged", "far_and_return", "at_once"]
-FarStay = Literal["sixty_days", "three_weeks"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Site:
-    """A place where hives stand; checked when it is made.
-
-    >>> Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney").zone
-    'Australia/Sydney'
-    """
-
-    latitude_deg: float
-    """Degrees north, -90 to 90 (south is negative)."""
-    longitude_deg: float
-    """Degrees east, -180 to 180 (west is negative); 180 to 360 is read as -180 to 0."""
-    elevation_m: float | None = None
-    """Metres above sea level, -500 to 9000; without it that of the land around is filled in."""
-    zone: str
-    """IANA time zone of the people who work there."""
-    east_horizon_deg: float = 0.0
-    """How high hills or trees stand where the sun comes up, -5 to 45 degrees above level."""
-    west_horizon_deg: float = 0.0
-    """The same where it goes down."""
-    elevation_from_land: bool | None = None
-    """Filled in: the height was not given."""
-    longitude_from_360: bool | None = None
-    """Filled in: the longitude was given as 180 to 360."""
-
-    def __post_init__(self) -> None:
-        # What the engine completes stands in the site from then on.
-        for name, value in ask({"ask": "site", "site": self}).items():
-            object.__setattr__(self, name, value)
-
-
-@dataclass(frozen=True, kw_only=True)
-class BeeOverrides:
-    """A user's own bee: a built-in one to start from, and any number of its numbers.
-
-    The built-in bees and the allowed ranges are listed by :func:`parameters`.
-    """
-
-    based_on: str | None = None
-    """Built-in bee to start from; ``generic_small`` when not given."""
-    label: str | None = None
-    source: str | None = None
-    """Where the numbers come from."""
-    flight_minimum_c: float | None = None
-    flight_light_w_m2: float | None = None
-    """Give this or ``flight_light_lx``, not both."""
-    flight_light_lx: float | None = None
-    flying_day_h: float | None = None
-    rain_limit_mm: float | None = None
-    wind_limit_m_s: float | None = None
-    homing_typical_m: float | None = None
-    homing_limit_m: float | None = None
-    worker_development_d: float | None = None
-    heat_shade_c: float | None = None
-    heat_limit_c: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class TextFile:
-    """The text of a file, and the name by which errors call it."""
-
-    file: str
-    text: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class MonthlyNormals:
-    """Means of the twelve months, January first."""
-
-    minimum_c: Sequence[float]
-    maximum_c: Sequence[float]
-    rain_mm: Sequence[float] | None = None
-    wet_days: Sequence[float] | None = None
-    """Mean number of wet days; say in ``about`` from how much rain a day is wet."""
-    about: str
-    """Station and years."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ForecastDay:
-    """One day of a forecast."""
-
-    date: dt.date
-    minimum_c: float
-    maximum_c: float
-    rain_mm: float | None = None
-    wind_m_s: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Hour:
-    """The weather at one moment, measured or forecast."""
-
-    at: dt.datetime
-    temperature_c: float
-    rain_mm: float | None = None
-    """Rain since the reading before."""
-    wind_m_s: float | None = None
-    cloud_percent: float | None = None
-    radiation_w_m2: float | None = None
-    """Radiation of sun and sky on level ground."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ForecastAnswers:
-    """Answers to the questions of a reading. What the text itself says stays as it is."""
-
-    date_order: Literal["day_month", "month_day", "year_month"] | None = None
-    """What ``3/4`` means."""
-    first_day: Literal["past", "coming"] | None = None
-    """Whether a weekday a few days back is the past one or the coming one."""
-    temperature_unit: Literal["c", "f"] | None = None
-    rain_unit: Literal["mm", "in"] | None = None
-    wind_unit: Literal["m_s", "km_h", "mph", "kn"] | None = None
-    comma: Literal["decimal", "thousands"] | None = None
-    """What the comma of ``1,200`` stands for."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class DailySpread:
-    """Standard deviation of the days of a month about its normal, January first."""
-
-    minimum_sd_c: Sequence[float]
-    maximum_sd_c: Sequence[float]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Warming:
-    """What is added to normals of 1961–1990 for the years since."""
-
-    minimum_c: float
-    maximum_c: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class DayLimitOverrides:
-    """A user's own limits of a cold night and a heat spell."""
-
-    cold_night_c: float | None = None
-    """A night is cold whose minimum is at or below this; 8 when not given."""
-    heat_spell_d: int | None = None
-    """This many hot days on end are a heat spell; 3 when not given."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ClimateInput:
-    """Normals or records, and a forecast: each as values or as the text of a CSV file.
-
-    Without normals and records the default for the location is used.
-    """
-
-    normals: MonthlyNormals | None = None
-    normals_csv: TextFile | None = None
-    records_csv: TextFile | None = None
-    forecast: Sequence[ForecastDay] | None = None
-    forecast_csv: TextFile | None = None
-    hours: Sequence[Hour] | None = None
-    """Laid over the days; a day known from end to end takes minimum and maximum from them."""
-    hours_files: Sequence[TextFile] | None = None
-    """The same as the texts of files, CSV or JSON; of the same moment the later file counts."""
-    spread: DailySpread | None = None
-    """How far single days stray from the means, in place of what is taken for the place."""
-    warming: Warming | None = None
-    """What the default for the location adds to its normals of 1961–1990."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class TemperatureRule:
-    """The temperature, averaged over a number of days around the date, lies within bounds."""
-
-    kind: Literal["temperature"] = "temperature"
-    quantity: Quantity
-    at_least_c: float | None = None
-    at_most_c: float | None = None
-    over_days: int
-    """1 to 120."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class WarmWeeksAheadRule:
-    """The weeks that begin with the date are warm enough: every stretch of some on end."""
-
-    kind: Literal["warm_weeks_ahead"] = "warm_weeks_ahead"
-    quantity: Quantity
-    at_least_c: float
-    weeks: int
-    """1 to 40."""
-    averaged_weeks: int = 4
-    """How many weeks are averaged."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class OutsideWettestMonthsRule:
-    """The date does not fall in one of the wettest months of the year."""
-
-    kind: Literal["outside_wettest_months"] = "outside_wettest_months"
-    months: int
-    """1 to 11."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class MonthlyRainRule:
-    """The date's month brings no more rain than this."""
-
-    kind: Literal["monthly_rain"] = "monthly_rain"
-    at_most_mm: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class MonthlyWetDaysRule:
-    """The date's month has no more wet days than this.
-
-    A wet day has 0.1 mm of rain in the default for the location, 1 mm in records.
-    """
-
-    kind: Literal["monthly_wet_days"] = "monthly_wet_days"
-    at_most_days: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class Rule:
-    """A condition that must hold for a date to lie in a working window."""
-
-    name: str
-    test: (
-        TemperatureRule
-        | WarmWeeksAheadRule
-        | OutsideWettestMonthsRule
-        | MonthlyRainRule
-        | MonthlyWetDaysRule
-    )
-    source: str
-    """Publication, or ``common practice, no source``."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class SeasonSettings:
-    """How the season is to be judged."""
-
-    rules: Sequence[Rule] | None = None
-    """Rules in place of the default ones of the bee."""
-    bar_wettest_months: int | None = None
-    """Bars this many of the wettest months, in addition to the rules: 1 to 11."""
-    most_wet_days: float | None = None
-    """Bars months with more wet days than this, in addition to the rules: 0 to 31."""
-    chance: float | None = None
-    """Share of years asked of records."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class MorningOverrides:
-    """A user's own numbers for a move."""
-
-    margin_min: float | None = None
-    """Minutes before first flight by which the hive must stand in its new place."""
-    settle_min: float | None = None
-    """Minutes after last flight before the entrance is closed."""
-    shortest_window_min: float | None = None
-    coldest_work_c: float | None = None
-    warmest_work_c: float | None = None
-
-@dataclass(frozen=True, kw_only=True)
-class Wait:
-    """A waiting time: three counts from 0 to 1000, in order."""
-
-    unit: WaitUnit
-    base_c: float | None = None
-    """Degree-days only, and needed there: -10 to 40 °C."""
-    upper_c: float | None = None
-    """Degree-days only: upper cut-off."""
-    earliest: float
-    likely: float
-    latest: float
-    source: str
-    """Publication, or ``common practice, no source``."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class DateRange:
-    """A date that depends on weather."""
-
-    earliest: dt.date
-    best: dt.date
-    latest: dt.date
-
-
-@dataclass(frozen=True, kw_only=True)
-class RelocationOverrides:
-    """A user's own numbers for a relocation; :func:`parameters` lists the defaults."""
-
-    stage_m: float | None = None
-    flying_days_between: float | None = None
-    slow_from_m: float | None = None
-    staged_up_to_m: float | None = None
-    far_small_m: float | None = None
-    far_large_m: float | None = None
-    far_stay: FarStay | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class PartingOverrides:
-    """A keeper's own numbers and waiting times for a parting; the preset's where not given."""
-
-    before_entrance: Wait | None = None
-    apart_m: float | None = None
-    stage_m: float | None = None
-    between_stages: Wait | None = None
-    side_by_side: Wait | None = None
-
-
-# What comes out.
+"""The stable name of a kind of error; the same in every language."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -343,25 +233,51 @@ class About:
     """What is behind the door."""
 
     name: str
+    """Name of the engine."""
     version: str
-    error_codes: tuple[str, ...]
-    """Every code that an :class:`ApiaryError` can have."""
+    """Its version."""
+    error_codes: tuple[ErrorCode, ...]
+    """Every code that an error can have."""
     requests: tuple[str, ...]
     """Every name that a request's ``ask`` can take."""
     first_date: dt.date
-    """The range of dates in which the engine answers."""
+    """The first date that the engine answers for."""
     last_date: dt.date
+    """The last one."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class CivilDay:
-    """A civil day of a zone."""
+class BeeOverrides:
+    """A user's own bee: a built-in one to start from, and any number of its numbers."""
 
-    date: dt.date
-    start: dt.datetime
-    """Its first moment."""
-    day_length_h: float
-    """Hours until the next day starts: 24 but on days when clocks are changed."""
+    based_on: str | None = None
+    """Built-in bee to start from; ``generic_small`` when not given."""
+    label: str | None = None
+    """Name for people."""
+    source: str | None = None
+    """Where the numbers come from; "set by the user" when not given."""
+    flight_minimum_c: float | None = None
+    """See ``Bee.flight_minimum_c``."""
+    flight_light_w_m2: float | None = None
+    """See ``Bee.flight_light``; in W/m². Give this or the next, not both."""
+    flight_light_lx: float | None = None
+    """See ``Bee.flight_light``; in lx."""
+    flying_day_h: float | None = None
+    """See ``Bee.flying_day_h``."""
+    rain_limit_mm: float | None = None
+    """See ``Bee.rain_limit_mm``."""
+    wind_limit_m_s: float | None = None
+    """See ``Bee.wind_limit_m_s``."""
+    homing_typical_m: float | None = None
+    """See ``Bee.homing_typical_m``."""
+    homing_limit_m: float | None = None
+    """See ``Bee.homing_limit_m``."""
+    worker_development_d: float | None = None
+    """See ``Bee.worker_development_d``."""
+    heat_shade_c: float | None = None
+    """See ``Bee.heat_shade_c``."""
+    heat_limit_c: float | None = None
+    """See ``Bee.heat_limit_c``."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -369,20 +285,15 @@ class Sourced:
     """A parameter: value, unit, allowed range and source."""
 
     value: float
+    """The number."""
     unit: str
+    """Its unit."""
     lowest: float
+    """Lowest value that makes sense."""
     highest: float
+    """Highest value that makes sense."""
     source: str
     """Publication, or ``common practice, no source``."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Parameter:
-    """A default number and where it belongs."""
-
-    group: str
-    name: str
-    number: Sourced
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -390,19 +301,29 @@ class Bee:
     """The numbers of one kind of bee."""
 
     name: str
+    """Short name, such as ``generic_small`` or ``tetragonula_carbonaria``."""
     label: str
+    """Name for people."""
     flight_minimum_c: Sourced
-    """Air temperature below which foragers stay in."""
+    """Air temperature below which foragers stay in, °C."""
     flight_light: Sourced
-    """Light below which foragers stay in: W/m² or lx, as its unit says."""
+    """Light below which foragers stay in: W/m² or lx, as ``unit`` says."""
     flying_day_h: Sourced
+    """Possible flight that makes a day a flying day, h."""
     rain_limit_mm: Sourced
+    """Rain of a day from which it no longer counts as a flying day, mm."""
     wind_limit_m_s: Sourced
+    """Wind above which flight was seen to be restricted, m/s."""
     homing_typical_m: Sourced
+    """Distance from which half or a typical forager finds home, m."""
     homing_limit_m: Sourced
+    """Distance beyond which hardly any forager finds home, m."""
     worker_development_d: Sourced
+    """From egg to new worker, days."""
     heat_shade_c: Sourced
+    """Air temperature above which a hive needs full shade, °C."""
     heat_limit_c: Sourced
+    """Air temperature above which a hive should stand somewhere cool, °C."""
     from_generic: tuple[str, ...]
     """Names of the numbers that were taken from a generic bee."""
     overridden: tuple[str, ...]
@@ -410,325 +331,350 @@ class Bee:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Site:
+    """A place where hives stand."""
+
+    latitude_deg: float
+    """Degrees north, −90 to 90 (south is negative)."""
+    longitude_deg: float
+    """Degrees east, −180 to 180 (west is negative); a request may have 180 to 360."""
+    elevation_m: float | None = None
+    """Metres above sea level, −500 to 9000; without it a request takes that of the land around."""
+    zone: str
+    """IANA time zone of the people who work there."""
+    east_horizon_deg: float = 0.0
+    """How high hills or trees stand where the sun comes up, −5 to 45 degrees above level."""
+    west_horizon_deg: float = 0.0
+    """The same where it goes down."""
+    elevation_from_land: bool = False
+    """In answers: the height was not given, it is that of the land around (``place``)."""
+    longitude_from_360: bool = False
+    """In answers: the longitude was given as 180 to 360."""
+
+    def __post_init__(self) -> None:
+        complete(self)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonWithin:
+    """A reason within another, whose text it is part of."""
+
+    code: str
+    """The name of its sentence in the catalogue, or the name that a user gave it."""
+    text: str | None = None
+    """The sentence, where the catalogue has none."""
+    values: Mapping[str, ReasonValue] | None = None
+    """What the sentence is made with."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueCount:
+    """How many: of days, boxes, months."""
+
+    kind: Literal["count"] = "count"
+    value: float
+    """Whole or not."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueDays:
+    """A number of days."""
+
+    kind: Literal["days"] = "days"
+    value: float
+    """Whole or not."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueFlyingDays:
+    """A number of flying days."""
+
+    kind: Literal["flying_days"] = "flying_days"
+    value: float
+    """Whole or not."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueDegreeDays:
+    """A sum of warmth, degree-days."""
+
+    kind: Literal["degree_days"] = "degree_days"
+    value: float
+    """°C d."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueTemperature:
+    """A temperature, °C."""
+
+    kind: Literal["temperature"] = "temperature"
+    value: float
+    """°C."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueDifference:
+    """A difference of temperatures, °C."""
+
+    kind: Literal["difference"] = "difference"
+    value: float
+    """°C."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueLength:
+    """A length or a height, m."""
+
+    kind: Literal["length"] = "length"
+    value: float
+    """m."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueRain:
+    """Rain, mm."""
+
+    kind: Literal["rain"] = "rain"
+    value: float
+    """mm."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueSpeed:
+    """A speed of the wind, m/s."""
+
+    kind: Literal["speed"] = "speed"
+    value: float
+    """m/s."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueHours:
+    """A time, h."""
+
+    kind: Literal["hours"] = "hours"
+    value: float
+    """h."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueMinutes:
+    """A time, min."""
+
+    kind: Literal["minutes"] = "minutes"
+    value: float
+    """min."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueWeight:
+    """A weight, kg."""
+
+    kind: Literal["weight"] = "weight"
+    value: float
+    """kg."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueAngle:
+    """An angle, °."""
+
+    kind: Literal["angle"] = "angle"
+    value: float
+    """°."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueShare:
+    """A part of a whole; it is written as a percentage."""
+
+    kind: Literal["share"] = "share"
+    value: float
+    """0 to 1."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueDate:
+    """A civil day."""
+
+    kind: Literal["date"] = "date"
+    value: dt.date
+    """The day."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueMoment:
+    """A moment."""
+
+    kind: Literal["moment"] = "moment"
+    value: dt.datetime
+    """With the offset that the clocks of the site show."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueWord:
+    """A word of the catalogue."""
+
+    kind: Literal["word"] = "word"
+    value: str
+    """Its name there, such as ``weekday.monday``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueRule:
+    """A rule of the season. Those that are built in have a word in the catalogue, ``rule.`` and
+    the name; others are written as they are.
+    """
+
+    kind: Literal["rule"] = "rule"
+    value: str
+    """The rule's name."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueName:
+    """A name or a text as the user, a file or a source gives it."""
+
+    kind: Literal["name"] = "name"
+    value: str
+    """The text."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueTitle:
+    """The title of a task; it is written in quotation marks."""
+
+    kind: Literal["title"] = "title"
+    value: str
+    """The text."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueReason:
+    """Another sentence."""
+
+    kind: Literal["reason"] = "reason"
+    value: ReasonWithin
+    """Without its ``text``, which is part of this one."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReasonValueList:
+    """Other sentences, to be written with commas between them."""
+
+    kind: Literal["list"] = "list"
+    value: tuple[ReasonWithin, ...]
+    """Each without its ``text``."""
+
+
+ReasonValue = (
+    ReasonValueCount
+    | ReasonValueDays
+    | ReasonValueFlyingDays
+    | ReasonValueDegreeDays
+    | ReasonValueTemperature
+    | ReasonValueDifference
+    | ReasonValueLength
+    | ReasonValueRain
+    | ReasonValueSpeed
+    | ReasonValueHours
+    | ReasonValueMinutes
+    | ReasonValueWeight
+    | ReasonValueAngle
+    | ReasonValueShare
+    | ReasonValueDate
+    | ReasonValueMoment
+    | ReasonValueWord
+    | ReasonValueRule
+    | ReasonValueName
+    | ReasonValueTitle
+    | ReasonValueReason
+    | ReasonValueList
+)
+"""A value of a sentence. In JSON: ``kind`` and ``value``."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Reason:
     """One reason, caution or piece of advice."""
 
     code: str
-    """The name of its sentence in the catalogue: :func:`sentences`."""
+    """Stable, in snake case: the name of its sentence in the catalogue, or for a sentence of a
+    user's own the name it was given.
+    """
     text: str
     """The sentence in English."""
-    values: Mapping[str, Any] | None = None
-    """What the sentence is made with, by name: ``{"kind": "temperature", "value": 18.0}``."""
+    values: Mapping[str, ReasonValue] | None = None
+    """What the sentence is made with."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class SentenceValue:
-    """A value that belongs to a code of the catalogue."""
+class ShiftedWindowSpan:
+    """It has a beginning and an end."""
 
-    name: str
-    kind: str
-    optional: bool
-    """True for one that may be missing."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Sentence:
-    """A code of the catalogue: how sentences are written stands at :func:`sentences`."""
-
-    code: str
-    template: str
-    values: tuple[SentenceValue, ...]
+    kind: Literal["span"] = "span"
+    opens: dt.date
+    """First date."""
+    closes: dt.date
+    """Last date."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Word:
-    """A word for a value of the kind ``word``; for a rule it has ``rule.`` before its name."""
+class ShiftedWindowFrom:
+    """It has no end within a year."""
 
-    name: str
-    word: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Sentences:
-    """Every sentence of a language."""
-
-    language: str
-    sentences: tuple[Sentence, ...]
-    words: tuple[Word, ...]
+    kind: Literal["from"] = "from"
+    opens: dt.date
+    """First date."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Caution:
-    """What to mind."""
+class ShiftedWindowUntil:
+    """It has no beginning within a year."""
 
-    code: str
-    text: str
-    because: str | None
-    """The number or day that calls for it; None where it always holds."""
-    because_reason: Reason | None = None
-    """The same with its values."""
-    source: str
+    kind: Literal["until"] = "until"
+    closes: dt.date
+    """Last date."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Basis:
-    """What an answer rests on."""
+class ShiftedWindowAllYear:
+    """It has neither: the place is open all year."""
 
-    source: TemperatureSource
-    about: str
-    about_reason: Reason | None = None
-    """The same with its values, where it is not in words of the user's own."""
-    period: str | None = None
-    typical_error_c: float | None = None
-    p95_error_c: float | None = None
-    advice: str | None = None
-    advice_reason: Reason | None = None
+    kind: Literal["all_year"] = "all_year"
 
 
 @dataclass(frozen=True, kw_only=True)
-class WetDays:
-    """Mean number of wet days of the twelve months."""
+class ShiftedWindowNone:
+    """No date of it is left."""
 
-    days: tuple[float, ...]
-    from_mm: float | None = None
-    """Rain from which a day counts; None where the given normals do not say it."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class SpreadError:
-    """Root mean square error of standard deviations at stations left out."""
-
-    minimum_sd_c: float
-    maximum_sd_c: float
+    kind: Literal["none"] = "none"
+    reasons: tuple[Reason, ...]
+    """What stands in the way on the date that comes nearest to passing."""
 
 
-PlaceState = Literal["on_land", "near_land", "at_sea", "beyond_the_grid"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class CheckedPlace:
-    """A place, and what is doubtful about it."""
-
-    site: Site
-    state: PlaceState
-    land_elevation_m: float | None = None
-    """Mean height of the land within about a degree, where there is land."""
-    noon_off_h: float
-    """How far from 12:00 the clocks of the zone show mean solar noon; later is positive."""
-    doubts: tuple[Reason, ...]
-    """What to look at again."""
+ShiftedWindow = (
+    ShiftedWindowSpan
+    | ShiftedWindowFrom
+    | ShiftedWindowUntil
+    | ShiftedWindowAllYear
+    | ShiftedWindowNone
+)
+"""What becomes of a window when the temperatures are others: the longest one that shares a date
+with it.
+"""
 
 
 @dataclass(frozen=True, kw_only=True)
-class UnderstoodDay:
-    """One day of a forecast as it was understood."""
+class ErrorRange:
+    """A window if every temperature were higher or lower by the typical error of their source."""
 
-    date: dt.date
-    text: str
-    """``Monday 20 July 2026: 12 to 24 °C, 5 mm``"""
-    place: str
-    """Where it stands: ``line 3``."""
-    given: str
-    """What stands there."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class LeftOut:
-    """A part of a forecast that is not used."""
-
-    place: str
-    given: str
-    why: Reason
-
-
-@dataclass(frozen=True, kw_only=True)
-class PossibleReading:
-    """One answer that is possible."""
-
-    answer: str
-    text: str
-    """What the text then means."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ForecastQuestion:
-    """A question, with the readings that are possible."""
-
-    code: str
-    """The field of :class:`ForecastAnswers` that answers it."""
-    text: str
-    readings: tuple[PossibleReading, ...]
-    must_be_answered: bool
-    """Nothing can be used without an answer; else only the values in question are left out."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ForecastReading:
-    """What a text says of the coming days, to be looked at before it is used."""
-
-    understood: tuple[UnderstoodDay, ...]
-    """Empty while a question is open that must be answered first."""
-    forecast: tuple[ForecastDay, ...]
-    """For ``ClimateInput(forecast=...)``."""
-    hours: tuple[Hour, ...]
-    """For ``ClimateInput(hours=...)``."""
-    notes: tuple[Reason, ...]
-    """How the text was read where it does not say so itself, and what to look at."""
-    left_out: tuple[LeftOut, ...]
-    more_left_out: int
-    questions: tuple[ForecastQuestion, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class DefaultClimate:
-    """Twelve months of what the location alone lets one expect, January first.
-
-    Rain, wet days and spread are known on the built-in grid only.
-    """
-
-    minimum_c: tuple[float, ...]
-    maximum_c: tuple[float, ...]
-    rain_mm: tuple[float, ...] | None = None
-    wet_days: WetDays | None = None
-    spread: DailySpread | None = None
-    spread_error_c: SpreadError | None = None
-    land_elevation_m: float | None = None
-    """Mean elevation of the land within about a degree."""
-    warming: Warming
-    basis: Basis
-    licence: str
-    attribution: str
-    """What must be said where the numbers are shown."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class WarmSeasonMap:
-    """Warm seasons: for every latitude in turn, every longitude; None off the land."""
-
-    days: tuple[int | None, ...]
-    """Days of the year at or above the threshold."""
-    first_day: tuple[int | None, ...]
-    """First day of the longest stretch, 1 January is 1; also None where no or every day is warm."""
-    last_day: tuple[int | None, ...]
-    period: str
-    warming: Warming
-    licence: str
-    attribution: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class RisesAndSets:
-    """The usual day."""
-
-    kind: Literal["rises_and_sets"]
-    rise: dt.datetime
-    set: dt.datetime
-
-
-@dataclass(frozen=True, kw_only=True)
-class OnlyRises:
-    """It comes up and stays up: polar day begins."""
-
-    kind: Literal["only_rises"]
-    rise: dt.datetime
-
-
-@dataclass(frozen=True, kw_only=True)
-class OnlySets:
-    """It goes down and stays down: polar night begins."""
-
-    kind: Literal["only_sets"]
-    set: dt.datetime
-
-
-@dataclass(frozen=True, kw_only=True)
-class NeitherRisesNorSets:
-    """Above all day or below all day."""
-
-    kind: Literal["always_above", "always_below"]
-
-
-Crossing = RisesAndSets | OnlyRises | OnlySets | NeitherRisesNorSets
-
-
-@dataclass(frozen=True, kw_only=True)
-class SunDay:
-    """Sun and twilights of one civil date; events may fall on a neighbouring date."""
-
-    date: dt.date
-    solar_noon: dt.datetime
-    noon_altitude_deg: float
-    sun: Crossing
-    """The upper edge on the skyline of the site, refraction included."""
-    civil: Crossing
-    nautical: Crossing
-    astronomical: Crossing
-    day_length_h: float
-    crossing: Crossing | None = None
-    """Passage of the altitude that was asked for."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class DayTemperatures:
-    """Minimum, maximum and rain of one civil day."""
-
-    date: dt.date
-    minimum_c: float
-    maximum_c: float
-    rain_mm: float | None = None
-    """None where it is not known."""
-    source: TemperatureSource
-
-
-@dataclass(frozen=True, kw_only=True)
-class FlightEdge:
-    """First or last flight, and what sets it."""
-
-    at: dt.datetime
-    limit: FlightLimit
-
-
-@dataclass(frozen=True, kw_only=True)
-class FlightPossible:
-    """Flight is possible from ``first`` to ``last``."""
-
-    kind: Literal["possible"]
-    first: FlightEdge
-    last: FlightEdge
-
-
-@dataclass(frozen=True, kw_only=True)
-class NoFlight:
-    """Too cold all day, too dark all day, or never both at once."""
-
-    kind: Literal["too_cold", "too_dark", "never_both"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class DayChances:
-    """Chances of a day of which only the mean over many years is known, 0 to 1."""
-
-    flying_day: float
-    """That it is warm enough for long enough; rain is left out."""
-    cold_night: float
-    hot_day: float
-    """That the maximum reaches the bee's ``heat_shade_c``."""
-    heat_spell: float
-    """That it is one of several hot days on end."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class FlightDay:
-    """The flight of one day."""
-
-    date: dt.date
-    temperatures: DayTemperatures
-    flight: FlightPossible | NoFlight
-    flying_hours: float
-    flying_day: bool
-    reason: Reason
-    chances: DayChances | None = None
-    """Where only the mean of many years and the spread about it are known."""
+    error_c: float
+    """The error that was added and taken away, °C."""
+    warmer: ShiftedWindow
+    """The window where it is warmer."""
+    cooler: ShiftedWindow
+    """The window where it is cooler."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -736,487 +682,33 @@ class WorkingWindow:
     """A stretch of dates on which every rule holds."""
 
     opens: dt.date
+    """First date on which every rule holds."""
     closes: dt.date
+    """Last date on which every rule holds."""
     days: int
+    """Number of dates, both ends included."""
     opened_by: tuple[Reason, ...]
-    """What stood in the way on the day before."""
+    """What stood in the way on the day before ``opens``; the value ``rule`` names the rule.
+    Empty where the window was open already at the edge of what the engine can look at.
+    """
     closed_by: tuple[Reason, ...]
-    """What stands in the way on the day after."""
+    """What stands in the way on the day after ``closes``."""
     error_range: ErrorRange | None = None
-    """How far the dates may be off, where the error of the temperatures is known."""
+    """How far the dates may be off because the temperatures are, where their error is known."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class ErrorRange:
-    """A window if it were warmer or cooler by the typical error, in °C."""
-
-    error_c: float
-    warmer: ShiftedSpan | ShiftedFrom | ShiftedUntil | AllYear | NoWindow
-    cooler: ShiftedSpan | ShiftedFrom | ShiftedUntil | AllYear | NoWindow
-
-
-@dataclass(frozen=True, kw_only=True)
-class ShiftedSpan:
-    """A window with a beginning and an end."""
-
-    kind: Literal["span"]
-    opens: dt.date
-    closes: dt.date
-
-
-@dataclass(frozen=True, kw_only=True)
-class ShiftedFrom:
-    """A window without an end within a year."""
-
-    kind: Literal["from"]
-    opens: dt.date
-
-
-@dataclass(frozen=True, kw_only=True)
-class ShiftedUntil:
-    """A window without a beginning within a year."""
-
-    kind: Literal["until"]
-    closes: dt.date
-
-
-@dataclass(frozen=True, kw_only=True)
-class AllYear:
-    """Every rule holds on every date."""
-
-    kind: Literal["all_year"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Windows:
-    """The windows that touch the asked span, in order."""
-
-    kind: Literal["windows"]
-    windows: tuple[WorkingWindow, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class NoWindow:
-    """No date passes: the rules in the way; of a season also how far off they are, what would help."""
-
-    kind: Literal["none"]
-    reasons: tuple[Reason, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class LastSafeDates:
-    """A working window and its last dates for a method."""
-
-    opens: dt.date
-    closes: dt.date
-    good_until: dt.date
-    """Until when it stays warm, or dry where rain closes the season."""
-    last_safe: dt.date | None
-    """For the step that must be safe; None where the window is too short for it."""
-    last_start: dt.date | None
-    """To begin the method; earlier where there is work before that step."""
-    why: Reason
-
-
-@dataclass(frozen=True, kw_only=True)
-class LastSafeWindows:
-    """Windows that close on the asked day or later and open within a year of it, in order."""
-
-    kind: Literal["windows"]
-    windows: tuple[LastSafeDates, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class LastSafe:
-    """Until when a method can be begun safely. ``AllYear``: the season never closes."""
-
-    method: str
-    outcome: AllYear | LastSafeWindows | NoWindow
-    basis: tuple[Basis, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Season:
-    """The working windows of a span of dates."""
-
-    first: dt.date
-    last: dt.date
-    outcome: AllYear | Windows | NoWindow
-    chance: float
-    judgement: Literal["mean_course", "spread", "years"]
-    """By one mean course, by the spread of days about it, or by the years of the records."""
-    years: int
-    rules: tuple[Rule, ...]
-    basis: tuple[Basis, ...]
-
-    def __repr__(self) -> str:
-        return f"<Season {self.first} to {self.last}: {_season_in_words(self)}>"
-
-    def _repr_html_(self) -> str:
-        windows = self.outcome.windows if isinstance(self.outcome, Windows) else ()
-        return _show.table(
-            repr(self)[1:-1],
-            ("opens", "closes", "days", "opened by", "closed by"),
-            [
-                (w.opens, w.closes, w.days, _texts(w.opened_by), _texts(w.closed_by))
-                for w in windows
-            ],
-        )
-
-
-
-@dataclass(frozen=True, kw_only=True)
-class EveningClosing:
-    """When to close the entrance on the evening before."""
-
-    last_flight: FlightEdge | None
-    from_: dt.datetime
-    """From when the foragers are in."""
-    daylight_until: dt.datetime | None
-    lamp_needed: bool
-
-
-@dataclass(frozen=True, kw_only=True)
-class MoveWindowOpen:
-    """The stretch of a morning in which a hive can be moved."""
-
-    kind: Literal["open"]
-    from_: dt.datetime
-    until: dt.datetime
-    minutes: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class NoMoveWindow:
-    """There is none: why, and what would help."""
-
-    kind: Literal["none"]
-    reasons: tuple[Reason, ...]
-    help: tuple[Reason, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Morning:
-    """A morning and the evening before it."""
+class BestDate:
+    """A date on which the method could begin, with its place among the others."""
 
     date: dt.date
-    evening_before: EveningClosing
-    work_light: dt.datetime | None
-    sunrise: dt.datetime | None
-    first_flight: FlightEdge | None
-    window: MoveWindowOpen | NoMoveWindow
-    temperature_c: float | None
-    """Air temperature at work light."""
-    minimum_c: float
-    maximum_c: float
-    rain_mm: float | None
-    wind_m_s: float | None
-    flying_day: bool
-    flight_day_reason: Reason
-    source: TemperatureSource
-
-
-@dataclass(frozen=True, kw_only=True)
-class MorningChances:
-    """Chances of a morning of which only the mean over many years is known, 0 to 1."""
-
-    mild_work: float
-    """That the air at work light is neither too cold nor too warm to carry a hive."""
-    window: float
-    """That there is a move window."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class RankedMorning:
-    """A morning with its place among the others."""
-
-    rank: int
-    """1 is the best."""
+    """The date."""
     points: float
-    free: bool
+    """0 to 100, whole."""
+    good: bool
+    """True when the weather asked for is likely, and the keeper is free."""
     reasons: tuple[Reason, ...]
-    chances: MorningChances | None = None
-    """Where only the mean of many years and the spread about it are known."""
-    morning: Morning
-
-
-class Mornings(tuple[RankedMorning, ...]):
-    """Mornings, the best first; a tuple that notebooks show as a table."""
-
-    __slots__ = ()
-
-    def _repr_html_(self) -> str:
-        return _show.table(
-            "Mornings, the best first",
-            ("rank", "date", "work light", "until", "points", "why"),
-            [
-                (
-                    one.rank,
-                    one.morning.date,
-                    one.morning.work_light,
-                    one.morning.window.until
-                    if isinstance(one.morning.window, MoveWindowOpen)
-                    else "no window",
-                    round(one.points),
-                    _texts(one.reasons),
-                )
-                for one in self
-            ],
-        )
-
-
-def _texts(reasons: tuple[Reason, ...]) -> str:
-    return " ".join(reason.text for reason in reasons)
-
-
-def _season_in_words(season: Season) -> str:
-    if isinstance(season.outcome, Windows):
-        return ", ".join(f"{w.opens} to {w.closes}" for w in season.outcome.windows)
-    return "all year" if season.outcome.kind == "all_year" else "no window"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Outlook:
-    """Season, tomorrow, the next mornings, cautions."""
-
-    site: Site
-    today: dt.date
-    bee: Bee
-    basis: tuple[Basis, ...]
-    season: Season
-    sun_tomorrow: SunDay
-    flight_tomorrow: FlightDay
-    mornings: tuple[RankedMorning, ...]
-    cautions: tuple[Caution, ...]
-
-    def __repr__(self) -> str:
-        return f"<Outlook {self.today}: {_season_in_words(self.season)}; {len(self.mornings)} mornings>"
-
-    def _repr_html_(self) -> str:
-        return self.season._repr_html_() + Mornings(self.mornings)._repr_html_()
-
-
-
-@dataclass(frozen=True, kw_only=True)
-class RestsOn:
-    """How many of the days that an answer rests on came from where."""
-
-    recorded_days: int
-    forecast_days: int
-    normal_days: int
-    default_days: int
-
-
-@dataclass(frozen=True, kw_only=True)
-class RunsOut:
-    """The dates on which the count is reached."""
-
-    kind: Literal["runs_out"]
-    dates: DateRange
-    rests_on: RestsOn
-    reasons: tuple[Reason, ...]
-    """What else was counted in, such as the chance of rain."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class NeverWithinAYear:
-    """The weather of a year is not enough: what it brings, and why."""
-
-    kind: Literal["never_within_a_year"]
-    counted: float
-    reason: Reason
-
-
-@dataclass(frozen=True, kw_only=True)
-class Clock:
-    """When a waiting time runs out, and what the temperatures rest on."""
-
-    outcome: RunsOut | NeverWithinAYear
-    basis: tuple[Basis, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class TimeWindow:
-    """A stretch of a day."""
-
-    from_: dt.datetime
-    until: dt.datetime
-
-
-@dataclass(frozen=True, kw_only=True)
-class Choice:
-    """A setting on which practice differs, what was chosen, and what else is done."""
-
-    name: str
-    chosen: str
-    source: str
-    others: tuple[str, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Stage:
-    """One move at dawn."""
-
-    number: int
-    dates: DateRange
-    window: TimeWindow
-    distance_so_far_m: float
-    turned_so_far_deg: float | None = None
-    reasons: tuple[Reason, ...]
-    rests_on: RestsOn
-
-
-@dataclass(frozen=True, kw_only=True)
-class Stages:
-    """The stages of a move; ``stopped`` says why it comes to a stop, where it does."""
-
-    stages: tuple[Stage, ...]
-    finish: DateRange | None = None
-    stopped: tuple[Reason, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class StagedMove(Stages):
-    """A move in stages, where that is the way."""
-
-    kind: Literal["staged"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Parting:
-    """How a new box gets from its parent's entrance to a place beside it."""
-
-    before_entrance: Wait
-    apart_m: Sourced
-    stage_m: Sourced
-    between_stages: Wait
-    side_by_side: Wait
-
-
-@dataclass(frozen=True, kw_only=True)
-class PartingDates:
-    """The dates of a parting."""
-
-    set_beside: DateRange
-    stages: Stages
-    side_by_side_until: DateRange | None = None
-    """None where the stages come to a stop."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class DatedParting:
-    """A dated parting."""
-
-    site: Site
-    bee: Bee
-    parting: Parting
-    dates: PartingDates
-    cautions: tuple[Caution, ...]
-    basis: tuple[Basis, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Trip:
-    """One journey of a closed hive."""
-
-    dates: DateRange
-    evening_before: EveningClosing
-    lift: TimeWindow | None = None
-    """From work light until the air is too warm for a closed hive."""
-    reasons: tuple[Reason, ...]
-    rests_on: RestsOn
-
-
-@dataclass(frozen=True, kw_only=True)
-class TransitLimits:
-    """What a closed hive can bear."""
-
-    coldest_work_c: Sourced
-    warmest_work_c: Sourced
-    heat_shade_c: Sourced
-    heat_limit_c: Sourced
-    closing: Reason
-
-
-@dataclass(frozen=True, kw_only=True)
-class FarMove:
-    """A move to a far place and back."""
-
-    kind: Literal["far_and_return"]
-    away_at_least_m: float
-    away_source: str
-    out: Trip
-    stay: Wait
-    back: Trip
-    limits: TransitLimits
-
-
-@dataclass(frozen=True, kw_only=True)
-class DirectMove:
-    """A move in one go."""
-
-    kind: Literal["at_once"]
-    trip: Trip
-    limits: TransitLimits
-
-
-@dataclass(frozen=True, kw_only=True)
-class Relocation:
-    """A dated relocation."""
-
-    site: Site
-    bee: Bee
-    distance_m: float
-    way: Way
-    way_was_given: bool
-    why: tuple[Reason, ...]
-    course: StagedMove | FarMove | DirectMove
-    finish: DateRange | None = None
-    """When the hive stands in its new place; None where the stages come to a stop."""
-    choices: tuple[Choice, ...]
-    cautions: tuple[Caution, ...]
-    basis: tuple[Basis, ...]
-
-    def __repr__(self) -> str:
-        return f"<Relocation of {self.distance_m:g} m: {self.way}>"
-
-
-
-@dataclass(frozen=True, kw_only=True)
-class CalendarText:
-    """An iCalendar file (RFC 5545)."""
-
-    ics: str
-    """Lines end with CRLF: write it with ``newline=""`` or as bytes."""
-
-    def __repr__(self) -> str:
-        return f"<CalendarText of {len(self.ics)} characters>"
-
-
-
-@dataclass(frozen=True, kw_only=True)
-class TableText:
-    """A table for spreadsheets (RFC 4180)."""
-
-    csv: str
-    """Lines end with CRLF: write it with ``newline=""``, and ``encoding="utf-8-sig"`` for Excel."""
-
-    def __repr__(self) -> str:
-        return f"<TableText of {len(self.csv)} characters>"
-
-
-
-@dataclass(frozen=True, kw_only=True)
-class Picture:
-    """A picture; notebooks show it."""
-
-    svg: str
-
-    def _repr_svg_(self) -> str:
-        return self.svg
-
-    def __repr__(self) -> str:
-        return f"<Picture of {len(self.svg)} characters of SVG>"
+    """What speaks for it and against it."""
 
 
 TaskKind = Literal[
@@ -1231,11 +723,1626 @@ TaskKind = Literal[
     "decide",
     "next_division",
 ]
-"""What kind of work a task is."""
-Which = Literal["parent", "daughter", "pair"]
-"""The colony that was there before, the new one, or both."""
-Strength = Literal["weak", "medium", "strong"]
-"""How strong a colony is, as its keeper judges it."""
+"""What kind of work a task is. Pictures and calendars group by it.
+
+``prepare``: Looking after readiness and material beforehand.
+
+``divide``: Dividing, setting a box on, parting, transferring.
+
+``entrance``: Closing or opening an entrance.
+
+``pest_watch``: Looking for pests.
+
+``move``: Moving a box.
+
+``rest``: Leaving the pair alone, side by side.
+
+``check``: Looking for eggs, queen, new workers.
+
+``feed``: Feeding.
+
+``decide``: Deciding what to do.
+
+``next_division``: When the colony may be divided again.
+"""
+
+
+Which = Literal[
+    "parent",
+    "daughter",
+    "pair",
+]
+"""Which of the two boxes a task concerns.
+
+``parent``: The colony that was there before.
+
+``daughter``: The new one.
+
+``pair``: Both.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DateRange:
+    """A date that depends on weather: a range, and what it rests on."""
+
+    earliest: dt.date
+    """Not before."""
+    best: dt.date
+    """The date to plan with."""
+    latest: dt.date
+    """By then at the latest."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TimeWindow:
+    """A stretch of a day for a task."""
+
+    from_: dt.datetime
+    """Its beginning, on the task's best date."""
+    until: dt.datetime
+    """Its end, on the same civil day."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Caution:
+    """One caution."""
+
+    code: str
+    """Stable, in snake case."""
+    text: str
+    """What to mind."""
+    because: str | None
+    """The number or day that calls for it, in words; None where it always holds."""
+    because_reason: Reason | None = None
+    """The number or day that calls for it; None where it always holds."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+WaitUnit = Literal[
+    "days",
+    "flying_days",
+    "degree_days",
+]
+"""What a waiting time counts.
+
+``days``: Days.
+
+``flying_days``: Days on which bees fly.
+
+``degree_days``: Warmth above a temperature, °C d.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wait:
+    """A waiting time as data: three counts and their source."""
+
+    unit: WaitUnit
+    """What is counted."""
+    base_c: float | None = None
+    """Temperature above which warmth is counted, −10 to 40 °C: for degree-days, and needed
+    there.
+    """
+    upper_c: float | None = None
+    """Temperature up to which it is counted, °C: for degree-days."""
+    earliest: float
+    """The shortest count."""
+    likely: float
+    """The count to plan with."""
+    latest: float
+    """The longest count."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dependency:
+    """What must have been done before, and how long before."""
+
+    task: str
+    """The ``id`` of the other task."""
+    wait: Wait | None = None
+    """The waiting time after it; None where any later time will do."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RestsOn:
+    """How many of the days that an answer rests on came from where."""
+
+    recorded_days: int
+    """Days that were recorded."""
+    forecast_days: int
+    """Days of a forecast, or known by the hour."""
+    normal_days: int
+    """Days of normals or of the mean of records."""
+    default_days: int
+    """Days of the default for the location."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskStatePlanned:
+    """Ahead."""
+
+    kind: Literal["planned"] = "planned"
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskStateDone:
+    """Done on a date; that date no longer moves."""
+
+    kind: Literal["done"] = "done"
+    on: dt.date
+    """When."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskStateDropped:
+    """Left out, with the reason among the task's ``why``."""
+
+    kind: Literal["dropped"] = "dropped"
+
+
+TaskState = (
+    TaskStatePlanned
+    | TaskStateDone
+    | TaskStateDropped
+)
+"""Whether a task is still ahead."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Task:
+    """One thing to do."""
+
+    id: str
+    """Stable within the plan, in kebab case: ``divide``, ``stage-3``, ``egg-check``."""
+    kind: TaskKind
+    """What kind of work."""
+    which: Which
+    """Which box."""
+    title: str
+    """A short line for people."""
+    dates: DateRange
+    """When."""
+    window: TimeWindow | None = None
+    """The stretch of the best date; None for the whole day."""
+    why: tuple[Reason, ...]
+    """Why then."""
+    look_for: tuple[str, ...]
+    """What to look for, a sentence each."""
+    cautions: tuple[Caution, ...]
+    """What to mind."""
+    source: str
+    """Where the rule behind the date comes from."""
+    depends_on: tuple[Dependency, ...]
+    """What comes before it."""
+    rests_on: RestsOn
+    """Which weather the date rests on."""
+    state: TaskState
+    """Ahead or done."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Choice:
+    """A setting on which practice differs, what was chosen, and what else is done."""
+
+    name: str
+    """Its name."""
+    chosen: str
+    """What was chosen, in words."""
+    source: str
+    """Where that comes from."""
+    others: tuple[str, ...]
+    """The other ways, each with its source."""
+
+
+TemperatureSource = Literal[
+    "location_default",
+    "monthly_normals",
+    "recorded_day",
+    "recorded_mean",
+    "forecast",
+    "hours",
+]
+"""What the temperatures of a day rest on.
+
+``location_default``: The location alone: normals of the built-in grid, or latitude and
+elevation.
+
+``monthly_normals``: The means of the twelve months.
+
+``recorded_day``: This very day was measured.
+
+``recorded_mean``: The mean of this day of the year over the recorded years.
+
+``forecast``: A forecast.
+
+``hours``: Readings by the hour, measured or forecast.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Basis:
+    """What an answer rests on, in words and numbers that belong beside it."""
+
+    source: TemperatureSource
+    """The kind of source."""
+    about: str
+    """Where the numbers come from."""
+    about_reason: Reason | None = None
+    """The same with its values, where it is not in words of the user's own."""
+    period: str | None = None
+    """The years or dates they cover."""
+    typical_error_c: float | None = None
+    """Root mean square error of the long-term means, °C, where it has been measured. The weather
+    of a single day scatters around the mean by more.
+    """
+    p95_error_c: float | None = None
+    """Error of the long-term means that one value in twenty exceeds, °C, where it has been
+    measured.
+    """
+    advice: str | None = None
+    """What would make the answer better."""
+    advice_reason: Reason | None = None
+    """The same with its values."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan:
+    """A dated plan for one new colony."""
+
+    id: str
+    """Stable: calendars build their identifiers from it. Small letters, digits and hyphens."""
+    title: str
+    """Name for people: club, keeper, hive."""
+    method: str
+    """Name of the method."""
+    bee: str
+    """Name of the bee."""
+    site: Site
+    """Where."""
+    today: dt.date
+    """The day the plan was made for."""
+    window: WorkingWindow | None
+    """The working window that the plan uses; None where the place is open all year."""
+    first_safe: dt.date | None = None
+    """First date on which the method can begin: season, readiness, today."""
+    last_safe: dt.date | None
+    """Last date on which the division still leaves enough warm time; None all year round."""
+    best_dates: tuple[BestDate, ...]
+    """The best dates to begin on, the best first; empty once it has begun."""
+    notes: tuple[Reason, ...]
+    """How first and last safe date came about, and what else there is to know."""
+    tasks: tuple[Task, ...]
+    """The tasks, by best date; of equal dates in the order of work."""
+    choices: tuple[Choice, ...]
+    """The choices that were made where practice differs."""
+    cautions: tuple[Caution, ...]
+    """What to mind throughout."""
+    basis: tuple[Basis, ...]
+    """What the temperatures rest on."""
+
+    def __repr__(self) -> str:
+        return _show.plan(self)
+
+    def _repr_html_(self) -> str:
+        return _show.plan_table(self)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CalendarText:
+    """An iCalendar file (RFC 5545)."""
+
+    ics: str
+    """The file; its lines end with CRLF, which must stay."""
+
+    def __repr__(self) -> str:
+        return _show.length(self, self.ics)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CivilDay:
+    """A civil day of a zone."""
+
+    date: dt.date
+    """The date."""
+    start: dt.datetime
+    """Its first moment."""
+    day_length_h: float
+    """Hours until the next day starts: 24 but on days when clocks are changed."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MonthlyNormals:
+    """Means of the twelve months, January first."""
+
+    minimum_c: Sequence[float]
+    """Means of the daily minimum, °C."""
+    maximum_c: Sequence[float]
+    """Means of the daily maximum, °C."""
+    rain_mm: Sequence[float] | None = None
+    """Mean totals of rain, mm."""
+    wet_days: Sequence[float] | None = None
+    """Mean numbers of wet days; say in ``about`` from how much rain a day is wet."""
+    about: str
+    """Station and years."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TextFile:
+    """The text of a file, and the name by which errors call it."""
+
+    file: str
+    """The file's name."""
+    text: str
+    """All of its text."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastDay:
+    """One day of a forecast."""
+
+    date: dt.date
+    """The civil day at the site."""
+    minimum_c: float
+    """Lowest air temperature, °C."""
+    maximum_c: float
+    """Highest air temperature, °C."""
+    rain_mm: float | None = None
+    """Rain, mm."""
+    wind_m_s: float | None = None
+    """Mean wind, m/s."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hour:
+    """The weather at one moment, every hour or so."""
+
+    at: dt.datetime
+    """The moment."""
+    temperature_c: float
+    """Air temperature at that moment, °C."""
+    rain_mm: float | None = None
+    """Rain since the reading before, mm."""
+    wind_m_s: float | None = None
+    """Wind, m/s."""
+    cloud_percent: float | None = None
+    """Share of the sky under cloud, %."""
+    radiation_w_m2: float | None = None
+    """Radiation of sun and sky on level ground, W/m²."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DailySpread:
+    """Standard deviation of the days of a month about its normal."""
+
+    minimum_sd_c: Sequence[float]
+    """Of the daily minima, January first, °C."""
+    maximum_sd_c: Sequence[float]
+    """Of the daily maxima, °C."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Warming:
+    """What is added to normals of 1961–1990 for the years since."""
+
+    minimum_c: float
+    """Added to the minimum, °C."""
+    maximum_c: float
+    """Added to the maximum, °C."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClimateInput:
+    """Normals or records, and a forecast: each as values or as the text of a CSV file. Without
+    normals and records the default for the location is used.
+    """
+
+    normals: MonthlyNormals | None = None
+    """Twelve monthly normals."""
+    normals_csv: TextFile | None = None
+    """The same as CSV."""
+    records_csv: TextFile | None = None
+    """Daily records as CSV."""
+    forecast: Sequence[ForecastDay] | None = None
+    """The next days."""
+    forecast_csv: TextFile | None = None
+    """The same as CSV."""
+    hours: Sequence[Hour] = ()
+    """Weather by the hour, measured or forecast."""
+    hours_files: Sequence[TextFile] = ()
+    """The same as the texts of files, CSV or JSON: ``Hours.from_texts``."""
+    spread: DailySpread | None = None
+    """How far single days stray from the means, in place of what is taken for the place."""
+    warming: Warming | None = None
+    """What the default for the location adds to its normals of 1961–1990, in place of the
+    default ``Warming``.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class WaitOutcomeRunsOut:
+    """It does."""
+
+    kind: Literal["runs_out"] = "runs_out"
+    dates: DateRange
+    """The dates on which the count is reached."""
+    rests_on: RestsOn
+    """Which weather the best date rests on."""
+    reasons: tuple[Reason, ...]
+    """What else was counted in, such as the chance of rain."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WaitOutcomeNeverWithinAYear:
+    """The weather of a year is not enough for one of the three dates."""
+
+    kind: Literal["never_within_a_year"] = "never_within_a_year"
+    counted: float
+    """What the likely run has counted after 366 days."""
+    reason: Reason
+    """Why."""
+
+
+WaitOutcome = (
+    WaitOutcomeRunsOut
+    | WaitOutcomeNeverWithinAYear
+)
+"""When a waiting time runs out."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clock:
+    """When it runs out, and what the temperatures rest on."""
+
+    outcome: WaitOutcome
+    """When it runs out."""
+    basis: tuple[Basis, ...]
+    """What the temperatures rest on."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WetDays:
+    """Mean number of wet days of the twelve months."""
+
+    days: tuple[float, ...]
+    """January first."""
+    from_mm: float | None = None
+    """Rain from which a day counts, mm: 0.1 in the built-in grid, 1 in records. None where the
+    normals that were given do not say it.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpreadError:
+    """Root mean square error of standard deviations at stations left out, °C."""
+
+    minimum_sd_c: float
+    """Of the daily minima's."""
+    maximum_sd_c: float
+    """Of the daily maxima's."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DefaultClimate:
+    """Twelve months of what the location alone lets one expect, January first."""
+
+    minimum_c: tuple[float, ...]
+    """Mean daily minimum, °C."""
+    maximum_c: tuple[float, ...]
+    """Mean daily maximum, °C."""
+    rain_mm: tuple[float, ...] | None = None
+    """Rain of the month, mm; known on the grid only."""
+    wet_days: WetDays | None = None
+    """Wet days of the month; known on the grid only."""
+    spread: DailySpread | None = None
+    """How far single days stray from the means; known on the grid only."""
+    spread_error_c: SpreadError | None = None
+    """Error of those standard deviations, °C."""
+    land_elevation_m: float | None = None
+    """Mean elevation of the land within about a degree, m; known on the grid only."""
+    warming: Warming
+    """What has been added to the normals of 1961–1990."""
+    basis: Basis
+    """What it rests on: the period, the error of the monthly means, and what would be better."""
+    licence: str
+    """Terms of the numbers."""
+    attribution: str
+    """What must be said where the numbers are shown."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayLimitOverrides:
+    """A user's own limits; what is not given stays at its default."""
+
+    cold_night_c: float | None = None
+    """A night is cold whose minimum is at or below this, °C."""
+    heat_spell_d: int | None = None
+    """This many hot days on end are a heat spell, d."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayTemperatures:
+    """Minimum, maximum and rain of one civil day."""
+
+    date: dt.date
+    """The civil day at the site."""
+    minimum_c: float
+    """Lowest air temperature, °C."""
+    maximum_c: float
+    """Highest air temperature, °C."""
+    rain_mm: float | None = None
+    """Rain of the day in mm; None where it is not known, which is not the same as none fallen."""
+    source: TemperatureSource
+    """What the numbers rest on."""
+
+
+FlightLimit = Literal[
+    "light",
+    "temperature",
+]
+"""What holds the bees back at the beginning or the end of the day's flight.
+
+``light``: It is too dark before (after) this moment.
+
+``temperature``: It is too cold before (after) this moment.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightEdge:
+    """First or last flight, and what sets it."""
+
+    at: dt.datetime
+    """The moment."""
+    limit: FlightLimit
+    """The limit that is met there."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightPossible:
+    """Flight is possible from ``first`` to ``last``."""
+
+    kind: Literal["possible"] = "possible"
+    first: FlightEdge
+    """The later of the morning's light and temperature limits."""
+    last: FlightEdge
+    """The earlier of the afternoon's limits."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightTooCold:
+    """The day's maximum stays below the bee's flight minimum."""
+
+    kind: Literal["too_cold"] = "too_cold"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightTooDark:
+    """The sun stays too low all day, as in a polar winter."""
+
+    kind: Literal["too_dark"] = "too_dark"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightNeverBoth:
+    """It is warm enough and light enough, but never both at once."""
+
+    kind: Literal["never_both"] = "never_both"
+
+
+Flight = (
+    FlightPossible
+    | FlightTooCold
+    | FlightTooDark
+    | FlightNeverBoth
+)
+"""Whether and when bees can fly."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayChances:
+    """Chances of a day of which only the mean over many years is known, 0 to 1."""
+
+    flying_day: float
+    """That it is warm enough for long enough to be a flying day. Closed form, if the nights
+    before and after depart from their means as much as the day's maximum does. Rain is left
+    out: in wet months the chance is smaller. Waits for flying days do count rain in.
+    """
+    cold_night: float
+    """That the minimum is at or below ``DayLimits.cold_night_c``. Closed form."""
+    hot_day: float
+    """That the maximum is at or above the bee's ``heat_shade_c``. Closed form."""
+    heat_spell: float
+    """That it is one of ``DayLimits.heat_spell_d`` or more hot days on end: an integral over the
+    days around, whose departures are correlated from one to the next, taken numerically to
+    0.0001. Days of a forecast or a record among them count as they are.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlightDay:
+    """The flight of one day."""
+
+    date: dt.date
+    """The civil day."""
+    temperatures: DayTemperatures
+    """What the answer rests on."""
+    flight: Flight
+    """First and last flight, or why there is none."""
+    flying_hours: float
+    """Hours between first and last flight."""
+    flying_day: bool
+    """True when the hours reach the bee's ``flying_day_h`` and no heavy rain is known."""
+    reason: Reason
+    """Why it is a flying day or not."""
+    chances: DayChances | None = None
+    """What single years make of it, where only the mean of many years and the spread of the days
+    about it are known (``Climate.spread``).
+    """
+
+
+NewQueen = Literal[
+    "parent",
+    "daughter",
+    "either",
+    "none",
+]
+"""Which box will have to raise a queen.
+
+``parent``: The old box.
+
+``daughter``: The new box.
+
+``either``: One of the two; which one shows only when the queen or eggs are seen.
+
+``none``: Neither: the queen moves with the colony.
+"""
+
+
+Strength = Literal[
+    "weak",
+    "medium",
+    "strong",
+]
+"""How strong a colony is, as its keeper judges it.
+
+``weak``: Few bees at the entrance, little brood or few pots.
+
+``medium``: In between.
+
+``strong``: Steady streams, guards, brood and pots that fill the box.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Readiness:
+    """What a colony must be before the method is begun."""
+
+    net_weight_kg: float | None = None
+    """Least net weight, kg."""
+    strength: Strength | None = None
+    """Least strength."""
+    since_division_setting: str | None = None
+    """The setting whose earliest wait must have passed since the last division."""
+    source: str
+    """Where this comes from."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SettingOption:
+    """One way of doing a thing on which practice differs."""
+
+    name: str
+    """Short name, snake case."""
+    words: str
+    """The way in words."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+    wait: Wait | None = None
+    """The waiting time that goes with it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class When:
+    """A choice on which something hangs."""
+
+    setting: str
+    """Name of the setting."""
+    is_: str
+    """Name of the option."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Setting:
+    """A thing on which practice differs."""
+
+    name: str
+    """Short name, snake case."""
+    question: str
+    """What is to be chosen."""
+    default: str
+    """The option that is taken where the keeper names none."""
+    options: Sequence[SettingOption]
+    """The ways; at least two."""
+    when: When | None = None
+    """It matters only with this choice of another setting."""
+
+
+BeeWait = Literal[
+    "worker_development",
+]
+"""A number of the bee that is a waiting time.
+
+``worker_development``: ``Bee.worker_development_d``, 5 d less to 5 d more.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class After:
+    """What comes before a step, and how long before: at most one of the three waits; with none,
+    any later time will do.
+    """
+
+    task: str
+    """The ``id`` of the other step."""
+    wait: Wait | None = None
+    """A waiting time."""
+    by_setting: str | None = None
+    """The waiting time of a setting's option."""
+    by_bee: BeeWait | None = None
+    """A waiting time of the bee."""
+    carries_range: bool = False
+    """True where the other step's date is known as a range only, so that its whole range counts."""
+
+
+DayRule = Literal[
+    "any",
+    "opening",
+    "flying",
+]
+"""What a step asks of the weather of its day.
+
+``any``: Nothing.
+
+``opening``: Warm enough to open a hive, not too hot, dry, and no heat in the following days.
+
+``flying``: Bees can fly long enough to learn a place.
+"""
+
+
+TimeOfDay = Literal[
+    "whole_day",
+    "dawn",
+    "warm_hours",
+    "evening",
+]
+"""The part of the day that a step takes place in.
+
+``whole_day``: Any time.
+
+``dawn``: The move window of the dawn.
+
+``warm_hours``: Daytime with flight, while the air is neither too cold nor too hot to open a
+hive.
+
+``evening``: After last flight.
+"""
+
+
+SeasonUse = Literal[
+    "free",
+    "within",
+    "safe",
+]
+"""How a step is bound to the season.
+
+``free``: Not at all.
+
+``within``: It must lie in a working window.
+
+``safe``: It must lie in a working window and not after the last safe date. One step of a
+method.
+"""
+
+
+IfMissed = Literal[
+    "still_due",
+    "lapses",
+]
+"""What becomes of a step whose time has passed without a record of it.
+
+``still_due``: It is still to be done.
+
+``lapses``: It is dropped: a look at the hive on that day cannot be made up for.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Repeat:
+    """A step that is done several times."""
+
+    times: int
+    """How often: 2 to 60."""
+    wait: Wait | None = None
+    """The time from one to the next; give this or the next."""
+    by_setting: str | None = None
+    """The setting that has the time."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """One step of a method."""
+
+    id: str
+    """Unique within the method, in kebab case."""
+    kind: TaskKind
+    """What kind of work."""
+    which: Which
+    """Which box."""
+    title: str
+    """A short line for people."""
+    why: str
+    """Why it is done, and why then; one or two sentences."""
+    look_for: Sequence[str] = ()
+    """What to look for, a sentence each."""
+    depends_on: Sequence[After] = ()
+    """What comes before it."""
+    lead_d: int | None = None
+    """Days before the method's first step in season; for steps that prepare it."""
+    day: DayRule = "any"
+    """What it asks of the day."""
+    time: TimeOfDay = "whole_day"
+    """The part of the day."""
+    season: SeasonUse = "free"
+    """How it is bound to the season."""
+    if_missed: IfMissed = "still_due"
+    """If its time passes."""
+    asks_for_queen: bool = False
+    """True for a step that asks whether there is a laying queen: it falls away when one is seen."""
+    rebuilt: bool = False
+    """True for the step at which the colony stands on its own: new workers. One step of a
+    method.
+    """
+    repeat: Repeat | None = None
+    """Where it is done several times."""
+    when: When | None = None
+    """It is done only with this choice of a setting."""
+    cautions: Sequence[str] = ()
+    """Codes of the standing cautions that it calls for: ``dark``, ``lifting``, ``closed_hive``,
+    ``bites_allergy``, ``law``. Those of heat, cold and rain come with the day.
+    """
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Method:
+    """How a new colony is made."""
+
+    name: str
+    """Short name, in snake case."""
+    label: str
+    """Name for people."""
+    about: str
+    """What is done, in a few sentences."""
+    source: str
+    """Where the method comes from."""
+    new_queen: NewQueen
+    """Which box will have to raise a queen."""
+    readiness: Readiness
+    """What the colony must be before."""
+    settings: Sequence[Setting] = ()
+    """The things on which practice differs."""
+    steps: Sequence[Step]
+    """The steps, as they were written."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlanOverrides:
+    """A keeper's own choices and numbers; what is not given stays at its default."""
+
+    choices: Mapping[str, str] | None = None
+    """The options of the method's settings, by the names of the settings."""
+    opening_min_c: float | None = None
+    """Air colder than this is too cold to open a hive, °C."""
+    opening_max_c: float | None = None
+    """Air warmer than this is too hot to open a hive, °C."""
+    opening_h: float | None = None
+    """Shortest time within these bounds, while bees fly, that makes a day one for opening, h."""
+    flight_left_h: float | None = None
+    """Time with flight that is left between an opening and last flight, h: bees that flew up
+    find home, and gaps are sealed before the night.
+    """
+    heat_ahead_d: float | None = None
+    """Days after an opening in which there must be no heat, d."""
+    opening_rain_mm: float | None = None
+    """Rain of a day from which hives are not opened, mm."""
+    ranked_d: float | None = None
+    """Days around the wanted date that are ranked, d."""
+    look_again_d: float | None = None
+    """Days after which a colony that was not ready is looked at again, d."""
+    eggs_count_from_d: float | None = None
+    """Days after a division from which eggs are those of the queen of that box: until then they
+    may be older than the division, d.
+    """
+    signs_count_from_d: float | None = None
+    """Days after a division from which signs at the entrance count: until then they are the work
+    of bees that came along, d.
+    """
+
+
+Quantity = Literal[
+    "mean",
+    "minimum",
+    "maximum",
+]
+"""Which temperature of a day a rule looks at.
+
+``mean``: Half the sum of minimum and maximum.
+
+``minimum``: The night's minimum.
+
+``maximum``: The day's maximum.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestTemperature:
+    """The quantity, averaged over a number of days around the date, lies within bounds."""
+
+    kind: Literal["temperature"] = "temperature"
+    quantity: Quantity
+    """Which temperature."""
+    at_least_c: float | None = None
+    """Lower bound, °C."""
+    at_most_c: float | None = None
+    """Upper bound, °C."""
+    over_days: int
+    """Days that are averaged, the date in their middle: 1 to 120."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestWarmWeeksAhead:
+    """The weeks that begin with the date are warm enough: every stretch of some weeks on end."""
+
+    kind: Literal["warm_weeks_ahead"] = "warm_weeks_ahead"
+    quantity: Quantity
+    """Which temperature, averaged over each stretch."""
+    at_least_c: float
+    """Lower bound, °C."""
+    weeks: int
+    """How many weeks: 1 to 40."""
+    averaged_weeks: int = 4
+    """How many of them are averaged, 4 when not given: a month or so, as the limits of climates
+    are meant. Not more than ``weeks`` count.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestOutsideWettestMonths:
+    """The date does not fall in one of the wettest months of the year."""
+
+    kind: Literal["outside_wettest_months"] = "outside_wettest_months"
+    months: int
+    """How many months are barred: 1 to 11."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestMonthlyRain:
+    """The date's month brings no more rain than this."""
+
+    kind: Literal["monthly_rain"] = "monthly_rain"
+    at_most_mm: float
+    """Upper bound, mm in the month."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestMonthlyWetDays:
+    """The date's month has no more wet days than this. From how much rain a day is wet depends
+    on where the climate comes from: ``WetDays``.
+    """
+
+    kind: Literal["monthly_wet_days"] = "monthly_wet_days"
+    at_most_days: float
+    """Upper bound, days in the month."""
+
+
+RuleTest = (
+    RuleTestTemperature
+    | RuleTestWarmWeeksAhead
+    | RuleTestOutsideWettestMonths
+    | RuleTestMonthlyRain
+    | RuleTestMonthlyWetDays
+)
+"""What a rule asks of a date."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rule:
+    """A condition that must hold for a date to lie in a working window."""
+
+    name: str
+    """Short name, used where an answer says which rule opens or closes a window."""
+    test: RuleTest
+    """What it asks."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonSettings:
+    """How the season is to be judged; what is not given stays at its default."""
+
+    rules: Sequence[Rule] | None = None
+    """Rules in place of the default ones of the bee."""
+    bar_wettest_months: int | None = None
+    """Bars this many of the wettest months, in addition to the rules: 1 to 11."""
+    most_wet_days: float | None = None
+    """Bars months with more wet days than this, in addition to the rules: 0 to 31."""
+    chance: float | None = None
+    """Share of years asked of records; 0.8 when not given."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LastSafeDates:
+    """The dates of a window."""
+
+    opens: dt.date
+    """The window's first date."""
+    closes: dt.date
+    """Its last date."""
+    good_until: dt.date
+    """Until when it stays warm, or dry where rain closes the season."""
+    last_safe: dt.date | None
+    """The last date for the step that must be safe; none where the window is too short for it."""
+    last_start: dt.date | None
+    """The last date to begin the method; earlier where there is work before that step."""
+    why: Reason
+    """How that comes about."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LastSafeOutcomeAllYear:
+    """The season never closes, so that every date is safe."""
+
+    kind: Literal["all_year"] = "all_year"
+
+
+@dataclass(frozen=True, kw_only=True)
+class LastSafeOutcomeWindows:
+    """Windows that close on today or later and open within a year of it."""
+
+    kind: Literal["windows"] = "windows"
+    windows: tuple[LastSafeDates, ...]
+    """In order; empty where the next one is further away."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LastSafeOutcomeNone:
+    """There is no season."""
+
+    kind: Literal["none"] = "none"
+    reasons: tuple[Reason, ...]
+    """The rules in the way."""
+
+
+LastSafeOutcome = (
+    LastSafeOutcomeAllYear
+    | LastSafeOutcomeWindows
+    | LastSafeOutcomeNone
+)
+"""Whether there are last dates."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LastSafe:
+    """The last safe dates of a method."""
+
+    method: str
+    """The method's name."""
+    outcome: LastSafeOutcome
+    """The windows with their dates, or why there are none."""
+    basis: tuple[Basis, ...]
+    """What the temperatures rest on."""
+
+
+Weekday = Literal[
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+]
+"""A day of the week."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MorningOverrides:
+    """A user's own numbers for a move; what is not given stays at its default."""
+
+    margin_min: float | None = None
+    """Minutes before first flight by which the hive must stand in its new place."""
+    settle_min: float | None = None
+    """Minutes after last flight before the entrance is closed, for the late comers."""
+    shortest_window_min: float | None = None
+    """The shortest window in which a move can be done, minutes."""
+    coldest_work_c: float | None = None
+    """Air colder than this chills brood when a hive is carried, °C."""
+    warmest_work_c: float | None = None
+    """Air warmer than this makes a closed hive hot, °C."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MorningChances:
+    """Chances of a morning of which only the mean over many years is known, 0 to 1: of normally
+    distributed departures from that mean with the standard deviations of ``Climate.spread``.
+    Both are closed forms, each with an assumption; none comes from a simulation.
+    """
+
+    mild_work: float
+    """That the air at work light is neither colder nor warmer than a hive should be carried in:
+    between ``MorningSettings.coldest_work_c`` and ``MorningSettings.warmest_work_c``, if the
+    air at work light departs from its mean as the night's minimum does.
+    """
+    window: float
+    """That there is a move window, if the temperatures of the day and its neighbours all depart
+    from their means as the day's mean does.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class EveningClosing:
+    """When to close the entrance on the evening before."""
+
+    last_flight: FlightEdge | None
+    """Last flight of that evening; None when bees do not fly on that day at all."""
+    from_: dt.datetime
+    """From when the foragers are in."""
+    daylight_until: dt.datetime | None
+    """Until when it can be done by daylight: the end of civil twilight. None where it does not
+    get dark.
+    """
+    lamp_needed: bool
+    """True when ``from`` lies after ``daylight_until``, so that a lamp is needed."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MoveWindowOpen:
+    """There is one."""
+
+    kind: Literal["open"] = "open"
+    from_: dt.datetime
+    """Light enough to work."""
+    until: dt.datetime
+    """First flight less the margin; on a day without flight, solar noon."""
+    minutes: float
+    """Its length."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MoveWindowNone:
+    """There is none."""
+
+    kind: Literal["none"] = "none"
+    reasons: tuple[Reason, ...]
+    """Why."""
+    help: tuple[Reason, ...]
+    """What would help."""
+
+
+MoveWindow = (
+    MoveWindowOpen
+    | MoveWindowNone
+)
+"""The stretch of a morning in which a hive can be moved."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Morning:
+    """A morning and the evening before it."""
+
+    date: dt.date
+    """The civil day of the morning."""
+    evening_before: EveningClosing
+    """Closing the entrance."""
+    work_light: dt.datetime | None
+    """Light enough to work: the sun stands 6° below the skyline in the east. None where that
+    does not happen on this day.
+    """
+    sunrise: dt.datetime | None
+    """Sunrise over the skyline in the east, where the sun rises on this day."""
+    first_flight: FlightEdge | None
+    """First flight, or why there is none: see ``Morning.flight_day_reason``."""
+    window: MoveWindow
+    """When to move."""
+    temperature_c: float | None
+    """Air temperature at work light, °C."""
+    minimum_c: float
+    """Minimum of the night, °C."""
+    maximum_c: float
+    """Maximum of the day, °C."""
+    rain_mm: float | None
+    """Rain of the day, mm, where known."""
+    wind_m_s: float | None
+    """Wind, m/s, where known."""
+    flying_day: bool
+    """True when bees can fly long enough on this day to learn the new place."""
+    flight_day_reason: Reason
+    """Why it is a flying day or not."""
+    source: TemperatureSource
+    """What the temperatures rest on."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RankedMorning:
+    """A morning with its place among the others."""
+
+    rank: int
+    """1 is the best."""
+    points: float
+    """0 to 100, whole; 0 without a window."""
+    free: bool
+    """True when the keeper is free on that day, or named no days."""
+    reasons: tuple[Reason, ...]
+    """What speaks for it and against it."""
+    chances: MorningChances | None = None
+    """What single years make of it, where only the mean of many years and the spread of the days
+    about it are known.
+    """
+    morning: Morning
+    """The morning."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonOutcomeAllYear:
+    """Every rule holds on every date."""
+
+    kind: Literal["all_year"] = "all_year"
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonOutcomeWindows:
+    """The windows that touch the asked span, in order."""
+
+    kind: Literal["windows"] = "windows"
+    windows: tuple[WorkingWindow, ...]
+    """At least one."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonOutcomeNone:
+    """No date passes."""
+
+    kind: Literal["none"] = "none"
+    reasons: tuple[Reason, ...]
+    """The rules in the way, how far off they are, and what would help."""
+
+
+SeasonOutcome = (
+    SeasonOutcomeAllYear
+    | SeasonOutcomeWindows
+    | SeasonOutcomeNone
+)
+"""What the rules leave of a year."""
+
+
+Judgement = Literal[
+    "mean_course",
+    "spread",
+    "years",
+]
+"""What a season was judged by.
+
+``mean_course``: One mean course of the year: a date passes or not.
+
+``spread``: The mean course and the spread of single days about it: a date passes with a
+chance.
+
+``years``: The years of the records, each of which passes or not.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Season:
+    """The working windows of a span of dates."""
+
+    first: dt.date
+    """First date of the span that was asked for."""
+    last: dt.date
+    """Last date of the span that was asked for."""
+    outcome: SeasonOutcome
+    """The windows."""
+    chance: float
+    """Share of years asked for."""
+    judgement: Judgement
+    """What it was judged by."""
+    years: int
+    """Courses of weather the answer rests on: the years of the records, or 1 for normals."""
+    rules: tuple[Rule, ...]
+    """The rules that were used."""
+    basis: tuple[Basis, ...]
+    """What the temperatures rest on."""
+
+    def __repr__(self) -> str:
+        return _show.season(self)
+
+    def _repr_html_(self) -> str:
+        return _show.season_table(self)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CrossingRisesAndSets:
+    """The usual day."""
+
+    kind: Literal["rises_and_sets"] = "rises_and_sets"
+    rise: dt.datetime
+    """Upwards."""
+    set: dt.datetime
+    """Downwards."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CrossingOnlyRises:
+    """It comes up and stays up: polar day begins."""
+
+    kind: Literal["only_rises"] = "only_rises"
+    rise: dt.datetime
+    """Upwards."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CrossingOnlySets:
+    """It goes down and stays down: polar night begins."""
+
+    kind: Literal["only_sets"] = "only_sets"
+    set: dt.datetime
+    """Downwards."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CrossingAlwaysAbove:
+    """Above all day."""
+
+    kind: Literal["always_above"] = "always_above"
+
+
+@dataclass(frozen=True, kw_only=True)
+class CrossingAlwaysBelow:
+    """Below all day."""
+
+    kind: Literal["always_below"] = "always_below"
+
+
+Crossing = (
+    CrossingRisesAndSets
+    | CrossingOnlyRises
+    | CrossingOnlySets
+    | CrossingAlwaysAbove
+    | CrossingAlwaysBelow
+)
+"""Whether and when the sun passes an altitude in one solar day."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SunDay:
+    """Sun and twilights of one civil date."""
+
+    date: dt.date
+    """The civil date asked for. Events may fall on a neighbouring date and carry their own."""
+    solar_noon: dt.datetime
+    """When the sun crosses the meridian: the crossing nearest to 12:00 on the clocks."""
+    noon_altitude_deg: float
+    """Altitude at that moment."""
+    sun: Crossing
+    """Sunrise and sunset: the upper edge on the skyline of the site, refraction included."""
+    civil: Crossing
+    """Centre at −6°."""
+    nautical: Crossing
+    """Centre at −12°."""
+    astronomical: Crossing
+    """Centre at −18°."""
+    day_length_h: float
+    """Hours with the sun above the skyline in this solar day, 0 to 24."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outlook:
+    """Season, tomorrow, the next mornings, cautions."""
+
+    site: Site
+    """Where."""
+    today: dt.date
+    """The day on which the question was asked."""
+    bee: Bee
+    """The numbers of the bee."""
+    basis: tuple[Basis, ...]
+    """What the temperatures rest on, with their error."""
+    season: Season
+    """Working windows of the twelve months from today."""
+    sun_tomorrow: SunDay
+    """Tomorrow's sun."""
+    flight_tomorrow: FlightDay
+    """Tomorrow's flight."""
+    mornings: tuple[RankedMorning, ...]
+    """The next mornings, the best first."""
+    cautions: tuple[Caution, ...]
+    """What to mind."""
+
+    def __repr__(self) -> str:
+        return _show.outlook(self)
+
+    def _repr_html_(self) -> str:
+        return _show.outlook_table(self)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Parameter:
+    """A default number and where it belongs."""
+
+    group: str
+    """What it belongs to: ``bee generic_small``, ``morning``, ``season``, ``clock``,
+    ``relocation``, ``parting``.
+    """
+    name: str
+    """Its name within the group."""
+    number: Sourced
+    """Value, unit, range, source."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartingOverrides:
+    """A keeper's own numbers and waiting times; what is not given stays as it is in the preset."""
+
+    before_entrance: Wait | None = None
+    """See ``Parting.before_entrance``."""
+    between_stages: Wait | None = None
+    """See ``Parting.between_stages``."""
+    side_by_side: Wait | None = None
+    """See ``Parting.side_by_side``."""
+    apart_m: float | None = None
+    """How far from the parent the new box is moved from its place right beside it, m."""
+    stage_m: float | None = None
+    """Length of a stage, m."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Parting:
+    """How a new box gets from the parent's entrance to a place beside it. All of it is common
+    practice, no source.
+    """
+
+    before_entrance: Wait
+    """How long the new box stands before the parent's entrance."""
+    between_stages: Wait
+    """From the place beside the parent to the first stage, and from one stage to the next."""
+    side_by_side: Wait
+    """How long the pair then stands side by side."""
+    apart_m: Sourced
+    """How far from the parent the new box is moved from its place right beside it, m."""
+    stage_m: Sourced
+    """Length of a stage, m."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stage:
+    """One move at dawn."""
+
+    number: int
+    """From 1."""
+    dates: DateRange
+    """When."""
+    window: TimeWindow
+    """The move window of the best date."""
+    distance_so_far_m: float
+    """Where the hive stands afterwards: metres from where it began."""
+    turned_so_far_deg: float | None = None
+    """By how much its entrance is turned afterwards, degrees, where a turn is asked for."""
+    reasons: tuple[Reason, ...]
+    """Why then; above all what held it up."""
+    rests_on: RestsOn
+    """Which weather the best date rests on, from the stage before."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StagedMove:
+    """A move in stages."""
+
+    stages: tuple[Stage, ...]
+    """The stages, in order; not all of them where it comes to a stop."""
+    finish: DateRange | None = None
+    """When the hive stands where it shall; None where it comes to a stop."""
+    stopped: tuple[Reason, ...]
+    """Why it comes to a stop before the end, and what would help; empty where it does not."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartingDates:
+    """The dates of a ``Parting``."""
+
+    set_beside: DateRange
+    """The new box is set beside its parent."""
+    stages: StagedMove
+    """The stages away from it."""
+    side_by_side_until: DateRange | None = None
+    """Until when the pair stands side by side; None where the stages come to a stop."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DatedParting:
+    """A dated parting."""
+
+    site: Site
+    """Where."""
+    bee: Bee
+    """The numbers of the bee."""
+    parting: Parting
+    """How the box gets from the entrance to its place, with sources."""
+    dates: PartingDates
+    """When."""
+    cautions: tuple[Caution, ...]
+    """What to mind."""
+    basis: tuple[Basis, ...]
+    """What the temperatures rest on."""
+
+
+PlaceState = Literal[
+    "on_land",
+    "near_land",
+    "at_sea",
+    "beyond_the_grid",
+]
+"""Where a place lies, as the built-in grid knows it.
+
+``on_land``: On land.
+
+``near_land``: In a square degree that is nearly all sea, with land within about half a
+degree.
+
+``at_sea``: Farther from land.
+
+``beyond_the_grid``: More than 45° from the equator: the grid does not reach there.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CheckedPlace:
+    """A place, and what is doubtful about it."""
+
+    site: Site
+    """The site with every field written out."""
+    state: PlaceState
+    """Land or sea."""
+    land_elevation_m: float | None = None
+    """Mean height of the land within about a degree, m, where there is land."""
+    noon_off_h: float
+    """How far from 12:00 the clocks of the zone show mean solar noon, h; later is positive."""
+    doubts: tuple[Reason, ...]
+    """What to look at again."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Colony:
+    """The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is
+    not declared becomes a task to find out.
+    """
+
+    name: str
+    """Its name."""
+    daughter_name: str | None = None
+    """The name the new colony will have."""
+    net_weight_kg: float | None = None
+    """Weight without the box, kg."""
+    months_since_division: float | None = None
+    """Months since it was last divided, or made."""
+    strength: Strength | None = None
+    """How strong its keeper judges it to be."""
+
+
 SignKind = Literal[
     "eggs",
     "laying_queen",
@@ -1256,13 +2363,560 @@ SignKind = Literal[
     "ants",
     "box_empty",
 ]
-"""Something seen at a hive."""
-SignStrength = Literal["conclusive", "supportive", "weak", "neutral", "contrary"]
-"""What a sign is worth."""
-Standing = Literal[
-    "laying_queen_seen", "likely_established", "uncertain", "failing", "lost"
+"""Something seen at a hive.
+
+``eggs``: New cells with eggs.
+
+``laying_queen``: The queen, laying or swollen.
+
+``young_workers``: Pale young bees, weeks after the brood that came along had emerged.
+
+``pollen_in``: Pollen carried in.
+
+``resin_in``: Resin carried in.
+
+``steady_streams``: Steady streams of foragers on good flying days.
+
+``guards``: Guards at the entrance.
+
+``waste_out``: Waste carried out.
+
+``males_turned_out``: Many males turned out at the entrance on one day, out of season.
+
+``males_gathered``: Males gathered outside.
+
+``bees_enter_other``: Bees of one box going into the other.
+
+``stores_carried_between``: Pollen, resin or wax carried from one box to the other.
+
+``no_traffic``: No traffic on a good flying day.
+
+``no_eggs``: Brood or empty cells, but no eggs.
+
+``phorid_larvae``: Larvae of phorid flies inside.
+
+``moth``: Moth larvae or webs inside.
+
+``ants``: Ants inside.
+
+``box_empty``: The box is empty, or only dead bees are in it.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sign:
+    """A sign, and at which box."""
+
+    kind: SignKind
+    """What was seen."""
+    which: Which | None = None
+    """At which box, where it is known."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Record:
+    """What was done and seen on a day."""
+
+    date: dt.date
+    """The day."""
+    task: str | None = None
+    """The task that was done, by its ``id``."""
+    signs: Sequence[Sign] = ()
+    """What was seen."""
+    net_weight_kg: float | None = None
+    """Net weight of the parent before the division, kg."""
+    note: str | None = None
+    """Anything else."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FixedDate:
+    """A task that the keeper has put on a date."""
+
+    task: str
+    """The ``id`` of the task."""
+    date: dt.date
+    """The date."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TableText:
+    """A table for spreadsheets (RFC 4180)."""
+
+    csv: str
+    """The table, one row a task; its lines end with CRLF, which must stay."""
+
+    def __repr__(self) -> str:
+        return _show.length(self, self.csv)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Picture:
+    """A picture."""
+
+    svg: str
+    """As SVG."""
+
+    def __repr__(self) -> str:
+        return _show.length(self, self.svg)
+
+    def _repr_svg_(self) -> str:
+        return self.svg
+
+
+DateOrder = Literal[
+    "day_month",
+    "month_day",
+    "year_month",
 ]
-"""Where a box stands."""
+"""What ``3/4`` means.
+
+``day_month``: 3 April.
+
+``month_day``: 4 March.
+
+``year_month``: Of three numbers the first is the year.
+"""
+
+
+FirstDay = Literal[
+    "past",
+    "coming",
+]
+"""Which of two weekdays is meant.
+
+``past``: The last one before today.
+
+``coming``: The next one.
+"""
+
+
+TemperatureUnit = Literal[
+    "c",
+    "f",
+]
+"""A unit of temperature.
+
+``c``: °C
+
+``f``: °F
+"""
+
+
+RainUnit = Literal[
+    "mm",
+    "in",
+]
+"""A unit of rain.
+
+``mm``: Millimetres.
+
+``in``: Inches.
+"""
+
+
+WindUnit = Literal[
+    "m_s",
+    "km_h",
+    "mph",
+    "kn",
+]
+"""A unit of wind.
+
+``m_s``: Metres per second.
+
+``km_h``: Kilometres per hour.
+
+``mph``: Miles per hour.
+
+``kn``: Knots.
+"""
+
+
+CommaMeans = Literal[
+    "decimal",
+    "thousands",
+]
+"""What a comma stands for.
+
+``decimal``: Decimals follow.
+
+``thousands``: It parts thousands.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastAnswers:
+    """Answers to the questions of a reading. What the text itself says stays as it is."""
+
+    date_order: DateOrder | None = None
+    """What ``3/4`` means."""
+    first_day: FirstDay | None = None
+    """Whether a weekday a few days back is the past one or the coming one."""
+    temperature_unit: TemperatureUnit | None = None
+    """The unit of temperatures."""
+    rain_unit: RainUnit | None = None
+    """The unit of rain."""
+    wind_unit: WindUnit | None = None
+    """The unit of wind."""
+    comma: CommaMeans | None = None
+    """What the comma of ``1,200`` stands for."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnderstoodDay:
+    """One day as it was understood."""
+
+    date: dt.date
+    """The civil day."""
+    text: str
+    """It in words: ``Monday 20 July 2026: 12 to 24 °C, 5 mm``."""
+    place: str
+    """Where it stands: ``line 3``."""
+    given: str
+    """What stands there."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LeftOut:
+    """Something that is not used."""
+
+    place: str
+    """Where it stands: ``line 3``, or a column by its name."""
+    given: str
+    """What stands there."""
+    why: Reason
+    """Why it is left out."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PossibleReading:
+    """One answer that is possible."""
+
+    answer: str
+    """The value of the field."""
+    text: str
+    """What the text then means."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastQuestion:
+    """A question, with the readings that are possible."""
+
+    code: str
+    """The field of ``ForecastAnswers`` that answers it."""
+    text: str
+    """The question."""
+    readings: tuple[PossibleReading, ...]
+    """What can be answered."""
+    must_be_answered: bool
+    """True where nothing can be used without an answer; else only the values in question are
+    left out.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastReading:
+    """What a text says, to be looked at before it is used."""
+
+    understood: tuple[UnderstoodDay, ...]
+    """Day by day in words, in the order of dates. Empty while a question is open that must be
+    answered first.
+    """
+    forecast: tuple[ForecastDay, ...]
+    """The days, as ``ClimateInput.forecast`` takes them."""
+    hours: tuple[Hour, ...]
+    """Readings by the hour, as ``ClimateInput.hours`` takes them."""
+    notes: tuple[Reason, ...]
+    """How the text was read where it does not say so itself, and what to look at."""
+    left_out: tuple[LeftOut, ...]
+    """What was left out, and why; the first 100 of it."""
+    more_left_out: int
+    """How many more were left out."""
+    questions: tuple[ForecastQuestion, ...]
+    """What must be known, or would help."""
+
+
+Way = Literal[
+    "staged",
+    "far_and_return",
+    "at_once",
+]
+"""How a hive is moved.
+
+``staged``: Half a metre or a metre at a time, at dawn, each time followed by flying days.
+
+``far_and_return``: To a place beyond the bees' range, and after a stay from there to the new
+one.
+
+``at_once``: In one go.
+"""
+
+
+FarStay = Literal[
+    "sixty_days",
+    "three_weeks",
+]
+"""How long a colony stays far away before it comes back.
+
+``sixty_days``: About 60 days (Nogueira-Neto 1997).
+
+``three_weeks``: About 21 days (common practice, no source).
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RelocationOverrides:
+    """A user's own numbers; what is not given stays at its default."""
+
+    far_stay: FarStay | None = None
+    """How long a hive stays at a far place."""
+    stage_m: float | None = None
+    """Length of a stage, m."""
+    flying_days_between: float | None = None
+    """Flying days from one stage to the next, the day of the stage among them: a hive is moved
+    at dawn, before that day's flight.
+    """
+    slow_from_m: float | None = None
+    """Distance from which staged moves are slow, m."""
+    staged_up_to_m: float | None = None
+    """Longest distance for which staged moves are proposed, m."""
+    far_small_m: float | None = None
+    """How far away a colony is taken, at least, when its bees come home from at most this
+    distance, m.
+    """
+    far_large_m: float | None = None
+    """The same for bees of a wider range, m."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Trip:
+    """One journey of a closed hive."""
+
+    dates: DateRange
+    """The morning of the journey."""
+    evening_before: EveningClosing
+    """When the entrance is closed, on the evening before the best date."""
+    lift: TimeWindow | None = None
+    """From work light until the air is too warm for a closed hive, at noon at the latest; None
+    where there is no such stretch.
+    """
+    reasons: tuple[Reason, ...]
+    """Why then."""
+    rests_on: RestsOn
+    """Which weather the best date rests on, from the first possible date."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TransitLimits:
+    """What a closed hive can bear."""
+
+    coldest_work_c: Sourced
+    """Air colder than this chills brood when a hive is carried, °C."""
+    warmest_work_c: Sourced
+    """Air warmer than this makes a closed hive hot: by then it stands and is open, °C."""
+    heat_shade_c: Sourced
+    """No journey on a day that gets as warm as this, °C."""
+    heat_limit_c: Sourced
+    """A hive that gets as warm as this is in danger, closed or open, °C."""
+    closing: Reason
+    """How the entrance is closed."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FarMove:
+    """A move to a far place and back."""
+
+    away_at_least_m: float
+    """How far away the far place is, at least, m, from both the old and the new place."""
+    away_source: str
+    """Publication behind that distance."""
+    out: Trip
+    """There."""
+    stay: Wait
+    """How long the colony stays."""
+    back: Trip
+    """Back, to the new place."""
+    limits: TransitLimits
+    """What a closed hive can bear on the way."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DirectMove:
+    """A move in one go."""
+
+    trip: Trip
+    """The journey."""
+    limits: TransitLimits
+    """What a closed hive can bear on the way."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CourseStaged(StagedMove):
+    """In stages."""
+
+    kind: Literal["staged"] = "staged"
+
+
+@dataclass(frozen=True, kw_only=True)
+class CourseFarAndReturn(FarMove):
+    """By way of a far place."""
+
+    kind: Literal["far_and_return"] = "far_and_return"
+
+
+@dataclass(frozen=True, kw_only=True)
+class CourseAtOnce(DirectMove):
+    """At once."""
+
+    kind: Literal["at_once"] = "at_once"
+
+
+Course = (
+    CourseStaged
+    | CourseFarAndReturn
+    | CourseAtOnce
+)
+"""How the hive gets there."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Relocation:
+    """A dated relocation."""
+
+    site: Site
+    """Where from."""
+    bee: Bee
+    """The numbers of the bee."""
+    distance_m: float
+    """From here to there, m."""
+    way: Way
+    """The way that is taken."""
+    way_was_given: bool
+    """True where the user chose it."""
+    why: tuple[Reason, ...]
+    """Why this way, and advice."""
+    course: Course
+    """Its steps."""
+    finish: DateRange | None = None
+    """When the hive stands in its new place; None where the stages come to a stop."""
+    choices: tuple[Choice, ...]
+    """Settings on which practice differs."""
+    cautions: tuple[Caution, ...]
+    """What to mind."""
+    basis: tuple[Basis, ...]
+    """What the temperatures rest on."""
+
+    def __repr__(self) -> str:
+        return _show.relocation(self)
+
+
+Standing = Literal[
+    "laying_queen_seen",
+    "likely_established",
+    "uncertain",
+    "failing",
+    "lost",
+]
+"""Where a box stands.
+
+``laying_queen_seen``: A laying queen or her eggs were seen.
+
+``likely_established``: Several signs speak for it and none against.
+
+``uncertain``: The signs do not tell.
+
+``failing``: Strong signs against it.
+
+``lost``: The box is empty.
+"""
+
+
+SignStrength = Literal[
+    "conclusive",
+    "supportive",
+    "weak",
+    "neutral",
+    "contrary",
+]
+"""What a sign is worth.
+
+``conclusive``: It settles the question by itself.
+
+``supportive``: It speaks for a colony that is on its way.
+
+``weak``: It says little.
+
+``neutral``: It says nothing about the queen.
+
+``contrary``: It speaks against.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Seen:
+    """A sign and what it tells here."""
+
+    kind: SignKind
+    """What was seen."""
+    date: dt.date
+    """When it was seen last."""
+    strength: SignStrength
+    """What it is worth here, which may be less than in general: an early sign is the work of
+    bees that came along, and a sign without a box settles neither.
+    """
+    text: str
+    """What it tells."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoxStanding:
+    """A box, the signs for it and against it."""
+
+    which: Which
+    """Which box."""
+    standing: Standing
+    """Where it stands."""
+    signs_for: tuple[Seen, ...]
+    """What speaks for a laying queen."""
+    signs_against: tuple[Seen, ...]
+    """What speaks against."""
+    signs_neutral: tuple[Seen, ...]
+    """What tells nothing."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settle:
+    """The one thing that would settle the question."""
+
+    look_for: str
+    """What to look for, and where."""
+    from_: dt.date
+    """From when on it can be told."""
+    by: dt.date
+    """By when it should be."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Change:
+    """A task whose date or state has changed since the last record."""
+
+    task: str
+    """The ``id`` of the task."""
+    before: dt.date | None = None
+    """Its best date before; None for a task that was not there."""
+    after: dt.date | None = None
+    """Its best date now; None for one that is no longer there."""
+    state: TaskState | None
+    """What became of it."""
+    later_d: int
+    """Days later; negative for earlier. 0 where only the state has changed."""
+    why: tuple[Reason, ...]
+    """The reason for the date or state it has now."""
+
+
 Advice = Literal[
     "protect_from_heat",
     "fight_pests",
@@ -1273,289 +2927,24 @@ Advice = Literal[
     "say_which_box",
     "leave_alone",
 ]
-"""What a keeper can do."""
+"""What a keeper can do.
 
+``protect_from_heat``: Shade, air, a cool place.
 
-@dataclass(frozen=True, kw_only=True)
-class When:
-    """A choice on which something hangs."""
+``fight_pests``: Clear out pests and close gaps.
 
-    setting: str
-    is_: str
+``close_empty_box``: Clean out and store the box; nobody is to rob it.
 
+``give_brood``: Give brood with queen cells.
 
-@dataclass(frozen=True, kw_only=True)
-class SettingOption:
-    """One way of doing a thing on which practice differs."""
+``recombine``: Put the two together again.
 
-    name: str
-    words: str
-    source: str
-    wait: Wait | None = None
+``inspect``: Open and look.
 
+``say_which_box``: Say in which box a sign was seen.
 
-@dataclass(frozen=True, kw_only=True)
-class Setting:
-    """A thing on which practice differs."""
-
-    name: str
-    question: str
-    default: str
-    options: Sequence[SettingOption]
-    when: When | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Readiness:
-    """What a colony must be before a method is begun."""
-
-    net_weight_kg: float | None = None
-    strength: Strength | None = None
-    since_division_setting: str | None = None
-    source: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class After:
-    """What comes before a step: at most one of the three waits."""
-
-    task: str
-    wait: Wait | None = None
-    by_setting: str | None = None
-    by_bee: Literal["worker_development"] | None = None
-    carries_range: bool = False
-
-
-@dataclass(frozen=True, kw_only=True)
-class Repeat:
-    """A step that is done several times."""
-
-    times: int
-    wait: Wait | None = None
-    by_setting: str | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Step:
-    """One step of a method."""
-
-    id: str
-    kind: TaskKind
-    which: Which
-    title: str
-    why: str
-    look_for: Sequence[str] = ()
-    depends_on: Sequence[After] = ()
-    lead_d: int | None = None
-    day: Literal["any", "opening", "flying"] = "any"
-    time: Literal["whole_day", "dawn", "warm_hours", "evening"] = "whole_day"
-    season: Literal["free", "within", "safe"] = "free"
-    if_missed: Literal["still_due", "lapses"] = "still_due"
-    asks_for_queen: bool = False
-    rebuilt: bool = False
-    repeat: Repeat | None = None
-    when: When | None = None
-    cautions: Sequence[str] = ()
-    source: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Method:
-    """How a new colony is made: built in, or of your own."""
-
-    name: str
-    label: str
-    about: str
-    source: str
-    new_queen: Literal["parent", "daughter", "either", "none"]
-    readiness: Readiness
-    settings: Sequence[Setting] = ()
-    steps: Sequence[Step]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Colony:
-    """The colony that is to be divided, as its keeper knows it."""
-
-    name: str
-    daughter_name: str | None = None
-    net_weight_kg: float | None = None
-    months_since_division: float | None = None
-    strength: Strength | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class PlanOverrides:
-    """A keeper's own choices and numbers; :func:`parameters` lists the defaults."""
-
-    choices: Mapping[str, str] | None = None
-    opening_min_c: float | None = None
-    opening_max_c: float | None = None
-    opening_h: float | None = None
-    flight_left_h: float | None = None
-    heat_ahead_d: float | None = None
-    opening_rain_mm: float | None = None
-    ranked_d: float | None = None
-    look_again_d: float | None = None
-    eggs_count_from_d: float | None = None
-    signs_count_from_d: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class FixedDate:
-    """A task that the keeper has put on a date."""
-
-    task: str
-    date: dt.date
-
-
-@dataclass(frozen=True, kw_only=True)
-class Sign:
-    """Something seen, and at which box."""
-
-    kind: SignKind
-    which: Which | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Record:
-    """What was done and seen on a day."""
-
-    date: dt.date
-    task: str | None = None
-    signs: Sequence[Sign] = ()
-    net_weight_kg: float | None = None
-    note: str | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Dependency:
-    """What must have been done before, and how long before."""
-
-    task: str
-    wait: Wait | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class TaskAhead:
-    """Ahead, or left out."""
-
-    kind: Literal["planned", "dropped"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class TaskDone:
-    """Done on a date; that date no longer moves."""
-
-    kind: Literal["done"]
-    on: dt.date
-
-
-@dataclass(frozen=True, kw_only=True)
-class Task:
-    """One thing to do."""
-
-    id: str
-    kind: TaskKind
-    which: Which
-    title: str
-    dates: DateRange
-    window: TimeWindow | None = None
-    why: tuple[Reason, ...]
-    look_for: tuple[str, ...]
-    cautions: tuple[Caution, ...]
-    source: str
-    depends_on: tuple[Dependency, ...]
-    rests_on: RestsOn
-    state: TaskAhead | TaskDone
-
-
-@dataclass(frozen=True, kw_only=True)
-class BestDate:
-    """A date on which a method could begin."""
-
-    date: dt.date
-    points: float
-    good: bool
-    reasons: tuple[Reason, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Plan:
-    """A dated plan for one new colony."""
-
-    id: str
-    title: str
-    method: str
-    bee: str
-    site: Site
-    today: dt.date
-    window: WorkingWindow | None
-    first_safe: dt.date | None = None
-    last_safe: dt.date | None
-    best_dates: tuple[BestDate, ...]
-    notes: tuple[Reason, ...]
-    tasks: tuple[Task, ...]
-    choices: tuple[Choice, ...]
-    cautions: tuple[Caution, ...]
-    basis: tuple[Basis, ...]
-
-    def __repr__(self) -> str:
-        return f"<Plan {self.title!r} of {self.today}: {len(self.tasks)} tasks>"
-
-    def _repr_html_(self) -> str:
-        return _show.table(
-            self.title,
-            ("earliest", "best", "latest", "task", "why"),
-            [
-                (t.dates.earliest, t.dates.best, t.dates.latest, t.title, _texts(t.why))
-                for t in self.tasks
-            ],
-        )
-
-
-
-@dataclass(frozen=True, kw_only=True)
-class Seen:
-    """A sign and what it tells here."""
-
-    kind: SignKind
-    date: dt.date
-    strength: SignStrength
-    text: str
-    source: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class BoxStanding:
-    """A box, the signs for it and against it."""
-
-    which: Which
-    standing: Standing
-    signs_for: tuple[Seen, ...]
-    signs_against: tuple[Seen, ...]
-    signs_neutral: tuple[Seen, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Settle:
-    """The one thing that would settle the question."""
-
-    look_for: str
-    from_: dt.date
-    by: dt.date
-
-
-@dataclass(frozen=True, kw_only=True)
-class Change:
-    """A task whose date or state has changed since the last record."""
-
-    task: str
-    before: dt.date | None = None
-    after: dt.date | None = None
-    state: TaskAhead | TaskDone | None
-    later_d: int
-    why: tuple[Reason, ...]
+``leave_alone``: Leave the boxes alone.
+"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1563,10 +2952,15 @@ class Recommendation:
     """A piece of advice and its reason."""
 
     advice: Advice
+    """What to do."""
     which: Which
+    """The box; the pair where it concerns both."""
     text: str
+    """In words."""
     reason: Reason
+    """Why."""
     source: str
+    """Publication, or ``common practice, no source``."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1574,15 +2968,110 @@ class Review:
     """Where a plan and its colony stand."""
 
     today: dt.date
+    """The day of the review."""
     standing: Standing | None
+    """Where the box that has to raise a queen stands. Where either box may be the one, the less
+    certain of the two counts. None before the division.
+    """
     boxes: tuple[BoxStanding, ...]
+    """Each of the boxes; empty before the division."""
     settle: Settle | None = None
+    """What would settle it; None before the division and where it is settled."""
     changes: tuple[Change, ...]
+    """What changed with the newest records."""
     recommendations: tuple[Recommendation, ...]
+    """What to do, the most urgent first."""
     plan: Plan
+    """The plan as it is now."""
 
     def __repr__(self) -> str:
-        return f"<Review {self.today}: {self.standing}; {len(self.changes)} changes>"
+        return _show.review(self)
 
     def _repr_html_(self) -> str:
-        return self.plan._repr_html_()
+        return _show.plan_table(self.plan)
+
+
+Language = Literal[
+    "en",
+]
+"""A language of the catalogue, by its tag (BCP 47)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SentenceValue:
+    """A value that belongs to a code."""
+
+    name: str
+    """Its name."""
+    kind: str
+    """Its kind, as in the JSON of a ``ReasonValue``."""
+    optional: bool
+    """True for one that may be missing."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sentence:
+    """A code of the catalogue."""
+
+    code: str
+    """The ``code``."""
+    template: str
+    """The sentence with places for values."""
+    values: tuple[SentenceValue, ...]
+    """The values that it is made with."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Word:
+    """A word for a value of the kind ``word`` or ``rule``."""
+
+    name: str
+    """The value; that of a rule has ``rule.`` before it, the forms of a unit ``unit.``."""
+    word: str
+    """What is written for it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sentences:
+    """The whole catalogue in a language, for those who write sentences with their own units and
+    dates.
+    """
+
+    language: str
+    """The language's tag."""
+    sentences: tuple[Sentence, ...]
+    """Every code, by topic."""
+    words: tuple[Word, ...]
+    """The words that stand for values."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SunDayAndCrossing(SunDay):
+    """A day's sun; ``crossing`` is there when an altitude was asked for."""
+
+    crossing: Crossing | None = None
+    """Passage of the altitude that was asked for."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WarmSeasonMap:
+    """Warm seasons over a map: for every latitude in turn, every longitude. Off the land nothing
+    is known.
+    """
+
+    days: tuple[int | None, ...]
+    """Days of the year at or above the threshold; None off the land."""
+    first_day: tuple[int | None, ...]
+    """First day of the longest warm stretch, 1 January is 1; None also where no day or every day
+    is warm.
+    """
+    last_day: tuple[int | None, ...]
+    """Its last day."""
+    period: str
+    """The years of the normals."""
+    warming: Warming
+    """What has been added to them."""
+    licence: str
+    """Terms of the numbers."""
+    attribution: str
+    """What must be said where the numbers are shown."""

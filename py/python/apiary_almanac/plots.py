@@ -55,7 +55,7 @@ def year_plot(
     )
     open_all_year = season.outcome.kind == "all_year"
     windows = [(today, last)] if open_all_year else []
-    if isinstance(season.outcome, almanac.Windows):
+    if isinstance(season.outcome, almanac.SeasonOutcomeWindows):
         windows = [(window.opens, window.closes) for window in season.outcome.windows]
     for number, (opens, closes) in enumerate(windows):
         begins, ends = _day(max(opens, today)), _day(min(closes, last)) + 1
@@ -119,7 +119,7 @@ def mornings_plot(
     if not edges[0]:
         edges = [4.0, 8.0]
     for row, ranked in enumerate(by_date):
-        if isinstance(ranked.morning.window, almanac.NoMoveWindow):
+        if isinstance(ranked.morning.window, almanac.MoveWindowNone):
             why = ranked.morning.window.reasons[0].text if ranked.morning.window.reasons else ""
             axes.text(edges[0], row, f"{ranked.rank}.  {why}", va="center", fontsize="small")
     axes.set_xlim(edges[0] - 0.25, edges[1] + 0.25)

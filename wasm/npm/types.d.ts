@@ -1,0 +1,2634 @@
+// Written by `cargo run -p apiary-almanac-tools --bin mirrors` from the types of the engine: change those.
+
+/** A civil date, `"YYYY-MM-DD"`, from 1900-01-01 to 2100-12-31. */
+export type CivilDate = string;
+
+/** A moment as an ISO string with its offset, such as `"2026-11-26T04:50:17.250+10:00"`. */
+export type Instant = string;
+
+/** A moment: a `Date`, or an ISO string with its offset. */
+export type InstantInput = Date | Instant;
+
+/** The stable name of a kind of error; the same in every language. */
+export type ErrorCode =
+  | "bad_cell"
+  | "bad_table"
+  | "inconsistent"
+  | "not_enough_data"
+  | "out_of_range"
+  | "skipped_day"
+  | "too_large"
+  | "unknown_name"
+  | "unknown_zone"
+  | "unreadable";
+
+/** What is behind the door. */
+export interface About {
+  /** Name of the engine. */
+  readonly name: string;
+  /** Its version. */
+  readonly version: string;
+  /** Every code that an error can have. */
+  readonly errorCodes: readonly ErrorCode[];
+  /** Every name that a request's `ask` can take. */
+  readonly requests: readonly string[];
+  /** The first date that the engine answers for. */
+  readonly firstDate: CivilDate;
+  /** The last one. */
+  readonly lastDate: CivilDate;
+}
+
+/** A user's own bee: a built-in one to start from, and any number of its numbers. */
+export interface BeeOverrides {
+  /** Built-in bee to start from; `generic_small` when not given. */
+  readonly basedOn?: string;
+  /** Name for people. */
+  readonly label?: string;
+  /** Where the numbers come from; "set by the user" when not given. */
+  readonly source?: string;
+  /** See `Bee.flightMinimumC`. */
+  readonly flightMinimumC?: number;
+  /** See `Bee.flightLight`; in W/m². Give this or the next, not both. */
+  readonly flightLightWM2?: number;
+  /** See `Bee.flightLight`; in lx. */
+  readonly flightLightLx?: number;
+  /** See `Bee.flyingDayH`. */
+  readonly flyingDayH?: number;
+  /** See `Bee.rainLimitMm`. */
+  readonly rainLimitMm?: number;
+  /** See `Bee.windLimitMS`. */
+  readonly windLimitMS?: number;
+  /** See `Bee.homingTypicalM`. */
+  readonly homingTypicalM?: number;
+  /** See `Bee.homingLimitM`. */
+  readonly homingLimitM?: number;
+  /** See `Bee.workerDevelopmentD`. */
+  readonly workerDevelopmentD?: number;
+  /** See `Bee.heatShadeC`. */
+  readonly heatShadeC?: number;
+  /** See `Bee.heatLimitC`. */
+  readonly heatLimitC?: number;
+}
+
+/** A parameter: value, unit, allowed range and source. */
+export interface Sourced {
+  /** The number. */
+  readonly value: number;
+  /** Its unit. */
+  readonly unit: string;
+  /** Lowest value that makes sense. */
+  readonly lowest: number;
+  /** Highest value that makes sense. */
+  readonly highest: number;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** The numbers of one kind of bee. */
+export interface Bee {
+  /** Short name, such as `generic_small` or `tetragonula_carbonaria`. */
+  readonly name: string;
+  /** Name for people. */
+  readonly label: string;
+  /** Air temperature below which foragers stay in, °C. */
+  readonly flightMinimumC: Sourced;
+  /** Light below which foragers stay in: W/m² or lx, as `unit` says. */
+  readonly flightLight: Sourced;
+  /** Possible flight that makes a day a flying day, h. */
+  readonly flyingDayH: Sourced;
+  /** Rain of a day from which it no longer counts as a flying day, mm. */
+  readonly rainLimitMm: Sourced;
+  /** Wind above which flight was seen to be restricted, m/s. */
+  readonly windLimitMS: Sourced;
+  /** Distance from which half or a typical forager finds home, m. */
+  readonly homingTypicalM: Sourced;
+  /** Distance beyond which hardly any forager finds home, m. */
+  readonly homingLimitM: Sourced;
+  /** From egg to new worker, days. */
+  readonly workerDevelopmentD: Sourced;
+  /** Air temperature above which a hive needs full shade, °C. */
+  readonly heatShadeC: Sourced;
+  /** Air temperature above which a hive should stand somewhere cool, °C. */
+  readonly heatLimitC: Sourced;
+  /** Names of the numbers that were taken from a generic bee. */
+  readonly fromGeneric: readonly string[];
+  /** Names of the numbers that the user set. */
+  readonly overridden: readonly string[];
+}
+
+/** A place where hives stand. */
+export interface Site {
+  /** Degrees north, −90 to 90 (south is negative). */
+  readonly latitudeDeg: number;
+  /** Degrees east, −180 to 180 (west is negative); a request may have 180 to 360. */
+  readonly longitudeDeg: number;
+  /** Metres above sea level, −500 to 9000; without it a request takes that of the land around. */
+  readonly elevationM?: number;
+  /** IANA time zone of the people who work there. */
+  readonly zone: string;
+  /** How high hills or trees stand where the sun comes up, −5 to 45 degrees above level. */
+  readonly eastHorizonDeg?: number;
+  /** The same where it goes down. */
+  readonly westHorizonDeg?: number;
+  /** In answers: the height was not given, it is that of the land around (`place`). */
+  readonly elevationFromLand?: boolean;
+  /** In answers: the longitude was given as 180 to 360. */
+  readonly longitudeFrom_360?: boolean;
+}
+
+/** A reason within another, whose text it is part of. */
+export interface ReasonWithin {
+  /** The name of its sentence in the catalogue, or the name that a user gave it. */
+  readonly code: string;
+  /** The sentence, where the catalogue has none. */
+  readonly text?: string;
+  /** What the sentence is made with. */
+  readonly values?: { readonly [name: string]: ReasonValue };
+}
+
+/** How many: of days, boxes, months. */
+export interface ReasonValueCount {
+  readonly kind: "count";
+  /** Whole or not. */
+  readonly value: number;
+}
+
+/** A number of days. */
+export interface ReasonValueDays {
+  readonly kind: "days";
+  /** Whole or not. */
+  readonly value: number;
+}
+
+/** A number of flying days. */
+export interface ReasonValueFlyingDays {
+  readonly kind: "flying_days";
+  /** Whole or not. */
+  readonly value: number;
+}
+
+/** A sum of warmth, degree-days. */
+export interface ReasonValueDegreeDays {
+  readonly kind: "degree_days";
+  /** °C d. */
+  readonly value: number;
+}
+
+/** A temperature, °C. */
+export interface ReasonValueTemperature {
+  readonly kind: "temperature";
+  /** °C. */
+  readonly value: number;
+}
+
+/** A difference of temperatures, °C. */
+export interface ReasonValueDifference {
+  readonly kind: "difference";
+  /** °C. */
+  readonly value: number;
+}
+
+/** A length or a height, m. */
+export interface ReasonValueLength {
+  readonly kind: "length";
+  /** m. */
+  readonly value: number;
+}
+
+/** Rain, mm. */
+export interface ReasonValueRain {
+  readonly kind: "rain";
+  /** mm. */
+  readonly value: number;
+}
+
+/** A speed of the wind, m/s. */
+export interface ReasonValueSpeed {
+  readonly kind: "speed";
+  /** m/s. */
+  readonly value: number;
+}
+
+/** A time, h. */
+export interface ReasonValueHours {
+  readonly kind: "hours";
+  /** h. */
+  readonly value: number;
+}
+
+/** A time, min. */
+export interface ReasonValueMinutes {
+  readonly kind: "minutes";
+  /** min. */
+  readonly value: number;
+}
+
+/** A weight, kg. */
+export interface ReasonValueWeight {
+  readonly kind: "weight";
+  /** kg. */
+  readonly value: number;
+}
+
+/** An angle, °. */
+export interface ReasonValueAngle {
+  readonly kind: "angle";
+  /** °. */
+  readonly value: number;
+}
+
+/** A part of a whole; it is written as a percentage. */
+export interface ReasonValueShare {
+  readonly kind: "share";
+  /** 0 to 1. */
+  readonly value: number;
+}
+
+/** A civil day. */
+export interface ReasonValueDate {
+  readonly kind: "date";
+  /** The day. */
+  readonly value: CivilDate;
+}
+
+/** A moment. */
+export interface ReasonValueMoment {
+  readonly kind: "moment";
+  /** With the offset that the clocks of the site show. */
+  readonly value: Instant;
+}
+
+/** A word of the catalogue. */
+export interface ReasonValueWord {
+  readonly kind: "word";
+  /** Its name there, such as `weekday.monday`. */
+  readonly value: string;
+}
+
+/**
+ * A rule of the season. Those that are built in have a word in the catalogue, `rule.` and the name;
+ * others are written as they are.
+ */
+export interface ReasonValueRule {
+  readonly kind: "rule";
+  /** The rule's name. */
+  readonly value: string;
+}
+
+/** A name or a text as the user, a file or a source gives it. */
+export interface ReasonValueName {
+  readonly kind: "name";
+  /** The text. */
+  readonly value: string;
+}
+
+/** The title of a task; it is written in quotation marks. */
+export interface ReasonValueTitle {
+  readonly kind: "title";
+  /** The text. */
+  readonly value: string;
+}
+
+/** Another sentence. */
+export interface ReasonValueReason {
+  readonly kind: "reason";
+  /** Without its `text`, which is part of this one. */
+  readonly value: ReasonWithin;
+}
+
+/** Other sentences, to be written with commas between them. */
+export interface ReasonValueList {
+  readonly kind: "list";
+  /** Each without its `text`. */
+  readonly value: readonly ReasonWithin[];
+}
+
+/** A value of a sentence. In JSON: `kind` and `value`. */
+export type ReasonValue =
+  | ReasonValueCount
+  | ReasonValueDays
+  | ReasonValueFlyingDays
+  | ReasonValueDegreeDays
+  | ReasonValueTemperature
+  | ReasonValueDifference
+  | ReasonValueLength
+  | ReasonValueRain
+  | ReasonValueSpeed
+  | ReasonValueHours
+  | ReasonValueMinutes
+  | ReasonValueWeight
+  | ReasonValueAngle
+  | ReasonValueShare
+  | ReasonValueDate
+  | ReasonValueMoment
+  | ReasonValueWord
+  | ReasonValueRule
+  | ReasonValueName
+  | ReasonValueTitle
+  | ReasonValueReason
+  | ReasonValueList;
+
+/** One reason, caution or piece of advice. */
+export interface Reason {
+  /**
+   * Stable, in snake case: the name of its sentence in the catalogue, or for a sentence of a user's
+   * own the name it was given.
+   */
+  readonly code: string;
+  /** The sentence in English. */
+  readonly text: string;
+  /** What the sentence is made with. */
+  readonly values?: { readonly [name: string]: ReasonValue };
+}
+
+/** It has a beginning and an end. */
+export interface ShiftedWindowSpan {
+  readonly kind: "span";
+  /** First date. */
+  readonly opens: CivilDate;
+  /** Last date. */
+  readonly closes: CivilDate;
+}
+
+/** It has no end within a year. */
+export interface ShiftedWindowFrom {
+  readonly kind: "from";
+  /** First date. */
+  readonly opens: CivilDate;
+}
+
+/** It has no beginning within a year. */
+export interface ShiftedWindowUntil {
+  readonly kind: "until";
+  /** Last date. */
+  readonly closes: CivilDate;
+}
+
+/** It has neither: the place is open all year. */
+export interface ShiftedWindowAllYear {
+  readonly kind: "all_year";
+}
+
+/** No date of it is left. */
+export interface ShiftedWindowNone {
+  readonly kind: "none";
+  /** What stands in the way on the date that comes nearest to passing. */
+  readonly reasons: readonly Reason[];
+}
+
+/**
+ * What becomes of a window when the temperatures are others: the longest one that shares a date with
+ * it.
+ */
+export type ShiftedWindow =
+  | ShiftedWindowSpan
+  | ShiftedWindowFrom
+  | ShiftedWindowUntil
+  | ShiftedWindowAllYear
+  | ShiftedWindowNone;
+
+/** A window if every temperature were higher or lower by the typical error of their source. */
+export interface ErrorRange {
+  /** The error that was added and taken away, °C. */
+  readonly errorC: number;
+  /** The window where it is warmer. */
+  readonly warmer: ShiftedWindow;
+  /** The window where it is cooler. */
+  readonly cooler: ShiftedWindow;
+}
+
+/** A stretch of dates on which every rule holds. */
+export interface WorkingWindow {
+  /** First date on which every rule holds. */
+  readonly opens: CivilDate;
+  /** Last date on which every rule holds. */
+  readonly closes: CivilDate;
+  /** Number of dates, both ends included. */
+  readonly days: number;
+  /**
+   * What stood in the way on the day before `opens`; the value `rule` names the rule. Empty where the
+   * window was open already at the edge of what the engine can look at.
+   */
+  readonly openedBy: readonly Reason[];
+  /** What stands in the way on the day after `closes`. */
+  readonly closedBy: readonly Reason[];
+  /** How far the dates may be off because the temperatures are, where their error is known. */
+  readonly errorRange?: ErrorRange;
+}
+
+/** A date on which the method could begin, with its place among the others. */
+export interface BestDate {
+  /** The date. */
+  readonly date: CivilDate;
+  /** 0 to 100, whole. */
+  readonly points: number;
+  /** True when the weather asked for is likely, and the keeper is free. */
+  readonly good: boolean;
+  /** What speaks for it and against it. */
+  readonly reasons: readonly Reason[];
+}
+
+/** What kind of work a task is. Pictures and calendars group by it. */
+export type TaskKind =
+  /** Looking after readiness and material beforehand. */
+  | "prepare"
+  /** Dividing, setting a box on, parting, transferring. */
+  | "divide"
+  /** Closing or opening an entrance. */
+  | "entrance"
+  /** Looking for pests. */
+  | "pest_watch"
+  /** Moving a box. */
+  | "move"
+  /** Leaving the pair alone, side by side. */
+  | "rest"
+  /** Looking for eggs, queen, new workers. */
+  | "check"
+  /** Feeding. */
+  | "feed"
+  /** Deciding what to do. */
+  | "decide"
+  /** When the colony may be divided again. */
+  | "next_division";
+
+/** Which of the two boxes a task concerns. */
+export type Which =
+  /** The colony that was there before. */
+  | "parent"
+  /** The new one. */
+  | "daughter"
+  /** Both. */
+  | "pair";
+
+/** A date that depends on weather: a range, and what it rests on. */
+export interface DateRange {
+  /** Not before. */
+  readonly earliest: CivilDate;
+  /** The date to plan with. */
+  readonly best: CivilDate;
+  /** By then at the latest. */
+  readonly latest: CivilDate;
+}
+
+/** A stretch of a day for a task. */
+export interface TimeWindow {
+  /** Its beginning, on the task's best date. */
+  readonly from: Instant;
+  /** Its end, on the same civil day. */
+  readonly until: Instant;
+}
+
+/** One caution. */
+export interface Caution {
+  /** Stable, in snake case. */
+  readonly code: string;
+  /** What to mind. */
+  readonly text: string;
+  /** The number or day that calls for it, in words; `null` where it always holds. */
+  readonly because: string | null;
+  /** The number or day that calls for it; absent where it always holds. */
+  readonly becauseReason?: Reason;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** What a waiting time counts. */
+export type WaitUnit =
+  /** Days. */
+  | "days"
+  /** Days on which bees fly. */
+  | "flying_days"
+  /** Warmth above a temperature, °C d. */
+  | "degree_days";
+
+/** A waiting time as data: three counts and their source. */
+export interface Wait {
+  /** What is counted. */
+  readonly unit: WaitUnit;
+  /** Temperature above which warmth is counted, −10 to 40 °C: for degree-days, and needed there. */
+  readonly baseC?: number;
+  /** Temperature up to which it is counted, °C: for degree-days. */
+  readonly upperC?: number;
+  /** The shortest count. */
+  readonly earliest: number;
+  /** The count to plan with. */
+  readonly likely: number;
+  /** The longest count. */
+  readonly latest: number;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** What must have been done before, and how long before. */
+export interface Dependency {
+  /** The `id` of the other task. */
+  readonly task: string;
+  /** The waiting time after it; absent where any later time will do. */
+  readonly wait?: Wait;
+}
+
+/** How many of the days that an answer rests on came from where. */
+export interface RestsOn {
+  /** Days that were recorded. */
+  readonly recordedDays: number;
+  /** Days of a forecast, or known by the hour. */
+  readonly forecastDays: number;
+  /** Days of normals or of the mean of records. */
+  readonly normalDays: number;
+  /** Days of the default for the location. */
+  readonly defaultDays: number;
+}
+
+/** Ahead. */
+export interface TaskStatePlanned {
+  readonly kind: "planned";
+}
+
+/** Done on a date; that date no longer moves. */
+export interface TaskStateDone {
+  readonly kind: "done";
+  /** When. */
+  readonly on: CivilDate;
+}
+
+/** Left out, with the reason among the task's `why`. */
+export interface TaskStateDropped {
+  readonly kind: "dropped";
+}
+
+/** Whether a task is still ahead. */
+export type TaskState =
+  | TaskStatePlanned
+  | TaskStateDone
+  | TaskStateDropped;
+
+/** One thing to do. */
+export interface Task {
+  /** Stable within the plan, in kebab case: `divide`, `stage-3`, `egg-check`. */
+  readonly id: string;
+  /** What kind of work. */
+  readonly kind: TaskKind;
+  /** Which box. */
+  readonly which: Which;
+  /** A short line for people. */
+  readonly title: string;
+  /** When. */
+  readonly dates: DateRange;
+  /** The stretch of the best date; absent for the whole day. */
+  readonly window?: TimeWindow;
+  /** Why then. */
+  readonly why: readonly Reason[];
+  /** What to look for, a sentence each. */
+  readonly lookFor: readonly string[];
+  /** What to mind. */
+  readonly cautions: readonly Caution[];
+  /** Where the rule behind the date comes from. */
+  readonly source: string;
+  /** What comes before it. */
+  readonly dependsOn: readonly Dependency[];
+  /** Which weather the date rests on. */
+  readonly restsOn: RestsOn;
+  /** Ahead or done. */
+  readonly state: TaskState;
+}
+
+/** A setting on which practice differs, what was chosen, and what else is done. */
+export interface Choice {
+  /** Its name. */
+  readonly name: string;
+  /** What was chosen, in words. */
+  readonly chosen: string;
+  /** Where that comes from. */
+  readonly source: string;
+  /** The other ways, each with its source. */
+  readonly others: readonly string[];
+}
+
+/** What the temperatures of a day rest on. */
+export type TemperatureSource =
+  /** The location alone: normals of the built-in grid, or latitude and elevation. */
+  | "location_default"
+  /** The means of the twelve months. */
+  | "monthly_normals"
+  /** This very day was measured. */
+  | "recorded_day"
+  /** The mean of this day of the year over the recorded years. */
+  | "recorded_mean"
+  /** A forecast. */
+  | "forecast"
+  /** Readings by the hour, measured or forecast. */
+  | "hours";
+
+/** What an answer rests on, in words and numbers that belong beside it. */
+export interface Basis {
+  /** The kind of source. */
+  readonly source: TemperatureSource;
+  /** Where the numbers come from. */
+  readonly about: string;
+  /** The same with its values, where it is not in words of the user's own. */
+  readonly aboutReason?: Reason;
+  /** The years or dates they cover. */
+  readonly period?: string;
+  /**
+   * Root mean square error of the long-term means, °C, where it has been measured. The weather of a
+   * single day scatters around the mean by more.
+   */
+  readonly typicalErrorC?: number;
+  /** Error of the long-term means that one value in twenty exceeds, °C, where it has been measured. */
+  readonly p95ErrorC?: number;
+  /** What would make the answer better. */
+  readonly advice?: string;
+  /** The same with its values. */
+  readonly adviceReason?: Reason;
+}
+
+/** A dated plan for one new colony. */
+export interface Plan {
+  /** Stable: calendars build their identifiers from it. Small letters, digits and hyphens. */
+  readonly id: string;
+  /** Name for people: club, keeper, hive. */
+  readonly title: string;
+  /** Name of the method. */
+  readonly method: string;
+  /** Name of the bee. */
+  readonly bee: string;
+  /** Where. */
+  readonly site: Site;
+  /** The day the plan was made for. */
+  readonly today: CivilDate;
+  /** The working window that the plan uses; `null` where the place is open all year. */
+  readonly window: WorkingWindow | null;
+  /** First date on which the method can begin: season, readiness, today. */
+  readonly firstSafe?: CivilDate;
+  /** Last date on which the division still leaves enough warm time; `null` all year round. */
+  readonly lastSafe: CivilDate | null;
+  /** The best dates to begin on, the best first; empty once it has begun. */
+  readonly bestDates: readonly BestDate[];
+  /** How first and last safe date came about, and what else there is to know. */
+  readonly notes: readonly Reason[];
+  /** The tasks, by best date; of equal dates in the order of work. */
+  readonly tasks: readonly Task[];
+  /** The choices that were made where practice differs. */
+  readonly choices: readonly Choice[];
+  /** What to mind throughout. */
+  readonly cautions: readonly Caution[];
+  /** What the temperatures rest on. */
+  readonly basis: readonly Basis[];
+}
+
+/** Plans as an iCalendar text. */
+export interface CalendarRequest {
+  /** The plans. */
+  readonly plans: readonly Plan[];
+  /** When the file is made. */
+  readonly stamp: InstantInput;
+  /** One more for each changed version of the plans. */
+  readonly sequence?: number;
+  /** Name of the calendar for people. */
+  readonly name?: string;
+}
+
+/** An iCalendar file (RFC 5545). */
+export interface CalendarText {
+  /** The file; its lines end with CRLF, which must stay. */
+  readonly ics: string;
+}
+
+/** A civil day by its date, or the one that an instant belongs to. */
+export interface CivilDayRequest {
+  /** Whose days. */
+  readonly site: Site;
+  /** The day; give this or `instant`. */
+  readonly date?: CivilDate;
+  /** A moment of the day. */
+  readonly instant?: InstantInput;
+}
+
+/** A civil day of a zone. */
+export interface CivilDay {
+  /** The date. */
+  readonly date: CivilDate;
+  /** Its first moment. */
+  readonly start: Instant;
+  /** Hours until the next day starts: 24 but on days when clocks are changed. */
+  readonly dayLengthH: number;
+}
+
+/** Means of the twelve months, January first. */
+export interface MonthlyNormals {
+  /** Means of the daily minimum, °C. */
+  readonly minimumC: ArrayLike<number>;
+  /** Means of the daily maximum, °C. */
+  readonly maximumC: ArrayLike<number>;
+  /** Mean totals of rain, mm. */
+  readonly rainMm?: ArrayLike<number>;
+  /** Mean numbers of wet days; say in `about` from how much rain a day is wet. */
+  readonly wetDays?: ArrayLike<number>;
+  /** Station and years. */
+  readonly about: string;
+}
+
+/** The text of a file, and the name by which errors call it. */
+export interface TextFile {
+  /** The file's name. */
+  readonly file: string;
+  /** All of its text. */
+  readonly text: string;
+}
+
+/** One day of a forecast. */
+export interface ForecastDay {
+  /** The civil day at the site. */
+  readonly date: CivilDate;
+  /** Lowest air temperature, °C. */
+  readonly minimumC: number;
+  /** Highest air temperature, °C. */
+  readonly maximumC: number;
+  /** Rain, mm. */
+  readonly rainMm?: number;
+  /** Mean wind, m/s. */
+  readonly windMS?: number;
+}
+
+/** The weather at one moment, every hour or so. */
+export interface Hour {
+  /** The moment. */
+  readonly at: InstantInput;
+  /** Air temperature at that moment, °C. */
+  readonly temperatureC: number;
+  /** Rain since the reading before, mm. */
+  readonly rainMm?: number;
+  /** Wind, m/s. */
+  readonly windMS?: number;
+  /** Share of the sky under cloud, %. */
+  readonly cloudPercent?: number;
+  /** Radiation of sun and sky on level ground, W/m². */
+  readonly radiationWM2?: number;
+}
+
+/** Standard deviation of the days of a month about its normal. */
+export interface DailySpread {
+  /** Of the daily minima, January first, °C. */
+  readonly minimumSdC: ArrayLike<number>;
+  /** Of the daily maxima, °C. */
+  readonly maximumSdC: ArrayLike<number>;
+}
+
+/** What is added to normals of 1961–1990 for the years since. */
+export interface Warming {
+  /** Added to the minimum, °C. */
+  readonly minimumC: number;
+  /** Added to the maximum, °C. */
+  readonly maximumC: number;
+}
+
+/**
+ * Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals and
+ * records the default for the location is used.
+ */
+export interface ClimateInput {
+  /** Twelve monthly normals. */
+  readonly normals?: MonthlyNormals;
+  /** The same as CSV. */
+  readonly normalsCsv?: TextFile;
+  /** Daily records as CSV. */
+  readonly recordsCsv?: TextFile;
+  /** The next days. */
+  readonly forecast?: readonly ForecastDay[];
+  /** The same as CSV. */
+  readonly forecastCsv?: TextFile;
+  /** Weather by the hour, measured or forecast. */
+  readonly hours?: readonly Hour[];
+  /** The same as the texts of files, CSV or JSON: `Hours.from_texts`. */
+  readonly hoursFiles?: readonly TextFile[];
+  /** How far single days stray from the means, in place of what is taken for the place. */
+  readonly spread?: DailySpread;
+  /**
+   * What the default for the location adds to its normals of 1961–1990, in place of the default
+   * `Warming`.
+   */
+  readonly warming?: Warming;
+}
+
+/** When a waiting time runs out that starts on a date, or on a range of dates. */
+export interface ClockRequest {
+  /** Where. */
+  readonly site: Site;
+  /** What is waited for. */
+  readonly wait: Wait;
+  /** The day from which it is counted, or a range of days. */
+  readonly after: CivilDate | DateRange;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+}
+
+/** It does. */
+export interface WaitOutcomeRunsOut {
+  readonly kind: "runs_out";
+  /** The dates on which the count is reached. */
+  readonly dates: DateRange;
+  /** Which weather the best date rests on. */
+  readonly restsOn: RestsOn;
+  /** What else was counted in, such as the chance of rain. */
+  readonly reasons: readonly Reason[];
+}
+
+/** The weather of a year is not enough for one of the three dates. */
+export interface WaitOutcomeNeverWithinAYear {
+  readonly kind: "never_within_a_year";
+  /** What the likely run has counted after 366 days. */
+  readonly counted: number;
+  /** Why. */
+  readonly reason: Reason;
+}
+
+/** When a waiting time runs out. */
+export type WaitOutcome =
+  | WaitOutcomeRunsOut
+  | WaitOutcomeNeverWithinAYear;
+
+/** When it runs out, and what the temperatures rest on. */
+export interface Clock {
+  /** When it runs out. */
+  readonly outcome: WaitOutcome;
+  /** What the temperatures rest on. */
+  readonly basis: readonly Basis[];
+}
+
+/** Asks for the default climate of a site. */
+export interface DefaultClimateRequest {
+  /** Where. */
+  readonly site: Site;
+  /** What is added to the normals of 1961–1990; the default `Warming` when not given. */
+  readonly warming?: Warming;
+}
+
+/** Mean number of wet days of the twelve months. */
+export interface WetDays {
+  /** January first. */
+  readonly days: readonly number[];
+  /**
+   * Rain from which a day counts, mm: 0.1 in the built-in grid, 1 in records. absent where the normals
+   * that were given do not say it.
+   */
+  readonly fromMm?: number;
+}
+
+/** Root mean square error of standard deviations at stations left out, °C. */
+export interface SpreadError {
+  /** Of the daily minima's. */
+  readonly minimumSdC: number;
+  /** Of the daily maxima's. */
+  readonly maximumSdC: number;
+}
+
+/** Twelve months of what the location alone lets one expect, January first. */
+export interface DefaultClimate {
+  /** Mean daily minimum, °C. */
+  readonly minimumC: readonly number[];
+  /** Mean daily maximum, °C. */
+  readonly maximumC: readonly number[];
+  /** Rain of the month, mm; known on the grid only. */
+  readonly rainMm?: readonly number[];
+  /** Wet days of the month; known on the grid only. */
+  readonly wetDays?: WetDays;
+  /** How far single days stray from the means; known on the grid only. */
+  readonly spread?: DailySpread;
+  /** Error of those standard deviations, °C. */
+  readonly spreadErrorC?: SpreadError;
+  /** Mean elevation of the land within about a degree, m; known on the grid only. */
+  readonly landElevationM?: number;
+  /** What has been added to the normals of 1961–1990. */
+  readonly warming: Warming;
+  /** What it rests on: the period, the error of the monthly means, and what would be better. */
+  readonly basis: Basis;
+  /** Terms of the numbers. */
+  readonly licence: string;
+  /** What must be said where the numbers are shown. */
+  readonly attribution: string;
+}
+
+/** A user's own limits; what is not given stays at its default. */
+export interface DayLimitOverrides {
+  /** A night is cold whose minimum is at or below this, °C. */
+  readonly coldNightC?: number;
+  /** This many hot days on end are a heat spell, d. */
+  readonly heatSpellD?: number;
+}
+
+/** The flight of every civil day of a span. */
+export interface FlightRequest {
+  /** Where. */
+  readonly site: Site;
+  /** The first day. */
+  readonly first: CivilDate;
+  /** The last day. */
+  readonly last: CivilDate;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** From when on a night is cold, and how many hot days are a heat spell. */
+  readonly limits?: DayLimitOverrides;
+}
+
+/** Minimum, maximum and rain of one civil day. */
+export interface DayTemperatures {
+  /** The civil day at the site. */
+  readonly date: CivilDate;
+  /** Lowest air temperature, °C. */
+  readonly minimumC: number;
+  /** Highest air temperature, °C. */
+  readonly maximumC: number;
+  /** Rain of the day in mm; absent where it is not known, which is not the same as none fallen. */
+  readonly rainMm?: number;
+  /** What the numbers rest on. */
+  readonly source: TemperatureSource;
+}
+
+/** What holds the bees back at the beginning or the end of the day's flight. */
+export type FlightLimit =
+  /** It is too dark before (after) this moment. */
+  | "light"
+  /** It is too cold before (after) this moment. */
+  | "temperature";
+
+/** First or last flight, and what sets it. */
+export interface FlightEdge {
+  /** The moment. */
+  readonly at: Instant;
+  /** The limit that is met there. */
+  readonly limit: FlightLimit;
+}
+
+/** Flight is possible from `first` to `last`. */
+export interface FlightPossible {
+  readonly kind: "possible";
+  /** The later of the morning's light and temperature limits. */
+  readonly first: FlightEdge;
+  /** The earlier of the afternoon's limits. */
+  readonly last: FlightEdge;
+}
+
+/** The day's maximum stays below the bee's flight minimum. */
+export interface FlightTooCold {
+  readonly kind: "too_cold";
+}
+
+/** The sun stays too low all day, as in a polar winter. */
+export interface FlightTooDark {
+  readonly kind: "too_dark";
+}
+
+/** It is warm enough and light enough, but never both at once. */
+export interface FlightNeverBoth {
+  readonly kind: "never_both";
+}
+
+/** Whether and when bees can fly. */
+export type Flight =
+  | FlightPossible
+  | FlightTooCold
+  | FlightTooDark
+  | FlightNeverBoth;
+
+/** Chances of a day of which only the mean over many years is known, 0 to 1. */
+export interface DayChances {
+  /**
+   * That it is warm enough for long enough to be a flying day. Closed form, if the nights before and
+   * after depart from their means as much as the day's maximum does. Rain is left out: in wet months
+   * the chance is smaller. Waits for flying days do count rain in.
+   */
+  readonly flyingDay: number;
+  /** That the minimum is at or below `DayLimits.coldNightC`. Closed form. */
+  readonly coldNight: number;
+  /** That the maximum is at or above the bee's `heatShadeC`. Closed form. */
+  readonly hotDay: number;
+  /**
+   * That it is one of `DayLimits.heatSpellD` or more hot days on end: an integral over the days
+   * around, whose departures are correlated from one to the next, taken numerically to 0.0001. Days of
+   * a forecast or a record among them count as they are.
+   */
+  readonly heatSpell: number;
+}
+
+/** The flight of one day. */
+export interface FlightDay {
+  /** The civil day. */
+  readonly date: CivilDate;
+  /** What the answer rests on. */
+  readonly temperatures: DayTemperatures;
+  /** First and last flight, or why there is none. */
+  readonly flight: Flight;
+  /** Hours between first and last flight. */
+  readonly flyingHours: number;
+  /** True when the hours reach the bee's `flyingDayH` and no heavy rain is known. */
+  readonly flyingDay: boolean;
+  /** Why it is a flying day or not. */
+  readonly reason: Reason;
+  /**
+   * What single years make of it, where only the mean of many years and the spread of the days about
+   * it are known (`Climate.spread`).
+   */
+  readonly chances?: DayChances;
+}
+
+/** Which box will have to raise a queen. */
+export type NewQueen =
+  /** The old box. */
+  | "parent"
+  /** The new box. */
+  | "daughter"
+  /** One of the two; which one shows only when the queen or eggs are seen. */
+  | "either"
+  /** Neither: the queen moves with the colony. */
+  | "none";
+
+/** How strong a colony is, as its keeper judges it. */
+export type Strength =
+  /** Few bees at the entrance, little brood or few pots. */
+  | "weak"
+  /** In between. */
+  | "medium"
+  /** Steady streams, guards, brood and pots that fill the box. */
+  | "strong";
+
+/** What a colony must be before the method is begun. */
+export interface Readiness {
+  /** Least net weight, kg. */
+  readonly netWeightKg?: number;
+  /** Least strength. */
+  readonly strength?: Strength;
+  /** The setting whose earliest wait must have passed since the last division. */
+  readonly sinceDivisionSetting?: string;
+  /** Where this comes from. */
+  readonly source: string;
+}
+
+/** One way of doing a thing on which practice differs. */
+export interface SettingOption {
+  /** Short name, snake case. */
+  readonly name: string;
+  /** The way in words. */
+  readonly words: string;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+  /** The waiting time that goes with it. */
+  readonly wait?: Wait;
+}
+
+/** A choice on which something hangs. */
+export interface When {
+  /** Name of the setting. */
+  readonly setting: string;
+  /** Name of the option. */
+  readonly is: string;
+}
+
+/** A thing on which practice differs. */
+export interface Setting {
+  /** Short name, snake case. */
+  readonly name: string;
+  /** What is to be chosen. */
+  readonly question: string;
+  /** The option that is taken where the keeper names none. */
+  readonly default: string;
+  /** The ways; at least two. */
+  readonly options: readonly SettingOption[];
+  /** It matters only with this choice of another setting. */
+  readonly when?: When;
+}
+
+/** A number of the bee that is a waiting time. */
+export type BeeWait =
+  /** `Bee.workerDevelopmentD`, 5 d less to 5 d more. */
+  | "worker_development";
+
+/**
+ * What comes before a step, and how long before: at most one of the three waits; with none, any later
+ * time will do.
+ */
+export interface After {
+  /** The `id` of the other step. */
+  readonly task: string;
+  /** A waiting time. */
+  readonly wait?: Wait;
+  /** The waiting time of a setting's option. */
+  readonly bySetting?: string;
+  /** A waiting time of the bee. */
+  readonly byBee?: BeeWait;
+  /** True where the other step's date is known as a range only, so that its whole range counts. */
+  readonly carriesRange?: boolean;
+}
+
+/** What a step asks of the weather of its day. */
+export type DayRule =
+  /** Nothing. */
+  | "any"
+  /** Warm enough to open a hive, not too hot, dry, and no heat in the following days. */
+  | "opening"
+  /** Bees can fly long enough to learn a place. */
+  | "flying";
+
+/** The part of the day that a step takes place in. */
+export type TimeOfDay =
+  /** Any time. */
+  | "whole_day"
+  /** The move window of the dawn. */
+  | "dawn"
+  /** Daytime with flight, while the air is neither too cold nor too hot to open a hive. */
+  | "warm_hours"
+  /** After last flight. */
+  | "evening";
+
+/** How a step is bound to the season. */
+export type SeasonUse =
+  /** Not at all. */
+  | "free"
+  /** It must lie in a working window. */
+  | "within"
+  /** It must lie in a working window and not after the last safe date. One step of a method. */
+  | "safe";
+
+/** What becomes of a step whose time has passed without a record of it. */
+export type IfMissed =
+  /** It is still to be done. */
+  | "still_due"
+  /** It is dropped: a look at the hive on that day cannot be made up for. */
+  | "lapses";
+
+/** A step that is done several times. */
+export interface Repeat {
+  /** How often: 2 to 60. */
+  readonly times: number;
+  /** The time from one to the next; give this or the next. */
+  readonly wait?: Wait;
+  /** The setting that has the time. */
+  readonly bySetting?: string;
+}
+
+/** One step of a method. */
+export interface Step {
+  /** Unique within the method, in kebab case. */
+  readonly id: string;
+  /** What kind of work. */
+  readonly kind: TaskKind;
+  /** Which box. */
+  readonly which: Which;
+  /** A short line for people. */
+  readonly title: string;
+  /** Why it is done, and why then; one or two sentences. */
+  readonly why: string;
+  /** What to look for, a sentence each. */
+  readonly lookFor?: readonly string[];
+  /** What comes before it. */
+  readonly dependsOn?: readonly After[];
+  /** Days before the method's first step in season; for steps that prepare it. */
+  readonly leadD?: number;
+  /** What it asks of the day. */
+  readonly day?: DayRule;
+  /** The part of the day. */
+  readonly time?: TimeOfDay;
+  /** How it is bound to the season. */
+  readonly season?: SeasonUse;
+  /** If its time passes. */
+  readonly ifMissed?: IfMissed;
+  /** True for a step that asks whether there is a laying queen: it falls away when one is seen. */
+  readonly asksForQueen?: boolean;
+  /** True for the step at which the colony stands on its own: new workers. One step of a method. */
+  readonly rebuilt?: boolean;
+  /** Where it is done several times. */
+  readonly repeat?: Repeat;
+  /** It is done only with this choice of a setting. */
+  readonly when?: When;
+  /**
+   * Codes of the standing cautions that it calls for: `dark`, `lifting`, `closed_hive`,
+   * `bites_allergy`, `law`. Those of heat, cold and rain come with the day.
+   */
+  readonly cautions?: readonly string[];
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** How a new colony is made. */
+export interface Method {
+  /** Short name, in snake case. */
+  readonly name: string;
+  /** Name for people. */
+  readonly label: string;
+  /** What is done, in a few sentences. */
+  readonly about: string;
+  /** Where the method comes from. */
+  readonly source: string;
+  /** Which box will have to raise a queen. */
+  readonly newQueen: NewQueen;
+  /** What the colony must be before. */
+  readonly readiness: Readiness;
+  /** The things on which practice differs. */
+  readonly settings?: readonly Setting[];
+  /** The steps, as they were written. */
+  readonly steps: readonly Step[];
+}
+
+/** A keeper's own choices and numbers; what is not given stays at its default. */
+export interface PlanOverrides {
+  /** The options of the method's settings, by the names of the settings. */
+  readonly choices?: { readonly [name: string]: string };
+  /** Air colder than this is too cold to open a hive, °C. */
+  readonly openingMinC?: number;
+  /** Air warmer than this is too hot to open a hive, °C. */
+  readonly openingMaxC?: number;
+  /** Shortest time within these bounds, while bees fly, that makes a day one for opening, h. */
+  readonly openingH?: number;
+  /**
+   * Time with flight that is left between an opening and last flight, h: bees that flew up find home,
+   * and gaps are sealed before the night.
+   */
+  readonly flightLeftH?: number;
+  /** Days after an opening in which there must be no heat, d. */
+  readonly heatAheadD?: number;
+  /** Rain of a day from which hives are not opened, mm. */
+  readonly openingRainMm?: number;
+  /** Days around the wanted date that are ranked, d. */
+  readonly rankedD?: number;
+  /** Days after which a colony that was not ready is looked at again, d. */
+  readonly lookAgainD?: number;
+  /**
+   * Days after a division from which eggs are those of the queen of that box: until then they may be
+   * older than the division, d.
+   */
+  readonly eggsCountFromD?: number;
+  /**
+   * Days after a division from which signs at the entrance count: until then they are the work of bees
+   * that came along, d.
+   */
+  readonly signsCountFromD?: number;
+}
+
+/** Which temperature of a day a rule looks at. */
+export type Quantity =
+  /** Half the sum of minimum and maximum. */
+  | "mean"
+  /** The night's minimum. */
+  | "minimum"
+  /** The day's maximum. */
+  | "maximum";
+
+/** The quantity, averaged over a number of days around the date, lies within bounds. */
+export interface RuleTestTemperature {
+  readonly kind: "temperature";
+  /** Which temperature. */
+  readonly quantity: Quantity;
+  /** Lower bound, °C. */
+  readonly atLeastC?: number;
+  /** Upper bound, °C. */
+  readonly atMostC?: number;
+  /** Days that are averaged, the date in their middle: 1 to 120. */
+  readonly overDays: number;
+}
+
+/** The weeks that begin with the date are warm enough: every stretch of some weeks on end. */
+export interface RuleTestWarmWeeksAhead {
+  readonly kind: "warm_weeks_ahead";
+  /** Which temperature, averaged over each stretch. */
+  readonly quantity: Quantity;
+  /** Lower bound, °C. */
+  readonly atLeastC: number;
+  /** How many weeks: 1 to 40. */
+  readonly weeks: number;
+  /**
+   * How many of them are averaged, 4 when not given: a month or so, as the limits of climates are
+   * meant. Not more than `weeks` count.
+   */
+  readonly averagedWeeks?: number;
+}
+
+/** The date does not fall in one of the wettest months of the year. */
+export interface RuleTestOutsideWettestMonths {
+  readonly kind: "outside_wettest_months";
+  /** How many months are barred: 1 to 11. */
+  readonly months: number;
+}
+
+/** The date's month brings no more rain than this. */
+export interface RuleTestMonthlyRain {
+  readonly kind: "monthly_rain";
+  /** Upper bound, mm in the month. */
+  readonly atMostMm: number;
+}
+
+/**
+ * The date's month has no more wet days than this. From how much rain a day is wet depends on where
+ * the climate comes from: `WetDays`.
+ */
+export interface RuleTestMonthlyWetDays {
+  readonly kind: "monthly_wet_days";
+  /** Upper bound, days in the month. */
+  readonly atMostDays: number;
+}
+
+/** What a rule asks of a date. */
+export type RuleTest =
+  | RuleTestTemperature
+  | RuleTestWarmWeeksAhead
+  | RuleTestOutsideWettestMonths
+  | RuleTestMonthlyRain
+  | RuleTestMonthlyWetDays;
+
+/** A condition that must hold for a date to lie in a working window. */
+export interface Rule {
+  /** Short name, used where an answer says which rule opens or closes a window. */
+  readonly name: string;
+  /** What it asks. */
+  readonly test: RuleTest;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** How the season is to be judged; what is not given stays at its default. */
+export interface SeasonSettings {
+  /** Rules in place of the default ones of the bee. */
+  readonly rules?: readonly Rule[];
+  /** Bars this many of the wettest months, in addition to the rules: 1 to 11. */
+  readonly barWettestMonths?: number;
+  /** Bars months with more wet days than this, in addition to the rules: 0 to 31. */
+  readonly mostWetDays?: number;
+  /** Share of years asked of records; 0.8 when not given. */
+  readonly chance?: number;
+}
+
+/** What is asked about. */
+export interface LastSafeRequest {
+  /** Where the hives stand. */
+  readonly site: Site;
+  /** The day from which windows count. */
+  readonly today: CivilDate;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** A built-in method by name, or one of the keeper's own. */
+  readonly method: string | Method;
+  /** Choices where practice differs, and the keeper's own numbers. */
+  readonly settings?: PlanOverrides;
+  /** How the season is to be judged. */
+  readonly season?: SeasonSettings;
+}
+
+/** The dates of a window. */
+export interface LastSafeDates {
+  /** The window's first date. */
+  readonly opens: CivilDate;
+  /** Its last date. */
+  readonly closes: CivilDate;
+  /** Until when it stays warm, or dry where rain closes the season. */
+  readonly goodUntil: CivilDate;
+  /** The last date for the step that must be safe; none where the window is too short for it. */
+  readonly lastSafe: CivilDate | null;
+  /** The last date to begin the method; earlier where there is work before that step. */
+  readonly lastStart: CivilDate | null;
+  /** How that comes about. */
+  readonly why: Reason;
+}
+
+/** The season never closes, so that every date is safe. */
+export interface LastSafeOutcomeAllYear {
+  readonly kind: "all_year";
+}
+
+/** Windows that close on today or later and open within a year of it. */
+export interface LastSafeOutcomeWindows {
+  readonly kind: "windows";
+  /** In order; empty where the next one is further away. */
+  readonly windows: readonly LastSafeDates[];
+}
+
+/** There is no season. */
+export interface LastSafeOutcomeNone {
+  readonly kind: "none";
+  /** The rules in the way. */
+  readonly reasons: readonly Reason[];
+}
+
+/** Whether there are last dates. */
+export type LastSafeOutcome =
+  | LastSafeOutcomeAllYear
+  | LastSafeOutcomeWindows
+  | LastSafeOutcomeNone;
+
+/** The last safe dates of a method. */
+export interface LastSafe {
+  /** The method's name. */
+  readonly method: string;
+  /** The windows with their dates, or why there are none. */
+  readonly outcome: LastSafeOutcome;
+  /** What the temperatures rest on. */
+  readonly basis: readonly Basis[];
+}
+
+/** A day of the week. */
+export type Weekday =
+  | "monday"
+  | "tuesday"
+  | "wednesday"
+  | "thursday"
+  | "friday"
+  | "saturday"
+  | "sunday";
+
+/** A user's own numbers for a move; what is not given stays at its default. */
+export interface MorningOverrides {
+  /** Minutes before first flight by which the hive must stand in its new place. */
+  readonly marginMin?: number;
+  /** Minutes after last flight before the entrance is closed, for the late comers. */
+  readonly settleMin?: number;
+  /** The shortest window in which a move can be done, minutes. */
+  readonly shortestWindowMin?: number;
+  /** Air colder than this chills brood when a hive is carried, °C. */
+  readonly coldestWorkC?: number;
+  /** Air warmer than this makes a closed hive hot, °C. */
+  readonly warmestWorkC?: number;
+}
+
+/** The mornings of a number of days, ranked. */
+export interface MorningsRequest {
+  /** Where. */
+  readonly site: Site;
+  /** The first day. */
+  readonly first: CivilDate;
+  /** How many mornings, 1 to 60. */
+  readonly days: number;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** Days on which the keeper can work; every day when empty. */
+  readonly freeWeekdays?: readonly Weekday[];
+  /** A user's own numbers for the mornings. */
+  readonly settings?: MorningOverrides;
+}
+
+/**
+ * Chances of a morning of which only the mean over many years is known, 0 to 1: of normally
+ * distributed departures from that mean with the standard deviations of `Climate.spread`. Both are
+ * closed forms, each with an assumption; none comes from a simulation.
+ */
+export interface MorningChances {
+  /**
+   * That the air at work light is neither colder nor warmer than a hive should be carried in: between
+   * `MorningSettings.coldestWorkC` and `MorningSettings.warmestWorkC`, if the air at work light
+   * departs from its mean as the night's minimum does.
+   */
+  readonly mildWork: number;
+  /**
+   * That there is a move window, if the temperatures of the day and its neighbours all depart from
+   * their means as the day's mean does.
+   */
+  readonly window: number;
+}
+
+/** When to close the entrance on the evening before. */
+export interface EveningClosing {
+  /** Last flight of that evening; `null` when bees do not fly on that day at all. */
+  readonly lastFlight: FlightEdge | null;
+  /** From when the foragers are in. */
+  readonly from: Instant;
+  /**
+   * Until when it can be done by daylight: the end of civil twilight. `null` where it does not get
+   * dark.
+   */
+  readonly daylightUntil: Instant | null;
+  /** True when `from` lies after `daylightUntil`, so that a lamp is needed. */
+  readonly lampNeeded: boolean;
+}
+
+/** There is one. */
+export interface MoveWindowOpen {
+  readonly kind: "open";
+  /** Light enough to work. */
+  readonly from: Instant;
+  /** First flight less the margin; on a day without flight, solar noon. */
+  readonly until: Instant;
+  /** Its length. */
+  readonly minutes: number;
+}
+
+/** There is none. */
+export interface MoveWindowNone {
+  readonly kind: "none";
+  /** Why. */
+  readonly reasons: readonly Reason[];
+  /** What would help. */
+  readonly help: readonly Reason[];
+}
+
+/** The stretch of a morning in which a hive can be moved. */
+export type MoveWindow =
+  | MoveWindowOpen
+  | MoveWindowNone;
+
+/** A morning and the evening before it. */
+export interface Morning {
+  /** The civil day of the morning. */
+  readonly date: CivilDate;
+  /** Closing the entrance. */
+  readonly eveningBefore: EveningClosing;
+  /**
+   * Light enough to work: the sun stands 6° below the skyline in the east. `null` where that does not
+   * happen on this day.
+   */
+  readonly workLight: Instant | null;
+  /** Sunrise over the skyline in the east, where the sun rises on this day. */
+  readonly sunrise: Instant | null;
+  /** First flight, or why there is none: see `Morning.flightDayReason`. */
+  readonly firstFlight: FlightEdge | null;
+  /** When to move. */
+  readonly window: MoveWindow;
+  /** Air temperature at work light, °C. */
+  readonly temperatureC: number | null;
+  /** Minimum of the night, °C. */
+  readonly minimumC: number;
+  /** Maximum of the day, °C. */
+  readonly maximumC: number;
+  /** Rain of the day, mm, where known. */
+  readonly rainMm: number | null;
+  /** Wind, m/s, where known. */
+  readonly windMS: number | null;
+  /** True when bees can fly long enough on this day to learn the new place. */
+  readonly flyingDay: boolean;
+  /** Why it is a flying day or not. */
+  readonly flightDayReason: Reason;
+  /** What the temperatures rest on. */
+  readonly source: TemperatureSource;
+}
+
+/** A morning with its place among the others. */
+export interface RankedMorning {
+  /** 1 is the best. */
+  readonly rank: number;
+  /** 0 to 100, whole; 0 without a window. */
+  readonly points: number;
+  /** True when the keeper is free on that day, or named no days. */
+  readonly free: boolean;
+  /** What speaks for it and against it. */
+  readonly reasons: readonly Reason[];
+  /**
+   * What single years make of it, where only the mean of many years and the spread of the days about
+   * it are known.
+   */
+  readonly chances?: MorningChances;
+  /** The morning. */
+  readonly morning: Morning;
+}
+
+/** What an `Outlook` is made from. */
+export interface OutlookRequest {
+  /** Where the hives stand. */
+  readonly site: Site;
+  /** The day on which the question is asked; the mornings begin with the next. */
+  readonly today: CivilDate;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** How the season is to be judged. */
+  readonly season?: SeasonSettings;
+  /** How many mornings to rank: 1 to 60; 10 when not given. */
+  readonly mornings?: number;
+  /** Days on which the keeper can work; every day when empty. */
+  readonly freeWeekdays?: readonly Weekday[];
+  /** A user's own numbers for a move. */
+  readonly settings?: MorningOverrides;
+  /** Weight of the hive that is to be moved, kg, where the keeper knows it. */
+  readonly hiveWeightKg?: number;
+}
+
+/** Every rule holds on every date. */
+export interface SeasonOutcomeAllYear {
+  readonly kind: "all_year";
+}
+
+/** The windows that touch the asked span, in order. */
+export interface SeasonOutcomeWindows {
+  readonly kind: "windows";
+  /** At least one. */
+  readonly windows: readonly WorkingWindow[];
+}
+
+/** No date passes. */
+export interface SeasonOutcomeNone {
+  readonly kind: "none";
+  /** The rules in the way, how far off they are, and what would help. */
+  readonly reasons: readonly Reason[];
+}
+
+/** What the rules leave of a year. */
+export type SeasonOutcome =
+  | SeasonOutcomeAllYear
+  | SeasonOutcomeWindows
+  | SeasonOutcomeNone;
+
+/** What a season was judged by. */
+export type Judgement =
+  /** One mean course of the year: a date passes or not. */
+  | "mean_course"
+  /** The mean course and the spread of single days about it: a date passes with a chance. */
+  | "spread"
+  /** The years of the records, each of which passes or not. */
+  | "years";
+
+/** The working windows of a span of dates. */
+export interface Season {
+  /** First date of the span that was asked for. */
+  readonly first: CivilDate;
+  /** Last date of the span that was asked for. */
+  readonly last: CivilDate;
+  /** The windows. */
+  readonly outcome: SeasonOutcome;
+  /** Share of years asked for. */
+  readonly chance: number;
+  /** What it was judged by. */
+  readonly judgement: Judgement;
+  /** Courses of weather the answer rests on: the years of the records, or 1 for normals. */
+  readonly years: number;
+  /** The rules that were used. */
+  readonly rules: readonly Rule[];
+  /** What the temperatures rest on. */
+  readonly basis: readonly Basis[];
+}
+
+/** The usual day. */
+export interface CrossingRisesAndSets {
+  readonly kind: "rises_and_sets";
+  /** Upwards. */
+  readonly rise: Instant;
+  /** Downwards. */
+  readonly set: Instant;
+}
+
+/** It comes up and stays up: polar day begins. */
+export interface CrossingOnlyRises {
+  readonly kind: "only_rises";
+  /** Upwards. */
+  readonly rise: Instant;
+}
+
+/** It goes down and stays down: polar night begins. */
+export interface CrossingOnlySets {
+  readonly kind: "only_sets";
+  /** Downwards. */
+  readonly set: Instant;
+}
+
+/** Above all day. */
+export interface CrossingAlwaysAbove {
+  readonly kind: "always_above";
+}
+
+/** Below all day. */
+export interface CrossingAlwaysBelow {
+  readonly kind: "always_below";
+}
+
+/** Whether and when the sun passes an altitude in one solar day. */
+export type Crossing =
+  | CrossingRisesAndSets
+  | CrossingOnlyRises
+  | CrossingOnlySets
+  | CrossingAlwaysAbove
+  | CrossingAlwaysBelow;
+
+/** Sun and twilights of one civil date. */
+export interface SunDay {
+  /** The civil date asked for. Events may fall on a neighbouring date and carry their own. */
+  readonly date: CivilDate;
+  /** When the sun crosses the meridian: the crossing nearest to 12:00 on the clocks. */
+  readonly solarNoon: Instant;
+  /** Altitude at that moment. */
+  readonly noonAltitudeDeg: number;
+  /** Sunrise and sunset: the upper edge on the skyline of the site, refraction included. */
+  readonly sun: Crossing;
+  /** Centre at −6°. */
+  readonly civil: Crossing;
+  /** Centre at −12°. */
+  readonly nautical: Crossing;
+  /** Centre at −18°. */
+  readonly astronomical: Crossing;
+  /** Hours with the sun above the skyline in this solar day, 0 to 24. */
+  readonly dayLengthH: number;
+}
+
+/** Season, tomorrow, the next mornings, cautions. */
+export interface Outlook {
+  /** Where. */
+  readonly site: Site;
+  /** The day on which the question was asked. */
+  readonly today: CivilDate;
+  /** The numbers of the bee. */
+  readonly bee: Bee;
+  /** What the temperatures rest on, with their error. */
+  readonly basis: readonly Basis[];
+  /** Working windows of the twelve months from today. */
+  readonly season: Season;
+  /** Tomorrow's sun. */
+  readonly sunTomorrow: SunDay;
+  /** Tomorrow's flight. */
+  readonly flightTomorrow: FlightDay;
+  /** The next mornings, the best first. */
+  readonly mornings: readonly RankedMorning[];
+  /** What to mind. */
+  readonly cautions: readonly Caution[];
+}
+
+/** A default number and where it belongs. */
+export interface Parameter {
+  /** What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`, `parting`. */
+  readonly group: string;
+  /** Its name within the group. */
+  readonly name: string;
+  /** Value, unit, range, source. */
+  readonly number: Sourced;
+}
+
+/** A keeper's own numbers and waiting times; what is not given stays as it is in the preset. */
+export interface PartingOverrides {
+  /** See `Parting.beforeEntrance`. */
+  readonly beforeEntrance?: Wait;
+  /** See `Parting.betweenStages`. */
+  readonly betweenStages?: Wait;
+  /** See `Parting.sideBySide`. */
+  readonly sideBySide?: Wait;
+  /** How far from the parent the new box is moved from its place right beside it, m. */
+  readonly apartM?: number;
+  /** Length of a stage, m. */
+  readonly stageM?: number;
+}
+
+/** What the dates of a parting are made from. */
+export interface PartingRequest {
+  /** Where the hives stand. */
+  readonly site: Site;
+  /** When the new box is set before the parent's entrance: a date, or a range of dates. */
+  readonly setBefore: CivilDate | DateRange;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** A keeper's own numbers and waiting times. */
+  readonly settings?: PartingOverrides;
+  /**
+   * True where the keeper also moves by lamp, with the entrance closed the evening before, on mornings
+   * that leave no daylight before first flight.
+   */
+  readonly byLamp?: boolean;
+  /** A user's own numbers for the mornings. */
+  readonly mornings?: MorningOverrides;
+  /** Weight of the new box, kg, where the keeper knows it. */
+  readonly hiveWeightKg?: number;
+}
+
+/**
+ * How a new box gets from the parent's entrance to a place beside it. All of it is common practice, no
+ * source.
+ */
+export interface Parting {
+  /** How long the new box stands before the parent's entrance. */
+  readonly beforeEntrance: Wait;
+  /** From the place beside the parent to the first stage, and from one stage to the next. */
+  readonly betweenStages: Wait;
+  /** How long the pair then stands side by side. */
+  readonly sideBySide: Wait;
+  /** How far from the parent the new box is moved from its place right beside it, m. */
+  readonly apartM: Sourced;
+  /** Length of a stage, m. */
+  readonly stageM: Sourced;
+}
+
+/** One move at dawn. */
+export interface Stage {
+  /** From 1. */
+  readonly number: number;
+  /** When. */
+  readonly dates: DateRange;
+  /** The move window of the best date. */
+  readonly window: TimeWindow;
+  /** Where the hive stands afterwards: metres from where it began. */
+  readonly distanceSoFarM: number;
+  /** By how much its entrance is turned afterwards, degrees, where a turn is asked for. */
+  readonly turnedSoFarDeg?: number;
+  /** Why then; above all what held it up. */
+  readonly reasons: readonly Reason[];
+  /** Which weather the best date rests on, from the stage before. */
+  readonly restsOn: RestsOn;
+}
+
+/** A move in stages. */
+export interface StagedMove {
+  /** The stages, in order; not all of them where it comes to a stop. */
+  readonly stages: readonly Stage[];
+  /** When the hive stands where it shall; absent where it comes to a stop. */
+  readonly finish?: DateRange;
+  /** Why it comes to a stop before the end, and what would help; empty where it does not. */
+  readonly stopped: readonly Reason[];
+}
+
+/** The dates of a `Parting`. */
+export interface PartingDates {
+  /** The new box is set beside its parent. */
+  readonly setBeside: DateRange;
+  /** The stages away from it. */
+  readonly stages: StagedMove;
+  /** Until when the pair stands side by side; absent where the stages come to a stop. */
+  readonly sideBySideUntil?: DateRange;
+}
+
+/** A dated parting. */
+export interface DatedParting {
+  /** Where. */
+  readonly site: Site;
+  /** The numbers of the bee. */
+  readonly bee: Bee;
+  /** How the box gets from the entrance to its place, with sources. */
+  readonly parting: Parting;
+  /** When. */
+  readonly dates: PartingDates;
+  /** What to mind. */
+  readonly cautions: readonly Caution[];
+  /** What the temperatures rest on. */
+  readonly basis: readonly Basis[];
+}
+
+/** Checks a site and gives it back with every field written out. */
+export interface SiteRequest {
+  /** The site. */
+  readonly site: Site;
+}
+
+/** Where a place lies, as the built-in grid knows it. */
+export type PlaceState =
+  /** On land. */
+  | "on_land"
+  /** In a square degree that is nearly all sea, with land within about half a degree. */
+  | "near_land"
+  /** Farther from land. */
+  | "at_sea"
+  /** More than 45° from the equator: the grid does not reach there. */
+  | "beyond_the_grid";
+
+/** A place, and what is doubtful about it. */
+export interface CheckedPlace {
+  /** The site with every field written out. */
+  readonly site: Site;
+  /** Land or sea. */
+  readonly state: PlaceState;
+  /** Mean height of the land within about a degree, m, where there is land. */
+  readonly landElevationM?: number;
+  /** How far from 12:00 the clocks of the zone show mean solar noon, h; later is positive. */
+  readonly noonOffH: number;
+  /** What to look at again. */
+  readonly doubts: readonly Reason[];
+}
+
+/**
+ * The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
+ * declared becomes a task to find out.
+ */
+export interface Colony {
+  /** Its name. */
+  readonly name: string;
+  /** The name the new colony will have. */
+  readonly daughterName?: string;
+  /** Weight without the box, kg. */
+  readonly netWeightKg?: number;
+  /** Months since it was last divided, or made. */
+  readonly monthsSinceDivision?: number;
+  /** How strong its keeper judges it to be. */
+  readonly strength?: Strength;
+}
+
+/** Something seen at a hive. */
+export type SignKind =
+  /** New cells with eggs. */
+  | "eggs"
+  /** The queen, laying or swollen. */
+  | "laying_queen"
+  /** Pale young bees, weeks after the brood that came along had emerged. */
+  | "young_workers"
+  /** Pollen carried in. */
+  | "pollen_in"
+  /** Resin carried in. */
+  | "resin_in"
+  /** Steady streams of foragers on good flying days. */
+  | "steady_streams"
+  /** Guards at the entrance. */
+  | "guards"
+  /** Waste carried out. */
+  | "waste_out"
+  /** Many males turned out at the entrance on one day, out of season. */
+  | "males_turned_out"
+  /** Males gathered outside. */
+  | "males_gathered"
+  /** Bees of one box going into the other. */
+  | "bees_enter_other"
+  /** Pollen, resin or wax carried from one box to the other. */
+  | "stores_carried_between"
+  /** No traffic on a good flying day. */
+  | "no_traffic"
+  /** Brood or empty cells, but no eggs. */
+  | "no_eggs"
+  /** Larvae of phorid flies inside. */
+  | "phorid_larvae"
+  /** Moth larvae or webs inside. */
+  | "moth"
+  /** Ants inside. */
+  | "ants"
+  /** The box is empty, or only dead bees are in it. */
+  | "box_empty";
+
+/** A sign, and at which box. */
+export interface Sign {
+  /** What was seen. */
+  readonly kind: SignKind;
+  /** At which box, where it is known. */
+  readonly which?: Which;
+}
+
+/** What was done and seen on a day. */
+export interface Record {
+  /** The day. */
+  readonly date: CivilDate;
+  /** The task that was done, by its `id`. */
+  readonly task?: string;
+  /** What was seen. */
+  readonly signs?: readonly Sign[];
+  /** Net weight of the parent before the division, kg. */
+  readonly netWeightKg?: number;
+  /** Anything else. */
+  readonly note?: string;
+}
+
+/** A task that the keeper has put on a date. */
+export interface FixedDate {
+  /** The `id` of the task. */
+  readonly task: string;
+  /** The date. */
+  readonly date: CivilDate;
+}
+
+/** What a plan is made from. */
+export interface PlanRequest {
+  /** Where the hives stand. */
+  readonly site: Site;
+  /** The day on which the plan is made. */
+  readonly today: CivilDate;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** A built-in method by name, or one of the keeper's own. */
+  readonly method: string | Method;
+  /** The colony. */
+  readonly colony: Colony;
+  /** The date near which the keeper would like to begin. */
+  readonly wanted?: CivilDate;
+  /** Choices where practice differs, and the keeper's own numbers. */
+  readonly settings?: PlanOverrides;
+  /** How the season is to be judged. */
+  readonly season?: SeasonSettings;
+  /** A user's own numbers for moves at dawn and closing in the evening. */
+  readonly mornings?: MorningOverrides;
+  /** Days on which the keeper can work; every day when empty. */
+  readonly freeWeekdays?: readonly Weekday[];
+  /** Name of the keeper, for the title. */
+  readonly keeper?: string;
+  /** Name of the club, for the title. */
+  readonly club?: string;
+  /**
+   * The id that the plan shall have. Give back the id of a plan when it is planned anew, so that
+   * calendars know it again.
+   */
+  readonly id?: string;
+  /** What was done and seen so far. */
+  readonly records?: readonly Record[];
+  /** Tasks that the keeper has put on a date. */
+  readonly fixed?: readonly FixedDate[];
+}
+
+/** Plans as a table. */
+export interface PlanCsvRequest {
+  /** The plans. */
+  readonly plans: readonly Plan[];
+}
+
+/** A table for spreadsheets (RFC 4180). */
+export interface TableText {
+  /** The table, one row a task; its lines end with CRLF, which must stay. */
+  readonly csv: string;
+}
+
+/** A plan as a picture. */
+export interface PlanPictureRequest {
+  /** The plan. */
+  readonly plan: Plan;
+}
+
+/** A picture. */
+export interface Picture {
+  /** As SVG. */
+  readonly svg: string;
+}
+
+/** What `3/4` means. */
+export type DateOrder =
+  /** 3 April. */
+  | "day_month"
+  /** 4 March. */
+  | "month_day"
+  /** Of three numbers the first is the year. */
+  | "year_month";
+
+/** Which of two weekdays is meant. */
+export type FirstDay =
+  /** The last one before today. */
+  | "past"
+  /** The next one. */
+  | "coming";
+
+/** A unit of temperature. */
+export type TemperatureUnit =
+  /** °C */
+  | "c"
+  /** °F */
+  | "f";
+
+/** A unit of rain. */
+export type RainUnit =
+  /** Millimetres. */
+  | "mm"
+  /** Inches. */
+  | "in";
+
+/** A unit of wind. */
+export type WindUnit =
+  /** Metres per second. */
+  | "m_s"
+  /** Kilometres per hour. */
+  | "km_h"
+  /** Miles per hour. */
+  | "mph"
+  /** Knots. */
+  | "kn";
+
+/** What a comma stands for. */
+export type CommaMeans =
+  /** Decimals follow. */
+  | "decimal"
+  /** It parts thousands. */
+  | "thousands";
+
+/** Answers to the questions of a reading. What the text itself says stays as it is. */
+export interface ForecastAnswers {
+  /** What `3/4` means. */
+  readonly dateOrder?: DateOrder;
+  /** Whether a weekday a few days back is the past one or the coming one. */
+  readonly firstDay?: FirstDay;
+  /** The unit of temperatures. */
+  readonly temperatureUnit?: TemperatureUnit;
+  /** The unit of rain. */
+  readonly rainUnit?: RainUnit;
+  /** The unit of wind. */
+  readonly windUnit?: WindUnit;
+  /** What the comma of `1,200` stands for. */
+  readonly comma?: CommaMeans;
+}
+
+/** Asks what a text says of the coming days. */
+export interface ForecastRequest {
+  /** Where. */
+  readonly site: Site;
+  /** The day on which it is asked; weekdays and dates without a year count from it. */
+  readonly today: CivilDate;
+  /** The text, as it was copied; up to 2 MiB. */
+  readonly text: string;
+  /** Its name in errors. */
+  readonly file?: string;
+  /** Answers to questions of an earlier reading. */
+  readonly answers?: ForecastAnswers;
+}
+
+/** One day as it was understood. */
+export interface UnderstoodDay {
+  /** The civil day. */
+  readonly date: CivilDate;
+  /** It in words: `Monday 20 July 2026: 12 to 24 °C, 5 mm`. */
+  readonly text: string;
+  /** Where it stands: `line 3`. */
+  readonly place: string;
+  /** What stands there. */
+  readonly given: string;
+}
+
+/** Something that is not used. */
+export interface LeftOut {
+  /** Where it stands: `line 3`, or a column by its name. */
+  readonly place: string;
+  /** What stands there. */
+  readonly given: string;
+  /** Why it is left out. */
+  readonly why: Reason;
+}
+
+/** One answer that is possible. */
+export interface PossibleReading {
+  /** The value of the field. */
+  readonly answer: string;
+  /** What the text then means. */
+  readonly text: string;
+}
+
+/** A question, with the readings that are possible. */
+export interface ForecastQuestion {
+  /** The field of `ForecastAnswers` that answers it. */
+  readonly code: string;
+  /** The question. */
+  readonly text: string;
+  /** What can be answered. */
+  readonly readings: readonly PossibleReading[];
+  /**
+   * True where nothing can be used without an answer; else only the values in question are left out.
+   */
+  readonly mustBeAnswered: boolean;
+}
+
+/** What a text says, to be looked at before it is used. */
+export interface ForecastReading {
+  /**
+   * Day by day in words, in the order of dates. Empty while a question is open that must be answered
+   * first.
+   */
+  readonly understood: readonly UnderstoodDay[];
+  /** The days, as `ClimateInput.forecast` takes them. */
+  readonly forecast: readonly ForecastDay[];
+  /** Readings by the hour, as `ClimateInput.hours` takes them. */
+  readonly hours: readonly Hour[];
+  /** How the text was read where it does not say so itself, and what to look at. */
+  readonly notes: readonly Reason[];
+  /** What was left out, and why; the first 100 of it. */
+  readonly leftOut: readonly LeftOut[];
+  /** How many more were left out. */
+  readonly moreLeftOut: number;
+  /** What must be known, or would help. */
+  readonly questions: readonly ForecastQuestion[];
+}
+
+/** How a hive is moved. */
+export type Way =
+  /** Half a metre or a metre at a time, at dawn, each time followed by flying days. */
+  | "staged"
+  /** To a place beyond the bees' range, and after a stay from there to the new one. */
+  | "far_and_return"
+  /** In one go. */
+  | "at_once";
+
+/** How long a colony stays far away before it comes back. */
+export type FarStay =
+  /** About 60 days (Nogueira-Neto 1997). */
+  | "sixty_days"
+  /** About 21 days (common practice, no source). */
+  | "three_weeks";
+
+/** A user's own numbers; what is not given stays at its default. */
+export interface RelocationOverrides {
+  /** How long a hive stays at a far place. */
+  readonly farStay?: FarStay;
+  /** Length of a stage, m. */
+  readonly stageM?: number;
+  /**
+   * Flying days from one stage to the next, the day of the stage among them: a hive is moved at dawn,
+   * before that day's flight.
+   */
+  readonly flyingDaysBetween?: number;
+  /** Distance from which staged moves are slow, m. */
+  readonly slowFromM?: number;
+  /** Longest distance for which staged moves are proposed, m. */
+  readonly stagedUpToM?: number;
+  /**
+   * How far away a colony is taken, at least, when its bees come home from at most this distance, m.
+   */
+  readonly farSmallM?: number;
+  /** The same for bees of a wider range, m. */
+  readonly farLargeM?: number;
+}
+
+/** What a `Relocation` is made from. */
+export interface RelocationRequest {
+  /** Where the hive stands. */
+  readonly site: Site;
+  /** The first morning on which work can be done. */
+  readonly first: CivilDate;
+  /** From here to there, m: 0.05 to 1,000,000. */
+  readonly distanceM: number;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** The way to take; the engine chooses when not given. */
+  readonly way?: Way;
+  /** By how much the entrance is to be turned in all, degrees: −360 to 360, clockwise positive. */
+  readonly totalTurnDeg?: number;
+  /**
+   * True where the keeper also moves by lamp, with the entrance closed the evening before, on mornings
+   * that leave no daylight before first flight.
+   */
+  readonly byLamp?: boolean;
+  /** A user's own numbers for the relocation. */
+  readonly settings?: RelocationOverrides;
+  /** A user's own numbers for the mornings. */
+  readonly mornings?: MorningOverrides;
+  /** Weight of the hive, kg, where the keeper knows it. */
+  readonly hiveWeightKg?: number;
+}
+
+/** One journey of a closed hive. */
+export interface Trip {
+  /** The morning of the journey. */
+  readonly dates: DateRange;
+  /** When the entrance is closed, on the evening before the best date. */
+  readonly eveningBefore: EveningClosing;
+  /**
+   * From work light until the air is too warm for a closed hive, at noon at the latest; absent where
+   * there is no such stretch.
+   */
+  readonly lift?: TimeWindow;
+  /** Why then. */
+  readonly reasons: readonly Reason[];
+  /** Which weather the best date rests on, from the first possible date. */
+  readonly restsOn: RestsOn;
+}
+
+/** What a closed hive can bear. */
+export interface TransitLimits {
+  /** Air colder than this chills brood when a hive is carried, °C. */
+  readonly coldestWorkC: Sourced;
+  /** Air warmer than this makes a closed hive hot: by then it stands and is open, °C. */
+  readonly warmestWorkC: Sourced;
+  /** No journey on a day that gets as warm as this, °C. */
+  readonly heatShadeC: Sourced;
+  /** A hive that gets as warm as this is in danger, closed or open, °C. */
+  readonly heatLimitC: Sourced;
+  /** How the entrance is closed. */
+  readonly closing: Reason;
+}
+
+/** A move to a far place and back. */
+export interface FarMove {
+  /** How far away the far place is, at least, m, from both the old and the new place. */
+  readonly awayAtLeastM: number;
+  /** Publication behind that distance. */
+  readonly awaySource: string;
+  /** There. */
+  readonly out: Trip;
+  /** How long the colony stays. */
+  readonly stay: Wait;
+  /** Back, to the new place. */
+  readonly back: Trip;
+  /** What a closed hive can bear on the way. */
+  readonly limits: TransitLimits;
+}
+
+/** A move in one go. */
+export interface DirectMove {
+  /** The journey. */
+  readonly trip: Trip;
+  /** What a closed hive can bear on the way. */
+  readonly limits: TransitLimits;
+}
+
+/** In stages. */
+export interface CourseStaged extends StagedMove {
+  readonly kind: "staged";
+}
+
+/** By way of a far place. */
+export interface CourseFarAndReturn extends FarMove {
+  readonly kind: "far_and_return";
+}
+
+/** At once. */
+export interface CourseAtOnce extends DirectMove {
+  readonly kind: "at_once";
+}
+
+/** How the hive gets there. */
+export type Course =
+  | CourseStaged
+  | CourseFarAndReturn
+  | CourseAtOnce;
+
+/** A dated relocation. */
+export interface Relocation {
+  /** Where from. */
+  readonly site: Site;
+  /** The numbers of the bee. */
+  readonly bee: Bee;
+  /** From here to there, m. */
+  readonly distanceM: number;
+  /** The way that is taken. */
+  readonly way: Way;
+  /** True where the user chose it. */
+  readonly wayWasGiven: boolean;
+  /** Why this way, and advice. */
+  readonly why: readonly Reason[];
+  /** Its steps. */
+  readonly course: Course;
+  /** When the hive stands in its new place; absent where the stages come to a stop. */
+  readonly finish?: DateRange;
+  /** Settings on which practice differs. */
+  readonly choices: readonly Choice[];
+  /** What to mind. */
+  readonly cautions: readonly Caution[];
+  /** What the temperatures rest on. */
+  readonly basis: readonly Basis[];
+}
+
+/** Where a box stands. */
+export type Standing =
+  /** A laying queen or her eggs were seen. */
+  | "laying_queen_seen"
+  /** Several signs speak for it and none against. */
+  | "likely_established"
+  /** The signs do not tell. */
+  | "uncertain"
+  /** Strong signs against it. */
+  | "failing"
+  /** The box is empty. */
+  | "lost";
+
+/** What a sign is worth. */
+export type SignStrength =
+  /** It settles the question by itself. */
+  | "conclusive"
+  /** It speaks for a colony that is on its way. */
+  | "supportive"
+  /** It says little. */
+  | "weak"
+  /** It says nothing about the queen. */
+  | "neutral"
+  /** It speaks against. */
+  | "contrary";
+
+/** A sign and what it tells here. */
+export interface Seen {
+  /** What was seen. */
+  readonly kind: SignKind;
+  /** When it was seen last. */
+  readonly date: CivilDate;
+  /**
+   * What it is worth here, which may be less than in general: an early sign is the work of bees that
+   * came along, and a sign without a box settles neither.
+   */
+  readonly strength: SignStrength;
+  /** What it tells. */
+  readonly text: string;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** A box, the signs for it and against it. */
+export interface BoxStanding {
+  /** Which box. */
+  readonly which: Which;
+  /** Where it stands. */
+  readonly standing: Standing;
+  /** What speaks for a laying queen. */
+  readonly signsFor: readonly Seen[];
+  /** What speaks against. */
+  readonly signsAgainst: readonly Seen[];
+  /** What tells nothing. */
+  readonly signsNeutral: readonly Seen[];
+}
+
+/** The one thing that would settle the question. */
+export interface Settle {
+  /** What to look for, and where. */
+  readonly lookFor: string;
+  /** From when on it can be told. */
+  readonly from: CivilDate;
+  /** By when it should be. */
+  readonly by: CivilDate;
+}
+
+/** A task whose date or state has changed since the last record. */
+export interface Change {
+  /** The `id` of the task. */
+  readonly task: string;
+  /** Its best date before; absent for a task that was not there. */
+  readonly before?: CivilDate;
+  /** Its best date now; absent for one that is no longer there. */
+  readonly after?: CivilDate;
+  /** What became of it. */
+  readonly state: TaskState | null;
+  /** Days later; negative for earlier. 0 where only the state has changed. */
+  readonly laterD: number;
+  /** The reason for the date or state it has now. */
+  readonly why: readonly Reason[];
+}
+
+/** What a keeper can do. */
+export type Advice =
+  /** Shade, air, a cool place. */
+  | "protect_from_heat"
+  /** Clear out pests and close gaps. */
+  | "fight_pests"
+  /** Clean out and store the box; nobody is to rob it. */
+  | "close_empty_box"
+  /** Give brood with queen cells. */
+  | "give_brood"
+  /** Put the two together again. */
+  | "recombine"
+  /** Open and look. */
+  | "inspect"
+  /** Say in which box a sign was seen. */
+  | "say_which_box"
+  /** Leave the boxes alone. */
+  | "leave_alone";
+
+/** A piece of advice and its reason. */
+export interface Recommendation {
+  /** What to do. */
+  readonly advice: Advice;
+  /** The box; the pair where it concerns both. */
+  readonly which: Which;
+  /** In words. */
+  readonly text: string;
+  /** Why. */
+  readonly reason: Reason;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** Where a plan and its colony stand. */
+export interface Review {
+  /** The day of the review. */
+  readonly today: CivilDate;
+  /**
+   * Where the box that has to raise a queen stands. Where either box may be the one, the less certain
+   * of the two counts. `null` before the division.
+   */
+  readonly standing: Standing | null;
+  /** Each of the boxes; empty before the division. */
+  readonly boxes: readonly BoxStanding[];
+  /** What would settle it; absent before the division and where it is settled. */
+  readonly settle?: Settle;
+  /** What changed with the newest records. */
+  readonly changes: readonly Change[];
+  /** What to do, the most urgent first. */
+  readonly recommendations: readonly Recommendation[];
+  /** The plan as it is now. */
+  readonly plan: Plan;
+}
+
+/** The working windows that touch a span. */
+export interface SeasonRequest {
+  /** Where. */
+  readonly site: Site;
+  /** The first day. */
+  readonly first: CivilDate;
+  /** The last day. */
+  readonly last: CivilDate;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** How the season is to be judged. */
+  readonly settings?: SeasonSettings;
+}
+
+/** A language of the catalogue, by its tag (BCP 47). */
+export type Language =
+  | "en";
+
+/** The sentences of a language. */
+export interface SentencesRequest {
+  /** English when not given. */
+  readonly language?: Language;
+}
+
+/** A value that belongs to a code. */
+export interface SentenceValue {
+  /** Its name. */
+  readonly name: string;
+  /** Its kind, as in the JSON of a `ReasonValue`. */
+  readonly kind: string;
+  /** True for one that may be missing. */
+  readonly optional: boolean;
+}
+
+/** A code of the catalogue. */
+export interface Sentence {
+  /** The `code`. */
+  readonly code: string;
+  /** The sentence with places for values. */
+  readonly template: string;
+  /** The values that it is made with. */
+  readonly values: readonly SentenceValue[];
+}
+
+/** A word for a value of the kind `word` or `rule`. */
+export interface Word {
+  /** The value; that of a rule has `rule.` before it, the forms of a unit `unit.`. */
+  readonly name: string;
+  /** What is written for it. */
+  readonly word: string;
+}
+
+/** The whole catalogue in a language, for those who write sentences with their own units and dates. */
+export interface Sentences {
+  /** The language's tag. */
+  readonly language: string;
+  /** Every code, by topic. */
+  readonly sentences: readonly Sentence[];
+  /** The words that stand for values. */
+  readonly words: readonly Word[];
+}
+
+/** The sun of every civil day of a span, and, if asked, when it passes an altitude. */
+export interface SunRequest {
+  /** Where. */
+  readonly site: Site;
+  /** The first day. */
+  readonly first: CivilDate;
+  /** The last day. */
+  readonly last: CivilDate;
+  /**
+   * An altitude of the sun's centre, degrees, whose crossing is asked for too; true, without
+   * refraction.
+   */
+  readonly altitudeDeg?: number;
+}
+
+/** A day's sun; `crossing` is there when an altitude was asked for. */
+export interface SunDayAndCrossing extends SunDay {
+  /** Passage of the altitude that was asked for. */
+  readonly crossing?: Crossing;
+}
+
+/** Asks for the warm season at every crossing of some latitudes and longitudes. */
+export interface WarmSeasonMapRequest {
+  /** ° north. */
+  readonly latitudesDeg: ArrayLike<number>;
+  /** ° east. */
+  readonly longitudesDeg: ArrayLike<number>;
+  /** Mean temperature from which a day is warm, °C; 18 when not given. */
+  readonly thresholdC?: number;
+  /** What is added to the normals of 1961–1990; the default `Warming` when not given. */
+  readonly warming?: Warming;
+}
+
+/**
+ * Warm seasons over a map: for every latitude in turn, every longitude. Off the land nothing is known.
+ */
+export interface WarmSeasonMap {
+  /** Days of the year at or above the threshold; absent off the land. */
+  readonly days: readonly (number | null)[];
+  /**
+   * First day of the longest warm stretch, 1 January is 1; absent also where no day or every day is
+   * warm.
+   */
+  readonly firstDay: readonly (number | null)[];
+  /** Its last day. */
+  readonly lastDay: readonly (number | null)[];
+  /** The years of the normals. */
+  readonly period: string;
+  /** What has been added to them. */
+  readonly warming: Warming;
+  /** Terms of the numbers. */
+  readonly licence: string;
+  /** What must be said where the numbers are shown. */
+  readonly attribution: string;
+}
+
+/** What a year is asked for with. */
+export interface YearRequest {
+  /** Where the hives stand. */
+  readonly site: Site;
+  /** The day that is marked. */
+  readonly today: CivilDate;
+  /** First of the twelve months; the first day of today's month when not given. */
+  readonly first?: CivilDate;
+  /**
+   * The last date on which a method still leaves enough warm time, as a plan gives it: it depends on
+   * the method and comes before the window closes.
+   */
+  readonly lastSafe?: CivilDate;
+  /** Heading, such as club, keeper and hive. */
+  readonly title?: string;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: string | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** How the season is to be judged. */
+  readonly season?: SeasonSettings;
+}
