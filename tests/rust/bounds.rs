@@ -132,6 +132,30 @@ fn many_waits_for_one_step() {
 }
 
 #[test]
+fn long_names_of_files() {
+    let name = "ä".repeat(20_000);
+    let half = "month,minimum_c,maximum_c\n1,10,20\n";
+    let files = |text: &str| {
+        let file = json!({"file": name, "text": text});
+        [
+            json!({"normals_csv": file}),
+            json!({"records_csv": file}),
+            json!({"forecast_csv": file}),
+            json!({"hours_files": [file]}),
+        ]
+    };
+    for climate in ["", "x", half].iter().flat_map(|text| files(text)) {
+        let request = json!({"ask": "flight", "first": "2026-07-01", "last": "2026-07-01",
+            "site": {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
+                "zone": "Australia/Sydney"},
+            "climate": climate});
+        let error = ask(&request.to_string()).unwrap_err();
+        let length = error.field().len() + error.to_string().len();
+        assert!(length < 2000, "{length} bytes: {error:.200}");
+    }
+}
+
+#[test]
 fn many_rules() {
     let season = |rules: usize, first: &str, last: &str| {
         let rule = json!({"name": "r", "source": "own", "test": {"kind": "temperature",

@@ -9,7 +9,7 @@ use super::month_spline::YearOfDays;
 use super::table;
 use super::{ALLOWED_C, About, Basis, DayTemperatures, TemperatureSource, WetDays};
 use crate::civil::MONTHS;
-use crate::error::Error;
+use crate::error::{Error, clip};
 use crate::reason::say;
 use crate::wire::FromNode;
 
@@ -134,7 +134,7 @@ impl MonthlyNormals {
         if !missing.is_empty() {
             let problem = format!("there is no row for month {}", missing.join(", "));
             return Err(Error::BadTable {
-                file: file.to_owned(),
+                file: clip(file),
                 problem,
             });
         }
@@ -148,7 +148,7 @@ impl MonthlyNormals {
             if !values.is_empty() && values.len() < 12 {
                 let problem = format!("{what} given for some months only; give all twelve or none");
                 return Err(Error::BadTable {
-                    file: file.to_owned(),
+                    file: clip(file),
                     problem,
                 });
             }
@@ -157,7 +157,7 @@ impl MonthlyNormals {
         let (Some(minimum_c), Some(maximum_c)) = (twelve(minimum), twelve(maximum)) else {
             let problem = "twelve minima and twelve maxima are needed".to_owned();
             return Err(Error::BadTable {
-                file: file.to_owned(),
+                file: clip(file),
                 problem,
             });
         };

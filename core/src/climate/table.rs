@@ -45,13 +45,13 @@ pub(super) struct Row {
 pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, Error> {
     if text.len() > MOST_BYTES {
         return Err(Error::TooLarge {
-            field: file.to_owned(),
+            field: clip(file),
             given: format!("{} bytes", text.len()),
             allowed: format!("{MOST_BYTES} bytes"),
         });
     }
     let bad_table = |problem: String| Error::BadTable {
-        file: file.to_owned(),
+        file: clip(file),
         problem,
     };
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);

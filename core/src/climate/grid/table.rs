@@ -10,7 +10,7 @@ use super::format::{
     STORED_FALL_PER_KM, follow, order, steps,
 };
 use super::lattice::{Lattice, PARTS, Point};
-use crate::error::Error;
+use crate::error::{Error, clip};
 
 /// Planes before those of rain and wet days.
 const RAIN_PLANES: usize = 2 * ELEMENT_PLANES;
@@ -74,7 +74,7 @@ impl ClimateTable {
     /// `bad_table`, naming `file`, for bytes that are not such a table, or not a whole one.
     pub fn from_bytes(file: &str, bytes: &[u8]) -> Result<Self, Error> {
         let bad = |problem: &str| Error::BadTable {
-            file: file.to_owned(),
+            file: clip(file),
             problem: problem.to_owned(),
         };
         let Some((head, stream)) = bytes.split_first_chunk::<HEAD>() else {

@@ -308,7 +308,7 @@ fn of_file(
     said: &mut Vec<String>,
 ) -> Result<(), Error> {
     let bad_table = |problem: String| Error::BadTable {
-        file: file.file.clone(),
+        file: clip(&file.file),
         problem,
     };
     let sheets = paste::sheets(&file.file, &file.text)?;
@@ -338,7 +338,7 @@ fn of_file(
     }
     if sheet.rows.len() > MOST_HOURS {
         return Err(Error::TooLarge {
-            field: file.file.clone(),
+            field: clip(&file.file),
             given: format!("{} readings", sheet.rows.len()),
             allowed: format!("{MOST_HOURS} readings"),
         });
@@ -349,7 +349,7 @@ fn of_file(
         let (column, given) = (clip(column), clip(given));
         Err(if sheet.row_word == "line" {
             Error::BadCell {
-                file: file.file.clone(),
+                file: clip(&file.file),
                 line: row.number as u64,
                 column,
                 given,
