@@ -60,6 +60,12 @@
 //! and no network: today is an argument. Dates and moments are those of [`chrono`], zones those of
 //! [`chrono_tz`]; both are re-exported.
 //!
+//! # On other platforms
+//!
+//! Sine, exponential and their kin come from the platform's own library of mathematics, which differ in
+//! the last of their 15 digits: glibc and musl in about one answer of twelve, by 1e-14 of it. No date and
+//! no clock text was found to differ. Compare numbers with a tolerance.
+//!
 //! # In debug builds
 //!
 //! A plan looks at thousands of days, and without any optimising that is slow. In your own `Cargo.toml`:
@@ -69,7 +75,8 @@
 //! opt-level = 2
 //! ```
 //!
-//! It makes a plan several times faster.
+//! With it `core/examples/plan.rs`, which makes two plans, takes 0.03 s of processor time in place of 0.30
+//! s, with the other dependencies optimised in both.
 #![forbid(unsafe_code)]
 
 // Modules stand in the order in which data flows: each uses only those above it, and so no circle

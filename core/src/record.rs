@@ -263,6 +263,12 @@ pub struct Sign {
 
 impl Sign {
     /// A sign at a box that is not known.
+    ///
+    /// ```
+    /// use apiary_almanac::record::{Sign, SignKind};
+    /// use apiary_almanac::task::Which;
+    /// assert!(Sign::new(SignKind::Eggs).with_which(Which::Daughter).is_at(Which::Daughter));
+    /// ```
     pub fn new(kind: SignKind) -> Self {
         Sign { kind, which: None }
     }
@@ -299,6 +305,13 @@ pub struct Record {
 
 impl Record {
     /// A record of a day, with nothing done or seen yet.
+    ///
+    /// ```
+    /// use apiary_almanac::record::Record;
+    /// let record = Record::new("2026-10-10".parse()?).with_task("divide").with_note("a mild day");
+    /// assert_eq!(record.task.as_deref(), Some("divide"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(date: NaiveDate) -> Self {
         Record {
             date,

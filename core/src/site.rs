@@ -133,6 +133,15 @@ impl Site {
     /// # Errors
     /// `out_of_range` for a coordinate or elevation outside its range, `unknown_zone` for a name
     /// that is not in the IANA database.
+    ///
+    /// ```
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// assert_eq!(site.latitude_deg.get(), -28.81);
+    /// let error = Site::new(98.81, 153.28, 12.0, "Australia/Sydney").unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("out_of_range", "latitude_deg"));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new(
         latitude_deg: f64,
         longitude_deg: f64,

@@ -232,7 +232,8 @@ impl Bee {
     /// Reads a user's bee from TOML (feature `toml`).
     ///
     /// # Errors
-    /// `unreadable` with the path, and what [`Bee::with_overrides`] refuses.
+    /// `unreadable` with the path, and what [`Bee::with_overrides`] refuses;
+    /// [`wire::line_of`] tells the line.
     #[cfg(feature = "toml")]
     pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
         Bee::with_overrides(&wire::from_toml(file, text)?)

@@ -28,6 +28,15 @@ const COUNCIL: &str = "Ku-ring-gai Council (NSW), guidance page for native bee h
      place above 40 °C";
 
 /// Names of the built-in bees.
+///
+/// ```
+/// use apiary_almanac::bee;
+/// for name in bee::bee_names() {
+///     println!("{name}: {}", bee::built_in(name)?.label());
+/// }
+/// # assert!(bee::bee_names().contains(&"generic_small"));
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn bee_names() -> &'static [&'static str] {
     &NAMES
 }

@@ -223,12 +223,30 @@ enum Base {
 impl Climate {
     /// What the location alone lets one expect: normals of the built-in [`grid`], or at sea and beyond
     /// 45° of latitude a curve by latitude and elevation. [`basis`](Climate::basis) says which.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let climate = Climate::from_location(&site);
+    /// let winter = climate.day("2026-07-15".parse()?);
+    /// assert!(winter.minimum_c < winter.maximum_c && winter.source.is_a_mean());
+    /// assert!(climate.basis()[0].typical_error_c.is_some());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn from_location(site: &Site) -> Self {
         LocationDefault::of_site(site).into()
     }
 
     /// The means of the twelve months. How far days stray from them is not known;
     /// [`with_spread`](Climate::with_spread) adds it.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, MonthlyNormals};
+    /// let normals = MonthlyNormals::new([12.0; 12], [24.0; 12], None, "rounded example")?;
+    /// let climate = Climate::from_normals(normals);
+    /// assert!((climate.day("2026-07-15".parse()?).mean_c() - 18.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn from_normals(normals: MonthlyNormals) -> Self {
         normals.into()
     }

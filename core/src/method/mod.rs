@@ -386,6 +386,15 @@ impl Method {
 }
 
 /// Names of the built-in methods.
+///
+/// ```
+/// use apiary_almanac::method;
+/// for name in method::method_names() {
+///     println!("{name}: {}", method::built_in(name)?.about());
+/// }
+/// # assert!(method::method_names().contains(&"split"));
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn method_names() -> [&'static str; BUILT_IN.len()] {
     BUILT_IN.map(|(name, _)| name)
 }

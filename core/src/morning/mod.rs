@@ -58,6 +58,13 @@ impl MorningSettings {
     /// # Errors
     /// `out_of_range` for a number outside its range, `inconsistent` when the coldest working
     /// temperature is not below the warmest.
+    ///
+    /// ```
+    /// use apiary_almanac::morning::{MorningOverrides, MorningSettings};
+    /// let own = MorningOverrides::default().with_margin_min(25.0);
+    /// assert_eq!(MorningSettings::with_overrides(&own)?.margin_min().value, 25.0);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn with_overrides(own: &MorningOverrides) -> Result<Self, Error> {
         let mut settings = MorningSettings::default();
         settings.take_own(own)?;

@@ -41,6 +41,12 @@ pub struct Colony {
 
 impl Colony {
     /// A colony of which only the name is known.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::Colony;
+    /// let colony = Colony::new("Lantern").with_net_weight_kg(3.6);
+    /// assert_eq!(colony.net_weight_kg, Some(3.6));
+    /// ```
     pub fn new(name: impl Into<String>) -> Self {
         Colony {
             name: name.into(),

@@ -58,6 +58,14 @@ pub enum Crossing {
 
 impl Crossing {
     /// The moment it rises, where it does.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, sun};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let day = sun::sun_day(&site, "2026-11-26".parse()?)?;
+    /// assert!(day.sun.rise() < day.sun.set());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rise(&self) -> Option<Instant> {
         match *self {
             Crossing::RisesAndSets { rise, .. } | Crossing::OnlyRises { rise } => Some(rise),

@@ -11,6 +11,8 @@ mod fields;
 #[cfg(debug_assertions)]
 mod finite;
 mod json;
+#[cfg(feature = "toml")]
+mod line;
 #[cfg(feature = "shapes")]
 pub mod shape;
 // Public for what the derive writes, and nothing else.
@@ -29,6 +31,8 @@ pub use apiary_almanac_derive::{FromNode, Shape};
 pub use fields::Fields;
 #[doc(hidden)]
 pub use json::deserialize;
+#[cfg(feature = "toml")]
+pub use line::line_of;
 #[doc(hidden)]
 pub use tree::{Node, Refusal};
 pub(crate) use writing::to_json;
