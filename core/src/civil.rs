@@ -1,6 +1,8 @@
 //! Civil days and instants: which day an instant belongs to, how long a day is, whether it took
 //! place at all.
 
+use std::convert::Infallible;
+
 use chrono::{
     DateTime, Datelike, Days, FixedOffset, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta,
     TimeZone, Timelike, Utc,
@@ -9,6 +11,7 @@ use chrono_tz::Tz;
 use serde::Serialize;
 
 use crate::error::{Error, quoted};
+use crate::search::change;
 use crate::wire::{FromNode, Node, Refusal};
 use crate::zone;
 
@@ -274,19 +277,13 @@ fn local_or_next(date: NaiveDate, time: NaiveTime, zone: Tz) -> DateTime<Utc> {
         MappedLocalTime::None => {
             // Offsets lie within a day of UTC, so the jump lies between these two; the later local
             // side of it is the first moment that reads `local` or more.
-            let (mut before, mut after) = (
-                (local - TimeDelta::hours(26)).and_utc(),
-                (local + TimeDelta::hours(26)).and_utc(),
-            );
-            while after - before > TimeDelta::seconds(1) {
-                let middle = before + (after - before) / 2;
-                if in_zone(middle, zone).naive_local() < local {
-                    before = middle;
-                } else {
-                    after = middle;
-                }
-            }
-            DateTime::from_timestamp(after.timestamp(), 0).unwrap_or(after)
+            let before = (local - TimeDelta::hours(26)).and_utc().timestamp();
+            let after = (local + TimeDelta::hours(26)).and_utc().timestamp();
+            let moment = |second| DateTime::from_timestamp(second, 0).unwrap_or_default();
+            let Ok((_, jump)) = change(before, after, |second| {
+                Ok::<_, Infallible>(in_zone(moment(second), zone).naive_local() < local)
+            });
+            moment(jump)
         }
     }
 }

@@ -88,6 +88,8 @@ pub mod wire;
 
 pub mod work;
 
+mod search;
+
 mod zone;
 
 pub mod civil;

@@ -6,6 +6,7 @@ use super::Bench;
 use crate::civil::LAST_DATE;
 use crate::error::Error;
 use crate::reason::{Reason, say};
+use crate::search::change;
 use crate::season::{Rule, RuleTest, SeasonOutcome, WorkingWindow};
 use crate::wait::{self, DateRange};
 use crate::work;
@@ -161,16 +162,9 @@ fn last_date(
     if passes(last)? {
         return Ok(Some(last));
     }
-    let (mut good, mut bad) = (first, last);
-    while (bad - good).num_days() > 1 {
-        let middle = good + TimeDelta::days((bad - good).num_days() / 2);
-        if passes(middle)? {
-            good = middle;
-        } else {
-            bad = middle;
-        }
-    }
-    Ok(Some(good))
+    let date = |days| first + TimeDelta::days(days);
+    let (good, _) = change(0, (last - first).num_days(), |days| passes(date(days)))?;
+    Ok(Some(date(good)))
 }
 
 /// Which of its counts each waiting time takes.

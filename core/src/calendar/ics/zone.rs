@@ -4,10 +4,13 @@
 //! without rules, so that a calendar program that does not know the zone's name, or knows an older
 //! database, shows the same clock times.
 
+use std::convert::Infallible;
+
 use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc};
 use chrono_tz::Tz;
 
 use super::line::{Lines, basic};
+use crate::search::change;
 use crate::zone;
 
 /// What the clocks of a zone show from some moment on.
@@ -37,10 +40,10 @@ pub(super) fn write(lines: &mut Lines, zone: Tz, first: NaiveDate, last: NaiveDa
             at = next;
             continue;
         }
-        let change = first_change(zone, at, next, &now);
-        let then = observance(zone, change);
-        write_observance(lines, change, now.offset_s, &then);
-        (at, now) = (change, then);
+        let changed = first_change(zone, at, next, &now);
+        let then = observance(zone, changed);
+        write_observance(lines, changed, now.offset_s, &then);
+        (at, now) = (changed, then);
     }
     lines.end("VTIMEZONE");
 }
@@ -61,19 +64,15 @@ fn observance(zone: Tz, at: DateTime<Utc>) -> Observance {
 /// The first second of `after..=before` on which the zone no longer shows `now`.
 fn first_change(
     zone: Tz,
-    mut after: DateTime<Utc>,
-    mut before: DateTime<Utc>,
+    after: DateTime<Utc>,
+    before: DateTime<Utc>,
     now: &Observance,
 ) -> DateTime<Utc> {
-    while before - after > TimeDelta::seconds(1) {
-        let middle = after + TimeDelta::seconds((before - after).num_seconds() / 2);
-        if observance(zone, middle) == *now {
-            after = middle;
-        } else {
-            before = middle;
-        }
-    }
-    before
+    let moment = |second| DateTime::from_timestamp(second, 0).unwrap_or_default();
+    let Ok((_, first)) = change(after.timestamp(), before.timestamp(), |second| {
+        Ok::<_, Infallible>(observance(zone, moment(second)) == *now)
+    });
+    moment(first)
 }
 
 /// DTSTART is the clock reading of the old offset at the moment of the change (section 3.6.5).
