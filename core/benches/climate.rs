@@ -4,7 +4,7 @@
 use std::hint::black_box;
 
 use apiary_almanac::climate::{
-    Climate, DailyRecords, DayCurve, DaySun, LocationDefault, MonthlyNormals,
+    AirOfPlace, Climate, DailyRecords, DayCurve, DaySun, LocationDefault, MonthlyNormals,
 };
 use apiary_almanac::thermal::{DayShape, DegreeDays};
 use apiary_almanac::{Elevation, Instant, Latitude};
@@ -66,8 +66,12 @@ fn climate(c: &mut Criterion) {
     let day = location.day(date);
     c.bench_function("curve of a day and its stretch above 18 °C", |b| {
         b.iter(|| {
-            DayCurve::new([&suns[0], &suns[1], &suns[2]], [black_box(&day); 3])
-                .stretch_at_or_above(18.0)
+            DayCurve::new(
+                [&suns[0], &suns[1], &suns[2]],
+                [black_box(&day); 3],
+                AirOfPlace::INLAND,
+            )
+            .stretch_at_or_above(18.0)
         });
     });
     let count = DegreeDays::new(DayShape::SingleSine, 12.0, Some(30.0)).unwrap();

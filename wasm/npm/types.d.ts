@@ -766,6 +766,16 @@ export interface Hour {
   readonly radiationWM2?: number;
 }
 
+/** What was read and seen at one moment: it moves the usual and the early first flight of its day. */
+export interface Reading {
+  /** When it was read. */
+  readonly at: InstantInput;
+  /** Temperature in the shade, °C. */
+  readonly temperatureC: number;
+  /** Whether bees flew at the entrance; not looked at where it is missing. */
+  readonly flying?: boolean;
+}
+
 /** Standard deviation of the days of a month about its normal. */
 export interface DailySpread {
   /** Of the daily minima, January first, °C. */
@@ -801,6 +811,8 @@ export interface ClimateInput {
   readonly hours?: readonly Hour[];
   /** The same as the texts of files, CSV or JSON: `Hours.from_texts`. */
   readonly hoursFiles?: readonly TextFile[];
+  /** A look at the thermometer on the day itself. */
+  readonly reading?: Reading;
   /** How far single days stray from the means, in place of what is taken for the place. */
   readonly spread?: DailySpread;
   /**
@@ -963,13 +975,20 @@ export interface FlightEdge {
   readonly limit: FlightLimit;
 }
 
-/** Flight is possible from `first` to `last`. */
+/**
+ * Flight is possible, usually from `first` to `last`: the later of the morning's light and temperature
+ * limits, and the earlier of the afternoon's.
+ */
 export interface FlightPossible {
   readonly kind: "possible";
-  /** The later of the morning's light and temperature limits. */
+  /** Early first flight: on one morning in ten of such a day the first bees are out by then. */
+  readonly earlyFirst: FlightEdge;
+  /** Usual first flight: on every second one they are. */
   readonly first: FlightEdge;
-  /** The earlier of the afternoon's limits. */
+  /** Usual last flight: on every second evening the last bees are home by then. */
   readonly last: FlightEdge;
+  /** Late last flight: on one evening in ten bees still fly after it. */
+  readonly lateLast: FlightEdge;
 }
 
 /** The day's maximum stays below the bee's flight minimum. */
@@ -998,8 +1017,9 @@ export type Flight =
 export interface DayChances {
   /**
    * That it is warm enough for long enough to be a flying day. Closed form, if the nights before and
-   * after depart from their means as much as the day's maximum does. Rain is left out: in wet months
-   * the chance is smaller. Waits for flying days do count rain in.
+   * after depart from their means as much as the day's maximum does, and the warmth of the hours
+   * needed from the usual course by 8 % of the day's range. Rain is left out: in wet months the chance
+   * is smaller. Waits for flying days do count rain in.
    */
   readonly flyingDay: number;
   /** That the minimum is at or below `DayLimits.coldNightC`. Closed form. */
@@ -1022,7 +1042,7 @@ export interface FlightDay {
   readonly temperatures: DayTemperatures;
   /** First and last flight, or why there is none. */
   readonly flight: Flight;
-  /** Hours between first and last flight. */
+  /** Hours between usual first and usual last flight. */
   readonly flyingHours: number;
   /** True when the hours reach the bee's `flyingDayH` and no heavy rain is known. */
   readonly flyingDay: boolean;
@@ -1440,6 +1460,11 @@ export type Weekday =
 
 /** A user's own numbers for a move; what is not given stays at its default. */
 export interface MorningOverrides {
+  /**
+   * `false` for a hive that stood open over night: the move must then be over before early first
+   * flight, since bees that are out come back to the old place.
+   */
+  readonly closedEveningBefore?: boolean;
   /** Minutes before first flight by which the hive must stand in its new place. */
   readonly marginMin?: number;
   /** Minutes after last flight before the entrance is closed, for the late comers. */
@@ -1509,10 +1534,19 @@ export interface MoveWindowOpen {
   readonly kind: "open";
   /** Light enough to work. */
   readonly from: Instant;
-  /** First flight less the margin; on a day without flight, solar noon. */
+  /**
+   * First flight less the margin: usual first flight of a hive closed the evening before, early first
+   * flight of another. A closed hive must be open again before it is too warm for it. On a day without
+   * flight, solar noon.
+   */
   readonly until: Instant;
   /** Its length. */
   readonly minutes: number;
+  /**
+   * From when on care is needed: other hives may fly already, on one morning in ten. absent where the
+   * window ends before.
+   */
+  readonly carefulFrom?: Instant;
 }
 
 /** There is none. */
@@ -1529,6 +1563,17 @@ export type MoveWindow =
   | MoveWindowOpen
   | MoveWindowNone;
 
+/** The stretch before work light in which a hive can be moved by lamp. */
+export interface LampWindow {
+  /** An hour before there is light enough to work. */
+  readonly from: Instant;
+  /**
+   * When there is light enough to work, or early first flight less the margin if that comes before and
+   * the hive stood open over night.
+   */
+  readonly until: Instant;
+}
+
 /** A morning and the evening before it. */
 export interface Morning {
   /** The civil day of the morning. */
@@ -1542,10 +1587,17 @@ export interface Morning {
   readonly workLight: Instant | null;
   /** Sunrise over the skyline in the east, where the sun rises on this day. */
   readonly sunrise: Instant | null;
-  /** First flight, or why there is none: see `Morning.flightDayReason`. */
+  /** Usual first flight, or why there is none: see `Morning.flightDayReason`. */
   readonly firstFlight: FlightEdge | null;
-  /** When to move. */
+  /** Early first flight: on one morning in ten the first bees are out by then. */
+  readonly earlyFirstFlight: FlightEdge | null;
+  /** When to move by daylight. */
   readonly window: MoveWindow;
+  /**
+   * When to move by lamp, in the hour before work light: an ordinary way for every bee. `null` where
+   * there is no dawn, or an open hive's bees may fly before it could be done.
+   */
+  readonly byLamp: LampWindow | null;
   /** Air temperature at work light, °C. */
   readonly temperatureC: number | null;
   /** Minimum of the night, °C. */

@@ -285,7 +285,7 @@ for (const width of widths) {
       await flyFrom.fill("99");
       await flyFrom.blur();
       await assertRefused(flyFrom, /“99”.*5 to 30 °C/);
-      const margin = page.getByLabel("The hive stands this long before first flight");
+      const margin = page.getByLabel("The hive stands this long before usual first flight");
       await margin.fill("-5");
       await margin.blur();
       await assertRefused(margin, /“-5”.*0 to 120 min/);

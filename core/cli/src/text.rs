@@ -5,7 +5,7 @@ use std::fmt::Write;
 use apiary_almanac::caution::Caution;
 use apiary_almanac::civil::{Edge, clock_text, whole_minute};
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
-use apiary_almanac::morning::{MoveWindow, RankedMorning};
+use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning};
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::season::{ErrorRange, Judgement, Season, SeasonOutcome, ShiftedWindow};
 use apiary_almanac::{Crossing, Instant, Reason, Site};
@@ -202,11 +202,17 @@ fn tomorrow(out: &mut String, answer: &Outlook) {
     );
     let day = &answer.flight_tomorrow;
     let flight = match &day.flight {
-        Flight::Possible { first, last, .. } => {
+        Flight::Possible {
+            early_first,
+            first,
+            last,
+            ..
+        } => {
             format!(
-                "bees can fly from {} to {}",
+                "bees usually fly from {} to {}, on one morning in ten from {}",
                 edge(first, Edge::Until),
-                edge(last, Edge::From)
+                edge(last, Edge::From),
+                clock_text(early_first.at, Edge::Until)
             )
         }
         Flight::TooCold => "too cold for flight".to_owned(),
@@ -236,7 +242,12 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
     let evening = &found.evening_before;
     let lamp = if evening.lamp_needed { " by lamp" } else { "" };
     let window = match &found.window {
-        MoveWindow::Open { from, until, .. } => {
+        MoveWindow::Open {
+            from,
+            until,
+            careful_from,
+            ..
+        } => {
             let (from, until) = (
                 whole_minute(*from, Edge::From),
                 whole_minute(*until, Edge::Until),
@@ -244,7 +255,10 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
             // As many as lie between the two texts.
             let minutes = (until - from).num_minutes();
             let (from, until) = (clock_text(from, Edge::From), clock_text(until, Edge::Until));
-            format!("move {from}-{until} ({minutes} min)")
+            let careful = careful_from.map_or_else(String::new, |at| {
+                format!(", with care from {}", clock_text(at, Edge::Until))
+            });
+            format!("move {from}-{until} ({minutes} min{careful})")
         }
         MoveWindow::None { .. } => "no move window".to_owned(),
     };
@@ -260,7 +274,11 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
         ),
     );
     let first = match &found.first_flight {
-        Some(first) => format!("First flight {}. ", edge(first, Edge::Until)),
+        Some(first) => format!(
+            "Usual first flight {}{}. ",
+            edge(first, Edge::Until),
+            early(found)
+        ),
         None => "No flight that day. ".to_owned(),
     };
     let reasons: Vec<_> = ranked.reasons.iter().map(|reason| reason.text()).collect();
@@ -268,6 +286,16 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
     if let MoveWindow::None { help, .. } = &found.window {
         let help: Vec<_> = help.iter().map(|reason| reason.text()).collect();
         line(out, 4, &help.join(" "));
+    }
+}
+
+/// Early first flight, where it is another.
+fn early(found: &Morning) -> String {
+    match (found.early_first_flight, found.first_flight) {
+        (Some(early), Some(usual)) if early.at < usual.at => {
+            format!(", early {}", edge(&early, Edge::Until))
+        }
+        _ => String::new(),
     }
 }
 

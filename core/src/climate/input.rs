@@ -4,7 +4,9 @@ use derive_setters::Setters;
 use serde::Serialize;
 
 use super::grid::{DailySpread, Warming};
-use super::{Climate, DailyRecords, Forecast, Hour, Hours, LocationDefault, MonthlyNormals};
+use super::{
+    Climate, DailyRecords, Forecast, Hour, Hours, LocationDefault, MonthlyNormals, Reading,
+};
 use crate::error::Error;
 use crate::site::Site;
 use crate::wire::FromNode;
@@ -60,6 +62,9 @@ pub struct ClimateInput {
     /// The same as the texts of files, CSV or JSON: [`Hours::from_texts`].
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub hours_files: Vec<TextFile>,
+    /// A look at the thermometer on the day itself.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reading: Option<Reading>,
     /// How far single days stray from the means, in place of what is taken for the place.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spread: Option<DailySpread>,
@@ -110,6 +115,10 @@ impl Climate {
             (Some(forecast), None) => base.with_forecast(forecast.clone()),
             (None, Some(csv)) => base.with_forecast(Forecast::from_csv(&csv.file, &csv.text)?),
             (Some(_), Some(_)) => return Err(twice("forecast, forecast_csv")),
+        };
+        let days = match input.reading {
+            None => days,
+            Some(reading) => days.with_reading(reading),
         };
         match (&input.hours[..], &input.hours_files[..]) {
             ([], []) => Ok(days),

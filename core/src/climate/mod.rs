@@ -7,6 +7,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use crate::civil;
 use crate::error::Error;
 use crate::reason::Reason;
 use crate::site::Site;
@@ -15,6 +16,7 @@ use grid::DailySpread;
 
 mod cells;
 mod columns;
+mod course;
 mod daily;
 mod day_record;
 mod diurnal;
@@ -28,11 +30,13 @@ mod month_spline;
 mod monthly;
 mod paste;
 mod place;
+mod reading;
 mod table;
 
+pub use course::AirOfPlace;
 pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
 pub use day_record::DayRecord;
-pub use diurnal::{CurveParameters, DayCurve, DaySun};
+pub use diurnal::{DayCurve, DaySun};
 pub use forecast::{Forecast, ForecastDay, MOST_FORECAST_DAYS};
 pub use hourly::{Gap, Hour, Hours, HoursOfDay, LONGEST_STEP, MOST_HOURS, MOST_HOURS_BYTES};
 pub use input::{ClimateInput, TextFile};
@@ -47,6 +51,7 @@ pub use place::{
     DefaultClimate, DefaultClimateRequest, MOST_MAP_PLACES, SpreadError, WarmSeasonMap,
     WarmSeasonMapRequest, default_climate, season_map,
 };
+pub use reading::Reading;
 
 /// Lowest and highest air temperature that any source may hold, °C.
 pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
@@ -206,6 +211,8 @@ pub struct Climate {
     forecast: Option<Forecast>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     hours: Option<Hours>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    reading: Option<Reading>,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
@@ -283,6 +290,7 @@ impl Climate {
             base: Base::DailyRecords { records, otherwise },
             forecast: None,
             hours: None,
+            reading: None,
         }
     }
 
@@ -294,6 +302,22 @@ impl Climate {
             forecast: Some(forecast),
             ..self
         }
+    }
+
+    /// The same climate after a look at the thermometer, which moves the usual and the early first
+    /// flight of its day. A reading given earlier is replaced.
+    #[must_use]
+    pub fn with_reading(self, reading: Reading) -> Self {
+        Climate {
+            reading: Some(reading),
+            ..self
+        }
+    }
+
+    /// The reading of a day, by the clocks of a zone.
+    pub fn reading_of(&self, date: NaiveDate, zone: chrono_tz::Tz) -> Option<&Reading> {
+        let of_day = |at: civil::Instant| civil::in_zone(at.to_utc(), zone).date_naive() == date;
+        self.reading.as_ref().filter(|reading| of_day(reading.at()))
     }
 
     /// The same climate with hours laid over it. Days known from end to end take minimum and maximum
@@ -436,6 +460,7 @@ impl From<LocationDefault> for Climate {
             base: Base::LocationDefault(location),
             forecast: None,
             hours: None,
+            reading: None,
         }
     }
 }
@@ -447,6 +472,7 @@ impl From<MonthlyNormals> for Climate {
             spread: None,
             forecast: None,
             hours: None,
+            reading: None,
         }
     }
 }

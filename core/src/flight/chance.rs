@@ -43,6 +43,10 @@ impl DayLimits {
     }
 }
 
+/// How far the warmth of the hours needed strays from that of the usual course on days of the same
+/// extremes, in parts of the day's range: fitted to the hourly records of `docs/climate.md`.
+pub(crate) const COURSE_SD_OF_RANGE: f64 = 0.08;
+
 /// Chances of a day of which only the mean over many years is known, 0 to 1.
 ///
 /// They rest on normally distributed departures from that mean with the standard deviations of
@@ -52,7 +56,8 @@ impl DayLimits {
 #[non_exhaustive]
 pub struct DayChances {
     /// That it is warm enough for long enough to be a flying day. Closed form, if the nights before
-    /// and after depart from their means as much as the day's maximum does. Rain is left out:
+    /// and after depart from their means as much as the day's maximum does, and the warmth of the
+    /// hours needed from the usual course by 8 % of the day's range. Rain is left out:
     /// in wet months the chance is smaller. Waits for flying days do count rain in.
     pub flying_day: f64,
     /// That the minimum is at or below [`DayLimits::cold_night_c`]. Closed form.
@@ -80,7 +85,8 @@ pub(crate) fn day_chances(
         .sky
         .spare_warmth_c(bee, &day.curve)
         .map_or(0.0, |spare_c| {
-            chance_at_or_above(-spare_c, 0.0, sd_c.maximum)
+            let course_sd_c = COURSE_SD_OF_RANGE * (today.maximum_c - today.minimum_c);
+            chance_at_or_above(-spare_c, 0.0, sd_c.maximum.hypot(course_sd_c))
         });
     Some(DayChances {
         flying_day,

@@ -13,7 +13,7 @@ use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::civil::{Instant, days, next_day, previous_day};
-use crate::climate::{Climate, DayCurve, DaySun, DayTemperatures};
+use crate::climate::{AirOfPlace, Climate, DayCurve, DaySun, DayTemperatures, HoursOfDay, Reading};
 use crate::error::Error;
 use crate::reason::{Reason, say};
 use crate::site::Site;
@@ -21,7 +21,7 @@ use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG};
 use crate::wire::FromNode;
 use crate::work;
 
-pub(crate) use chance::day_chances;
+pub(crate) use chance::{COURSE_SD_OF_RANGE, day_chances};
 pub use chance::{DayChances, DayLimitOverrides, DayLimits};
 
 /// What holds the bees back at the beginning or the end of the day's flight.
@@ -48,13 +48,18 @@ pub struct FlightEdge {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Flight {
-    /// Flight is possible from `first` to `last`.
+    /// Flight is possible, usually from `first` to `last`: the later of the morning's light and
+    /// temperature limits, and the earlier of the afternoon's.
     #[non_exhaustive]
     Possible {
-        /// The later of the morning's light and temperature limits.
+        /// Early first flight: on one morning in ten of such a day the first bees are out by then.
+        early_first: FlightEdge,
+        /// Usual first flight: on every second one they are.
         first: FlightEdge,
-        /// The earlier of the afternoon's limits.
+        /// Usual last flight: on every second evening the last bees are home by then.
         last: FlightEdge,
+        /// Late last flight: on one evening in ten bees still fly after it.
+        late_last: FlightEdge,
     },
     /// The day's maximum stays below the bee's flight minimum.
     TooCold,
@@ -62,6 +67,39 @@ pub enum Flight {
     TooDark,
     /// It is warm enough and light enough, but never both at once.
     NeverBoth,
+}
+
+impl Flight {
+    /// Where bees were seen to fly or not to fly, first flight lies before that moment or after it.
+    fn as_seen(self, reading: &Reading) -> Self {
+        let (Some(flying), seen) = (reading.flying(), reading.at()) else {
+            return self;
+        };
+        match self {
+            Flight::Possible {
+                early_first,
+                first,
+                last,
+                late_last,
+            } if seen < last.at => {
+                let moved = |edge: FlightEdge| FlightEdge {
+                    at: if flying {
+                        edge.at.min(seen)
+                    } else {
+                        edge.at.max(seen)
+                    },
+                    ..edge
+                };
+                Flight::Possible {
+                    early_first: moved(early_first),
+                    first: moved(first),
+                    last,
+                    late_last,
+                }
+            }
+            other => other,
+        }
+    }
 }
 
 /// The flight of one day.
@@ -74,7 +112,7 @@ pub struct FlightDay {
     pub temperatures: DayTemperatures,
     /// First and last flight, or why there is none.
     pub flight: Flight,
-    /// Hours between first and last flight.
+    /// Hours between usual first and usual last flight.
     pub flying_hours: f64,
     /// True when the hours reach the bee's `flying_day_h` and no heavy rain is known.
     pub flying_day: bool,
@@ -116,7 +154,24 @@ struct Finder<'a> {
     site: &'a Site,
     climate: &'a Climate,
     bee: &'a Bee,
+    outdoors: Outdoors,
+}
+
+/// What of a site and a bee the days of flight are made of.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Outdoors {
+    /// Sun from which on it is light enough for the bee, °.
     light_altitude_deg: f64,
+    air: AirOfPlace,
+}
+
+impl Outdoors {
+    pub fn of(site: &Site, bee: &Bee) -> Result<Self, Error> {
+        Ok(Outdoors {
+            light_altitude_deg: bee.light_threshold().sun_altitude_deg()?,
+            air: AirOfPlace::of(site),
+        })
+    }
 }
 
 /// A day between its neighbours.
@@ -132,13 +187,12 @@ impl<'a> Finder<'a> {
         climate: &'a Climate,
         bee: &'a Bee,
     ) -> Result<Self, Error> {
-        let light_altitude_deg = bee.light_threshold().sun_altitude_deg()?;
         Ok(Finder {
             ephemeris,
             site,
             climate,
             bee,
-            light_altitude_deg,
+            outdoors: Outdoors::of(site, bee)?,
         })
     }
 
@@ -165,17 +219,21 @@ impl Around<'_, '_> {
         let Finder {
             ephemeris,
             site,
-            light_altitude_deg,
+            outdoors,
             ..
         } = *self.finder;
         let [before, today, after] = &self.days;
         let suns = [before.0, today.0, after.0];
-        DaySky::new(ephemeris, site, date, suns, light_altitude_deg)
+        DaySky::new(ephemeris, site, date, suns, outdoors)
     }
 
     fn frame(&self, date: NaiveDate) -> Result<DayFrame, Error> {
         let days = self.days.each_ref().map(|(_, day)| day);
-        Ok(self.sky(date)?.frame(self.finder.bee, days))
+        let Finder {
+            site, climate, bee, ..
+        } = *self.finder;
+        let sky = self.sky(date)?;
+        Ok(sky.frame_in(site, climate, bee, days))
     }
 
     /// Turns to the day after, which is given: each day is worked out once, and then is the neighbour
@@ -204,6 +262,7 @@ pub(crate) struct DaySky {
     date: NaiveDate,
     /// Of yesterday, today and tomorrow.
     suns: [DaySun; 3],
+    air: AirOfPlace,
     /// The stretch that is light enough for the bee.
     light: Option<(Instant, Instant)>,
 }
@@ -215,18 +274,20 @@ impl DaySky {
         site: &Site,
         date: NaiveDate,
         suns: [DaySun; 3],
-        light_altitude_deg: f64,
+        outdoors: Outdoors,
     ) -> Result<Self, Error> {
+        let altitude_deg = outdoors.light_altitude_deg;
         Ok(DaySky {
             date,
             suns,
-            light: light(ephemeris, site, date, light_altitude_deg, suns[1].noon)?,
+            air: outdoors.air,
+            light: light(ephemeris, site, date, altitude_deg, suns[1].noon)?,
         })
     }
 
     fn curve(&self, temperatures: [&DayTemperatures; 3]) -> DayCurve {
         let [before, today, after] = &self.suns;
-        DayCurve::new([before, today, after], temperatures)
+        DayCurve::new([before, today, after], temperatures, self.air)
     }
 
     /// The sun of the day and of tomorrow.
@@ -234,11 +295,44 @@ impl DaySky {
         [self.suns[1], self.suns[2]]
     }
 
+    /// The day of a climate: with its hours, where it is known by the hour from end to end, and with
+    /// what was read on it.
+    pub fn frame_in(
+        self,
+        site: &Site,
+        climate: &Climate,
+        bee: &Bee,
+        temperatures: [&DayTemperatures; 3],
+    ) -> DayFrame {
+        let mut curve = self.curve(temperatures);
+        if let Some(hours) = climate.hours_of(self.date).filter(HoursOfDay::is_whole) {
+            let readings = hours.readings.iter();
+            curve = curve.with_hours(readings.map(|hour| (hour.at, hour.temperature_c)));
+        }
+        let reading = climate.reading_of(self.date, site.zone);
+        if let Some(reading) = reading {
+            curve = curve.with_reading(reading.at(), reading.temperature_c());
+        }
+        self.with_curve(bee, temperatures, curve, reading)
+    }
+
     /// The day when yesterday, today and tomorrow are as warm as given.
     pub fn frame(self, bee: &Bee, temperatures: [&DayTemperatures; 3]) -> DayFrame {
         let curve = self.curve(temperatures);
-        let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value);
-        let flight = meet(self.light, warmth);
+        self.with_curve(bee, temperatures, curve, None)
+    }
+
+    fn with_curve(
+        self,
+        bee: &Bee,
+        temperatures: [&DayTemperatures; 3],
+        curve: DayCurve,
+        reading: Option<&Reading>,
+    ) -> DayFrame {
+        let minimum_c = bee.flight_minimum_c.value;
+        let outer = curve.outer_stretch_at_or_above(minimum_c);
+        let flight = meet(self.light, curve.stretch_at_or_above(minimum_c), outer);
+        let flight = reading.map_or(flight, |reading| flight.as_seen(reading));
         let flying_hours = flying_hours(&flight);
         let temperatures = *temperatures[1];
         let (flying_day, reason) = grade(bee, &temperatures, &flight, flying_hours);
@@ -275,8 +369,13 @@ impl DaySky {
         const FARTHEST_C: f64 = 40.0;
         // The whole curve moves with the temperatures, so instead of it the threshold is moved.
         let passes_at = |shift_c: f64| {
-            let warmth = curve.stretch_at_or_above(bee.flight_minimum_c.value - shift_c);
-            passes(&meet(self.light, warmth))
+            let threshold_c = bee.flight_minimum_c.value - shift_c;
+            let outer = curve.outer_stretch_at_or_above(threshold_c);
+            passes(&meet(
+                self.light,
+                curve.stretch_at_or_above(threshold_c),
+                outer,
+            ))
         };
         if passes_at(FARTHEST_C) {
             return f64::INFINITY;
@@ -329,7 +428,7 @@ impl DaySky {
 
 fn flying_hours(flight: &Flight) -> f64 {
     match flight {
-        Flight::Possible { first, last } => hours(last.at - first.at),
+        Flight::Possible { first, last, .. } => hours(last.at - first.at),
         _ => 0.0,
     }
 }
@@ -370,7 +469,9 @@ fn stretch_above(crossing: &Crossing, noon: Instant) -> Option<(Instant, Instant
     }
 }
 
-fn meet(light: Option<(Instant, Instant)>, warmth: Option<(Instant, Instant)>) -> Flight {
+type Stretch = (Instant, Instant);
+
+fn meet(light: Option<Stretch>, warmth: Option<Stretch>, outer: Option<Stretch>) -> Flight {
     let (Some(light), Some(warmth)) = (light, warmth) else {
         return if warmth.is_none() {
             Flight::TooCold
@@ -391,10 +492,17 @@ fn meet(light: Option<(Instant, Instant)>, warmth: Option<(Instant, Instant)>) -
             }
         }
     };
-    let first = edge(light.0, warmth.0, light.0 >= warmth.0);
-    let last = edge(light.1, warmth.1, light.1 <= warmth.1);
+    let begins = |warm: Instant| edge(light.0, warm, light.0 >= warm);
+    let ends = |warm: Instant| edge(light.1, warm, light.1 <= warm);
+    let outer = outer.unwrap_or(warmth);
+    let (first, last) = (begins(warmth.0), ends(warmth.1));
     if first.at < last.at {
-        Flight::Possible { first, last }
+        Flight::Possible {
+            early_first: begins(outer.0),
+            first,
+            last,
+            late_last: ends(outer.1),
+        }
     } else {
         Flight::NeverBoth
     }

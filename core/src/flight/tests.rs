@@ -46,7 +46,7 @@ fn frame(
 
 fn edges(flight: &Flight) -> (FlightEdge, FlightEdge) {
     match *flight {
-        Flight::Possible { first, last } => (first, last),
+        Flight::Possible { first, last, .. } => (first, last),
         ref other => panic!("no flight: {other:?}"),
     }
 }
@@ -59,7 +59,7 @@ fn on_a_cool_morning_warmth_sets_the_first_flight() {
         "tetragonula_carbonaria",
         date("2026-07-10"),
         8.0,
-        22.0,
+        24.0,
         None,
     );
     let (first, last) = edges(&day.flight.flight);
@@ -208,12 +208,80 @@ proptest! {
         let cool = frame(&site, bee, on, low, low + range, None);
         let warm = frame(&site, bee, on, low + warmer, low + range + warmer, None);
         prop_assert!(warm.flight.flying_hours >= cool.flight.flying_hours - 1e-6);
-        if let Flight::Possible { first, last } = cool.flight.flight {
+        if let Flight::Possible { early_first, first, last, late_last } = cool.flight.flight {
+            prop_assert!(early_first.at <= first.at && last.at <= late_last.at);
             prop_assert!(first.at < last.at);
+            if let Flight::Possible { early_first: earlier, first: warm_first, .. } = warm.flight.flight {
+                prop_assert!(earlier.at <= early_first.at && warm_first.at <= first.at);
+            }
             let hours = (last.at - first.at).num_milliseconds() as f64 / 3.6e6;
             prop_assert!((hours - cool.flight.flying_hours).abs() < 1e-9);
         }
     }
+}
+
+fn of_july(climate: &Climate) -> FlightDay {
+    let (site, on) = (town(), date("2026-07-10"));
+    let bee = built_in("tetragonula_carbonaria").unwrap();
+    let weather = crate::weather::Weather::new(&site, climate, &bee);
+    weather.flight(on).unwrap()
+}
+
+#[test]
+fn a_reading_moves_first_flight_and_seen_bees_bind_it() {
+    let site = town();
+    let climate = steady(&site, date("2026-07-10"), 8.0, 22.0, None);
+    let read = |c: f64| {
+        let at = "2026-07-09T22:30:00Z".parse().unwrap();
+        crate::climate::Reading::new(at, c).unwrap()
+    };
+    let times = |climate: &Climate| match of_july(climate).flight {
+        Flight::Possible {
+            early_first, first, ..
+        } => (early_first.at, first.at),
+        other => panic!("no flight: {other:?}"),
+    };
+    let before = times(&climate);
+    // What the curve says at 08:30.
+    let ephemeris = Ephemeris::with_neighbours(date("2026-07-10"), date("2026-07-10")).unwrap();
+    let bee = built_in("tetragonula_carbonaria").unwrap();
+    let [_, day] = two_days(&ephemeris, &site, &climate, &bee, date("2026-07-10")).unwrap();
+    let expected_c = day.curve.temperature_c(read(0.0).at());
+    let as_expected = times(&climate.clone().with_reading(read(expected_c)));
+    assert!((as_expected.0 - before.0).abs() <= TimeDelta::milliseconds(1));
+    assert!((as_expected.1 - before.1).abs() <= TimeDelta::milliseconds(1));
+    let warm = times(&climate.clone().with_reading(read(expected_c + 2.0)));
+    assert!(warm.0 < before.0 && warm.1 < before.1);
+    let seen = read(expected_c).seen_flying(true);
+    let flying = times(&climate.clone().with_reading(seen));
+    assert!(flying.0 <= seen.at() && flying.1 == seen.at());
+    let quiet = read(18.5).seen_flying(false);
+    assert!(times(&climate.with_reading(quiet)).0 >= quiet.at());
+}
+
+#[test]
+fn hours_are_used_in_place_of_the_curve() {
+    let site = town();
+    let hour = |hour: u32, c: f64| {
+        let at = format!("2026-07-10T{hour:02}:00:00+10:00");
+        crate::climate::Hour::new(at.parse().unwrap(), c)
+    };
+    // A front: warm from 8 h to 10 h, then cool.
+    let c = |hour: u32| if (8..=10).contains(&hour) { 20.0 } else { 12.0 };
+    let hours = (0..24).map(|at| hour(at, c(at))).collect();
+    let hours = crate::climate::Hours::new(site.zone, hours).unwrap();
+    let day = of_july(&Climate::from_location(&site).with_hours(hours));
+    let (first, last) = edges(&day.flight);
+    // 18 °C lies three quarters of the way up from 12 to 20.
+    assert_eq!(
+        first.at,
+        "2026-07-10T07:45:00+10:00".parse::<Instant>().unwrap()
+    );
+    assert_eq!(
+        last.at,
+        "2026-07-10T10:15:00+10:00".parse::<Instant>().unwrap()
+    );
+    assert!((day.flying_hours - 2.5).abs() < 1e-9 && !day.flying_day);
 }
 
 /// A normals climate of one temperature all year, with one spread.
@@ -272,6 +340,8 @@ fn chance_of_a_flying_day_is_the_share_of_shifted_days_that_are() {
         let [_, day] = two_days(&ephemeris, &site, &climate, &bee, on).unwrap();
         day.flight.flying_day
     };
+    // The warmth of the hours needed strays from the usual course too, by 8 % of the range.
+    let sd_c = sd_c.hypot(0.08 * (high - low));
     let steps = 4000;
     let step_sd = 8.0 / f64::from(steps);
     let share: f64 = (0..steps)

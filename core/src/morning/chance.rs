@@ -47,7 +47,16 @@ pub(super) fn chances(
     let margin = minutes(settings.margin_min.value);
     // The warmer it is, the earlier they fly, and the shorter the window.
     let is_open = |flight: &Flight| match flight {
-        Flight::Possible { first, .. } => first.at - margin - from >= shortest,
+        Flight::Possible {
+            early_first, first, ..
+        } => {
+            let by = if settings.closed_evening_before {
+                first
+            } else {
+                early_first
+            };
+            by.at - margin - from >= shortest
+        }
         _ => today.sky.noon() - from >= shortest,
     };
     let spare_c = today.sky.warmest_shift_c(bee, &today.curve, is_open);

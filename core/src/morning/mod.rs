@@ -28,11 +28,19 @@ pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
 
 numbers! {
     /// The numbers of a move that the keeper may set.
-    pub struct MorningSettings {}
+    pub struct MorningSettings {
+        /// Whether the entrance is closed on the evening before: the ordinary way.
+        closed_evening_before: bool = true,
+    }
 
     /// A user's own numbers for a move; what is not given stays at its default.
     #[derive(Copy)]
-    pub struct MorningOverrides {}
+    pub struct MorningOverrides {
+        /// `false` for a hive that stood open over night: the move must then be over before early
+        /// first flight, since bees that are out come back to the old place.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub closed_evening_before: Option<bool>,
+    }
 
     /// Minutes before first flight by which the hive must stand in its new place.
     margin_min: f64 = 15.0, "min", 0.0..=120.0, COMMON_PRACTICE;
@@ -68,6 +76,9 @@ impl MorningSettings {
     pub fn with_overrides(own: &MorningOverrides) -> Result<Self, Error> {
         let mut settings = MorningSettings::default();
         settings.take_own(own)?;
+        if let Some(closed) = own.closed_evening_before {
+            settings.closed_evening_before = closed;
+        }
         let (cold, warm) = (settings.coldest_work_c.value, settings.warmest_work_c.value);
         if cold >= warm {
             return Err(Error::Inconsistent {
@@ -103,10 +114,16 @@ pub enum MoveWindow {
     Open {
         /// Light enough to work.
         from: Instant,
-        /// First flight less the margin; on a day without flight, solar noon.
+        /// First flight less the margin: usual first flight of a hive closed the evening before, early
+        /// first flight of another. A closed hive must be open again before it is too warm for it. On
+        /// a day without flight, solar noon.
         until: Instant,
         /// Its length.
         minutes: f64,
+        /// From when on care is needed: other hives may fly already, on one morning in ten. `None`
+        /// where the window ends before.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        careful_from: Option<Instant>,
     },
     /// There is none.
     #[non_exhaustive]
@@ -134,6 +151,16 @@ impl fmt::Display for MoveWindow {
     }
 }
 
+/// The stretch before work light in which a hive can be moved by lamp.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+pub struct LampWindow {
+    /// An hour before there is light enough to work.
+    pub from: Instant,
+    /// When there is light enough to work, or early first flight less the margin if that comes before
+    /// and the hive stood open over night.
+    pub until: Instant,
+}
+
 /// A morning and the evening before it.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[non_exhaustive]
@@ -147,10 +174,15 @@ pub struct Morning {
     pub work_light: Option<Instant>,
     /// Sunrise over the skyline in the east, where the sun rises on this day.
     pub sunrise: Option<Instant>,
-    /// First flight, or why there is none: see [`Morning::flight_day_reason`].
+    /// Usual first flight, or why there is none: see [`Morning::flight_day_reason`].
     pub first_flight: Option<FlightEdge>,
-    /// When to move.
+    /// Early first flight: on one morning in ten the first bees are out by then.
+    pub early_first_flight: Option<FlightEdge>,
+    /// When to move by daylight.
     pub window: MoveWindow,
+    /// When to move by lamp, in the hour before work light: an ordinary way for every bee. `None`
+    /// where there is no dawn, or an open hive's bees may fly before it could be done.
+    pub by_lamp: Option<LampWindow>,
     /// Air temperature at work light, °C.
     pub temperature_c: Option<f64>,
     /// Minimum of the night, °C.
@@ -170,6 +202,13 @@ pub struct Morning {
 }
 
 /// The morning of a date.
+///
+/// The move window reaches from work light to usual first flight less the margin where the entrance
+/// was closed on the evening before, and to early first flight less the margin where it was not. In
+/// the hour before, a hive can be moved by lamp. Work light is the
+/// moment at which the sun stands 6° below the skyline: with a level skyline the beginning of civil
+/// twilight; with hills in the east correspondingly later (common practice, no source). First
+/// flight is taken without the hills, so that the window errs towards being too short.
 fn morning(
     ephemeris: &Ephemeris,
     site: &Site,
@@ -194,11 +233,13 @@ pub(crate) fn between(
     let work_light_deg = CIVIL_TWILIGHT_ALTITUDE_DEG + site.east_horizon_deg.get();
     let work_light = ephemeris.crossing(site, date, work_light_deg)?.rise();
     let dusk = ephemeris.crossing(site, evening.flight.date, CIVIL_TWILIGHT_ALTITUDE_DEG)?;
-    let first_flight = match today.flight.flight {
-        Flight::Possible { first, .. } => Some(first),
-        _ => None,
+    let (early_first_flight, first_flight) = match today.flight.flight {
+        Flight::Possible {
+            early_first, first, ..
+        } => (Some(early_first), Some(first)),
+        _ => (None, None),
     };
-    let window = move_window(work_light, first_flight, today.sky.noon(), settings);
+    let window = move_window(work_light, today, settings);
     let temperature_c = work_light.map(|at| today.curve.temperature_c(at));
     let temperatures = &today.flight.temperatures;
     Ok(Morning {
@@ -207,7 +248,9 @@ pub(crate) fn between(
         work_light,
         sunrise: ephemeris.day(site, date)?.sun.rise(),
         first_flight,
+        early_first_flight,
         window,
+        by_lamp: work_light.and_then(|light| by_lamp(light, early_first_flight, settings)),
         temperature_c,
         minimum_c: temperatures.minimum_c,
         maximum_c: temperatures.maximum_c,
@@ -244,10 +287,57 @@ fn closing(
     }
 }
 
+/// The hour before work light in which a hive is moved by lamp: common practice, no source.
+const BY_LAMP: TimeDelta = TimeDelta::hours(1);
+
+fn by_lamp(
+    work_light: Instant,
+    early_first: Option<FlightEdge>,
+    settings: &MorningSettings,
+) -> Option<LampWindow> {
+    let from = work_light - BY_LAMP;
+    let until = match early_first {
+        Some(first) if !settings.closed_evening_before => {
+            work_light.min(first.at - minutes(settings.margin_min.value))
+        }
+        _ => work_light,
+    };
+    (until - from >= minutes(settings.shortest_window_min.value))
+        .then_some(LampWindow { from, until })
+}
+
+/// By when a hive must stand, and from when on care is needed.
+fn end_of_move(
+    from: Instant,
+    today: &DayFrame,
+    settings: &MorningSettings,
+) -> (Instant, Option<Instant>) {
+    let margin = minutes(settings.margin_min.value);
+    let noon = today.sky.noon();
+    let Flight::Possible {
+        early_first, first, ..
+    } = today.flight.flight
+    else {
+        return (noon, None);
+    };
+    let early = early_first.at - margin;
+    if !settings.closed_evening_before {
+        return (early, None);
+    }
+    let usual = first.at - margin;
+    let too_warm = today
+        .curve
+        .stretch_at_or_above(settings.warmest_work_c.value)
+        .map(|(warm, _)| warm)
+        .filter(|warm| *warm > from);
+    let until = too_warm.map_or(usual, |warm| usual.min(warm));
+    let careful = early.max(from);
+    (until, (careful < until).then_some(careful))
+}
+
 fn move_window(
     work_light: Option<Instant>,
-    first_flight: Option<FlightEdge>,
-    noon: Instant,
+    today: &DayFrame,
     settings: &MorningSettings,
 ) -> MoveWindow {
     let Some(from) = work_light else {
@@ -256,13 +346,14 @@ fn move_window(
             help: vec![say::other_date()],
         };
     };
-    let until = first_flight.map_or(noon, |first| first.at - minutes(settings.margin_min.value));
+    let (until, careful_from) = end_of_move(from, today, settings);
     let length = (until - from).num_milliseconds() as f64 / 60_000.0;
     if length >= settings.shortest_window_min.value {
         return MoveWindow::Open {
             from,
             until,
             minutes: length,
+            careful_from,
         };
     }
     let margin = settings.margin_min.value;

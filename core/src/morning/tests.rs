@@ -68,6 +68,7 @@ fn open(morning: &Morning) -> (Instant, Instant, f64) {
             from,
             until,
             minutes,
+            ..
         } => (from, until, minutes),
         ref none => panic!("{none:?}"),
     }
@@ -165,6 +166,81 @@ fn without_flight_there_is_time_until_noon() {
     assert!(found.first_flight.is_none() && !found.flying_day);
     assert_eq!(found.flight_day_reason.code, "too_cold");
     assert_eq!(found.evening_before.last_flight, None);
+}
+
+#[test]
+fn a_hive_that_stood_open_must_be_moved_before_early_first_flight() {
+    let (site, day) = (town(), date("2026-09-14"));
+    let climate = Climate::from_location(&site)
+        .with_forecast(forecast(day - TimeDelta::days(4), &[&COOL; 9]));
+    let ephemeris = Ephemeris::with_neighbours(day, day).unwrap();
+    let bee = built_in("tetragonula_carbonaria").unwrap();
+    let with = |closed: bool| {
+        let own = MorningOverrides {
+            closed_evening_before: Some(closed),
+            ..Default::default()
+        };
+        let settings = MorningSettings::with_overrides(&own).unwrap();
+        morning(&ephemeris, &site, &climate, &bee, &settings, day).unwrap()
+    };
+    let (closed, stood_open) = (with(true), with(false));
+    let margin = TimeDelta::minutes(15);
+    let early = closed.early_first_flight.unwrap().at;
+    assert!(early < closed.first_flight.unwrap().at);
+    assert_eq!(open(&closed).1, closed.first_flight.unwrap().at - margin);
+    match closed.window {
+        MoveWindow::Open { careful_from, .. } => assert_eq!(careful_from, Some(early - margin)),
+        ref none => panic!("{none:?}"),
+    }
+    if let MoveWindow::Open { until, .. } = stood_open.window {
+        assert_eq!(until, early - margin);
+    }
+    let lamp = closed.by_lamp.unwrap();
+    assert_eq!(lamp.until, closed.work_light.unwrap());
+    assert_eq!(lamp.until - lamp.from, TimeDelta::hours(1));
+    assert!(stood_open.by_lamp.unwrap().until <= early - margin);
+}
+
+/// Ordinary places of the tropics and subtropics.
+const TEN_PLACES: [(f64, f64, f64, &str); 10] = [
+    (-28.81, 153.28, 12.0, "Australia/Sydney"),
+    (-31.95, 115.86, 20.0, "Australia/Perth"),
+    (-12.46, 130.84, 30.0, "Australia/Darwin"),
+    (-23.55, -46.63, 760.0, "America/Sao_Paulo"),
+    (-8.05, -34.90, 10.0, "America/Recife"),
+    (20.97, -89.62, 10.0, "America/Merida"),
+    (14.17, 121.24, 40.0, "Asia/Manila"),
+    (10.53, 76.21, 10.0, "Asia/Kolkata"),
+    (0.32, 32.58, 1200.0, "Africa/Kampala"),
+    (3.14, 101.69, 60.0, "Asia/Kuala_Lumpur"),
+];
+
+#[test]
+fn nearly_every_morning_offers_daylight_or_lamp_to_every_bee() {
+    for closed in [true, false] {
+        let own = MorningOverrides {
+            closed_evening_before: Some(closed),
+            ..Default::default()
+        };
+        let settings = MorningSettings::with_overrides(&own).unwrap();
+        let (mut mornings, mut offered) = (0, 0);
+        for (latitude, longitude, elevation, zone) in TEN_PLACES {
+            let site = Site::new(latitude, longitude, elevation, zone).unwrap();
+            let climate = Climate::from_location(&site);
+            for bee in crate::bee::bee_names().iter().copied() {
+                let bee = built_in(bee).unwrap();
+                for month in 1..=12 {
+                    let day = NaiveDate::from_ymd_opt(2026, month, 15).unwrap();
+                    let ephemeris = Ephemeris::with_neighbours(day, day).unwrap();
+                    let found = morning(&ephemeris, &site, &climate, &bee, &settings, day).unwrap();
+                    mornings += 1;
+                    let by_day = matches!(found.window, MoveWindow::Open { .. });
+                    offered += u32::from(by_day || found.by_lamp.is_some());
+                }
+            }
+        }
+        assert!(offered * 100 >= mornings * 95, "{offered} of {mornings}");
+    }
 }
 
 #[test]

@@ -168,7 +168,7 @@ impl<'a> Days<'a> {
     fn warm_hours(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
         work::spend(work::DAY_COURSE)?;
         let day = self.weather.day(date)?;
-        let Flight::Possible { first, last } = day.frame.flight.flight else {
+        let Flight::Possible { first, last, .. } = day.frame.flight.flight else {
             return Ok(None);
         };
         let fit = self.settings.opening_min_c.value..=self.settings.opening_max_c.value;

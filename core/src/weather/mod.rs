@@ -15,7 +15,8 @@ use crate::climate::grid::DailySpread;
 use crate::climate::{Climate, DayTemperatures, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{
-    DayFrame, DayLimits, DaySky, FlightDay, day_chances, day_sun, flight_days_within,
+    COURSE_SD_OF_RANGE, DayFrame, DayLimits, DaySky, FlightDay, Outdoors, day_chances, day_sun,
+    flight_days_within,
 };
 use crate::morning::{self, Morning, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::reason::{Reason, say};
@@ -60,7 +61,7 @@ pub struct Weather<'a> {
     spells: OnceCell<Spells>,
     /// The chance of rain by month, where it is known.
     pub(crate) rain: Option<RainChances>,
-    light_altitude_deg: OnceCell<f64>,
+    outdoors: OnceCell<Outdoors>,
     /// In no order.
     chunks: RefCell<Vec<Rc<Chunk>>>,
 }
@@ -166,7 +167,7 @@ impl<'a> Weather<'a> {
             climate,
             bee,
             by_month: None,
-            light_altitude_deg: OnceCell::new(),
+            outdoors: OnceCell::new(),
             chunks: RefCell::default(),
         }
     }
@@ -394,12 +395,12 @@ impl<'a> Weather<'a> {
         Ok(new)
     }
 
-    fn light_altitude_deg(&self) -> Result<f64, Error> {
-        if let Some(known) = self.light_altitude_deg.get() {
+    fn outdoors(&self) -> Result<Outdoors, Error> {
+        if let Some(known) = self.outdoors.get() {
             return Ok(*known);
         }
-        let new = self.bee.light_threshold().sun_altitude_deg()?;
-        Ok(*self.light_altitude_deg.get_or_init(|| new))
+        let new = Outdoors::of(&self.site, &self.bee)?;
+        Ok(*self.outdoors.get_or_init(|| new))
     }
 
     pub(crate) fn day(&self, date: NaiveDate) -> Result<Rc<Day>, Error> {
@@ -420,10 +421,10 @@ impl<'a> Weather<'a> {
             None => [sun(before)?, sun(date)?],
         };
         let suns = [before, today, sun(after)?];
-        let sky = DaySky::new(ephemeris, site, date, suns, self.light_altitude_deg()?)?;
+        let sky = DaySky::new(ephemeris, site, date, suns, self.outdoors()?)?;
         let days = around.map(|date| self.climate.day(date));
         let new = Rc::new(Day {
-            frame: sky.frame(&self.bee, days.each_ref()),
+            frame: sky.frame_in(&self.site, &self.climate, &self.bee, days.each_ref()),
             spare_warmth_c: OnceCell::new(),
         });
         Ok(Rc::clone(chunk.days[place].get_or_init(|| new)))
@@ -446,7 +447,9 @@ impl<'a> Weather<'a> {
                 f64::INFINITY
             }
         };
-        let sd_c = self.maximum_sd_c(date);
+        let temperatures = &day.frame.flight.temperatures;
+        let range_c = temperatures.maximum_c - temperatures.minimum_c;
+        let sd_c = self.maximum_sd_c(date).hypot(COURSE_SD_OF_RANGE * range_c);
         if day.is_known() {
             return Ok(always(day.frame.flight.flying_day));
         }

@@ -77,6 +77,7 @@ __all__ = [
     "Hour",
     "IfMissed",
     "Judgement",
+    "LampWindow",
     "Language",
     "LastSafe",
     "LastSafeDates",
@@ -108,6 +109,7 @@ __all__ = [
     "RainUnit",
     "RankedMorning",
     "Readiness",
+    "Reading",
     "Reason",
     "ReasonValue",
     "ReasonValueAngle",
@@ -1115,6 +1117,20 @@ class Hour:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Reading:
+    """What was read and seen at one moment: it moves the usual and the early first flight of its
+    day.
+    """
+
+    at: dt.datetime
+    """When it was read."""
+    temperature_c: float
+    """Temperature in the shade, °C."""
+    flying: bool | None = None
+    """Whether bees flew at the entrance; not looked at where it is missing."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class DailySpread:
     """Standard deviation of the days of a month about its normal."""
 
@@ -1154,6 +1170,8 @@ class ClimateInput:
     """Weather by the hour, measured or forecast."""
     hours_files: Sequence[TextFile] = ()
     """The same as the texts of files, CSV or JSON: ``Hours.from_texts``."""
+    reading: Reading | None = None
+    """A look at the thermometer on the day itself."""
     spread: DailySpread | None = None
     """How far single days stray from the means, in place of what is taken for the place."""
     warming: Warming | None = None
@@ -1303,13 +1321,19 @@ class FlightEdge:
 
 @dataclass(frozen=True, kw_only=True)
 class FlightPossible:
-    """Flight is possible from ``first`` to ``last``."""
+    """Flight is possible, usually from ``first`` to ``last``: the later of the morning's light
+    and temperature limits, and the earlier of the afternoon's.
+    """
 
     kind: Literal["possible"] = "possible"
+    early_first: FlightEdge
+    """Early first flight: on one morning in ten of such a day the first bees are out by then."""
     first: FlightEdge
-    """The later of the morning's light and temperature limits."""
+    """Usual first flight: on every second one they are."""
     last: FlightEdge
-    """The earlier of the afternoon's limits."""
+    """Usual last flight: on every second evening the last bees are home by then."""
+    late_last: FlightEdge
+    """Late last flight: on one evening in ten bees still fly after it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1348,8 +1372,9 @@ class DayChances:
 
     flying_day: float
     """That it is warm enough for long enough to be a flying day. Closed form, if the nights
-    before and after depart from their means as much as the day's maximum does. Rain is left
-    out: in wet months the chance is smaller. Waits for flying days do count rain in.
+    before and after depart from their means as much as the day's maximum does, and the warmth
+    of the hours needed from the usual course by 8 % of the day's range. Rain is left out: in
+    wet months the chance is smaller. Waits for flying days do count rain in.
     """
     cold_night: float
     """That the minimum is at or below ``DayLimits.cold_night_c``. Closed form."""
@@ -1373,7 +1398,7 @@ class FlightDay:
     flight: Flight
     """First and last flight, or why there is none."""
     flying_hours: float
-    """Hours between first and last flight."""
+    """Hours between usual first and usual last flight."""
     flying_day: bool
     """True when the hours reach the bee's ``flying_day_h`` and no heavy rain is known."""
     reason: Reason
@@ -1865,6 +1890,10 @@ Weekday = Literal[
 class MorningOverrides:
     """A user's own numbers for a move; what is not given stays at its default."""
 
+    closed_evening_before: bool | None = None
+    """``false`` for a hive that stood open over night: the move must then be over before early
+    first flight, since bees that are out come back to the old place.
+    """
     margin_min: float | None = None
     """Minutes before first flight by which the hive must stand in its new place."""
     settle_min: float | None = None
@@ -1919,9 +1948,16 @@ class MoveWindowOpen:
     from_: dt.datetime
     """Light enough to work."""
     until: dt.datetime
-    """First flight less the margin; on a day without flight, solar noon."""
+    """First flight less the margin: usual first flight of a hive closed the evening before,
+    early first flight of another. A closed hive must be open again before it is too warm for
+    it. On a day without flight, solar noon.
+    """
     minutes: float
     """Its length."""
+    careful_from: dt.datetime | None = None
+    """From when on care is needed: other hives may fly already, on one morning in ten. None
+    where the window ends before.
+    """
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1943,6 +1979,18 @@ MoveWindow = (
 
 
 @dataclass(frozen=True, kw_only=True)
+class LampWindow:
+    """The stretch before work light in which a hive can be moved by lamp."""
+
+    from_: dt.datetime
+    """An hour before there is light enough to work."""
+    until: dt.datetime
+    """When there is light enough to work, or early first flight less the margin if that comes
+    before and the hive stood open over night.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
 class Morning:
     """A morning and the evening before it."""
 
@@ -1957,9 +2005,15 @@ class Morning:
     sunrise: dt.datetime | None
     """Sunrise over the skyline in the east, where the sun rises on this day."""
     first_flight: FlightEdge | None
-    """First flight, or why there is none: see ``Morning.flight_day_reason``."""
+    """Usual first flight, or why there is none: see ``Morning.flight_day_reason``."""
+    early_first_flight: FlightEdge | None
+    """Early first flight: on one morning in ten the first bees are out by then."""
     window: MoveWindow
-    """When to move."""
+    """When to move by daylight."""
+    by_lamp: LampWindow | None
+    """When to move by lamp, in the hour before work light: an ordinary way for every bee. None
+    where there is no dawn, or an open hive's bees may fly before it could be done.
+    """
     temperature_c: float | None
     """Air temperature at work light, °C."""
     minimum_c: float

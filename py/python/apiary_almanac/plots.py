@@ -114,7 +114,7 @@ def mornings_plot(
         if morning.first_flight is not None:
             first = _clock(morning.first_flight.at)
             edges[1] = max(edges[1], first)
-            label = "first flight" if not axes.get_legend_handles_labels()[1] else None
+            label = "usual first flight" if not axes.get_legend_handles_labels()[1] else None
             axes.plot(first, row, marker="d", color=LINE, linestyle="none", label=label)
     if not edges[0]:
         edges = [4.0, 8.0]

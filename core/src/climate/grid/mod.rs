@@ -169,6 +169,15 @@ pub(crate) fn height_error_c(land_elevation_m: f64) -> f64 {
     0.0065 * height_error_m(land_elevation_m)
 }
 
+/// Closeness to the sea: 1 at the shore, 0.37 at 100 km, 0 far inland and beyond 45° of latitude.
+/// `None` where the grid has no land.
+pub(super) fn closeness_to_sea(latitude_deg: f64, longitude_deg: f64) -> Option<f64> {
+    if latitude_deg.abs() > 45.0 {
+        return Some(0.0);
+    }
+    at(latitude_deg, longitude_deg, None).map(|climate| climate.closeness_to_sea)
+}
+
 /// The table that comes with the crate, decoded at the first call.
 pub fn built_in() -> &'static ClimateTable {
     static TABLE: OnceLock<ClimateTable> = OnceLock::new();

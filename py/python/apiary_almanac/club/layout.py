@@ -113,7 +113,7 @@ MORNINGS = Sheet(
         Column("Move from", "time", 8),
         Column("Move until", "time", 8),
         Column("Minutes", "whole", 9),
-        Column("First flight", "time", 8),
+        Column("Usual first flight", "time", 8),
         Column("At work, °C", "whole", 8),
         Column("Rain, mm", "one", 8),
         Column("Weather from", "text", 16),

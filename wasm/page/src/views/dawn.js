@@ -184,7 +184,7 @@ export function dawnView(app, arrive) {
   /** @param {any} shown */
   function steps({ morning, reasons }) {
     const against = reasons.filter((/** @type {any} */ { code }) => !speakFor.has(code));
-    const { eveningBefore: evening, window, firstFlight } = morning;
+    const { eveningBefore: evening, window, firstFlight, earlyFirstFlight } = morning;
     const eveningDate = dateOf(evening.from);
     const lines = [
       step(
@@ -211,6 +211,7 @@ export function dawnView(app, arrive) {
             [
               // Between the times as they are shown.
               words.moveWhy(Math.floor(Date.parse(window.until) / 60_000) - Math.ceil(Date.parse(window.from) / 60_000), firstFlight !== null),
+              window.carefulFrom ? [" ", words.careful(clockTime(window.carefulFrom, "until"))] : null,
               against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map(told).join(" ")) : null,
             ],
             window.from,
@@ -224,7 +225,7 @@ export function dawnView(app, arrive) {
             window.help.length > 0 ? [h("p", null, words.helps), reasonList(window.help, app)] : null,
           );
     const flight = firstFlight
-      ? step(clockTime(firstFlight.at, "until"), words.firstFlight, words.flightWhy(limit(firstFlight)), firstFlight.at)
+      ? step(clockTime(firstFlight.at, "until"), words.firstFlight, [words.flightWhy(limit(firstFlight)), earlyFirstFlight && earlyFirstFlight.at < firstFlight.at ? [" ", words.earlyFlight(clockTime(earlyFirstFlight.at, "until"))] : null], firstFlight.at)
       : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason)));
     // Where there is no time for a move, that is what must be read first.
     return h("ol", { class: "steps" }, window.kind === "open" ? [...lines, move, flight] : [move, ...lines, flight]);
