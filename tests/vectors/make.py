@@ -4,7 +4,7 @@
     python tests/vectors/make.py
 
 The sun comes from JPL DE421 through Skyfield. The rest is either known beforehand (from a rule or the
-calendar) or the engine's own answer, asked through the example program `answer`: those rows hold the
+calendar) or the engine's own answer, asked through the example program `door`: those rows hold the
 doors to one answer, they do not show that the answer is right.
 """
 

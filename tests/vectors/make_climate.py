@@ -3,7 +3,7 @@
     python tests/vectors/make_climate.py
 
 What a row says is known beforehand comes from the normal distribution, from the calendar or from the
-definition; the rest is the engine's own answer, asked through the example program `answer`: those
+definition; the rest is the engine's own answer, asked through the example program `door`: those
 rows hold the doors to one answer, they do not show that the answer is right.
 """
 
