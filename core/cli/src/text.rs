@@ -256,11 +256,18 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
             let minutes = (until - from).num_minutes();
             let (from, until) = (clock_text(from, Edge::From), clock_text(until, Edge::Until));
             let careful = careful_from.map_or_else(String::new, |at| {
-                format!(", with care from {}", clock_text(at, Edge::Until))
+                format!(", careful {}", clock_text(at, Edge::Until))
             });
             format!("move {from}-{until} ({minutes} min{careful})")
         }
-        MoveWindow::None { .. } => "no move window".to_owned(),
+        MoveWindow::None { .. } => match found.by_lamp {
+            Some(lamp) => format!(
+                "by lamp {}-{}",
+                clock_text(lamp.from, Edge::From),
+                clock_text(lamp.until, Edge::Until)
+            ),
+            None => "no move window".to_owned(),
+        },
     };
     line(
         out,
