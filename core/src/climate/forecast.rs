@@ -37,6 +37,13 @@ pub struct ForecastDay {
 
 impl ForecastDay {
     /// A day of which rain and wind are not known.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Forecast, ForecastDay};
+    /// let day = ForecastDay::new("2026-07-20".parse()?, 9.0, 21.0).with_rain_mm(0.0);
+    /// assert_eq!(Forecast::new(vec![day])?.days()[0].rain_mm, Some(0.0));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(date: NaiveDate, minimum_c: f64, maximum_c: f64) -> Self {
         ForecastDay {
             date,

@@ -26,6 +26,17 @@ pub struct TextFile {
 
 impl TextFile {
     /// A text, and the name by which errors call it.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{ClimateInput, TextFile};
+    /// use apiary_almanac::{Climate, Site};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let week = TextFile::new("week.csv", "date;minimum_c;maximum_c\n2026-07-20;9;21,5\n");
+    /// let input = ClimateInput::default().with_forecast_csv(week);
+    /// let day = Climate::from_input(&site, &input)?.day("2026-07-20".parse()?);
+    /// assert_eq!(day.maximum_c, 21.5);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(file: impl Into<String>, text: impl Into<String>) -> Self {
         TextFile {
             file: file.into(),

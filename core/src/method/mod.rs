@@ -2,7 +2,7 @@
 //! the settings on which practice differs.
 //!
 //! The built-in methods are the TOML files in `method/data`; a keeper's own have the same form in
-//! TOML or JSON. What a method cannot say as data is code, in [`crate::plan`]: reading the season,
+//! TOML or JSON. What a method cannot say as data is code, in [`plan`](mod@crate::plan): reading the season,
 //! the weather of a day and the readiness of a colony.
 
 mod check;

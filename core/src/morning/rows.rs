@@ -158,8 +158,8 @@ impl MorningColumns {
     }
 }
 
-/// The mornings of many pairs of place and date, one for each row: what [`morning`] gives, with the
-/// temperatures that the location lets one expect. Dates are days since 1970-01-01; without zones
+/// The mornings of many pairs of place and date, one for each row: what
+/// [`Weather::morning`](crate::weather::Weather::morning) gives, with the temperatures that the location lets one expect. Dates are days since 1970-01-01; without zones
 /// they are those of mean solar time. With the feature `parallel`, on every core.
 ///
 /// # Errors

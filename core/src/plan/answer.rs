@@ -66,6 +66,16 @@ pub struct Plan {
 
 impl Plan {
     /// The task with this id.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let request = PlanRequest::new(site, "2026-09-13".parse()?, "comb_donation", Colony::new("Lantern"));
+    /// let found = plan(&request)?;
+    /// println!("{}", found.task("donate").ok_or("a donation")?);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn task(&self, id: &str) -> Option<&Task> {
         self.tasks.iter().find(|task| task.id == id)
     }
