@@ -1,4 +1,6 @@
 //! The modules stand in one order, that of `src/lib.rs`, and each uses only those above it.
+// Helpers of a test may unwrap like the test itself.
+#![allow(clippy::unwrap_used, clippy::panic)]
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -1,4 +1,6 @@
 //! Requests whose work would multiply are refused by a count, before or while it is done.
+// Helpers of a test may unwrap like the test itself.
+#![allow(clippy::unwrap_used, clippy::panic)]
 
 use apiary_almanac::work::{MOST_WORK, counted};
 use apiary_almanac::{Error, ask};

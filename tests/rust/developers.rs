@@ -1,4 +1,6 @@
 //! What DEVELOPERS.md says of the tree is so.
+// Helpers of a test may unwrap like the test itself.
+#![allow(clippy::unwrap_used)]
 
 use std::fs;
 use std::path::Path;

@@ -8,6 +8,8 @@
 //! export MUTATED_REQUESTS=2000000 MUTATED_SEED=7 CARGO_PROFILE_RELEASE_DEBUG_ASSERTIONS=true
 //! cargo test --release -p apiary-almanac-tests --test mutated
 //! ```
+// Helpers of a test may unwrap like the test itself.
+#![allow(clippy::unwrap_used, clippy::panic)]
 
 use std::collections::BTreeMap;
 use std::fmt::Write;

@@ -29,8 +29,10 @@ fn with(text: &str, answers: ForecastAnswers) -> ForecastReading {
     read_forecast(&request).unwrap_or_else(|error| panic!("{text}\n{error}"))
 }
 
-/// Date, minimum, maximum, rain and wind of each day, rounded to tenths.
-fn days(reading: &ForecastReading) -> Vec<(String, f64, f64, Option<f64>, Option<f64>)> {
+/// Date, minimum, maximum, rain and wind of a day, rounded to tenths.
+type Day = (String, f64, f64, Option<f64>, Option<f64>);
+
+fn days(reading: &ForecastReading) -> Vec<Day> {
     let tenths = |value: f64| (value * 10.0).round() / 10.0;
     reading
         .forecast
