@@ -247,8 +247,11 @@ pub(crate) fn complete(request: &mut Node<'_>) -> Result<(), Error> {
         said.push("elevation_from_land");
     }
     for name in said {
-        if !site.iter().any(|(key, _)| key == name) {
-            site.push((Cow::Borrowed(name), Node::Bool(true)));
+        match site.iter_mut().find(|(key, _)| key == name) {
+            // Who asks cannot deny it.
+            Some((_, node @ Node::Bool(_))) => *node = Node::Bool(true),
+            Some(_) => {}
+            None => site.push((Cow::Borrowed(name), Node::Bool(true))),
         }
     }
     let zone = site.iter().find_map(|(key, node)| match node {
@@ -368,6 +371,12 @@ mod tests {
         let found: Site = crate::wire::from_json("site", &found.unwrap()).unwrap();
         assert!(found.elevation_from_land && found.longitude_from_360);
         assert_eq!(found, site(19.7, 204.9, None, "Pacific/Honolulu").unwrap());
+        let denied = asked(
+            r#""latitude_deg": 19.7, "longitude_deg": 204.9, "zone": "Pacific/Honolulu",
+               "elevation_from_land": false, "longitude_from_360": false"#,
+        );
+        let denied: Site = crate::wire::from_json("site", &denied.unwrap()).unwrap();
+        assert_eq!(denied, found);
         for (text, code, field) in [
             (
                 r#""latitude_deg": -28.8, "longitude_deg": -153.3, "zone": "Australia/Sydney""#,
