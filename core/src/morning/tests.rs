@@ -212,7 +212,7 @@ const TEN_PLACES: [(f64, f64, f64, &str); 10] = [
     (14.17, 121.24, 40.0, "Asia/Manila"),
     (10.53, 76.21, 10.0, "Asia/Kolkata"),
     (0.32, 32.58, 1200.0, "Africa/Kampala"),
-    (3.14, 101.69, 60.0, "Asia/Kuala_Lumpur"),
+    (3.15, 101.69, 60.0, "Asia/Kuala_Lumpur"),
 ];
 
 #[test]
