@@ -7,7 +7,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use crate::bee::{Bee, BeeOverrides, name_or_table};
+use crate::bee::{Bee, BeeOverrides, bee_names, name_or_table};
 use crate::calendar::{self, IcsSettings};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{
@@ -194,6 +194,8 @@ struct About {
     error_codes: [ErrorCode; Error::CODES.len()],
     /// Every name that a request's `ask` can take.
     requests: Vec<&'static str>,
+    /// Names of the built-in bees, the generic ones first.
+    bees: Vec<&'static str>,
     /// The first date that the engine answers for.
     first_date: NaiveDate,
     /// The last one.
@@ -206,6 +208,7 @@ fn about(NoFields {}: NoFields) -> Result<About, Error> {
         version: env!("CARGO_PKG_VERSION"),
         error_codes: Error::CODES.map(ErrorCode),
         requests: request_names(),
+        bees: bee_names(),
         first_date: civil::FIRST_DATE,
         last_date: civil::LAST_DATE,
     })

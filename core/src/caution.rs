@@ -86,15 +86,21 @@ impl Caution {
     }
 }
 
+/// Codes of the cautions that say that bees do not live at a site: they stand before all others.
+pub const NOT_AT_HOME: [&str; 2] = ["no_stingless_bees", "not_native"];
+
 /// Codes of the cautions that hold whatever the weather.
 pub const STANDING_CAUTIONS: [&str; 5] = ["dark", "lifting", "closed_hive", "bites_allergy", "law"];
 
-/// What to look at again in a site, to stand before all other cautions.
-pub fn of_place(site: &Site) -> Vec<Caution> {
+/// That stingless bees, or these, do not live at a site, and what to look at again in it: to stand
+/// before all other cautions.
+pub fn of_place(bee: &Bee, site: &Site) -> Vec<Caution> {
+    const HOME: &str = "Michener, The Bees of the World (from memory)";
+    let home = bee.not_at_home(site).into_iter();
+    let home = home.map(|reason| Caution::new(reason, None, HOME));
     let doubts = place::doubts(site).into_iter();
-    doubts
-        .map(|doubt| Caution::new(doubt, None, COMMON_PRACTICE))
-        .collect()
+    let doubts = doubts.map(|doubt| Caution::new(doubt, None, COMMON_PRACTICE));
+    home.chain(doubts).collect()
 }
 
 /// The cautions that the coming days and mornings call for, then those that always hold.

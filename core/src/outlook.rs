@@ -145,7 +145,7 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
         sun_tomorrow: weather.sun(tomorrow)?,
         flight_tomorrow: weather.flight(tomorrow)?,
         cautions: [
-            of_place(site),
+            of_place(&bee, site),
             cautions(&bee, &settings, &days, &by_date, request.hive_weight_kg),
         ]
         .concat(),

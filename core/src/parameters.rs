@@ -36,7 +36,9 @@ pub struct Parameter {
 /// ```
 pub fn parameters() -> Vec<Parameter> {
     let mut list = Vec::new();
-    let bees = bee_names().iter().filter_map(|name| built_in(name).ok());
+    let bees = bee_names()
+        .into_iter()
+        .filter_map(|name| built_in(name).ok());
     for bee in bees {
         let own = |name: &str| !bee.from_generic.iter().any(|borrowed| borrowed == name);
         for (name, number) in bee.parameters().into_iter().filter(|(name, _)| own(name)) {

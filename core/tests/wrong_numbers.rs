@@ -55,6 +55,7 @@ fn settings_and_bees() {
         BeeOverrides,
         Bee::with_overrides,
         [
+            flight_earliest_c,
             flight_minimum_c,
             flight_light_w_m2,
             flight_light_lx,
@@ -63,7 +64,17 @@ fn settings_and_bees() {
             wind_limit_m_s,
             homing_typical_m,
             homing_limit_m,
+            homing_farthest_m,
+            worker_development_shortest_d,
             worker_development_d,
+            queen_development_d,
+            worker_life_d,
+            brood_cold_c,
+            brood_heat_c,
+            adult_cold_c,
+            adult_heat_c,
+            ready_net_kg,
+            division_interval_d,
             heat_shade_c,
             heat_limit_c,
         ]
@@ -105,6 +116,7 @@ fn settings_and_bees() {
             staged_up_to_m,
             far_small_m,
             far_large_m,
+            near_limit_share,
         ]
     );
     each!(DayLimitOverrides, DayLimits::with_overrides, [cold_night_c]);

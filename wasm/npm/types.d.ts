@@ -32,6 +32,8 @@ export interface About {
   readonly errorCodes: readonly ErrorCode[];
   /** Every name that a request's `ask` can take. */
   readonly requests: readonly string[];
+  /** Names of the built-in bees, the generic ones first. */
+  readonly bees: readonly string[];
   /** The first date that the engine answers for. */
   readonly firstDate: CivilDate;
   /** The last one. */
@@ -46,29 +48,74 @@ export interface BeeOverrides {
   readonly label?: string;
   /** Where the numbers come from; "set by the user" when not given. */
   readonly source?: string;
-  /** See `Bee.flightMinimumC`. */
-  readonly flightMinimumC?: number;
   /** See `Bee.flightLight`; in W/m². Give this or the next, not both. */
   readonly flightLightWM2?: number;
   /** See `Bee.flightLight`; in lx. */
   readonly flightLightLx?: number;
+  /** See `Bee.flightEarliestC`. */
+  readonly flightEarliestC?: number;
+  /** See `Bee.flightMinimumC`. */
+  readonly flightMinimumC?: number;
   /** See `Bee.flyingDayH`. */
   readonly flyingDayH?: number;
   /** See `Bee.rainLimitMm`. */
   readonly rainLimitMm?: number;
   /** See `Bee.windLimitMS`. */
   readonly windLimitMS?: number;
-  /** See `Bee.homingTypicalM`. */
-  readonly homingTypicalM?: number;
-  /** See `Bee.homingLimitM`. */
-  readonly homingLimitM?: number;
+  /** See `Bee.workerDevelopmentShortestD`. */
+  readonly workerDevelopmentShortestD?: number;
   /** See `Bee.workerDevelopmentD`. */
   readonly workerDevelopmentD?: number;
   /** See `Bee.heatShadeC`. */
   readonly heatShadeC?: number;
   /** See `Bee.heatLimitC`. */
   readonly heatLimitC?: number;
+  /** See `Bee.homingTypicalM`. */
+  readonly homingTypicalM?: number;
+  /** See `Bee.homingLimitM`. */
+  readonly homingLimitM?: number;
+  /** See `Bee.homingFarthestM`. */
+  readonly homingFarthestM?: number;
+  /** See `Bee.queenDevelopmentD`. */
+  readonly queenDevelopmentD?: number;
+  /** See `Bee.workerLifeD`. */
+  readonly workerLifeD?: number;
+  /** See `Bee.broodColdC`. */
+  readonly broodColdC?: number;
+  /** See `Bee.broodHeatC`. */
+  readonly broodHeatC?: number;
+  /** See `Bee.adultColdC`. */
+  readonly adultColdC?: number;
+  /** See `Bee.adultHeatC`. */
+  readonly adultHeatC?: number;
+  /** See `Bee.readyNetKg`. */
+  readonly readyNetKg?: number;
+  /** See `Bee.divisionIntervalD`. */
+  readonly divisionIntervalD?: number;
 }
+
+/**
+ * The class of a bee's size. The classes go by Streinzer, Huber & Spaethe 2016 and Teixeira & Campos
+ * 2005; where their edges lie is our reading.
+ */
+export type Size =
+  /** Under 5 mm long, up to 1.3 mm between the tegulae: *Tetragonula*, *Plebeia*, *Tetragonisca*. */
+  | "small"
+  /** 1.4 to 2.2 mm between the tegulae: *Scaptotrigona*, *Heterotrigona*, *Trigona*, *Partamona*. */
+  | "medium"
+  /** *Melipona*. */
+  | "large";
+
+/** A part of the world in which stingless bees are native. */
+export type Region =
+  /** Mexico to northern Argentina. */
+  | "americas"
+  /** Africa south of the Sahara, with Madagascar. */
+  | "africa"
+  /** India to Taiwan and the Solomon Islands. */
+  | "asia"
+  /** Australia. */
+  | "australia";
 
 /** A parameter: value, unit, allowed range and source. */
 export interface Sourced {
@@ -90,26 +137,59 @@ export interface Bee {
   readonly name: string;
   /** Name for people. */
   readonly label: string;
-  /** Air temperature below which foragers stay in, °C. */
-  readonly flightMinimumC: Sourced;
+  /** The class of its size. */
+  readonly size: Size;
+  /**
+   * Whether its queens are raised in queen cells: not so in *Melipona*, whose virgin queens come from
+   * cells like those of workers.
+   */
+  readonly buildsQueenCells: boolean;
+  /** Where it lives; a class lives where stingless bees do. */
+  readonly livesIn: readonly Region[];
   /** Light below which foragers stay in: W/m² or lx, as `unit` says. */
   readonly flightLight: Sourced;
+  /** Earliest published: air temperature from which single bees may be out, °C. For moves. */
+  readonly flightEarliestC: Sourced;
+  /** Usual: air temperature from which flight is counted on, °C. For flying days. */
+  readonly flightMinimumC: Sourced;
   /** Possible flight that makes a day a flying day, h. */
   readonly flyingDayH: Sourced;
   /** Rain of a day from which it no longer counts as a flying day, mm. */
   readonly rainLimitMm: Sourced;
-  /** Wind above which flight was seen to be restricted, m/s. */
+  /** Wind above which boxes are not carried, m/s. It keeps no bee in during the dividing season. */
   readonly windLimitMS: Sourced;
-  /** Distance from which half or a typical forager finds home, m. */
-  readonly homingTypicalM: Sourced;
-  /** Distance beyond which hardly any forager finds home, m. */
-  readonly homingLimitM: Sourced;
-  /** From egg to new worker, days. */
+  /** From egg to new worker, the shortest published, days. */
+  readonly workerDevelopmentShortestD: Sourced;
+  /** From egg to new worker, days; where several are published, the longest. */
   readonly workerDevelopmentD: Sourced;
-  /** Air temperature above which a hive needs full shade, °C. */
+  /** Air temperature of a day above which a hive needs full shade, °C. */
   readonly heatShadeC: Sourced;
-  /** Air temperature above which a hive should stand somewhere cool, °C. */
+  /** Air temperature of a day above which a hive should stand somewhere cool, °C. */
   readonly heatLimitC: Sourced;
+  /** Distance from which half of the foragers that were let free did not come home, m. */
+  readonly homingTypicalM?: Sourced;
+  /** Distance from which nine in ten did not come home, m. */
+  readonly homingLimitM?: Sourced;
+  /** Farthest distance from which any came home, m: single bees may. */
+  readonly homingFarthestM?: Sourced;
+  /** From egg to young queen, days. */
+  readonly queenDevelopmentD?: Sourced;
+  /** How long a worker lives, days. */
+  readonly workerLifeD?: Sourced;
+  /** Nest temperature below which brood is harmed, °C. */
+  readonly broodColdC?: Sourced;
+  /** Nest temperature above which brood is harmed, °C. */
+  readonly broodHeatC?: Sourced;
+  /** Air temperature below which adults are harmed within days, °C. */
+  readonly adultColdC?: Sourced;
+  /** Air temperature above which adults are harmed, °C. */
+  readonly adultHeatC?: Sourced;
+  /** Net weight from which a colony is divided, kg. */
+  readonly readyNetKg?: Sourced;
+  /** From one division to the next, days. */
+  readonly divisionIntervalD?: Sourced;
+  /** What else has been published of it, each with its source. */
+  readonly notes: readonly string[];
   /** Names of the numbers that were taken from a generic bee. */
   readonly fromGeneric: readonly string[];
   /** Names of the numbers that the user set. */
@@ -1693,6 +1773,8 @@ export type Judgement =
 
 /** The working windows of a span of dates. */
 export interface Season {
+  /** Why stingless bees, or these, do not live at the place; it comes before all else. */
+  readonly notAtHome?: Reason;
   /** First date of the span that was asked for. */
   readonly first: CivilDate;
   /** Last date of the span that was asked for. */
@@ -2266,12 +2348,12 @@ export interface RelocationOverrides {
   readonly slowFromM?: number;
   /** Longest distance for which staged moves are proposed, m. */
   readonly stagedUpToM?: number;
-  /**
-   * How far away a colony is taken, at least, when its bees come home from at most this distance, m.
-   */
+  /** How far away a colony of small bees is taken, at least, m: for a stay, and in one go. */
   readonly farSmallM?: number;
-  /** The same for bees of a wider range, m. */
+  /** The same for medium and large bees, m. */
   readonly farLargeM?: number;
+  /** So near to a limit of distances, as a part of it, the other way is shown too. */
+  readonly nearLimitShare?: number;
 }
 
 /** What a `Relocation` is made from. */

@@ -4,7 +4,7 @@ use apiary_almanac::civil::{Edge, clock_text};
 use apiary_almanac::plan::Plan;
 use apiary_almanac::task::{Task, TaskState, Which};
 
-use super::text::{cautions, item, line, long_date, section};
+use super::text::{cautions, item, line, long_date, not_at_home, section};
 
 /// The plan by itself, with what to mind.
 pub fn page(plan: &Plan) -> String {
@@ -16,6 +16,7 @@ pub fn page(plan: &Plan) -> String {
 /// The plan: its limits, its tasks by date, the choices behind it.
 pub fn render(plan: &Plan) -> String {
     let mut out = String::new();
+    not_at_home(&mut out, &plan.cautions);
     section(&mut out, &format!("Plan: {}", plan.title));
     match (&plan.window, plan.last_safe) {
         (Some(window), Some(last)) => line(

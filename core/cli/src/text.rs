@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use apiary_almanac::caution::Caution;
+use apiary_almanac::caution::{Caution, NOT_AT_HOME};
 use apiary_almanac::civil::{Edge, clock_text, whole_minute};
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
 use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning};
@@ -46,6 +46,7 @@ pub fn mornings_page(heading: &Heading, answer: &Outlook) -> String {
 
 fn head(heading: &Heading, answer: &Outlook) -> String {
     let mut out = String::new();
+    not_at_home(&mut out, &answer.cautions);
     if !heading.names.is_empty() {
         line(&mut out, 0, &heading.names.join(", "));
     }
@@ -87,6 +88,14 @@ fn mornings_section(out: &mut String, answer: &Outlook) {
     section(out, "Mornings to move a hive, the best first");
     for ranked in &answer.mornings {
         morning(out, ranked);
+    }
+}
+
+/// The first line where bees do not live at the place.
+pub fn not_at_home(out: &mut String, cautions: &[Caution]) {
+    let first = cautions.first();
+    if let Some(first) = first.filter(|first| NOT_AT_HOME.contains(&&*first.code)) {
+        line(out, 0, &first.text);
     }
 }
 

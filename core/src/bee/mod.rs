@@ -1,118 +1,24 @@
 //! The bee: what it needs to fly and to raise brood, each number with unit, range and source.
 
+mod genera;
+mod names;
+mod numbers;
 mod profiles;
-
-use derive_setters::Setters;
-use getset::Getters;
-use serde::Serialize;
+mod sources;
 
 use crate::error::{Error, LONGEST_TEXT, at_most};
 use crate::light::LightThreshold;
-use crate::number::Sourced;
+use crate::reason::Reason;
+use crate::site::Site;
 use crate::wire;
-use crate::wire::{FromNode, Node, Refusal, Shape};
+use crate::wire::{FromNode, Node, Refusal};
 
-pub use profiles::{bee_names, built_in};
+pub use genera::{Region, Size};
+pub use names::built_in;
+pub use numbers::{Bee, BeeOverrides};
+pub use profiles::bee_names;
 
-/// The numbers of one kind of bee.
-///
-/// A number that has not been published for a species is taken from the generic bee of its size;
-/// [`from_generic`](Bee::from_generic) names those.
-#[derive(Debug, Clone, PartialEq, Serialize, Shape, Getters)]
-#[getset(get = "pub")]
-pub struct Bee {
-    /// Short name, such as `generic_small` or `tetragonula_carbonaria`.
-    #[getset(skip)]
-    pub(crate) name: String,
-    /// Name for people.
-    #[getset(skip)]
-    pub(crate) label: String,
-    /// Air temperature below which foragers stay in, °C.
-    pub(crate) flight_minimum_c: Sourced,
-    /// Light below which foragers stay in: W/m² or lx, as `unit` says.
-    pub(crate) flight_light: Sourced,
-    /// Possible flight that makes a day a flying day, h.
-    pub(crate) flying_day_h: Sourced,
-    /// Rain of a day from which it no longer counts as a flying day, mm.
-    pub(crate) rain_limit_mm: Sourced,
-    /// Wind above which flight was seen to be restricted, m/s.
-    pub(crate) wind_limit_m_s: Sourced,
-    /// Distance from which half or a typical forager finds home, m.
-    pub(crate) homing_typical_m: Sourced,
-    /// Distance beyond which hardly any forager finds home, m.
-    pub(crate) homing_limit_m: Sourced,
-    /// From egg to new worker, days.
-    pub(crate) worker_development_d: Sourced,
-    /// Air temperature above which a hive needs full shade, °C.
-    pub(crate) heat_shade_c: Sourced,
-    /// Air temperature above which a hive should stand somewhere cool, °C.
-    pub(crate) heat_limit_c: Sourced,
-    /// Names of the numbers that were taken from a generic bee.
-    pub(crate) from_generic: Vec<String>,
-    /// Names of the numbers that the user set.
-    pub(crate) overridden: Vec<String>,
-}
-
-/// A user's own bee: a built-in one to start from, and any number of its numbers.
-///
-/// TOML:
-/// ```toml
-/// based_on = "generic_small"
-/// label = "Our black bees"
-/// source = "own counts 2024 and 2025"
-/// flight_minimum_c = 17.0
-/// flight_light_lx = 900.0
-/// ```
-///
-/// In JSON and TOML a plain name stands for the built-in bee without changes:
-/// `"tetragonula_carbonaria"`.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, FromNode, Setters)]
-#[setters(into, strip_option, prefix = "with_")]
-#[non_exhaustive]
-pub struct BeeOverrides {
-    /// Built-in bee to start from; `generic_small` when not given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub based_on: Option<String>,
-    /// Name for people.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub label: Option<String>,
-    /// Where the numbers come from; "set by the user" when not given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub source: Option<String>,
-    /// See [`Bee::flight_minimum_c`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub flight_minimum_c: Option<f64>,
-    /// See [`Bee::flight_light`]; in W/m². Give this or the next, not both.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub flight_light_w_m2: Option<f64>,
-    /// See [`Bee::flight_light`]; in lx.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub flight_light_lx: Option<f64>,
-    /// See [`Bee::flying_day_h`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub flying_day_h: Option<f64>,
-    /// See [`Bee::rain_limit_mm`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub rain_limit_mm: Option<f64>,
-    /// See [`Bee::wind_limit_m_s`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub wind_limit_m_s: Option<f64>,
-    /// See [`Bee::homing_typical_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub homing_typical_m: Option<f64>,
-    /// See [`Bee::homing_limit_m`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub homing_limit_m: Option<f64>,
-    /// See [`Bee::worker_development_d`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub worker_development_d: Option<f64>,
-    /// See [`Bee::heat_shade_c`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub heat_shade_c: Option<f64>,
-    /// See [`Bee::heat_limit_c`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub heat_limit_c: Option<f64>,
-}
+use profiles::light_lx;
 
 /// Reads a built-in bee's plain name, or a table of [`BeeOverrides`].
 #[doc(hidden)]
@@ -122,6 +28,13 @@ pub fn name_or_table(node: &Node<'_>) -> Result<BeeOverrides, Refusal> {
         _ => BeeOverrides::from_node(node),
     }
 }
+
+/// A number, and the one that takes its value where that has none of its own: a limit that is known is
+/// used for moves and for flying days alike.
+const PARTNERS: [(&str, &str); 2] = [
+    ("flight_minimum_c", "flight_earliest_c"),
+    ("worker_development_d", "worker_development_shortest_d"),
+];
 
 impl From<&str> for BeeOverrides {
     /// A built-in bee by name, without changes.
@@ -138,24 +51,6 @@ pub(crate) mod name_or_table {
 
     pub(crate) fn shape(shapes: &mut Shapes) -> Type {
         Type::Either(vec![Type::Text, BeeOverrides::shape(shapes)])
-    }
-}
-
-impl BeeOverrides {
-    /// The user's value for a number of [`Bee::numbers_mut`].
-    fn number(&self, field: &str) -> Option<f64> {
-        match field {
-            "flight_minimum_c" => self.flight_minimum_c,
-            "flying_day_h" => self.flying_day_h,
-            "rain_limit_mm" => self.rain_limit_mm,
-            "wind_limit_m_s" => self.wind_limit_m_s,
-            "homing_typical_m" => self.homing_typical_m,
-            "homing_limit_m" => self.homing_limit_m,
-            "worker_development_d" => self.worker_development_d,
-            "heat_shade_c" => self.heat_shade_c,
-            "heat_limit_c" => self.heat_limit_c,
-            _ => None,
-        }
     }
 }
 
@@ -192,40 +87,31 @@ impl Bee {
             (w_m2, None) => ("flight_light_w_m2", w_m2.map(profiles::light_w_m2)),
             (None, lx) => ("flight_light_lx", lx.map(profiles::light_lx)),
         };
-        let mut overridden = Vec::new();
         if let Some(mut limit) = light {
             limit.source = source.to_owned();
             limit.check(light_field)?;
             bee.flight_light = limit;
-            overridden.push(light_field.to_owned());
+            bee.own("flight_light");
+            bee.overridden.push(light_field.to_owned());
         }
-        for (field, slot) in bee.numbers_mut() {
-            if let Some(value) = own.number(field) {
-                *slot = slot.overridden(field, value, source)?;
-                overridden.push(field.to_owned());
-            }
+        let numbers: Vec<_> = own.numbers().collect();
+        for (name, value) in &numbers {
+            let is_given = |partner: &str| numbers.iter().any(|(own, _)| *own == partner);
+            bee.set_with_its_partner(name, *value, source, &is_given)?;
+            bee.overridden.push((*name).to_owned());
         }
-        bee.overridden = overridden;
-        bee.from_generic.retain(|name| {
-            !bee.overridden
-                .iter()
-                .any(|own| own == name || own.starts_with(&format!("{name}_")))
-        });
         if let Some(label) = &own.label {
             bee.label.clone_from(label);
         }
-        bee.check_order(
-            "heat_shade_c",
-            &bee.heat_shade_c,
-            "heat_limit_c",
-            &bee.heat_limit_c,
-        )?;
-        bee.check_order(
-            "homing_typical_m",
-            &bee.homing_typical_m,
-            "homing_limit_m",
-            &bee.homing_limit_m,
-        )?;
+        bee.check_order(&[
+            ("heat_shade_c", "heat_limit_c"),
+            ("flight_earliest_c", "flight_minimum_c"),
+            ("worker_development_shortest_d", "worker_development_d"),
+            ("homing_typical_m", "homing_limit_m"),
+            ("homing_limit_m", "homing_farthest_m"),
+            ("brood_cold_c", "brood_heat_c"),
+            ("adult_cold_c", "adult_heat_c"),
+        ])?;
         Ok(bee)
     }
 
@@ -266,55 +152,81 @@ impl Bee {
         }
     }
 
-    /// Every number with its name, in a fixed order.
-    pub fn parameters(&self) -> Vec<(&'static str, &Sourced)> {
-        vec![
-            ("flight_minimum_c", &self.flight_minimum_c),
-            ("flight_light", &self.flight_light),
-            ("flying_day_h", &self.flying_day_h),
-            ("rain_limit_mm", &self.rain_limit_mm),
-            ("wind_limit_m_s", &self.wind_limit_m_s),
-            ("homing_typical_m", &self.homing_typical_m),
-            ("homing_limit_m", &self.homing_limit_m),
-            ("worker_development_d", &self.worker_development_d),
-            ("heat_shade_c", &self.heat_shade_c),
-            ("heat_limit_c", &self.heat_limit_c),
-        ]
+    /// The class of its size.
+    pub const fn size(&self) -> Size {
+        self.size
     }
 
-    /// As [`Bee::parameters`], to be changed; the light limit is left out because its unit can
-    /// change too.
-    fn numbers_mut(&mut self) -> [(&'static str, &mut Sourced); 9] {
-        [
-            ("flight_minimum_c", &mut self.flight_minimum_c),
-            ("flying_day_h", &mut self.flying_day_h),
-            ("rain_limit_mm", &mut self.rain_limit_mm),
-            ("wind_limit_m_s", &mut self.wind_limit_m_s),
-            ("homing_typical_m", &mut self.homing_typical_m),
-            ("homing_limit_m", &mut self.homing_limit_m),
-            ("worker_development_d", &mut self.worker_development_d),
-            ("heat_shade_c", &mut self.heat_shade_c),
-            ("heat_limit_c", &mut self.heat_limit_c),
-        ]
+    /// Whether its queens are raised in queen cells.
+    pub const fn builds_queen_cells(&self) -> bool {
+        self.builds_queen_cells
     }
 
-    fn check_order(
-        &self,
-        low_name: &str,
-        low: &Sourced,
-        high_name: &str,
-        high: &Sourced,
+    /// Air temperature from which single bees may be out, °C: for moves.
+    pub fn earliest_c(&self) -> f64 {
+        self.flight_earliest_c.value
+    }
+
+    /// Air temperature from which flight is counted on, °C: for flying days.
+    pub fn usual_c(&self) -> f64 {
+        self.flight_minimum_c.value
+    }
+
+    /// Why this bee, or any stingless bee, does not live at a site; `None` where it may.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, bee};
+    /// let helsinki = Site::new(60.2, 24.9, 20.0, "Europe/Helsinki")?;
+    /// let small = bee::built_in("generic_small")?;
+    /// assert_eq!(small.not_at_home(&helsinki).ok_or("home")?.code, "caution_no_stingless_bees");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn not_at_home(&self, site: &Site) -> Option<Reason> {
+        genera::not_at_home(&self.lives_in, site)
+    }
+
+    /// A number that is no longer of the class.
+    fn own(&mut self, name: &str) {
+        self.from_generic.retain(|borrowed| borrowed != name);
+    }
+
+    /// Sets a number, and the one that goes by it unless that is given or known otherwise.
+    fn set_with_its_partner(
+        &mut self,
+        name: &str,
+        value: f64,
+        source: &str,
+        is_given: &dyn Fn(&str) -> bool,
     ) -> Result<(), Error> {
-        if low.value <= high.value {
-            return Ok(());
+        self.set(name, value, source)?;
+        self.own(name);
+        for (_, partner) in PARTNERS.iter().filter(|(first, _)| *first == name) {
+            if !is_given(partner) {
+                self.set(partner, value, source)?;
+                self.own(partner);
+            }
         }
-        Err(Error::Inconsistent {
-            field: format!("{low_name}, {high_name}"),
-            problem: format!(
-                "{low_name} {} {} is above {high_name} {} {}",
-                low.value, low.unit, high.value, high.unit
-            ),
-        })
+        Ok(())
+    }
+
+    fn check_order(&self, pairs: &[(&str, &str)]) -> Result<(), Error> {
+        let numbers = self.parameters();
+        let find = |wanted: &str| numbers.iter().find(|(name, _)| *name == wanted);
+        for (low_name, high_name) in pairs {
+            let (Some((_, low)), Some((_, high))) = (find(low_name), find(high_name)) else {
+                continue;
+            };
+            if low.value > high.value {
+                return Err(Error::Inconsistent {
+                    field: format!("{low_name}, {high_name}"),
+                    problem: format!(
+                        "{low_name} {} {} is above {high_name} {} {}",
+                        low.value, low.unit, high.value, high.unit
+                    ),
+                });
+            }
+        }
+        Ok(())
     }
 }
 
@@ -352,6 +264,137 @@ mod tests {
             bee.flight_light.source.starts_with("generic_large:"),
             "{}",
             bee.flight_light.source
+        );
+    }
+
+    /// Streinzer, Huber & Spaethe 2016 (0.1 to 79 lx), Hilário et al. 2000 and 2001 (11 and 14 °C), Halcroft's
+    /// thesis (20 °C), Borges & Blochtein 2005 (13.7 to 14.3 °C).
+    #[test]
+    fn classes_have_an_earliest_and_a_usual_flight() {
+        for (name, lx, earliest_c, usual_c) in [
+            ("generic_small", 79.0, 14.0, 20.0),
+            ("generic_medium", 0.1, 13.0, 17.0),
+            ("generic_large", 0.1, 11.0, 14.0),
+        ] {
+            let bee = built_in(name).unwrap();
+            assert_eq!(bee.light_threshold(), LightThreshold::IlluminanceLx(lx));
+            assert_eq!((bee.earliest_c(), bee.usual_c()), (earliest_c, usual_c));
+        }
+    }
+
+    /// Heard & Hendrikz 1993: 18 °C and 15 W/m²; Halcroft's thesis: 20 °C; Hilário et al. 2001: 14 and 15 °C,
+    /// watched from 08:00 only; Maia-Silva et al. 2014: pollen at 17 °C.
+    #[test]
+    fn a_limit_of_a_species_holds_for_both_uses_unless_it_is_an_upper_bound() {
+        for (name, earliest_c, usual_c) in [
+            ("tetragonula_carbonaria", 18.0, 18.0),
+            ("austroplebeia_australis", 20.0, 20.0),
+            ("plebeia_pugnax", 14.0, 15.0),
+            ("melipona_subnitida", 11.0, 17.0),
+            ("melipona_quadrifasciata", 11.3, 12.0),
+        ] {
+            let bee = built_in(name).unwrap();
+            assert_eq!(
+                (bee.earliest_c(), bee.usual_c()),
+                (earliest_c, usual_c),
+                "{name}"
+            );
+        }
+        let pugnax = built_in("plebeia_pugnax").unwrap();
+        assert!(pugnax.flight_minimum_c.source.contains("upper bound"));
+        assert!(
+            pugnax
+                .from_generic
+                .contains(&"flight_earliest_c".to_owned())
+        );
+        let own = BeeOverrides {
+            flight_minimum_c: Some(16.0),
+            worker_development_d: Some(50.0),
+            ..Default::default()
+        };
+        let bee = Bee::with_overrides(&own).unwrap();
+        assert_eq!((bee.earliest_c(), bee.usual_c()), (16.0, 16.0));
+        assert_eq!(bee.worker_development_shortest_d.value, 50.0);
+    }
+
+    #[test]
+    fn every_species_has_a_genus_and_at_least_one_part_of_the_world() {
+        for name in bee_names() {
+            let bee = built_in(name).unwrap();
+            assert_eq!(bee.name, name);
+            assert!(
+                !bee.lives_in.is_empty() && !bee.label.contains('_'),
+                "{name}"
+            );
+            assert_eq!(bee.builds_queen_cells, bee.size != Size::Large, "{name}");
+            let numbers = bee.parameters();
+            let unknown = |borrowed: &&String| !numbers.iter().any(|(name, _)| name == borrowed);
+            assert_eq!(bee.from_generic.iter().find(unknown), None, "{name}");
+        }
+    }
+
+    #[test]
+    fn names_are_found_as_people_write_them() {
+        for (written, name) in [
+            ("Tetragonula carbonaria", "tetragonula_carbonaria"),
+            (" TETRAGONULA-CARBONARIA ", "tetragonula_carbonaria"),
+            ("T. carbonaria", "tetragonula_carbonaria"),
+            (
+                "Melipona quadrifasciata anthidioides",
+                "melipona_quadrifasciata",
+            ),
+            ("Melipona", "melipona"),
+            ("Generic Medium", "generic_medium"),
+        ] {
+            assert_eq!(built_in(written).unwrap().name, name, "{written}");
+        }
+        assert_eq!(built_in("scaptotrigona").unwrap().size, Size::Medium);
+        let said = |written: &str| built_in(written).unwrap_err().to_string();
+        let slip = said("Tetragonula carbonara");
+        assert!(
+            slip.contains("tetragonula_carbonaria, if that is meant"),
+            "{slip}"
+        );
+        let other = said("Melipona asilvai");
+        assert!(
+            other.contains("generic_large, for a species like others of Melipona"),
+            "{other}"
+        );
+        let none = said("Bombus terrestris");
+        assert!(none.contains("generic_small, generic_medium"), "{none}");
+    }
+
+    /// Michener, The Bees of the World (from memory): about 30° N to 36° S, none native to Europe, New Zealand
+    /// or north of Mexico.
+    #[test]
+    fn places_without_stingless_bees_are_known() {
+        let says = |bee: &str, latitude_deg, longitude_deg, zone: &str| {
+            let site = Site::new(latitude_deg, longitude_deg, 10.0, zone).unwrap();
+            let reason = built_in(bee).unwrap().not_at_home(&site);
+            reason.map(|reason| reason.code.into_owned())
+        };
+        for (latitude_deg, longitude_deg, zone) in [
+            (60.2, 24.9, "Europe/Helsinki"),
+            (41.9, 12.5, "Europe/Rome"),
+            (-36.8, 174.8, "Pacific/Auckland"),
+            (40.7, -74.0, "America/New_York"),
+        ] {
+            assert_eq!(
+                says("generic_small", latitude_deg, longitude_deg, zone).unwrap(),
+                "caution_no_stingless_bees"
+            );
+        }
+        for (bee, latitude_deg, longitude_deg, zone) in [
+            ("tetragonula_carbonaria", -28.81, 153.28, "Australia/Sydney"),
+            ("melipona_beecheii", 20.97, -89.62, "America/Merida"),
+            ("generic_large", 0.32, 32.58, "Africa/Kampala"),
+            ("tetragonula_laeviceps", 14.17, 121.24, "Asia/Manila"),
+        ] {
+            assert_eq!(says(bee, latitude_deg, longitude_deg, zone), None, "{bee}");
+        }
+        assert_eq!(
+            says("melipona_beecheii", -28.81, 153.28, "Australia/Sydney").unwrap(),
+            "caution_not_native"
         );
     }
 

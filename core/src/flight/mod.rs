@@ -129,6 +129,8 @@ pub struct FlightDay {
 pub(crate) struct DayFrame {
     pub sky: DaySky,
     pub curve: DayCurve,
+    /// When single bees may be out, from the earliest that is published.
+    pub early_first: Option<Instant>,
     pub flight: FlightDay,
 }
 
@@ -329,9 +331,9 @@ impl DaySky {
         curve: DayCurve,
         reading: Option<&Reading>,
     ) -> DayFrame {
-        let minimum_c = bee.flight_minimum_c.value;
-        let outer = curve.outer_stretch_at_or_above(minimum_c);
-        let flight = meet(self.light, curve.stretch_at_or_above(minimum_c), outer);
+        let outer = curve.outer_stretch_at_or_above(bee.earliest_c());
+        let early_first = early_first(self.light, outer);
+        let flight = meet(self.light, curve.stretch_at_or_above(bee.usual_c()), outer);
         let flight = reading.map_or(flight, |reading| flight.as_seen(reading));
         let flying_hours = flying_hours(&flight);
         let temperatures = *temperatures[1];
@@ -348,6 +350,7 @@ impl DaySky {
         DayFrame {
             sky: self,
             curve,
+            early_first,
             flight,
         }
     }
@@ -364,18 +367,15 @@ impl DaySky {
         &self,
         bee: &Bee,
         curve: &DayCurve,
-        passes: impl Fn(&Flight) -> bool,
+        passes: impl Fn(&Flight, Option<Instant>) -> bool,
     ) -> f64 {
         const FARTHEST_C: f64 = 40.0;
         // The whole curve moves with the temperatures, so instead of it the threshold is moved.
         let passes_at = |shift_c: f64| {
-            let threshold_c = bee.flight_minimum_c.value - shift_c;
-            let outer = curve.outer_stretch_at_or_above(threshold_c);
-            passes(&meet(
-                self.light,
-                curve.stretch_at_or_above(threshold_c),
-                outer,
-            ))
+            let outer = curve.outer_stretch_at_or_above(bee.earliest_c() - shift_c);
+            let usual = curve.stretch_at_or_above(bee.usual_c() - shift_c);
+            let early_first = early_first(self.light, outer);
+            passes(&meet(self.light, usual, outer), early_first)
         };
         if passes_at(FARTHEST_C) {
             return f64::INFINITY;
@@ -422,7 +422,7 @@ impl DaySky {
                 above = middle;
             }
         }
-        Some(below - bee.flight_minimum_c.value)
+        Some(below - bee.usual_c())
     }
 }
 
@@ -471,6 +471,13 @@ fn stretch_above(crossing: &Crossing, noon: Instant) -> Option<(Instant, Instant
 
 type Stretch = (Instant, Instant);
 
+/// When single bees may be out for the first time, on days without usual flight too.
+fn early_first(light: Option<Stretch>, outer: Option<Stretch>) -> Option<Instant> {
+    let (light, outer) = light.zip(outer)?;
+    let first = light.0.max(outer.0);
+    (first < light.1.min(outer.1)).then_some(first)
+}
+
 fn meet(light: Option<Stretch>, warmth: Option<Stretch>, outer: Option<Stretch>) -> Flight {
     let (Some(light), Some(warmth)) = (light, warmth) else {
         return if warmth.is_none() {
@@ -511,10 +518,7 @@ fn meet(light: Option<Stretch>, warmth: Option<Stretch>, outer: Option<Stretch>)
 fn grade(bee: &Bee, day: &DayTemperatures, flight: &Flight, flying_hours: f64) -> (bool, Reason) {
     let needed = bee.flying_day_h.value;
     match flight {
-        Flight::TooCold => (
-            false,
-            say::too_cold(day.maximum_c, bee.flight_minimum_c.value),
-        ),
+        Flight::TooCold => (false, say::too_cold(day.maximum_c, bee.usual_c())),
         Flight::TooDark => (false, say::too_dark()),
         Flight::NeverBoth => (false, say::never_both()),
         Flight::Possible { .. } => match day.rain_mm {

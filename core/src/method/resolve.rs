@@ -254,10 +254,11 @@ fn last_of(kept: &[&Step], id: &str) -> String {
 
 fn worker_wait(bee: &Bee) -> Wait {
     let days = bee.worker_development_d.value;
+    let shortest = bee.worker_development_shortest_d.value;
     Wait::unchecked(
         WaitUnit::Days,
         [
-            days - WORKER_CHECK_MARGIN_D,
+            shortest.min(days - WORKER_CHECK_MARGIN_D),
             days,
             days + WORKER_CHECK_MARGIN_D,
         ],

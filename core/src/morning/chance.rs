@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::{Morning, MorningSettings, minutes};
 use crate::bee::Bee;
+use crate::civil::Instant;
 use crate::climate::Climate;
 use crate::flight::{DayFrame, Flight};
 use crate::normal::{chance_at_or_above, chance_at_or_below};
@@ -46,18 +47,13 @@ pub(super) fn chances(
     let shortest = minutes(settings.shortest_window_min.value);
     let margin = minutes(settings.margin_min.value);
     // The warmer it is, the earlier they fly, and the shorter the window.
-    let is_open = |flight: &Flight| match flight {
-        Flight::Possible {
-            early_first, first, ..
-        } => {
-            let by = if settings.closed_evening_before {
-                first
-            } else {
-                early_first
-            };
-            by.at - margin - from >= shortest
-        }
-        _ => today.sky.noon() - from >= shortest,
+    let is_open = |flight: &Flight, early_first: Option<Instant>| {
+        let by = match flight {
+            Flight::Possible { first, .. } if settings.closed_evening_before => Some(first.at),
+            _ if settings.closed_evening_before => None,
+            _ => early_first,
+        };
+        by.map_or(today.sky.noon(), |by| by - margin) - from >= shortest
     };
     let spare_c = today.sky.warmest_shift_c(bee, &today.curve, is_open);
     Some(MorningChances {

@@ -314,17 +314,17 @@ fn end_of_move(
 ) -> (Instant, Option<Instant>) {
     let margin = minutes(settings.margin_min.value);
     let noon = today.sky.noon();
-    let Flight::Possible {
-        early_first, first, ..
-    } = today.flight.flight
-    else {
-        return (noon, None);
+    let (early, usual) = match today.flight.flight {
+        Flight::Possible {
+            early_first, first, ..
+        } => (Some(early_first.at), first.at - margin),
+        // Single bees may be out on days that are too cold for usual flight.
+        _ => (today.early_first, noon),
     };
-    let early = early_first.at - margin;
+    let early = early.map_or(noon, |at| noon.min(at - margin));
     if !settings.closed_evening_before {
         return (early, None);
     }
-    let usual = first.at - margin;
     let too_warm = today
         .curve
         .stretch_at_or_above(settings.warmest_work_c.value)

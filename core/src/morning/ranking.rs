@@ -112,7 +112,8 @@ pub(crate) fn rank_mornings(
         let days = two_days(&ephemeris, site, climate, bee, date)?;
         let found = between(&ephemeris, site, climate, settings, days.each_ref())?;
         let free = free_weekdays.is_empty() || free_weekdays.contains(&Weekday::of(date));
-        let (points, reasons) = judge(&found, bee, settings, free);
+        let (points, judged) = judge(&found, bee, settings, free);
+        let reasons = bee.not_at_home(site).into_iter().chain(judged).collect();
         ranked.push(RankedMorning {
             rank: 0,
             points,

@@ -191,7 +191,7 @@ fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
         .into_iter()
         .map(|date| bench.weather.climate.day(date))
         .collect();
-    plan.cautions = of_place(&plan.site);
+    plan.cautions = of_place(&bench.weather.bee, &plan.site);
     plan.cautions.extend(plan_cautions(bench, &task_days, &[]));
     Ok(())
 }

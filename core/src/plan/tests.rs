@@ -1062,6 +1062,8 @@ proptest! {
         let with = |less: f64| {
             let days: Vec<_> = warm.iter().map(|high| (high - less - 8.0, high - less, 0.0)).collect();
             let mut more = json!({
+                // Its light leaves a move window before flight on the warmest morning too.
+                "bee": "tetragonula_carbonaria",
                 "climate": {"normals": normals(19.5, 5.5, 1, 6.0),
                             "forecast": forecast("2026-10-22", &days)},
                 "records": [{"date": "2026-10-01", "task": "divide"},

@@ -304,7 +304,7 @@ catalogue! {
         "Rain not known[; at this time of year about {wet:0} days in 10 are wet][ ({least} or more)].";
     dry() "Dry.";
     rain(rain: Rain) "{rain:0} of rain.";
-    windy(wind: Speed) "Wind of {wind:0} keeps bees in.";
+    windy(wind: Speed) "Wind of {wind:0}: boxes are hard to carry.";
     bees_learn_place() "Bees can fly long enough to learn the new place.";
     no_flying_day(why: Inner) "Not a flying day: {why}";
     not_free(weekday: Wording) "{weekday} is not a free day.";
@@ -405,6 +405,12 @@ catalogue! {
         "The land around lies at about {land:0}: look at the height of {elevation:0} again.";
 
     // What to mind; the code of the caution itself is without `caution_`.
+    caution_no_stingless_bees()
+        "No stingless bees are known to live here: they live in the tropics and warm subtropics of America, \
+         Africa, Asia and Australia, about 30° N to 36° S. What is said of season and flight is arithmetic only.";
+    caution_not_native()
+        "These bees are not known to live in this part of the world. Bees must not be brought to where they \
+         are not native: keep the bees of your place.";
     caution_extreme_heat()
         "Move hives to a cool place before the heat; do not open, close or carry them on such a day. \
          People: stay out of the sun, drink, and do not work alone.";
@@ -439,9 +445,10 @@ catalogue! {
         "So many stages take long, and each disturbs the colony: a far move and return is mostly \
          quicker and safer.";
     caution_needless_stay()
-        "The new place is beyond the bees' range already: the stay elsewhere costs two journeys more.";
+        "The new place is as far off as is advised for a move in one go: the stay elsewhere costs two \
+         journeys more.";
     distance_and_homing(distance: Length, limit: Length)
-        "{distance}, and these bees find home from up to {limit:0}";
+        "{distance}, and only from about {limit:0} on nine in ten of these bees did not come home";
     distance_and_advised(distance: Length, least: Length)
         "{distance}, and at least {least:0} is advised";
     distance_and_stages(distance: Length, most: Length)
@@ -451,13 +458,35 @@ catalogue! {
     near(distance: Length, limit: Length)
         "{distance} is near enough to go in stages (up to {limit}): bees find a hive that has moved a \
          little.";
-    within_range(distance: Length, homing: Length, far: Length)
-        "{distance} is too far for stages and within the {homing:0} from which these bees find home: \
-         moved at once, foragers would fly back to the old place. A stay of weeks at least {far:0} \
-         away lets a new generation of foragers take over.";
-    beyond_range(distance: Length, homing: Length)
-        "{distance} is beyond the {homing:0} from which these bees find home: foragers learn the new \
-         place.";
+    within_range(distance: Length, far: Length, source: Name)
+        "{distance} is too far for stages and less than the {far:0} that are advised for a move in one go \
+         ({source}): foragers would fly back to the old place. A stay of weeks at least {far:0} away lets a \
+         new generation of foragers take over.";
+    beyond_range(distance: Length, far: Length, source: Name)
+        "{distance} is not less than the {far:0} that are advised for a move in one go ({source}): most \
+         foragers learn the new place.";
+    stay_instead(limit: Length)
+        "This is near the {limit:0} up to which stages are proposed. The other way is a stay far off: two \
+         journeys and weeks elsewhere, but no bees searching at the old place.";
+    stages_instead(limit: Length, days: Counted)
+        "This is near the {limit:0} up to which stages are proposed. The other way is to go on in stages: about \
+         {days:0}, and each stage disturbs the colony.";
+    at_once_instead(far: Length)
+        "This is near the {far:0} that are advised. The other way is to move in one go: it saves two journeys, \
+         and risks that many foragers fly back and are lost.";
+    farther_stay_instead(far: Length)
+        "This is near the {far:0} that are advised, and some foragers may still fly back. The other way is a \
+         stay of weeks farther off: two journeys more, and fewer bees lost.";
+    half_find_home(distance: Length, source: Name)
+        "From about {distance:0} half of the foragers let free did not come home ({source}).";
+    few_find_home(distance: Length, source: Name)
+        "From about {distance:0} nine in ten did not come home ({source}).";
+    farthest_home(distance: Length, source: Name)
+        "The farthest from which any came home is about {distance:0} ({source}).";
+    homing_unknown() "How far these bees find home is not published.";
+    quarter_may_return(source: Name)
+        "About a quarter of mandaçaia (M. quadrifasciata) may return even from 3,000 m ({source}): look for bees \
+         at the old place in the first evenings.";
     as_asked() "The way was given by the user.";
     watch_the_bees()
         "After each stage look whether foragers find the entrance; where many search at the old place, \

@@ -1,11 +1,12 @@
-//! Which way to take, and what speaks against the one that was asked for.
+//! Which way to take, what speaks against the one that was asked for, and near a limit what the other
+//! way costs.
 
 use serde::Serialize;
 
-use super::settings::{FarStay, RelocationSettings};
-use crate::bee::Bee;
+use super::settings::{FAR_1997, FarStay, RelocationSettings};
+use crate::bee::{Bee, Size};
 use crate::caution::Caution;
-use crate::number::COMMON_PRACTICE;
+use crate::number::{COMMON_PRACTICE, Sourced};
 use crate::reason::{Reason, Value, say};
 use crate::task::Choice;
 use crate::wire::FromNode;
@@ -23,34 +24,90 @@ pub enum Way {
     AtOnce,
 }
 
-/// The way for a distance: the one that was given, else the one that suits the bee's range.
+/// The way for a distance: the one that was given, else the one that suits it.
 pub(super) fn choose(
     given: Option<Way>,
     distance_m: f64,
     settings: &RelocationSettings,
     bee: &Bee,
 ) -> (Way, Vec<Reason>) {
-    let fitting = fitting(distance_m, settings, bee);
-    let homing_m = bee.homing_limit_m.value;
-    let reason = match fitting {
-        Way::Staged => say::near(distance_m, settings.staged_up_to_m.value),
-        Way::FarAndReturn => say::within_range(distance_m, homing_m, settings.far_m(bee).value),
-        Way::AtOnce => say::beyond_range(distance_m, homing_m),
-    };
-    match given {
-        Some(way) if way != fitting => (way, vec![say::as_asked(), reason]),
-        _ => (fitting, vec![reason]),
+    let far = settings.far_m(bee);
+    let fitting = fitting(distance_m, settings, &far);
+    let way = given.unwrap_or(fitting);
+    let mut reasons = Vec::new();
+    if way != fitting {
+        reasons.push(say::as_asked());
     }
+    reasons.push(match fitting {
+        Way::Staged => say::near(distance_m, settings.staged_up_to_m.value),
+        Way::FarAndReturn => say::within_range(distance_m, far.value, &far.source),
+        Way::AtOnce => say::beyond_range(distance_m, far.value, &far.source),
+    });
+    reasons.extend(other_way(fitting, distance_m, settings, &far));
+    if way != Way::Staged {
+        reasons.extend(homing(way, bee));
+    }
+    (way, reasons)
 }
 
-fn fitting(distance_m: f64, settings: &RelocationSettings, bee: &Bee) -> Way {
+fn fitting(distance_m: f64, settings: &RelocationSettings, far: &Sourced) -> Way {
     if distance_m <= settings.staged_up_to_m.value {
         Way::Staged
-    } else if distance_m <= bee.homing_limit_m.value {
+    } else if distance_m < far.value {
         Way::FarAndReturn
     } else {
         Way::AtOnce
     }
+}
+
+/// Near a limit the way on its other side, with what it costs and risks: no limit is known so well that
+/// a few metres could decide.
+fn other_way(
+    fitting: Way,
+    distance_m: f64,
+    settings: &RelocationSettings,
+    far: &Sourced,
+) -> Option<Reason> {
+    let share = settings.near_limit_share.value;
+    let is_near = |limit_m: f64| (distance_m - limit_m).abs() <= share * limit_m;
+    let staged_m = settings.staged_up_to_m.value;
+    match fitting {
+        Way::Staged => is_near(staged_m).then(|| say::stay_instead(staged_m)),
+        Way::FarAndReturn if is_near(staged_m) => Some(say::stages_instead(
+            staged_m,
+            days_of_stages(distance_m, settings),
+        )),
+        Way::FarAndReturn => is_near(far.value).then(|| say::at_once_instead(far.value)),
+        Way::AtOnce => is_near(far.value).then(|| say::farther_stay_instead(far.value)),
+    }
+}
+
+/// What has been published on how far these bees find home.
+fn homing(way: Way, bee: &Bee) -> Vec<Reason> {
+    let about = |number: &Sourced| two_figures(number.value);
+    let mut list = Vec::new();
+    if let Some(half) = &bee.homing_typical_m {
+        list.push(say::half_find_home(about(half), &half.source));
+    }
+    if let Some(limit) = &bee.homing_limit_m {
+        list.push(say::few_find_home(about(limit), &limit.source));
+    }
+    if let Some(farthest) = &bee.homing_farthest_m {
+        list.push(say::farthest_home(about(farthest), &farthest.source));
+    }
+    if list.is_empty() {
+        list.push(say::homing_unknown());
+    }
+    if way == Way::AtOnce && bee.size() == Size::Large {
+        list.push(say::quarter_may_return(FAR_1997));
+    }
+    list
+}
+
+/// Homing is known to two figures at best.
+fn two_figures(metres: f64) -> f64 {
+    let step = 10_f64.powf(metres.log10().floor() - 1.0);
+    (metres / step).round() * step
 }
 
 /// What can go wrong with a way that does not suit the distance.
@@ -60,31 +117,32 @@ pub(super) fn warnings(
     settings: &RelocationSettings,
     bee: &Bee,
 ) -> Vec<Caution> {
-    let limit = &bee.homing_limit_m;
     let far = settings.far_m(bee);
     let staged = &settings.staged_up_to_m;
-    let way = given.unwrap_or_else(|| fitting(distance_m, settings, bee));
+    let way = given.unwrap_or_else(|| fitting(distance_m, settings, &far));
+    let advised = || say::distance_and_advised(distance_m, far.value);
     let (sentence, because, source) = match way {
-        Way::AtOnce if distance_m <= limit.value && distance_m > settings.stage_m.value => (
-            say::caution_foragers_fly_back(),
-            say::distance_and_homing(distance_m, limit.value),
-            &limit.source,
-        ),
-        Way::AtOnce if distance_m > limit.value && distance_m < far.value => (
-            say::caution_nearer_than_advised(),
-            say::distance_and_advised(distance_m, far.value),
-            &far.source,
-        ),
+        Way::AtOnce if distance_m < far.value && distance_m > settings.stage_m.value => {
+            match &bee.homing_limit_m {
+                Some(limit) if distance_m > limit.value => {
+                    (say::caution_nearer_than_advised(), advised(), &far.source)
+                }
+                Some(limit) => (
+                    say::caution_foragers_fly_back(),
+                    say::distance_and_homing(distance_m, two_figures(limit.value)),
+                    &limit.source,
+                ),
+                None => (say::caution_foragers_fly_back(), advised(), &far.source),
+            }
+        }
         Way::Staged if distance_m > staged.value => (
             say::caution_many_stages(),
             say::distance_and_stages(distance_m, staged.value),
             &staged.source,
         ),
-        Way::FarAndReturn if distance_m > limit.value => (
-            say::caution_needless_stay(),
-            say::distance_and_homing(distance_m, limit.value),
-            &limit.source,
-        ),
+        Way::FarAndReturn if distance_m >= far.value => {
+            (say::caution_needless_stay(), advised(), &far.source)
+        }
         _ => return Vec::new(),
     };
     vec![Caution::new(sentence, Some(because), source)]
@@ -95,13 +153,17 @@ pub(super) fn advice_on_stages(distance_m: f64, settings: &RelocationSettings) -
     let mut list = vec![say::watch_the_bees()];
     let slow = &settings.slow_from_m;
     if distance_m > slow.value {
-        let stages = (distance_m / settings.stage_m.value).ceil();
-        let days = Value::FlyingDays {
-            value: stages * settings.flying_days_between.value,
-        };
+        let days = days_of_stages(distance_m, settings);
         list.push(say::slow(slow.value, &slow.source, days));
     }
     list
+}
+
+fn days_of_stages(distance_m: f64, settings: &RelocationSettings) -> Value {
+    let stages = (distance_m / settings.stage_m.value).ceil();
+    Value::FlyingDays {
+        value: stages * settings.flying_days_between.value,
+    }
 }
 
 /// The settings on which practice differs.

@@ -245,7 +245,7 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
             let (finish, best) = (back.dates, vec![out.dates.best, back.dates.best]);
             let moved = FarMove {
                 away_at_least_m: far.value,
-                away_source: far.source.clone(),
+                away_source: far.source,
                 out,
                 stay,
                 back,
@@ -291,7 +291,7 @@ pub fn relocation(request: &RelocationRequest) -> Result<Relocation, Error> {
         course,
         finish,
         choices,
-        cautions: [of_place(site), warnings].concat(),
+        cautions: [of_place(&bee, site), warnings].concat(),
         basis,
         bee,
     })

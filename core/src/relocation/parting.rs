@@ -180,7 +180,7 @@ pub fn parting(request: &PartingRequest) -> Result<DatedParting, Error> {
     Ok(DatedParting {
         site: *site,
         cautions: [
-            of_place(site),
+            of_place(&bee, site),
             cautions(&bee, &mornings, &days, &worked, request.hive_weight_kg),
         ]
         .concat(),

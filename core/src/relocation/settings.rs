@@ -2,14 +2,16 @@
 
 use serde::Serialize;
 
-use crate::bee::Bee;
+use crate::bee::{Bee, Size};
 use crate::error::Error;
 use crate::number::{COMMON_PRACTICE, Sourced, numbers};
 use crate::wait::{Wait, WaitUnit};
 use crate::wire::FromNode;
 
-const STAGES_1997: &str = "Nogueira-Neto 1997, p. 118: about 0.5 m a day, adjusted by what is seen";
-const FAR_1997: &str = "Nogueira-Neto 1997, p. 118";
+const STAGES_1997: &str = "Nogueira-Neto 1997, Vida e criação de abelhas indígenas sem ferrão, p. 118: about 0.5 m a day, \
+     adjusted by what is seen";
+pub(super) const FAR_1997: &str =
+    "Nogueira-Neto 1997, Vida e criação de abelhas indígenas sem ferrão, p. 118";
 
 /// How long a colony stays far away before it comes back.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
@@ -61,12 +63,14 @@ numbers! {
     /// Longest distance for which staged moves are proposed, m.
     staged_up_to_m: f64 = 20.0, "m", 1.0..=100.0, COMMON_PRACTICE;
 
-    /// How far away a colony is taken, at least, when its bees come home from at most this
-    /// distance, m.
+    /// How far away a colony of small bees is taken, at least, m: for a stay, and in one go.
     far_small_m: f64 = 1500.0, "m", 500.0..=20_000.0, FAR_1997;
 
-    /// The same for bees of a wider range, m.
+    /// The same for medium and large bees, m.
     far_large_m: f64 = 3000.0, "m", 500.0..=20_000.0, FAR_1997;
+
+    /// So near to a limit of distances, as a part of it, the other way is shown too.
+    near_limit_share: f64 = 0.25, "share", 0.0..=0.9, COMMON_PRACTICE;
 }
 
 impl RelocationSettings {
@@ -111,16 +115,24 @@ impl RelocationSettings {
         self.far_stay
     }
 
-    /// How far away a colony of this bee has to be taken, m: `far_small_m` for bees that come home
-    /// from no farther than that, else `far_large_m`, and never less than their homing limit.
-    pub fn far_m<'a>(&'a self, bee: &'a Bee) -> &'a Sourced {
-        let limit_m = bee.homing_limit_m.value;
-        if limit_m <= self.far_small_m.value {
-            &self.far_small_m
-        } else if limit_m <= self.far_large_m.value {
-            &self.far_large_m
-        } else {
-            &bee.homing_limit_m
+    /// How far away a colony of this bee has to be taken, m: `far_small_m` for small bees, else
+    /// `far_large_m`, and never less than where nine in ten do not come home, to one figure.
+    pub fn far_m(&self, bee: &Bee) -> Sourced {
+        let manual = match bee.size() {
+            Size::Small => &self.far_small_m,
+            Size::Medium | Size::Large => &self.far_large_m,
+        };
+        match &bee.homing_limit_m {
+            Some(limit) if one_figure(limit.value) > manual.value => Sourced {
+                value: one_figure(limit.value),
+                ..limit.clone()
+            },
+            _ => manual.clone(),
         }
     }
+}
+
+fn one_figure(metres: f64) -> f64 {
+    let step = 10_f64.powf(metres.log10().floor());
+    (metres / step).round() * step
 }

@@ -299,23 +299,68 @@ fn the_way_follows_from_the_distance_and_the_range_of_the_bee() {
             Way::FarAndReturn,
             "within_range",
         ),
+        // The manual's distances: Nogueira-Neto 1997, p. 118. That H. itama forages within 500 m (Benedick
+        // et al. 2021) is no limit: Rusdimansyah et al. 2024 advise 1,100 m at least. Nine in ten fail at
+        // 749 to 916 m in T. iridipennis (Layek et al. 2021), at up to 3,071 m in M. seminigra (Costa et
+        // al. 2021), at up to 9,736 m in M. fasciculata (Nunes-Silva et al. 2020).
         (
             "tetragonula_carbonaria",
-            712.0,
+            1490.0,
             Way::FarAndReturn,
             "within_range",
         ),
-        ("tetragonula_carbonaria", 713.0, Way::AtOnce, "beyond_range"),
-        ("heterotrigona_itama", 501.0, Way::AtOnce, "beyond_range"),
         (
-            "melipona_quadrifasciata",
-            2400.0,
+            "tetragonula_carbonaria",
+            1500.0,
+            Way::AtOnce,
+            "beyond_range",
+        ),
+        (
+            "heterotrigona_itama",
+            600.0,
+            Way::FarAndReturn,
+            "within_range",
+        ),
+        (
+            "heterotrigona_itama",
+            900.0,
+            Way::FarAndReturn,
+            "within_range",
+        ),
+        ("heterotrigona_itama", 3000.0, Way::AtOnce, "beyond_range"),
+        (
+            "tetragonula_iridipennis",
+            800.0,
+            Way::FarAndReturn,
+            "within_range",
+        ),
+        (
+            "melipona_seminigra",
+            2700.0,
             Way::FarAndReturn,
             "within_range",
         ),
         (
             "melipona_quadrifasciata",
             2600.0,
+            Way::FarAndReturn,
+            "within_range",
+        ),
+        (
+            "melipona_quadrifasciata",
+            3000.0,
+            Way::AtOnce,
+            "beyond_range",
+        ),
+        (
+            "melipona_fasciculata",
+            9000.0,
+            Way::FarAndReturn,
+            "within_range",
+        ),
+        (
+            "melipona_fasciculata",
+            10_000.0,
             Way::AtOnce,
             "beyond_range",
         ),
@@ -334,6 +379,58 @@ fn the_way_follows_from_the_distance_and_the_range_of_the_bee() {
             assert!(warned(&answer, always), "{always}");
         }
     }
+}
+
+#[test]
+fn near_a_limit_the_other_way_is_shown() {
+    for (distance_m, code) in [
+        (10.0, None),
+        (18.0, Some("stay_instead")),
+        (22.0, Some("stages_instead")),
+        (700.0, None),
+        (1450.0, Some("at_once_instead")),
+        (1550.0, Some("farther_stay_instead")),
+        (3000.0, None),
+    ] {
+        let why = relocation(&request(distance_m, "2026-11-02")).unwrap().why;
+        let instead: Vec<_> = codes(&why)
+            .into_iter()
+            .filter(|code| code.ends_with("_instead"))
+            .collect();
+        assert_eq!(
+            instead,
+            code.into_iter().collect::<Vec<_>>(),
+            "{distance_m}"
+        );
+    }
+}
+
+#[test]
+fn what_is_known_of_homing_is_told_and_what_is_not() {
+    let why = |bee: &str, distance_m| {
+        let mut request = request(distance_m, "2026-11-02");
+        request.bee.based_on = Some(bee.to_owned());
+        relocation(&request).unwrap().why
+    };
+    // Smith et al. 2017: half from 333 m, nine in ten from 700 to 712 m.
+    let known = why("tetragonula_carbonaria", 400.0);
+    assert!(
+        known
+            .iter()
+            .any(|reason| reason.text().contains("about 330 m half"))
+    );
+    assert!(
+        known
+            .iter()
+            .any(|reason| reason.text().contains("about 710 m nine in ten"))
+    );
+    assert!(codes(&why("tetragonula_hockingsi", 400.0)).contains(&"homing_unknown"));
+    // Nogueira-Neto 1997, p. 118: a quarter of mandaçaia may come back from 3,000 m.
+    assert!(codes(&why("melipona_quadrifasciata", 3200.0)).contains(&"quarter_may_return"));
+    // A shorter distance is a setting.
+    let mut shorter = request(900.0, "2026-11-02");
+    shorter.settings.far_small_m = Some(800.0);
+    assert_eq!(relocation(&shorter).unwrap().way, Way::AtOnce);
 }
 
 #[test]
@@ -409,6 +506,7 @@ fn a_way_that_contradicts_the_range_is_taken_with_a_caution() {
         (900.0, Way::AtOnce, "nearer_than_advised"),
     ] {
         let mut request = request(distance_m, "2026-11-02");
+        request.bee.based_on = Some("tetragonula_carbonaria".to_owned());
         request.way = Some(way);
         let answer = relocation(&request).unwrap();
         assert_eq!(answer.way, way);

@@ -146,6 +146,9 @@ pub enum SeasonOutcome {
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[non_exhaustive]
 pub struct Season {
+    /// Why stingless bees, or these, do not live at the place; it comes before all else.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_at_home: Option<Reason>,
     /// First date of the span that was asked for.
     pub first: NaiveDate,
     /// Last date of the span that was asked for.
@@ -261,6 +264,7 @@ pub(crate) fn season(
         SeasonOutcome::Windows { windows }
     };
     Ok(Season {
+        not_at_home: None,
         first,
         last,
         outcome,

@@ -257,7 +257,10 @@ impl<'a> Weather<'a> {
         last: NaiveDate,
         settings: &SeasonSettings,
     ) -> Result<Season, Error> {
-        settings.season(&self.climate, &self.bee, first, last)
+        Ok(Season {
+            not_at_home: self.bee.not_at_home(&self.site),
+            ..settings.season(&self.climate, &self.bee, first, last)?
+        })
     }
 
     /// The flight of a day: recorded, forecast, or the mean of its season, with its chances against

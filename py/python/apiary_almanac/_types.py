@@ -137,6 +137,7 @@ __all__ = [
     "ReasonWithin",
     "Recommendation",
     "Record",
+    "Region",
     "Relocation",
     "RelocationOverrides",
     "Repeat",
@@ -173,6 +174,7 @@ __all__ = [
     "SignKind",
     "SignStrength",
     "Site",
+    "Size",
     "Sourced",
     "SpreadError",
     "Stage",
@@ -242,6 +244,8 @@ class About:
     """Every code that an error can have."""
     requests: tuple[str, ...]
     """Every name that a request's ``ask`` can take."""
+    bees: tuple[str, ...]
+    """Names of the built-in bees, the generic ones first."""
     first_date: dt.date
     """The first date that the engine answers for."""
     last_date: dt.date
@@ -258,28 +262,86 @@ class BeeOverrides:
     """Name for people."""
     source: str | None = None
     """Where the numbers come from; "set by the user" when not given."""
-    flight_minimum_c: float | None = None
-    """See ``Bee.flight_minimum_c``."""
     flight_light_w_m2: float | None = None
     """See ``Bee.flight_light``; in W/m². Give this or the next, not both."""
     flight_light_lx: float | None = None
     """See ``Bee.flight_light``; in lx."""
+    flight_earliest_c: float | None = None
+    """See ``Bee.flight_earliest_c``."""
+    flight_minimum_c: float | None = None
+    """See ``Bee.flight_minimum_c``."""
     flying_day_h: float | None = None
     """See ``Bee.flying_day_h``."""
     rain_limit_mm: float | None = None
     """See ``Bee.rain_limit_mm``."""
     wind_limit_m_s: float | None = None
     """See ``Bee.wind_limit_m_s``."""
-    homing_typical_m: float | None = None
-    """See ``Bee.homing_typical_m``."""
-    homing_limit_m: float | None = None
-    """See ``Bee.homing_limit_m``."""
+    worker_development_shortest_d: float | None = None
+    """See ``Bee.worker_development_shortest_d``."""
     worker_development_d: float | None = None
     """See ``Bee.worker_development_d``."""
     heat_shade_c: float | None = None
     """See ``Bee.heat_shade_c``."""
     heat_limit_c: float | None = None
     """See ``Bee.heat_limit_c``."""
+    homing_typical_m: float | None = None
+    """See ``Bee.homing_typical_m``."""
+    homing_limit_m: float | None = None
+    """See ``Bee.homing_limit_m``."""
+    homing_farthest_m: float | None = None
+    """See ``Bee.homing_farthest_m``."""
+    queen_development_d: float | None = None
+    """See ``Bee.queen_development_d``."""
+    worker_life_d: float | None = None
+    """See ``Bee.worker_life_d``."""
+    brood_cold_c: float | None = None
+    """See ``Bee.brood_cold_c``."""
+    brood_heat_c: float | None = None
+    """See ``Bee.brood_heat_c``."""
+    adult_cold_c: float | None = None
+    """See ``Bee.adult_cold_c``."""
+    adult_heat_c: float | None = None
+    """See ``Bee.adult_heat_c``."""
+    ready_net_kg: float | None = None
+    """See ``Bee.ready_net_kg``."""
+    division_interval_d: float | None = None
+    """See ``Bee.division_interval_d``."""
+
+
+Size = Literal[
+    "small",
+    "medium",
+    "large",
+]
+"""The class of a bee's size. The classes go by Streinzer, Huber & Spaethe 2016 and Teixeira &
+Campos 2005; where their edges lie is our reading.
+
+``small``: Under 5 mm long, up to 1.3 mm between the tegulae: *Tetragonula*, *Plebeia*,
+*Tetragonisca*.
+
+``medium``: 1.4 to 2.2 mm between the tegulae: *Scaptotrigona*, *Heterotrigona*, *Trigona*,
+*Partamona*.
+
+``large``: *Melipona*.
+"""
+
+
+Region = Literal[
+    "americas",
+    "africa",
+    "asia",
+    "australia",
+]
+"""A part of the world in which stingless bees are native.
+
+``americas``: Mexico to northern Argentina.
+
+``africa``: Africa south of the Sahara, with Madagascar.
+
+``asia``: India to Taiwan and the Solomon Islands.
+
+``australia``: Australia.
+"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -306,26 +368,60 @@ class Bee:
     """Short name, such as ``generic_small`` or ``tetragonula_carbonaria``."""
     label: str
     """Name for people."""
-    flight_minimum_c: Sourced
-    """Air temperature below which foragers stay in, °C."""
+    size: Size
+    """The class of its size."""
+    builds_queen_cells: bool
+    """Whether its queens are raised in queen cells: not so in *Melipona*, whose virgin queens
+    come from cells like those of workers.
+    """
+    lives_in: tuple[Region, ...]
+    """Where it lives; a class lives where stingless bees do."""
     flight_light: Sourced
     """Light below which foragers stay in: W/m² or lx, as ``unit`` says."""
+    flight_earliest_c: Sourced
+    """Earliest published: air temperature from which single bees may be out, °C. For moves."""
+    flight_minimum_c: Sourced
+    """Usual: air temperature from which flight is counted on, °C. For flying days."""
     flying_day_h: Sourced
     """Possible flight that makes a day a flying day, h."""
     rain_limit_mm: Sourced
     """Rain of a day from which it no longer counts as a flying day, mm."""
     wind_limit_m_s: Sourced
-    """Wind above which flight was seen to be restricted, m/s."""
-    homing_typical_m: Sourced
-    """Distance from which half or a typical forager finds home, m."""
-    homing_limit_m: Sourced
-    """Distance beyond which hardly any forager finds home, m."""
+    """Wind above which boxes are not carried, m/s. It keeps no bee in during the dividing
+    season.
+    """
+    worker_development_shortest_d: Sourced
+    """From egg to new worker, the shortest published, days."""
     worker_development_d: Sourced
-    """From egg to new worker, days."""
+    """From egg to new worker, days; where several are published, the longest."""
     heat_shade_c: Sourced
-    """Air temperature above which a hive needs full shade, °C."""
+    """Air temperature of a day above which a hive needs full shade, °C."""
     heat_limit_c: Sourced
-    """Air temperature above which a hive should stand somewhere cool, °C."""
+    """Air temperature of a day above which a hive should stand somewhere cool, °C."""
+    homing_typical_m: Sourced | None = None
+    """Distance from which half of the foragers that were let free did not come home, m."""
+    homing_limit_m: Sourced | None = None
+    """Distance from which nine in ten did not come home, m."""
+    homing_farthest_m: Sourced | None = None
+    """Farthest distance from which any came home, m: single bees may."""
+    queen_development_d: Sourced | None = None
+    """From egg to young queen, days."""
+    worker_life_d: Sourced | None = None
+    """How long a worker lives, days."""
+    brood_cold_c: Sourced | None = None
+    """Nest temperature below which brood is harmed, °C."""
+    brood_heat_c: Sourced | None = None
+    """Nest temperature above which brood is harmed, °C."""
+    adult_cold_c: Sourced | None = None
+    """Air temperature below which adults are harmed within days, °C."""
+    adult_heat_c: Sourced | None = None
+    """Air temperature above which adults are harmed, °C."""
+    ready_net_kg: Sourced | None = None
+    """Net weight from which a colony is divided, kg."""
+    division_interval_d: Sourced | None = None
+    """From one division to the next, days."""
+    notes: tuple[str, ...]
+    """What else has been published of it, each with its source."""
     from_generic: tuple[str, ...]
     """Names of the numbers that were taken from a generic bee."""
     overridden: tuple[str, ...]
@@ -2105,6 +2201,8 @@ chance.
 class Season:
     """The working windows of a span of dates."""
 
+    not_at_home: Reason | None = None
+    """Why stingless bees, or these, do not live at the place; it comes before all else."""
     first: dt.date
     """First date of the span that was asked for."""
     last: dt.date
@@ -2736,11 +2834,11 @@ class RelocationOverrides:
     staged_up_to_m: float | None = None
     """Longest distance for which staged moves are proposed, m."""
     far_small_m: float | None = None
-    """How far away a colony is taken, at least, when its bees come home from at most this
-    distance, m.
-    """
+    """How far away a colony of small bees is taken, at least, m: for a stay, and in one go."""
     far_large_m: float | None = None
-    """The same for bees of a wider range, m."""
+    """The same for medium and large bees, m."""
+    near_limit_share: float | None = None
+    """So near to a limit of distances, as a part of it, the other way is shown too."""
 
 
 @dataclass(frozen=True, kw_only=True)

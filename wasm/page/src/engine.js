@@ -22,7 +22,7 @@ export const catalogue = once(() => almanac.sentences({ language: "en" }));
 export const parameters = once(almanac.parameters);
 
 /** Names of the built-in bees, generic ones first. */
-export const beeNames = once(() => [...new Set(parameters().flatMap(({ group }) => (group.startsWith("bee ") ? [group.slice(4)] : [])))]);
+export const beeNames = once(() => almanac.about().bees);
 
 /** @param {Place} place */
 export const siteOf = ({ latitudeDeg, longitudeDeg, elevationM, zone, eastHorizonDeg, westHorizonDeg }) => ({
