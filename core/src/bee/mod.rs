@@ -282,6 +282,17 @@ mod tests {
         }
     }
 
+    /// Silva & Gimenes 2014, Sociobiology 61:547–553: its first bees come out with the sunrise, and light leads.
+    #[test]
+    fn bees_that_fly_at_sunrise_do_not_fly_before_the_early_light() {
+        let bee = built_in("nannotrigona_testaceicornis").unwrap();
+        let light_deg = bee.light_threshold().sun_altitude_deg().unwrap();
+        assert!(
+            light_deg < crate::sun::LEVEL_SUNRISE_ALTITUDE_DEG,
+            "{light_deg}"
+        );
+    }
+
     /// Heard & Hendrikz 1993: 18 °C and 15 W/m²; Halcroft's thesis: 20 °C; Hilário et al. 2001: 14 and 15 °C,
     /// watched from 08:00 only; Maia-Silva et al. 2014: pollen at 17 °C.
     #[test]

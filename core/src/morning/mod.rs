@@ -242,6 +242,9 @@ pub(crate) fn between(
     let window = move_window(work_light, today, settings);
     let temperature_c = work_light.map(|at| today.curve.temperature_c(at));
     let temperatures = &today.flight.temperatures;
+    let single_bees = early_first_flight
+        .map(|first| first.at)
+        .or(today.early_first);
     Ok(Morning {
         date,
         evening_before: closing(evening, dusk.set(), settings),
@@ -250,7 +253,7 @@ pub(crate) fn between(
         first_flight,
         early_first_flight,
         window,
-        by_lamp: work_light.and_then(|light| by_lamp(light, early_first_flight, settings)),
+        by_lamp: work_light.and_then(|light| by_lamp(light, single_bees, settings)),
         temperature_c,
         minimum_c: temperatures.minimum_c,
         maximum_c: temperatures.maximum_c,
@@ -292,13 +295,13 @@ const BY_LAMP: TimeDelta = TimeDelta::hours(1);
 
 fn by_lamp(
     work_light: Instant,
-    early_first: Option<FlightEdge>,
+    early_first: Option<Instant>,
     settings: &MorningSettings,
 ) -> Option<LampWindow> {
     let from = work_light - BY_LAMP;
     let until = match early_first {
         Some(first) if !settings.closed_evening_before => {
-            work_light.min(first.at - minutes(settings.margin_min.value))
+            work_light.min(first - minutes(settings.margin_min.value))
         }
         _ => work_light,
     };
