@@ -349,7 +349,7 @@ def relocation_rows():
 
     snap = {**steady(12, 27), "forecast": spells("2026-09-13", (3, FINE), (4, COLD), (9, FINE))}
     wet = {**steady(12, 27), "forecast": spells("2026-09-13", (1, FINE), (3, WET), (9, FINE))}
-    far = {"kind": "far_and_return", "away_source": "Nogueira-Neto 1997, p. 118"}
+    far = {"kind": "far_and_return", "away_source": "Nogueira-Neto 1997, Vida e criação de abelhas indígenas sem ferrão, p. 118"}
     return [
         row("half-a-metre-a-day", "Nogueira-Neto 1997, p. 118: about 0.5 m a day.",
             request(2, settings={"flying_days_between": 1}),
