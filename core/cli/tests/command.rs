@@ -148,7 +148,7 @@ fn arguments_replace_what_the_file_says() {
         text.contains("30.000° S") && text.contains("Tomorrow, Wed 2 Dec 2026"),
         "{text}"
     );
-    assert!(text.contains("large-bodied"));
+    assert!(text.contains("large stingless bee"));
 }
 
 #[test]
