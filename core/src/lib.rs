@@ -63,8 +63,8 @@
 //! # On other platforms
 //!
 //! Sine, exponential and their kin come from the platform's own library of mathematics, which differ in
-//! the last of their 15 digits: glibc and musl in about one answer of twelve, by 1e-14 of it. No date and
-//! no clock text was found to differ. Compare numbers with a tolerance.
+//! the last of their 15 digits: glibc and musl in about one answer of twelve, by 1e-14 of it, and in no date.
+//! Compare numbers with a tolerance.
 //!
 //! # In debug builds
 //!
