@@ -31,12 +31,15 @@ test("each row is what a single call says", () => {
   const column = (low, high, step) =>
     Float64Array.from({ length: rows }, (_, at) => low + (high - low) * turn(at, step));
   const latitudeDeg = column(-90, 90, 0.618);
-  const longitudeDeg = column(-180, 180, 0.414);
   const eastHorizonDeg = column(-5, 45, 0.732);
   const westHorizonDeg = column(-5, 45, 0.236);
   // From 1930: older clocks of these zones differ from UTC by seconds, which no ISO string can hold.
   const dates = Int32Array.from({ length: rows }, (_, at) => -14_610 + Math.floor(62_456 * turn(at, 0.317)));
   const zone = Array.from({ length: rows }, (_, at) => zones[at % zones.length]);
+  // Within 40° of each zone's meridian: a single call refuses places whose noon lies far from the clocks'.
+  const meridians = [157.5, 86.25, 45, 15];
+  const aside = column(-40, 40, 0.414);
+  const longitudeDeg = aside.map((degrees, at) => ((meridians[at % zones.length] + degrees + 540) % 360) - 180);
   const given = { latitudeDeg, longitudeDeg, eastHorizonDeg, westHorizonDeg, dates, zone };
   const tables = {
     sun: sunTable(given),

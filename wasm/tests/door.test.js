@@ -36,6 +36,7 @@ const named = {
   outlook: almanac.outlook,
   parameters: () => almanac.parameters(),
   parting: almanac.parting,
+  place: almanac.place,
   plan: almanac.plan,
   plan_csv: almanac.planCsv,
   plan_picture: almanac.planPicture,

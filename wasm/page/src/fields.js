@@ -8,7 +8,9 @@ import { readNumber } from "./units.js";
  * @typedef {{
  *   box: HTMLElement, input: any, label: string,
  *   fail(message: string | null): void,
+ *   allowed?: string,
  * }} Field
+ * `allowed` is its range in the units that are shown, where the engine lists one.
  */
 
 /**
@@ -138,7 +140,7 @@ export function showEngineError(error, find, elsewhere) {
     return;
   }
   // "elevation_m is 10000; allowed is ..." becomes: Elevation: "10000" cannot be. Allowed is ...
-  found.fail(values?.given && values.allowed ? text.fields.refused(found.label, found.input.value, values.allowed.value) : plainly({ message, values }));
+  found.fail(values?.given && values.allowed ? text.fields.refused(found.label, found.input.value, found.allowed ?? values.allowed.value) : plainly({ message, values }));
 }
 
 /** What is wrong, without the engine's name of the value. @param {{message: string, values?: any}} error */

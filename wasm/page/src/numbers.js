@@ -53,6 +53,7 @@ export function numberFields(app, defaults, values, check, keep) {
       const hint = h("span");
       fill(hint, text.fields.otherwise(quantity(number, show), number.source));
       const own = field(numberLabel(name), input, { hint, after: h("span", { class: "unit" }, show.unit(number.unit)) });
+      own.allowed = text.fields.range(show.out(number.lowest, number.unit), quantity({ value: number.highest, unit: number.unit }, show));
       return own.box;
     }),
   );

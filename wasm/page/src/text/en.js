@@ -29,6 +29,7 @@ export const text = {
     notADate: "Choose a whole date.",
     notAhead: "That is still to come. Choose today or an earlier day.",
     refused: (/** @type {string} */ label, /** @type {string} */ given, /** @type {string} */ allowed) => `${label} cannot be “${given}”: allowed is ${allowed}.`,
+    range: (/** @type {string} */ lowest, /** @type {string} */ highest) => `${lowest} to ${highest}`,
     allowed: (/** @type {string} */ given, /** @type {string} */ allowed) => `“${given}” cannot be: allowed is ${allowed}.`,
     otherwise: (/** @type {string} */ value, /** @type {string} */ source) => `Left empty: ${value}. Source: ${source}`,
   },
