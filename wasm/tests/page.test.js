@@ -281,7 +281,7 @@ for (const width of widths) {
       await page.getByLabel("Rain, Tue 15 Sep, mm").fill("-4");
       await page.getByRole("button", { name: "Use these days" }).click();
       await assertRefused(page.getByLabel("Rain, Tue 15 Sep, mm"), /0 to 2000/);
-      const flyFrom = page.getByLabel("Bees fly from");
+      const flyFrom = page.getByLabel("Bees usually fly from");
       await flyFrom.fill("99");
       await flyFrom.blur();
       await assertRefused(flyFrom, /“99”.*5 to 30 °C/);
@@ -858,7 +858,7 @@ test("degrees Fahrenheit and feet, in and out", async () => {
   await page.getByLabel("High, Mon 14 Sep, °F").fill("77");
   await page.getByRole("button", { name: "Use these days" }).click();
   assert.match(await page.locator(".weather").first().innerText(), /41 °F to 77 °F/);
-  const flyFrom = page.getByLabel("Bees fly from");
+  const flyFrom = page.getByLabel("Bees usually fly from");
   await flyFrom.fill("200");
   await flyFrom.blur();
   await assertRefused(flyFrom, /“200”.*41 to 86 °F/);
