@@ -126,14 +126,15 @@ def test_clock_changes() -> None:
 
 
 @pytest.mark.parametrize(
-    "zone",
-    ["Australia/Sydney", "Australia/Lord_Howe", "America/Sao_Paulo", "Africa/Casablanca",
-     "Asia/Kathmandu", "Pacific/Apia", "America/Caracas", "Asia/Manila"],
+    ("zone", "longitude_deg"),
+    [("Australia/Sydney", 151.2), ("Australia/Lord_Howe", 159.1), ("America/Sao_Paulo", -46.6),
+     ("Africa/Casablanca", -7.6), ("Asia/Kathmandu", 85.3), ("Pacific/Apia", -171.8),
+     ("America/Caracas", -66.9), ("Asia/Manila", 121.0)],
 )  # fmt: skip
-def test_the_zone_s_own_component(zone: str) -> None:
+def test_the_zone_s_own_component(zone: str, longitude_deg: float) -> None:
     """Under a name that no database has, the offsets come from VTIMEZONE alone."""
     plan = {**demo(), "tasks": []}
-    plan["site"]["zone"] = zone
+    plan["site"].update(zone=zone, longitude_deg=longitude_deg)
     here = zoneinfo.ZoneInfo(zone)
     for i in range(0, 730, 9):
         begins = dt.datetime(2010, 7, 1, 6, tzinfo=here) + dt.timedelta(days=i)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import zoneinfo
 from typing import Any
 
 import pytest
@@ -72,15 +73,37 @@ def test_one_wrong_value(request: dict[str, Any], data: st.DataObject) -> None:
     survives(json.dumps(copy))
 
 
-@given(st.floats(), st.floats(), st.floats(), st.text() | st.sampled_from(["UTC", "Asia/Manila"]))
+def noon_off_deg(longitude_deg: float, zone: str) -> float:
+    """How far the meridian of a zone's standard time lies from a longitude, by CPython's zoneinfo."""
+    here = zoneinfo.ZoneInfo(zone)
+    ends = [dt.datetime(2026, month, 1, 12, tzinfo=here) for month in (1, 7)]
+    standard = next(moment for moment in ends if not moment.dst())
+    meridian_deg = (standard.utcoffset() or dt.timedelta()) / dt.timedelta(hours=1) * 15
+    between = abs(meridian_deg - longitude_deg) % 360
+    return min(between, 360 - between)
+
+
+# A place is refused where the clocks show mean solar noon more than 3.4 h from 12:00.
+FARTHEST_NOON_DEG = 3.4 * 15
+
+
+@given(
+    st.floats() | st.floats(-90, 90),
+    st.floats() | st.floats(-180, 360),
+    st.floats() | st.floats(-500, 9000),
+    st.text() | st.sampled_from(["UTC", "Asia/Manila", "America/Sao_Paulo", "Pacific/Apia"]),
+)
 def test_any_site(latitude: float, longitude: float, elevation: float, zone: str) -> None:
     try:
         site = almanac.Site(
             latitude_deg=latitude, longitude_deg=longitude, elevation_m=elevation, zone=zone
         )
     except almanac.ApiaryError as error:
-        assert error.code in {"out_of_range", "unknown_zone", "unreadable"}
+        assert error.code in {"out_of_range", "unknown_zone", "unreadable", "inconsistent"}
+        if error.code == "inconsistent":
+            assert zone != "UTC" and noon_off_deg(longitude, zone) > FARTHEST_NOON_DEG
     else:
+        assert zone == "UTC" or noon_off_deg(longitude, zone) <= FARTHEST_NOON_DEG
         assert almanac.about().error_codes and site.zone == zone
 
 

@@ -92,8 +92,16 @@ CALLS: dict[str, dict[str, Any]] = {
         "records": [],
         "fixed": [],
     },
+    "place": {"site": SITE},
     "plan_csv": {"plans": [PLAN]},
     "plan_picture": {"plan": PLAN},
+    "read_forecast": {
+        "site": SITE,
+        "today": DAY,
+        "text": "Mon 24-32 5mm",
+        "file": None,
+        "answers": None,
+    },
     "relocation": {
         "site": SITE,
         "first": DAY,
@@ -115,6 +123,7 @@ CALLS: dict[str, dict[str, Any]] = {
         "climate": None,
         "settings": None,
     },
+    "sentences": {"language": "en"},
     "sun": {"site": SITE, "first": DAY, "last": DAY, "altitude_deg": -50.0},
     "warm_season_map": {
         "latitudes_deg": [1.0],
