@@ -10,7 +10,7 @@ import math
 import types
 import typing
 import zoneinfo
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from apiary_almanac import _core
@@ -56,6 +56,30 @@ def from_json(wanted: Any, value: Any, zone: str) -> Any:
     return _reader(wanted)(value, zone)
 
 
+class Named(Mapping[str, Any]):
+    """Values by name in an answer: frozen like the answer, so that it can be hashed."""
+
+    __slots__ = ("_items",)
+
+    def __init__(self, items: Mapping[str, Any]) -> None:
+        self._items = dict(items)
+
+    def __getitem__(self, name: str) -> Any:
+        return self._items[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._items)
+
+    def __len__(self) -> int:
+        return len(self._items)
+
+    def __hash__(self) -> int:
+        return hash(frozenset(self._items.items()))
+
+    def __repr__(self) -> str:
+        return repr(self._items)
+
+
 Reader = Callable[[Any, str], Any]
 
 
@@ -72,7 +96,7 @@ def _reader(wanted: Any) -> Reader:
         return lambda value, zone: tuple([item(one, zone) for one in value])
     if origin is Mapping:
         item = _reader(typing.get_args(wanted)[1])
-        return lambda value, zone: {name: item(one, zone) for name, one in value.items()}
+        return lambda value, zone: Named({name: item(one, zone) for name, one in value.items()})
     if dataclasses.is_dataclass(wanted) and isinstance(wanted, type):
         return functools.partial(_dataclass, wanted)
     if wanted is dt.datetime:
