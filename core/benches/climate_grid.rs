@@ -3,7 +3,7 @@
 
 use std::hint::black_box;
 
-use apiary_almanac::climate::grid::{ClimateTable, Warming, at, built_in, warm_season_map};
+use apiary_almanac::climate::grid::{ClimateTable, at, built_in, warm_season_map};
 use criterion::{Criterion, criterion_group, criterion_main};
 
 fn grid(c: &mut Criterion) {
@@ -21,7 +21,7 @@ fn grid(c: &mut Criterion) {
     let latitudes: Vec<f64> = (-40..=40).map(|d| f64::from(d) + 0.25).collect();
     let longitudes: Vec<f64> = (-179..180).map(f64::from).collect();
     c.bench_function("grid_map_one_degree", |b| {
-        b.iter(|| warm_season_map(&latitudes, &longitudes, 18.0, Warming::default()));
+        b.iter(|| warm_season_map(&latitudes, &longitudes, 18.0, None));
     });
 }
 

@@ -12,6 +12,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use apiary_almanac::climate::grid::{self, GridClimate, Warming, at_with, warm_season};
+use apiary_almanac::normal::chance_at_or_above;
 
 /// One line of the left-out cells.
 struct Cell {
@@ -212,13 +213,13 @@ fn named_places() {
     let (mut within, mut all) = (0.0, 0.0);
     for (place, rows) in &places {
         let site = &rows[0];
-        let warming = match site.period.as_str() {
-            "1991-2020" => Warming::default(),
-            _ => Warming::NONE,
-        };
+        let (latitude, longitude) = (site.latitude_deg, site.longitude_deg);
         let elevation = Some(site.elevation_m);
-        let found = at_with(site.latitude_deg, site.longitude_deg, elevation, warming)
-            .unwrap_or_else(|| panic!("{place} is on land"));
+        let found = match site.period.as_str() {
+            "1991-2020" => grid::at(latitude, longitude, elevation),
+            _ => at_with(latitude, longitude, elevation, Warming::NONE),
+        };
+        let found = found.unwrap_or_else(|| panic!("{place} is on land"));
         let differences = |row: &Normal| {
             let low = row
                 .minimum_c
@@ -328,9 +329,7 @@ struct Spread {
 
 /// Monthly standard deviations of daily extremes at thirteen stations (DSSAT climate files, 3 to 49
 /// years of daily records; maxima of wet and dry days joined into one distribution; coordinates of
-/// BRJD, BGDP, DTCM and IBSI from memory). The regression was fitted to these stations; left out in
-/// turn they are met within 0.61 and 0.63 °C. Here it runs on the grid's normals instead of the
-/// stations' own.
+/// BRJD, BGDP, DTCM and IBSI from memory). None of them took part in the fields.
 #[test]
 fn spread_of_the_days() {
     let text = include_str!("daily_spread.csv");
@@ -358,9 +357,9 @@ fn spread_of_the_days() {
     }
 }
 
-/// Spread of daily maxima about the normal at 46 Australian stations, 2008–2017: 1.5–2.5 °C on
-/// tropical and subtropical coasts, 3–4.6 °C inland and poleward. Read at the middle of each range,
-/// with the regression's error.
+/// Spread of daily maxima about the normal, Bureau of Meteorology, 2007–2017: at three stations of the
+/// tropical and subtropical coast between 1.2 and 2.8 °C in every month, at three inland 2.9–4.6 °C
+/// over the year and, in the south, larger in summer than in winter.
 #[test]
 fn spread_on_the_coast_and_inland() {
     let monthly = |latitude, longitude, elevation| {
@@ -373,9 +372,9 @@ fn spread_on_the_coast_and_inland() {
         (-28.83, 153.56, 60.0),
     ] {
         let found = monthly(latitude, longitude, elevation);
-        // In every month, to the tenth of a degree to which the range was given.
+        // To the tenth of a degree to which the range is given.
         let found = found.map(|sd| (10.0 * sd).round() / 10.0);
-        let within = found.iter().all(|sd| (1.5..=2.5).contains(sd));
+        let within = found.iter().all(|sd| (1.2..=2.8).contains(sd));
         assert!(within, "{latitude}: {found:.2?}");
     }
     for (latitude, longitude, elevation) in [
@@ -383,7 +382,66 @@ fn spread_on_the_coast_and_inland() {
         (-29.5, 149.85, 214.0),
         (-35.16, 147.46, 212.0),
     ] {
-        let found = monthly(latitude, longitude, elevation).iter().sum::<f64>() / 12.0;
+        let months = monthly(latitude, longitude, elevation);
+        let found = months.iter().sum::<f64>() / 12.0;
         assert!((2.9..=4.6).contains(&found), "{latitude}: {found:.2}");
+        assert!(months[0] > months[6], "{latitude}: {months:.2?}");
     }
+}
+
+#[derive(serde::Deserialize)]
+struct ModernDays {
+    latitude_deg: f64,
+    longitude_deg: f64,
+    elevation_m: f64,
+    month: usize,
+    minimum_c: f64,
+    maximum_c: f64,
+    minimum_sd_c: f64,
+    maximum_sd_c: f64,
+    share_from_20_c: f64,
+    share_from_35_c: f64,
+}
+
+/// Months of daily extremes of São Paulo and Recife (INMET, automatic stations A701 and A301,
+/// highest and lowest of every hour) and of Guangzhou (UCI Machine Learning Repository, PM2.5 data of
+/// five Chinese cities, hours of 2010 to 2015), worked out from their hours. They took part in the
+/// fields, among 200 stations; how far the table is off stations left out is in
+/// `docs/default-climate.md`.
+#[test]
+fn days_of_today() {
+    let text = include_str!("modern_days.csv");
+    let rows: Vec<ModernDays> = csv::Reader::from_reader(text.as_bytes())
+        .deserialize()
+        .map(Result::unwrap)
+        .collect();
+    assert_eq!(rows.len(), 36);
+    let (mut level, mut spread, mut chances) = (Vec::new(), Vec::new(), Vec::new());
+    for row in &rows {
+        let found = grid::at(row.latitude_deg, row.longitude_deg, Some(row.elevation_m)).unwrap();
+        let m = row.month - 1;
+        for off in [
+            found.minimum_c[m] - row.minimum_c,
+            found.maximum_c[m] - row.maximum_c,
+        ] {
+            level.push(off / found.typical_error_c);
+        }
+        let days = found.spread();
+        spread.push(days.minimum_sd_c[m] - row.minimum_sd_c);
+        spread.push(days.maximum_sd_c[m] - row.maximum_sd_c);
+        for (threshold, share) in [(20.0, row.share_from_20_c), (35.0, row.share_from_35_c)] {
+            let chance = chance_at_or_above(threshold, found.maximum_c[m], days.maximum_sd_c[m]);
+            chances.push((chance - share).abs());
+        }
+    }
+    let within = level.iter().filter(|off| off.abs() <= 2.0).count();
+    assert!(
+        within * 100 >= 92 * level.len(),
+        "{within} of {}",
+        level.len()
+    );
+    let off = root_mean_square(spread.into_iter());
+    assert!(off <= 1.0, "{off:.2}");
+    let mean = chances.iter().sum::<f64>() / chances.len() as f64;
+    assert!(mean <= 0.07, "{mean:.3}");
 }

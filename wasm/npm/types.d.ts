@@ -881,6 +881,8 @@ export interface ClimateInput {
   readonly normals?: MonthlyNormals;
   /** The same as CSV. */
   readonly normalsCsv?: TextFile;
+  /** The same as a table pasted from a weather service's page: `MonthlyNormals.from_paste`. */
+  readonly normalsPaste?: string;
   /** Daily records as CSV. */
   readonly recordsCsv?: TextFile;
   /** The next days. */
@@ -896,8 +898,8 @@ export interface ClimateInput {
   /** How far single days stray from the means, in place of what is taken for the place. */
   readonly spread?: DailySpread;
   /**
-   * What the default for the location adds to its normals of 1961–1990, in place of the default
-   * `Warming`.
+   * What the default for the location adds to its normals of 1961–1990, in place of what is known of
+   * today.
    */
   readonly warming?: Warming;
 }
@@ -953,7 +955,7 @@ export interface Clock {
 export interface DefaultClimateRequest {
   /** Where. */
   readonly site: Site;
-  /** What is added to the normals of 1961–1990; the default `Warming` when not given. */
+  /** A warming of one's own, added to the normals of 1961–1990; today's climate when not given. */
   readonly warming?: Warming;
 }
 
@@ -992,8 +994,10 @@ export interface DefaultClimate {
   readonly spreadErrorC?: SpreadError;
   /** Mean elevation of the land within about a degree, m; known on the grid only. */
   readonly landElevationM?: number;
-  /** What has been added to the normals of 1961–1990. */
+  /** What has been added to the normals of 1961–1990 all over the world. */
   readonly warming: Warming;
+  /** Whether what modern stations around ask for beyond that has been added as well. */
+  readonly anchored: boolean;
   /** What it rests on: the period, the error of the monthly means, and what would be better. */
   readonly basis: Basis;
   /** Terms of the numbers. */
@@ -2717,7 +2721,7 @@ export interface WarmSeasonMapRequest {
   readonly longitudesDeg: ArrayLike<number>;
   /** Mean temperature from which a day is warm, °C; 18 when not given. */
   readonly thresholdC?: number;
-  /** What is added to the normals of 1961–1990; the default `Warming` when not given. */
+  /** A warming of one's own, added to the normals of 1961–1990; today's climate when not given. */
   readonly warming?: Warming;
 }
 
@@ -2736,8 +2740,10 @@ export interface WarmSeasonMap {
   readonly lastDay: readonly (number | null)[];
   /** The years of the normals. */
   readonly period: string;
-  /** What has been added to them. */
+  /** What has been added to them all over the world. */
   readonly warming: Warming;
+  /** Whether what modern stations around ask for beyond that has been added as well. */
+  readonly anchored: boolean;
   /** Terms of the numbers. */
   readonly licence: string;
   /** What must be said where the numbers are shown. */

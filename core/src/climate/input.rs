@@ -58,6 +58,9 @@ pub struct ClimateInput {
     /// The same as CSV.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub normals_csv: Option<TextFile>,
+    /// The same as a table pasted from a weather service's page: [`MonthlyNormals::from_paste`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub normals_paste: Option<String>,
     /// Daily records as CSV.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub records_csv: Option<TextFile>,
@@ -79,8 +82,8 @@ pub struct ClimateInput {
     /// How far single days stray from the means, in place of what is taken for the place.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spread: Option<DailySpread>,
-    /// What the default for the location adds to its normals of 1961–1990, in place of the default
-    /// [`Warming`].
+    /// What the default for the location adds to its normals of 1961–1990, in place of what is known of
+    /// today.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub warming: Option<Warming>,
 }
@@ -93,22 +96,26 @@ impl Climate {
     /// normals or records; `out_of_range` for a spread or warming that no weather has; and what the
     /// readers refuse.
     pub fn from_input(site: &Site, input: &ClimateInput) -> Result<Self, Error> {
-        let base = match (&input.normals, &input.normals_csv, &input.records_csv) {
-            (None, None, None) => {
-                let warming = input.warming.unwrap_or_default();
-                LocationDefault::of_site_with(site, warming)?.into()
+        let normals = match (&input.normals, &input.normals_csv, &input.normals_paste) {
+            (None, None, None) => None,
+            (Some(normals), None, None) => Some(normals.clone()),
+            (None, Some(csv), None) => Some(MonthlyNormals::from_csv(&csv.file, &csv.text)?),
+            (None, None, Some(text)) => Some(MonthlyNormals::from_paste("normals_paste", text)?),
+            _ => return Err(twice("normals, normals_csv, normals_paste")),
+        };
+        let has_base = normals.is_some() || input.records_csv.is_some();
+        let base = match (normals, &input.records_csv) {
+            (None, None) => match input.warming {
+                Some(warming) => LocationDefault::of_site_with(site, warming)?,
+                None => LocationDefault::of_site(site),
             }
-            (Some(normals), None, None) => with_spread_of(site, normals.clone()),
-            (None, Some(csv), None) => {
-                with_spread_of(site, MonthlyNormals::from_csv(&csv.file, &csv.text)?)
-            }
-            (None, None, Some(csv)) => {
+            .into(),
+            (Some(normals), None) => with_spread_of(site, normals),
+            (None, Some(csv)) => {
                 Climate::from_records(DailyRecords::from_csv(&csv.file, &csv.text)?, site)
             }
-            _ => return Err(twice("normals, normals_csv, records_csv")),
+            (Some(_), Some(_)) => return Err(twice("normals, normals_csv, records_csv")),
         };
-        let has_base =
-            input.normals.is_some() || input.normals_csv.is_some() || input.records_csv.is_some();
         if input.warming.is_some() && has_base {
             return Err(Error::Inconsistent {
                 field: "warming".to_owned(),
@@ -188,11 +195,33 @@ mod tests {
     }
 
     #[test]
+    fn a_pasted_table_is_a_base_like_others() {
+        let low = "9 ".repeat(12);
+        let high = "20 ".repeat(12);
+        let pasted = format!(r#""normals_paste": "{low}\n{high}""#);
+        let date = "2026-07-15".parse().unwrap();
+        let (own, typed) = (
+            input(&format!("{{{pasted}}}")).unwrap(),
+            input(&format!("{{{NORMALS}}}")).unwrap(),
+        );
+        assert_eq!(own.day(date), typed.day(date));
+        assert_eq!(own.spread(), typed.spread());
+        let error = input(&format!("{{{pasted}, {NORMALS}}}")).unwrap_err();
+        assert_eq!(error.code(), "inconsistent");
+        let error = input(r#"{"normals_paste": "warm"}"#).unwrap_err();
+        assert_eq!(
+            (error.code(), error.field()),
+            ("bad_table", "normals_paste")
+        );
+    }
+
+    #[test]
     fn warming_belongs_to_the_default() {
         let none = r#""warming": {"minimum_c": 0, "maximum_c": 0}"#;
+        let some = r#"{"warming": {"minimum_c": 1, "maximum_c": 0.6}}"#;
         let date = "2026-07-15".parse().unwrap();
         let (with, without) = (
-            input("{}").unwrap().day(date),
+            input(some).unwrap().day(date),
             input(&format!("{{{none}}}")).unwrap().day(date),
         );
         assert!((with.minimum_c - without.minimum_c - 1.0).abs() < 1e-9);

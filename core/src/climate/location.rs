@@ -26,13 +26,18 @@ const ATTRIBUTION: &str = "derived from CRU CL 2.0, Climatic Research Unit, Univ
 /// Latitude to which the default is meant to be used, degrees from the equator.
 const SUPPORTED_DEG: f64 = 40.0;
 
+/// Error from which the default is called weak, °C.
+const WEAK_C: f64 = 1.1;
+/// By how much stations 10 to 16 km apart differ in their monthly minima and maxima, °C: Perth and its
+/// airport, two in Canberra (Bureau of Meteorology, 2008–2017; root mean square 0.2 to 0.6).
+const NEAR_STATION_ERROR_C: f64 = 0.5;
+
 /// How far a site may lie above or below the land around before its elevation is questioned, m.
 const ODD_ELEVATION_M: f64 = 700.0;
 
 /// The yearly curve of the daily minimum and maximum at a place of which nothing else is known.
 ///
-/// On land within 45° of the equator the normals of [`grid`] are used, with the warming since
-/// 1961–1990 added; each month's mean is the grid's. Where no longitude is given, at sea and
+/// On land within 45° of the equator the normals of [`grid`] are used, brought to today; each month's mean is the grid's. Where no longitude is given, at sea and
 /// farther from the equator, a curve by latitude and elevation is used, a rough first answer:
 /// mean, yearly and half-yearly wave are piecewise linear in latitude and change linearly with
 /// elevation; fitted to CRU CL 2.0 (New, Lister, Hulme & Makin 2002, Climate Research 21:1–25),
@@ -136,11 +141,16 @@ impl Wire {
         }
     }
 
-    fn warming(&self) -> Warming {
+    /// The warming asked for in place of what is known of today.
+    fn own_warming(&self) -> Option<Warming> {
         match (self.warming, self.own_warming) {
-            (false, _) => Warming::NONE,
-            (true, own) => own.unwrap_or_default(),
+            (false, _) => Some(Warming::NONE),
+            (true, own) => own,
         }
+    }
+
+    fn warming(&self) -> Warming {
+        self.own_warming().unwrap_or_default()
     }
 }
 
@@ -174,17 +184,16 @@ impl LocationDefault {
         Wire::of_site(site).into()
     }
 
-    /// The curve of a site with another warming since 1961–1990. In JSON:
-    /// `"own_warming": {"minimum_c": 0.5, "maximum_c": 0.5}`.
+    /// The curve of a site with a warming of one's own since 1961–1990, in place of what is known of
+    /// today. In JSON: `"own_warming": {"minimum_c": 0.5, "maximum_c": 0.5}`.
     ///
     /// # Errors
     /// `out_of_range` for more than 10 °C either way.
     pub fn of_site_with(site: &Site, warming: Warming) -> Result<Self, Error> {
         warming.check()?;
         let wire = Wire::of_site(site);
-        let own_warming = Some(warming).filter(|own| *own != Warming::default());
         Ok(Wire {
-            own_warming,
+            own_warming: Some(warming),
             ..wire
         }
         .into())
@@ -274,8 +283,21 @@ impl LocationDefault {
             normals.typical_error_c
         };
         let is_odd = (normals.elevation_m - land_m).abs() > ODD_ELEVATION_M;
-        let about = say::grid_climate(grid::ATTRIBUTION, minimum_c, maximum_c);
-        let advice = say::better_than_grid(is_odd.then_some(land_m));
+        let about = if normals.anchored {
+            let Warming {
+                minimum_c,
+                maximum_c,
+            } = normals.warming;
+            say::grid_climate_today(grid::ATTRIBUTION, minimum_c, maximum_c)
+        } else {
+            say::grid_climate(grid::ATTRIBUTION, minimum_c, maximum_c)
+        };
+        let odd_land_m = is_odd.then_some(land_m);
+        let advice = if typical_error_c >= WEAK_C {
+            say::station_would_pay(odd_land_m, typical_error_c, NEAR_STATION_ERROR_C)
+        } else {
+            say::better_than_grid(odd_land_m)
+        };
         Basis {
             period: Some(grid::PERIOD.to_owned()),
             typical_error_c: Some(typical_error_c),
@@ -337,7 +359,12 @@ impl From<Wire> for LocationDefault {
         let (latitude, elevation) = (wire.latitude_deg.get(), wire.elevation_m.get());
         let warming = wire.warming();
         let normals = wire.longitude_deg.and_then(|longitude| {
-            grid::at_with(latitude, longitude.get(), Some(elevation), warming)
+            grid::at_level(
+                latitude,
+                longitude.get(),
+                Some(elevation),
+                wire.own_warming(),
+            )
         });
         if let Some(normals) = normals {
             let days = YearOfDays::new(&normals.minimum_c, &normals.maximum_c);
@@ -521,8 +548,10 @@ mod tests {
         );
         let then = text.replace('}', r#","warming":false}"#);
         let then = serde_json::from_str::<LocationDefault>(&then).unwrap();
+        let own = text.replace('}', r#","own_warming":{"minimum_c":1,"maximum_c":0.6}}"#);
+        let own = serde_json::from_str::<LocationDefault>(&own).unwrap();
         let date = "2026-07-15".parse().unwrap();
-        let warmer = default.day(date).maximum_c - then.day(date).maximum_c;
+        let warmer = own.day(date).maximum_c - then.day(date).maximum_c;
         assert!((warmer - 0.6).abs() < 1e-9);
     }
 }

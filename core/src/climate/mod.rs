@@ -28,6 +28,7 @@ mod location;
 mod location_table;
 mod month_spline;
 mod monthly;
+mod normals_paste;
 mod paste;
 mod place;
 mod reading;

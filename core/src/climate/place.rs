@@ -24,7 +24,7 @@ pub struct DefaultClimateRequest {
     /// Where.
     #[setters(skip)]
     pub site: Site,
-    /// What is added to the normals of 1961–1990; the default [`Warming`] when not given.
+    /// A warming of one's own, added to the normals of 1961–1990; today's climate when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub warming: Option<Warming>,
 }
@@ -62,8 +62,10 @@ pub struct DefaultClimate {
     /// Mean elevation of the land within about a degree, m; known on the grid only.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub land_elevation_m: Option<f64>,
-    /// What has been added to the normals of 1961–1990.
+    /// What has been added to the normals of 1961–1990 all over the world.
     pub warming: Warming,
+    /// Whether what modern stations around ask for beyond that has been added as well.
+    pub anchored: bool,
     /// What it rests on: the period, the error of the monthly means, and what would be better.
     pub basis: Basis,
     /// Terms of the numbers.
@@ -97,8 +99,10 @@ pub struct SpreadError {
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
 pub fn default_climate(request: &DefaultClimateRequest) -> Result<DefaultClimate, Error> {
-    let warming = request.warming.unwrap_or_default();
-    let location = LocationDefault::of_site_with(&request.site, warming)?;
+    let location = match request.warming {
+        Some(warming) => LocationDefault::of_site_with(&request.site, warming)?,
+        None => LocationDefault::of_site(&request.site),
+    };
     let attribution = location.attribution().to_owned();
     let grid = location.grid_normals().copied();
     let (minimum_c, maximum_c) = match &grid {
@@ -118,7 +122,8 @@ pub fn default_climate(request: &DefaultClimateRequest) -> Result<DefaultClimate
             maximum_sd_c: MAXIMUM_SD_ERROR_C,
         }),
         land_elevation_m: grid.map(|normals| normals.cell_elevation_m),
-        warming,
+        warming: request.warming.unwrap_or_default(),
+        anchored: grid.is_some_and(|normals| normals.anchored),
         basis: basis.ok_or_else(|| Error::NotEnoughData {
             field: "site".to_owned(),
             given: "no basis".to_owned(),
@@ -159,7 +164,7 @@ pub struct WarmSeasonMapRequest {
     /// Mean temperature from which a day is warm, °C; 18 when not given.
     #[serde(default = "default_threshold_c")]
     pub threshold_c: f64,
-    /// What is added to the normals of 1961–1990; the default [`Warming`] when not given.
+    /// A warming of one's own, added to the normals of 1961–1990; today's climate when not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub warming: Option<Warming>,
 }
@@ -195,8 +200,10 @@ pub struct WarmSeasonMap {
     pub last_day: Vec<Option<u16>>,
     /// The years of the normals.
     pub period: String,
-    /// What has been added to them.
+    /// What has been added to them all over the world.
     pub warming: Warming,
+    /// Whether what modern stations around ask for beyond that has been added as well.
+    pub anchored: bool,
     /// Terms of the numbers.
     pub licence: String,
     /// What must be said where the numbers are shown.
@@ -236,8 +243,9 @@ pub fn season_map(request: &WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error
             "-40 to 60 °C",
         ));
     }
-    let warming = request.warming.unwrap_or_default();
-    warming.check()?;
+    if let Some(warming) = request.warming {
+        warming.check()?;
+    }
     let latitudes: Vec<f64> = request
         .latitudes_deg
         .iter()
@@ -248,7 +256,7 @@ pub fn season_map(request: &WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error
         .iter()
         .map(|place| place.get())
         .collect();
-    let seasons = warm_season_map(&latitudes, &longitudes, threshold_c, warming);
+    let seasons = warm_season_map(&latitudes, &longitudes, threshold_c, request.warming);
     let column = |of: fn(WarmSeason) -> Option<u16>| -> Vec<Option<u16>> {
         seasons.iter().map(|season| season.and_then(of)).collect()
     };
@@ -257,7 +265,8 @@ pub fn season_map(request: &WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error
         first_day: column(|season| season.first_day),
         last_day: column(|season| season.last_day),
         period: grid::PERIOD.to_owned(),
-        warming,
+        warming: request.warming.unwrap_or_default(),
+        anchored: request.warming.is_none(),
         licence: grid::LICENCE.to_owned(),
         attribution: grid::ATTRIBUTION.to_owned(),
     })

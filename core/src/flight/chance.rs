@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::DayFrame;
 use crate::bee::Bee;
 use crate::climate::Climate;
-use crate::climate::grid::LAG_ONE_MAXIMUM;
+use crate::climate::grid::DAY_TO_DAY_CORRELATION;
 use crate::error::Error;
 use crate::normal::{chance_at_or_above, chance_at_or_below, chance_of_run};
 use crate::number::{COMMON_PRACTICE, numbers};
@@ -123,7 +123,8 @@ fn heat_spell(climate: &Climate, hot_c: f64, length: usize, date: NaiveDate) -> 
     // runs both are when the run one day longer is, and then the days between them are hot too.
     let sum = |length: usize| -> f64 {
         let runs = from_sd.windows(length);
-        runs.map(|run| chance_of_run(run, LAG_ONE_MAXIMUM)).sum()
+        runs.map(|run| chance_of_run(run, DAY_TO_DAY_CORRELATION))
+            .sum()
     };
     let longer: f64 = if length > 1 { sum(length + 1) } else { 0.0 };
     (sum(length) - longer).clamp(0.0, 1.0)

@@ -2,7 +2,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::bee::built_in;
-use crate::climate::grid::{DailySpread, LAG_ONE_MAXIMUM};
+use crate::climate::grid::{DAY_TO_DAY_CORRELATION, DailySpread};
 use crate::climate::{Forecast, ForecastDay, MonthlyNormals};
 use crate::light::clear_sky_irradiance_w_m2;
 use crate::sun;
@@ -368,7 +368,7 @@ fn chance_of_a_heat_spell_against_a_simulation() {
     };
     let mut normal =
         || (-2.0 * f64::ln(uniform())).sqrt() * (std::f64::consts::TAU * uniform()).cos();
-    let (r, days) = (LAG_ONE_MAXIMUM, 1_000_000);
+    let (r, days) = (DAY_TO_DAY_CORRELATION, 1_000_000);
     let (mut x, mut run, mut hot, mut in_spells) = (0.0, 0, 0, 0);
     for _ in 0..days {
         x = r * x + f64::sqrt(1.0 - r * r) * normal();

@@ -429,7 +429,7 @@ fn chances_of_a_mean_morning_are_shares_of_shifted_mornings() {
     });
     assert!((0.2..0.95).contains(&mild));
     assert!((found.mild_work - mild).abs() < 3e-3, "{found:?} {mild}");
-    // The day's mean: two equal deviations with a correlation of 0.63.
+    // The day's mean: two equal deviations with the correlation of one day's.
     let of_mean_c = sd_c * f64::sqrt((1.0 + SAME_DAY_CORRELATION) / 2.0);
     let open = share(of_mean_c, &|m| matches!(m.window, MoveWindow::Open { .. }));
     assert!((0.05..0.95).contains(&open), "{open}");

@@ -361,6 +361,9 @@ catalogue! {
     grid_climate(attribution: Name, minimum: Option<Difference>, maximum: Option<Difference>)
         "the built-in one-degree grid, {attribution}[ with {minimum:n} and {maximum} added for the \
          warming since]";
+    grid_climate_today(attribution: Name, minimum: Difference, maximum: Difference)
+        "the built-in one-degree grid, {attribution}, with {minimum:n} and {maximum} added for the \
+         warming since and what modern stations around ask for beyond it";
     latitude_climate(minimum: Option<Difference>, maximum: Option<Difference>)
         "latitude and elevation alone, fitted to CRU CL 2.0 (New et al. 2002, Climate Research \
          21:1–25)[ with {minimum:n} and {maximum} added for the warming since]";
@@ -374,6 +377,10 @@ catalogue! {
         "[The land around lies at about {land:0}: check the elevation of the site. ]Normals of a near \
          weather station, or daily records of the place, are better, above all on the coast, in \
          mountains and in frost hollows.";
+    station_would_pay(land: Option<Length>, error: Difference, left: Difference)
+        "[The land around lies at about {land:0}: check the elevation of the site. ]The default is weak \
+         here: twelve monthly minima and maxima of the nearest weather station bring its error from \
+         about {error:1} down to about {left:1}.";
     better_than_latitude() "Give the monthly normals of a near weather station, or daily records.";
     far_from_equator()
         "More than 40° from the equator the latitude says too little: do not rely on this. Give the \

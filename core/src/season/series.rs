@@ -7,7 +7,7 @@ use chrono::{Datelike, NaiveDate};
 
 use super::rules::{Quantity, RuleTest};
 use crate::climate::DayTemperatures;
-use crate::climate::grid::{DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM};
+use crate::climate::grid::{DAY_TO_DAY_CORRELATION, DailySpread};
 use crate::normal::{chance_at_or_above, chance_at_or_below, correlated_pairs};
 
 /// Forty weeks, the most that a rule averages.
@@ -128,22 +128,16 @@ impl<'a> Series<'a> {
         }
     }
 
-    /// Standard deviations of single days by month, °C, and their correlation from day to day.
-    fn day_sd_c(&self, quantity: Quantity) -> ([f64; 12], f64) {
-        let sd_c = match self.spread {
+    /// Standard deviations of single days by month, °C.
+    fn day_sd_c(&self, quantity: Quantity) -> [f64; 12] {
+        match self.spread {
             None => [0.0; 12],
             Some(spread) => match quantity {
                 Quantity::Minimum => spread.minimum_sd_c,
                 Quantity::Maximum => spread.maximum_sd_c,
                 Quantity::Mean => std::array::from_fn(|month| spread.mean_sd_c(month)),
             },
-        };
-        let lag_one = match quantity {
-            Quantity::Minimum => LAG_ONE_MINIMUM,
-            Quantity::Maximum => LAG_ONE_MAXIMUM,
-            Quantity::Mean => f64::midpoint(LAG_ONE_MINIMUM, LAG_ONE_MAXIMUM),
-        };
-        (sd_c, lag_one)
+        }
     }
 
     /// What a rule looks at on `dates` dates from the first and, where it looks at stretches that
@@ -190,7 +184,7 @@ impl<'a> Series<'a> {
                     .collect();
             }
         };
-        let (day_sd_c, lag_one) = self.day_sd_c(quantity);
+        let day_sd_c = self.day_sd_c(quantity);
         (first..first + dates as i64)
             .map(|index| {
                 let from = index - before;
@@ -201,8 +195,7 @@ impl<'a> Series<'a> {
                     0 => 0.0,
                     uncertain => {
                         let month = *self.month0.get((from + middle) as usize)?;
-                        day_sd_c[usize::from(month)] * root_of_pairs(quantity, uncertain, lag_one)
-                            / days as f64
+                        day_sd_c[usize::from(month)] * root_of_pairs(uncertain) / days as f64
                     }
                 };
                 Some(Expected { c: mean.c, sd_c })
@@ -280,10 +273,10 @@ fn stretches(rule: &RuleTest) -> (i64, usize) {
 }
 
 /// Root of [`correlated_pairs`], kept for the numbers of days that rules can average.
-fn root_of_pairs(quantity: Quantity, days: u32, lag_one: f64) -> f64 {
-    static KEPT: [OnceLock<Vec<f64>>; 3] = [const { OnceLock::new() }; 3];
-    let root = |days: u32| correlated_pairs(f64::from(days), lag_one).sqrt();
-    let kept = KEPT[quantity as usize].get_or_init(|| (0..=MOST_AVERAGED_DAYS).map(root).collect());
+fn root_of_pairs(days: u32) -> f64 {
+    static KEPT: OnceLock<Vec<f64>> = OnceLock::new();
+    let root = |days: u32| correlated_pairs(f64::from(days), DAY_TO_DAY_CORRELATION).sqrt();
+    let kept = KEPT.get_or_init(|| (0..=MOST_AVERAGED_DAYS).map(root).collect());
     let known = kept.get(days as usize).copied();
     known.unwrap_or_else(|| root(days))
 }
@@ -365,7 +358,9 @@ mod tests {
                 over_days: days as u16,
             };
             let pairs: f64 = (0..days)
-                .flat_map(|i| (0..days).map(move |j| LAG_ONE_MAXIMUM.powi((i - j).abs() as i32)))
+                .flat_map(|i| {
+                    (0..days).map(move |j| DAY_TO_DAY_CORRELATION.powi((i - j).abs() as i32))
+                })
                 .sum();
             let expected = 3.0 * pairs.sqrt() / days as f64;
             let date = first + chrono::Days::new(20);

@@ -5,6 +5,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::bee::built_in;
+use crate::climate::grid::DAY_TO_DAY_CORRELATION;
 use crate::climate::{Climate, DailyRecords, DayRecord, Forecast, ForecastDay, MonthlyNormals};
 use crate::weather::{RainChances, Spread, Weather};
 use crate::{Bee, Site};
@@ -336,7 +337,11 @@ fn spells_come_close_to_simulated_weather() {
         .map(|day| weather.flies_from_sd(start + Days::new(day)).unwrap())
         .collect();
     for count in [2.0, 5.0, 12.0] {
-        let expected = simulated(0.62, |day, x| f64::from(u8::from(x >= from_sd[day])), count);
+        let expected = simulated(
+            DAY_TO_DAY_CORRELATION,
+            |day, x| f64::from(u8::from(x >= from_sd[day])),
+            count,
+        );
         let (dates, _) =
             runs_out(run(&flying([count; 3]), &DateRange::on(start), &weather).unwrap());
         for (a, b) in after(start, dates).into_iter().zip(expected) {
@@ -356,7 +361,7 @@ fn degree_days_come_close_to_simulated_weather() {
     let degree_days = crate::thermal::DegreeDays::new(Default::default(), 12.0, None).unwrap();
     let of_day = |_, x: f64| degree_days.of(12.0 + 2.5 * x, 24.0 + 2.5 * x).unwrap();
     for count in [30.0, 120.0, 500.0] {
-        let expected = simulated(0.62, of_day, count);
+        let expected = simulated(DAY_TO_DAY_CORRELATION, of_day, count);
         let wait = warm(12.0, [count; 3]);
         let (dates, _) = runs_out(run(&wait, &DateRange::on(start), &weather).unwrap());
         for (a, b) in after(start, dates).into_iter().zip(expected) {
@@ -394,7 +399,7 @@ fn rain_that_may_come_comes_close_to_simulated_weather() {
                 let lost = is_wet && dice.uniform() < lost_if_wet;
                 f64::from(u8::from(x >= from_sd && !lost))
             };
-            let expected = simulated(0.62, flies, count);
+            let expected = simulated(DAY_TO_DAY_CORRELATION, flies, count);
             let (dates, _) =
                 runs_out(run(&flying([count; 3]), &DateRange::on(start), &weather).unwrap());
             for (a, b) in after(start, dates).into_iter().zip(expected) {

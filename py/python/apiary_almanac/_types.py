@@ -1256,6 +1256,8 @@ class ClimateInput:
     """Twelve monthly normals."""
     normals_csv: TextFile | None = None
     """The same as CSV."""
+    normals_paste: str | None = None
+    """The same as a table pasted from a weather service's page: ``MonthlyNormals.from_paste``."""
     records_csv: TextFile | None = None
     """Daily records as CSV."""
     forecast: Sequence[ForecastDay] | None = None
@@ -1271,8 +1273,8 @@ class ClimateInput:
     spread: DailySpread | None = None
     """How far single days stray from the means, in place of what is taken for the place."""
     warming: Warming | None = None
-    """What the default for the location adds to its normals of 1961–1990, in place of the
-    default ``Warming``.
+    """What the default for the location adds to its normals of 1961–1990, in place of what is
+    known of today.
     """
 
 
@@ -1358,7 +1360,9 @@ class DefaultClimate:
     land_elevation_m: float | None = None
     """Mean elevation of the land within about a degree, m; known on the grid only."""
     warming: Warming
-    """What has been added to the normals of 1961–1990."""
+    """What has been added to the normals of 1961–1990 all over the world."""
+    anchored: bool
+    """Whether what modern stations around ask for beyond that has been added as well."""
     basis: Basis
     """What it rests on: the period, the error of the monthly means, and what would be better."""
     licence: str
@@ -3222,7 +3226,9 @@ class WarmSeasonMap:
     period: str
     """The years of the normals."""
     warming: Warming
-    """What has been added to them."""
+    """What has been added to them all over the world."""
+    anchored: bool
+    """Whether what modern stations around ask for beyond that has been added as well."""
     licence: str
     """Terms of the numbers."""
     attribution: str

@@ -3,6 +3,18 @@
 /// Number of bits after which a [`Chance`] weighs a new one no less than before.
 const MEMORY: u8 = 120;
 
+/// What a new bit weighs when so many have been seen, 2/(2 n + 3), in parts of 4,096. Kept, because
+/// a division for every bit was most of what decoding took.
+const WEIGHTS: [i32; MEMORY as usize + 1] = {
+    let mut weights = [0; MEMORY as usize + 1];
+    let mut seen = 0;
+    while seen < weights.len() {
+        weights[seen] = 2 * 4096 / (2 * seen as i32 + 3);
+        seen += 1;
+    }
+    weights
+};
+
 /// The running estimate that a bit is set, as a fraction of 65 536: at first the mean of all bits
 /// seen, later one that forgets.
 #[derive(Debug, Clone, Copy)]
@@ -26,7 +38,7 @@ impl Chance {
         let old = i32::from(self.of_65536);
         // Never zero and never one.
         let goal = if bit { 65_504 } else { 32 };
-        let new = old + (goal - old) * 2 / (2 * i32::from(self.seen) + 3);
+        let new = old + ((goal - old) * WEIGHTS[usize::from(self.seen)] >> 12);
         self.of_65536 = u16::try_from(new).unwrap_or(u16::MAX);
         self.seen = (self.seen + 1).min(MEMORY);
     }

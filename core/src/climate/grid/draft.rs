@@ -4,10 +4,11 @@ use super::coder::NoFile;
 use super::format::{
     COAST_COLUMNS, COAST_PER_DEGREE, COAST_ROWS, COAST_STEPS, COLUMNS, EFFECT_NUMBERS,
     ELEMENT_PLANES, ELEMENTS, ELEVATION_PLANE, ERROR_PLANE, ERROR_WITHOUT_ELEVATION_PLANE,
-    HARMONIC_NUMBERS, PLANES, ROWS, STORED_FALL_PER_KM, UNIT, steps,
+    FIELD_COLUMNS, FIELD_PLANES, FIELD_ROWS, HARMONIC_NUMBERS, PLANES, ROWS, STORED_FALL_PER_KM,
+    UNIT, field_steps, steps,
 };
 use super::lattice::{PARTS, Point};
-use super::table::{COAST, ClimateTable};
+use super::table::{COAST, ClimateTable, FIELDS};
 use crate::error::Error;
 
 /// What a bit of the file may cost in squared error, in units of [`UNIT`] squared: chosen with the
@@ -25,6 +26,9 @@ pub struct Draft {
     pub nodes: Vec<Option<DraftNode>>,
     /// Closeness to the sea, 0 to 1, [`COAST_ROWS`] times [`COAST_COLUMNS`].
     pub coast: Vec<f64>,
+    /// Level and spread of the days today, [`FIELD_ROWS`] times [`FIELD_COLUMNS`] nodes of the planes
+    /// of [`format`](super::format).
+    pub fields: Vec<[f64; FIELD_PLANES]>,
 }
 
 /// One node of a [`Draft`].
@@ -36,8 +40,8 @@ pub struct DraftNode {
     pub elements: [DraftElement; ELEMENTS],
     /// Mean elevation of the land around, m.
     pub elevation_m: f64,
-    /// Root mean square error of the monthly minima and maxima hereabouts, °C, where the site's
-    /// elevation is given.
+    /// Root mean square error of today's monthly minima and maxima hereabouts, away from the shore,
+    /// °C, where the site's elevation is given.
     pub error_c: f64,
     /// The same where it is not.
     pub error_without_elevation_c: f64,
@@ -70,12 +74,23 @@ impl ClimateTable {
             field: "draft".to_owned(),
             problem,
         };
-        let sizes = (draft.nodes.len(), draft.coast.len());
-        let right_sizes = (ROWS * COLUMNS, COAST_ROWS * COAST_COLUMNS);
+        let sizes = (draft.nodes.len(), draft.coast.len(), draft.fields.len());
+        let right_sizes = (
+            ROWS * COLUMNS,
+            COAST_ROWS * COAST_COLUMNS,
+            FIELD_ROWS * FIELD_COLUMNS,
+        );
         if sizes != right_sizes {
             return Err(bad(format!(
-                "nodes and coast points are {sizes:?}, not {right_sizes:?}"
+                "nodes, coast points and nodes of the fields are {sizes:?}, not {right_sizes:?}"
             )));
+        }
+        for numbers in &draft.fields {
+            for (number, step) in numbers.iter().zip(field_steps()) {
+                if number.is_nan() || (number / step).abs() >= 2000.0 {
+                    return Err(bad(format!("{number} in a field does not fit")));
+                }
+            }
         }
         let mut table = ClimateTable::empty();
         let step = steps();
@@ -172,6 +187,10 @@ impl<'a> Rounding<'a> {
     fn steps(&mut self, plane: usize, point: Point) -> i32 {
         if plane == COAST {
             return self.coast_steps(point);
+        }
+        if let Some(field) = plane.checked_sub(FIELDS) {
+            let wanted = self.draft.fields[point.place][field] / field_steps()[field];
+            return (wanted - f64::from(point.expected) / f64::from(PARTS)).round() as i32;
         }
         let place = point.place;
         let Some(node) = self.draft.nodes[place].as_ref() else {

@@ -8,10 +8,12 @@
 //! 2. plane by plane ([`order`]), for every node that is there, coarse before fine (`lattice.rs`):
 //!    how many steps ([`steps`]) it is off what the nodes before it, and the plane before, suggest;
 //! 3. for every point of the finer coast field within a degree of land: closeness to the sea, the
-//!    same way.
+//!    same way;
+//! 4. plane by plane, for every node of the coarse fields around a node of the grid: level and spread
+//!    of the days today (`fields.rs`), the same way.
 
 /// First bytes of the file.
-pub const MAGIC: [u8; 8] = *b"ALMCLIM2";
+pub const MAGIC: [u8; 8] = *b"ALMCLIM3";
 /// Rows of nodes, one degree apart, the first at [`FIRST_LATITUDE_DEG`].
 pub const ROWS: usize = 92;
 /// Columns of nodes, one degree apart, the first at [`FIRST_LONGITUDE_DEG`], closing the circle.
@@ -90,5 +92,26 @@ pub fn steps() -> [f64; PLANES] {
         ERROR_PLANE => 0.15,
         ERROR_WITHOUT_ELEVATION_PLANE => 0.3,
         _ => UNIT[plane / ELEMENT_PLANES] * OF_NUMBER[plane % ELEMENT_PLANES],
+    })
+}
+
+/// Degrees between the nodes of the coarse fields; the first stands at 45° south and 180° west.
+pub const FIELD_SPACING_DEG: f64 = 5.0;
+/// Rows of the fields.
+pub const FIELD_ROWS: usize = 19;
+/// Columns of the fields, closing the circle.
+pub const FIELD_COLUMNS: usize = 72;
+/// What modern stations add to the months' means and to half their daily range (mean, cosine and sine
+/// of the year), inland and what the shore changes, °C; logarithms of the standard deviations of minima and
+/// maxima (two harmonics) and what the shore changes in them (one).
+pub const FIELD_PLANES: usize = 4 * 3 + 2 * 5 + 2 * 3;
+
+/// The size of one step in each plane of the fields.
+pub fn field_steps() -> [f64; FIELD_PLANES] {
+    std::array::from_fn(|plane| match plane {
+        0..6 => 0.1,
+        6..12 => 0.15,
+        12..22 => 0.04,
+        _ => 0.06,
     })
 }

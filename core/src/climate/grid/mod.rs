@@ -1,8 +1,9 @@
 //! Climate of a place from its coordinates: normals of minimum, maximum, rain and wet days on a
-//! one-degree grid over the land between 45° south and 45° north.
+//! one-degree grid over the land between 45° south and 45° north, brought to the level of today, and
+//! how far days stray from them.
 //!
-//! The table is derived from CRU CL 2.0 ([`ATTRIBUTION`]) and comes under that dataset's licence,
-//! not the code's. How it was made and how far off it is: `docs/default-climate.md`.
+//! The table is derived from CRU CL 2.0 and modern records ([`ATTRIBUTION`]) and comes under the
+//! first one's licence, not the code's. How it was made and how far off it is: `docs/default-climate.md`.
 
 use std::sync::OnceLock;
 
@@ -14,6 +15,7 @@ use crate::wire::FromNode;
 
 mod coder;
 mod draft;
+mod fields;
 pub mod format;
 mod lattice;
 mod season;
@@ -21,9 +23,10 @@ mod spread;
 mod table;
 
 pub use draft::{Draft, DraftElement, DraftNode};
+pub use fields::{PointFields, field_corners, field_node, share_of_shore};
 pub use season::{WarmSeason, warm_season, warm_season_map};
 pub use spread::{
-    DailySpread, LAG_ONE_MAXIMUM, LAG_ONE_MINIMUM, MAXIMUM_SD_ERROR_C, MINIMUM_SD_ERROR_C,
+    DAY_TO_DAY_CORRELATION, DailySpread, MAXIMUM_SD_ERROR_C, MINIMUM_SD_ERROR_C,
     SAME_DAY_CORRELATION,
 };
 pub use table::{ClimateTable, PointCourse};
@@ -37,7 +40,8 @@ pub const WET_DAY_MM: f64 = 0.1;
 /// What must be said wherever these numbers are used.
 pub const ATTRIBUTION: &str = "derived from CRU CL 2.0, Climatic Research Unit, University of East Anglia (New, Lister, Hulme \
      and Makin 2002, A high-resolution data set of surface climate over global land areas, \
-     Climate Research 21:1-25); coastline from Natural Earth, public domain";
+     Climate Research 21:1-25), brought to today with records of the Bureau of Meteorology, INMET, \
+     NOAA (GSOD), NREL (TMY3) and UCI; coastline from Natural Earth, public domain";
 
 /// The terms of these numbers.
 pub const LICENCE: &str = "given for use by all with acknowledgement of the source; recalled as Open Database License 1.0";
@@ -47,7 +51,7 @@ pub const LICENCE: &str = "given for use by all with acknowledgement of the sour
 /// The default, +1.0 °C to the minimum and +0.6 °C to the maximum, rests on two comparisons of the
 /// table's source with later records: 46 Australian stations of 2008–2017 (+1.1 and +0.7), and
 /// 4,369 stations in one July fortnight of 2011 (+1.0 and +0.4). It is one number for the whole
-/// world, and the places differ.
+/// world, and the places differ: [`at`] adds what modern stations around a place ask for beyond it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 pub struct Warming {
     /// Added to the minimum, °C.
@@ -112,17 +116,22 @@ pub struct GridClimate {
     pub elevation_m: f64,
     /// Whether that elevation was asked for.
     pub elevation_known: bool,
-    /// Root mean square error of the monthly minima and maxima in this region against stations left
-    /// out, °C. It does not hold what the warming of [`Warming`] leaves unsaid, nor frost hollows,
-    /// city centres and the like.
+    /// Root mean square error of today's monthly minima and maxima in this region, °C, measured at
+    /// stations left out: larger on the shore, in mountains and far from stations. Frost hollows and
+    /// city centres may be farther off.
     pub typical_error_c: f64,
     /// Closeness to the sea: 1 at the shore, 0.37 at 100 km, 0 far inland.
     pub closeness_to_sea: f64,
-    /// What has been added to the normals of [`PERIOD`].
+    /// What has been added to the normals of [`PERIOD`] all over the world.
     pub warming: Warming,
+    /// Whether what modern stations around ask for beyond that has been added as well.
+    pub anchored: bool,
+    /// Standard deviations of the daily minima and maxima about the normals.
+    pub spread: DailySpread,
 }
 
-/// Normals of a place with the default [`Warming`]. `None` at sea, farther than about half a degree
+/// Normals of a place today: those of [`PERIOD`], the default [`Warming`], and what modern stations
+/// around ask for beyond it. `None` at sea, farther than about half a degree
 /// from land, beyond 45° of latitude, and for numbers that are no coordinates.
 ///
 /// ```
@@ -133,16 +142,16 @@ pub struct GridClimate {
 /// assert!(grid::at(-28.81, 160.0, None).is_none());
 /// ```
 pub fn at(latitude_deg: f64, longitude_deg: f64, elevation_m: Option<f64>) -> Option<GridClimate> {
-    at_with(latitude_deg, longitude_deg, elevation_m, Warming::default())
+    at_level(latitude_deg, longitude_deg, elevation_m, None)
 }
 
-/// [`at`] with another warming, or none.
+/// Normals of [`PERIOD`] with a warming of one's own, or none; modern stations are not asked.
 ///
 /// ```
-/// use apiary_almanac::climate::grid::{Warming, at, at_with};
+/// use apiary_almanac::climate::grid::{Warming, at_with};
 /// let then = at_with(-1.29, 36.82, Some(1661.0), Warming::NONE).expect("it lies on land");
-/// let now = at(-1.29, 36.82, Some(1661.0)).expect("it lies on land");
-/// assert!((now.minimum_c[0] - then.minimum_c[0] - 1.0).abs() < 1e-9);
+/// let warm = at_with(-1.29, 36.82, Some(1661.0), Warming::default()).expect("it lies on land");
+/// assert!((warm.minimum_c[0] - then.minimum_c[0] - 1.0).abs() < 1e-9);
 /// ```
 pub fn at_with(
     latitude_deg: f64,
@@ -150,10 +159,23 @@ pub fn at_with(
     elevation_m: Option<f64>,
     warming: Warming,
 ) -> Option<GridClimate> {
-    let table = built_in();
-    table
-        .at(latitude_deg, longitude_deg, elevation_m)
-        .map(|point| GridClimate::from_point(&point, latitude_deg, elevation_m, warming))
+    at_level(latitude_deg, longitude_deg, elevation_m, Some(warming))
+}
+
+/// [`at`] without a warming of one's own, [`at_with`] with one.
+pub(crate) fn at_level(
+    latitude_deg: f64,
+    longitude_deg: f64,
+    elevation_m: Option<f64>,
+    own_warming: Option<Warming>,
+) -> Option<GridClimate> {
+    let point = built_in().at(latitude_deg, longitude_deg, elevation_m)?;
+    Some(GridClimate::from_point(
+        &point,
+        latitude_deg,
+        elevation_m,
+        own_warming,
+    ))
 }
 
 /// How far the height of a place typically lies from that of the land around it, m (root mean square).
@@ -192,17 +214,27 @@ pub fn built_in() -> &'static ClimateTable {
 }
 
 impl GridClimate {
-    /// Turns what a table holds for a point into normals.
+    /// Turns what a table holds for a point into normals: of today, or of [`PERIOD`] with a warming
+    /// of one's own.
     pub fn from_point(
         point: &PointCourse,
         latitude_deg: f64,
         elevation_m: Option<f64>,
-        warming: Warming,
+        own_warming: Option<Warming>,
     ) -> Self {
         let [mut minimum_c, mut maximum_c, root_of_rain, wet_days] = point.elements;
-        for (low, high) in minimum_c.iter_mut().zip(&mut maximum_c) {
-            *low += warming.minimum_c;
-            *high += warming.maximum_c;
+        let warming = own_warming.unwrap_or_default();
+        let [anchor_low, anchor_high] = match own_warming {
+            Some(_) => [[0.0; 12]; 2],
+            None => point.fields.anchor_c,
+        };
+        let [minimum_sd_c, maximum_sd_c] = point.fields.sd_c;
+        let anchors = anchor_low.iter().zip(&anchor_high);
+        for ((low, high), (add_low, add_high)) in
+            minimum_c.iter_mut().zip(&mut maximum_c).zip(anchors)
+        {
+            *low += warming.minimum_c + add_low;
+            *high += warming.maximum_c + add_high;
             // Rounding must not turn a narrow range over.
             if *high - *low < 1.0 {
                 let middle = f64::midpoint(*low, *high);
@@ -222,6 +254,11 @@ impl GridClimate {
             typical_error_c: point.typical_error_c,
             closeness_to_sea: point.coast,
             warming,
+            anchored: own_warming.is_none(),
+            spread: DailySpread {
+                minimum_sd_c,
+                maximum_sd_c,
+            },
         }
     }
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::super::month_spline::common_days;
-use super::{GridClimate, Warming, at_with};
+use super::{GridClimate, Warming, at_level};
 use crate::wire::FromNode;
 
 /// The part of a year in which the smoothed daily mean is at or above a threshold.
@@ -70,12 +70,13 @@ pub fn warm_season(mean_c: &[f64; 12], threshold_c: f64) -> WarmSeason {
 /// Warm seasons over a map: for every latitude in turn, every longitude; `None` off the land. With
 /// the feature `parallel` the rows are shared among the processor's cores.
 ///
-/// The elevation is the land's mean within about a degree, so a map shows regions, not single
+/// The climate is today's, or that of 1961–1990 with a warming of one's own. The elevation is the
+/// land's mean within about a degree, so a map shows regions, not single
 /// valleys.
 ///
 /// ```
-/// use apiary_almanac::climate::grid::{Warming, warm_season_map};
-/// let map = warm_season_map(&[-30.0, -20.0], &[130.0, 145.0, 160.0], 18.0, Warming::default());
+/// use apiary_almanac::climate::grid::warm_season_map;
+/// let map = warm_season_map(&[-30.0, -20.0], &[130.0, 145.0, 160.0], 18.0, None);
 /// assert_eq!(map.len(), 6);
 /// assert!(map[0].is_some() && map[2].is_none());
 /// ```
@@ -83,13 +84,13 @@ pub fn warm_season_map(
     latitudes_deg: &[f64],
     longitudes_deg: &[f64],
     threshold_c: f64,
-    warming: Warming,
+    own_warming: Option<Warming>,
 ) -> Vec<Option<WarmSeason>> {
     let row = |latitude_deg: &f64| -> Vec<Option<WarmSeason>> {
         longitudes_deg
             .iter()
             .map(|longitude_deg| {
-                at_with(*latitude_deg, *longitude_deg, None, warming)
+                at_level(*latitude_deg, *longitude_deg, None, own_warming)
                     .filter(|climate| climate.on_land)
                     .map(|climate| climate.warm_season(threshold_c))
             })

@@ -3,11 +3,12 @@
 use std::f64::consts::TAU;
 
 use super::coder::{BitCoder, BitDecoder, BitEncoder, Chance};
+use super::fields::{Fields, PointFields, field_corners, share_of_shore};
 use super::format::{
     COAST_COLUMNS, COAST_PER_DEGREE, COAST_ROWS, COAST_STEPS, COLUMNS, EFFECT_NUMBERS,
     ELEMENT_PLANES, ELEMENTS, ELEVATION_PLANE, ERROR_PLANE, ERROR_WITHOUT_ELEVATION_PLANE,
-    FIRST_LATITUDE_DEG, FIRST_LONGITUDE_DEG, HARMONIC_NUMBERS, MAGIC, PLANES, ROWS,
-    STORED_FALL_PER_KM, follow, order, steps,
+    FIELD_COLUMNS, FIELD_ROWS, FIRST_LATITUDE_DEG, FIRST_LONGITUDE_DEG, HARMONIC_NUMBERS, MAGIC,
+    PLANES, ROWS, STORED_FALL_PER_KM, follow, order, steps,
 };
 use super::lattice::{Lattice, PARTS, Point};
 use crate::error::{Error, clip};
@@ -18,6 +19,10 @@ const RAIN_PLANES: usize = 2 * ELEMENT_PLANES;
 pub(super) const NO_NODE: u16 = u16::MAX;
 /// Plane number of the coast field.
 pub(super) const COAST: usize = PLANES;
+/// Number of the first plane of the coarse fields.
+pub(super) const FIELDS: usize = PLANES + 1;
+/// What the shore adds to the square of the error, °C²: measured at stations left out.
+const SHORE_ERROR_C2: f64 = 0.9;
 /// Parts of a step by which closeness to the sea may lie under zero, from rounding.
 const BELOW_ZERO: i32 = 40;
 /// Bytes before the stream: [`MAGIC`] and the stream's check sum.
@@ -34,6 +39,8 @@ pub struct ClimateTable {
     pub(super) values: Vec<[i16; PLANES]>,
     /// Closeness to the sea in parts of a step, from [`BELOW_ZERO`] under zero.
     pub(super) coast: Vec<u8>,
+    /// Level and spread of the days today.
+    pub(super) fields: Fields,
     /// Size of a part of a step in each plane.
     part: [f64; PLANES],
     /// Mean, cosines and sines of the year's first harmonics at the middles of the months.
@@ -51,8 +58,10 @@ pub struct PointCourse {
     pub land_elevation_m: f64,
     /// Closeness to the sea: 1 at the shore, 1/e at 100 km.
     pub coast: f64,
-    /// Root mean square error of the monthly minima and maxima hereabouts, °C.
+    /// Root mean square error of today's monthly minima and maxima hereabouts, °C.
     pub typical_error_c: f64,
+    /// Level and spread of the days today.
+    pub fields: PointFields,
 }
 
 impl ClimateTable {
@@ -63,6 +72,7 @@ impl ClimateTable {
             land: vec![false; ROWS * COLUMNS],
             values: Vec::new(),
             coast: vec![BELOW_ZERO as u8; COAST_ROWS * COAST_COLUMNS],
+            fields: Fields::empty(),
             part: steps().map(|step| step / f64::from(PARTS)),
             course: course(),
         }
@@ -100,11 +110,12 @@ impl ClimateTable {
     pub fn to_bytes(&self) -> Vec<u8> {
         let mut encoder = BitEncoder::new();
         self.clone().code(&mut encoder, |plane, point| {
-            let value = if plane == COAST {
-                i32::from(self.coast[point.place]) - BELOW_ZERO
-            } else {
-                self.node(point.place)
-                    .map_or(0, |node| i32::from(self.values[node][plane]))
+            let value = match plane.checked_sub(FIELDS) {
+                Some(field) => i32::from(self.fields.values[point.place][field]),
+                None if plane == COAST => i32::from(self.coast[point.place]) - BELOW_ZERO,
+                None => self
+                    .node(point.place)
+                    .map_or(0, |node| i32::from(self.values[node][plane])),
             };
             (value - point.expected).div_euclid(PARTS)
         });
@@ -188,7 +199,8 @@ impl ClimateTable {
             elements,
             land_elevation_m,
             coast,
-            typical_error_c: blend(error),
+            typical_error_c: (blend(error).powi(2) + SHORE_ERROR_C2 * share_of_shore(coast)).sqrt(),
+            fields: self.fields.at(latitude_deg, longitude_deg, coast),
         })
     }
 
@@ -286,6 +298,9 @@ impl ClimateTable {
             let parts = (i32::from(*value) + BELOW_ZERO).clamp(0, 255);
             *coast = u8::try_from(parts).unwrap_or(u8::MAX);
         }
+        let there = self.fields_there();
+        self.fields
+            .code(&there, coder, |plane, point| wish(FIELDS + plane, point));
     }
 
     fn code_nodes<C: BitCoder>(&mut self, coder: &mut C) {
@@ -310,6 +325,24 @@ impl ClimateTable {
             count += u16::from(here);
         }
         self.values.resize(usize::from(count), [0; PLANES]);
+    }
+
+    /// The nodes of the coarse fields that a look-up may ask for: those around a node of the grid.
+    fn fields_there(&self) -> Vec<bool> {
+        let mut there = vec![false; FIELD_ROWS * FIELD_COLUMNS];
+        for (place, _) in self
+            .nodes
+            .iter()
+            .enumerate()
+            .filter(|(_, node)| **node != NO_NODE)
+        {
+            let latitude_deg = FIRST_LATITUDE_DEG + (place / COLUMNS) as f64;
+            let longitude_deg = FIRST_LONGITUDE_DEG + (place % COLUMNS) as f64;
+            for (node, _) in field_corners(latitude_deg, longitude_deg) {
+                there[node] = true;
+            }
+        }
+        there
     }
 
     fn node(&self, place: usize) -> Option<usize> {
@@ -406,7 +439,14 @@ mod tests {
         let coast = (0..COAST_ROWS * COAST_COLUMNS)
             .map(|i| (i % 21) as f64 / 20.0)
             .collect();
-        Draft { nodes, coast }
+        let fields = (0..FIELD_ROWS * FIELD_COLUMNS)
+            .map(|i| std::array::from_fn(|plane| ((i + plane) % 11) as f64 / 10.0))
+            .collect();
+        Draft {
+            nodes,
+            coast,
+            fields,
+        }
     }
 
     #[test]

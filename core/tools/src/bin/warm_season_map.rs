@@ -6,7 +6,7 @@
 
 use std::fmt::Write as _;
 
-use apiary_almanac::climate::grid::{ATTRIBUTION, PERIOD, WarmSeason, Warming, warm_season_map};
+use apiary_almanac::climate::grid::{ATTRIBUTION, PERIOD, WarmSeason, warm_season_map};
 
 const THRESHOLD_C: f64 = 18.0;
 /// Cells to one degree.
@@ -39,7 +39,7 @@ fn main() -> std::fmt::Result {
         .map(|row| f64::from(REACH_DEG) - middle(row))
         .collect();
     let longitudes: Vec<f64> = (0..COLUMNS).map(|column| middle(column) - 180.0).collect();
-    let seasons = warm_season_map(&latitudes, &longitudes, THRESHOLD_C, Warming::default());
+    let seasons = warm_season_map(&latitudes, &longitudes, THRESHOLD_C, None);
     let class = |row: i32, column: i32| -> Option<usize> {
         let inside = (0..ROWS).contains(&row) && (0..COLUMNS).contains(&column);
         let season: WarmSeason = (*seasons.get((row * COLUMNS + column).max(0) as usize)?)?;
@@ -57,7 +57,7 @@ fn main() -> std::fmt::Result {
 <desc id="description">A world map in six shades, from light where no day of the year has a mean of {THRESHOLD_C} °C or more to dark where all days have.</desc>
 <rect width="{width}" height="{height}" fill="#ffffff"/>
 <text x="{LEFT}" y="26" font-size="22">Days of the year with a mean of {THRESHOLD_C} °C or more</text>
-<text x="{LEFT}" y="45" font-size="13" fill="#4a5362">smoothed normals of {PERIOD}, with 1.0 °C (minimum) and 0.6 °C (maximum) added for the warming since; mean elevation of the land around</text>"##
+<text x="{LEFT}" y="45" font-size="13" fill="#4a5362">smoothed normals of {PERIOD}, brought to today with modern stations; mean elevation of the land around</text>"##
     )?;
     for (number, (_, _, colour, _)) in CLASSES.iter().enumerate() {
         let path = runs(&|row, column| class(row, column) == Some(number));

@@ -66,7 +66,7 @@ fn leave_out_once(
                     &point,
                     latitude,
                     elevation,
-                    Warming::NONE,
+                    Some(Warming::NONE),
                 ))
             };
             *answer =
@@ -454,7 +454,8 @@ fn days_apart(a: f64, b: f64) -> f64 {
     apart.min(365.0 - apart)
 }
 
-fn quantile(sorted: &[f64], share: f64) -> f64 {
+/// Value below which a share of sorted values lies.
+pub fn quantile(sorted: &[f64], share: f64) -> f64 {
     let last = sorted.len().saturating_sub(1);
     sorted
         .get((share * last as f64).round() as usize)

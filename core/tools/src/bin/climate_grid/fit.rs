@@ -5,7 +5,8 @@ use std::collections::HashMap;
 
 use apiary_almanac::climate::grid::format::{
     COAST_COLUMNS, COAST_LENGTH_KM, COAST_PER_DEGREE, COAST_ROWS, COLUMNS, EFFECT_NUMBERS,
-    ELEMENTS, FIRST_LATITUDE_DEG, FIRST_LONGITUDE_DEG, HARMONIC_NUMBERS, ROWS, STORED_FALL_PER_KM,
+    ELEMENTS, FIELD_COLUMNS, FIELD_PLANES, FIELD_ROWS, FIRST_LATITUDE_DEG, FIRST_LONGITUDE_DEG,
+    HARMONIC_NUMBERS, ROWS, STORED_FALL_PER_KM,
 };
 use apiary_almanac::climate::grid::{ClimateTable, Draft, DraftElement, DraftNode};
 
@@ -46,8 +47,16 @@ pub struct World {
     coast_field: Vec<f64>,
 }
 
-/// Errors to be written into the nodes: with and without elevation.
+/// Errors of the nodes: with and without elevation.
 pub type LocalErrors = Vec<[f64; 2]>;
+
+/// What brings a table to today.
+pub struct Today {
+    /// Errors against today's climate, to be written into the nodes.
+    pub errors: LocalErrors,
+    /// Level and spread, at the nodes of the coarse fields.
+    pub fields: Vec<[f64; FIELD_PLANES]>,
+}
 
 impl World {
     pub fn new(places: &[Place], land: &[[f64; 3]], coast: Coast) -> Self {
@@ -115,11 +124,7 @@ impl World {
     }
 
     /// Fits a table to places.
-    pub fn table(
-        &self,
-        places: &[Place],
-        errors: Option<&LocalErrors>,
-    ) -> Result<ClimateTable, Failure> {
+    pub fn table(&self, places: &[Place], today: Option<&Today>) -> Result<ClimateTable, Failure> {
         let places: Vec<Prepared> = places
             .iter()
             .map(|p| Prepared::new(p, &self.coast))
@@ -128,7 +133,8 @@ impl World {
         let mut nodes = vec![None; ROWS * COLUMNS];
         for (i, node) in self.nodes.iter().enumerate() {
             let (elements, evidence) = fit_node(node, &places, &background)?;
-            let [error_c, error_without_elevation_c] = errors.map_or([0.0; 2], |errors| errors[i]);
+            let [error_c, error_without_elevation_c] =
+                today.map_or([0.0; 2], |today| today.errors[i]);
             nodes[node.place] = Some(DraftNode {
                 is_land: node.is_land,
                 elements,
@@ -139,7 +145,15 @@ impl World {
             });
         }
         let coast = self.coast_field.clone();
-        Ok(ClimateTable::from_draft(&Draft { nodes, coast })?)
+        let fields = match today {
+            Some(today) => today.fields.clone(),
+            None => vec![[0.0; FIELD_PLANES]; FIELD_ROWS * FIELD_COLUMNS],
+        };
+        Ok(ClimateTable::from_draft(&Draft {
+            nodes,
+            coast,
+            fields,
+        })?)
     }
 }
 
