@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+import zipfile
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from xml.etree import ElementTree
 
 import openpyxl
 
@@ -30,6 +32,7 @@ def read_sheets(
     except OSError as error:
         raise Refused(f"{path}: {error.strerror or error}") from None
     try:
+        _check_styles(content)
         book = openpyxl.load_workbook(io.BytesIO(content), data_only=True, read_only=True)
         names = list(book.sheetnames)
         rows: dict[str, Rows] = {}
@@ -46,3 +49,18 @@ def read_sheets(
     except Exception as error:
         # What openpyxl raises for a damaged file is of every kind: of zip, of XML, of its own.
         raise Refused(f"{path} {no_workbook}") from error
+
+
+STYLES = "xl/styles.xml"
+
+
+def _check_styles(content: bytes) -> None:
+    """Raises ValueError where the styles are something else. openpyxl reads on without them, and then
+    every date is a number."""
+    with zipfile.ZipFile(io.BytesIO(content)) as parts:
+        if STYLES not in parts.namelist():
+            return
+        with parts.open(STYLES) as part:
+            _, root = next(ElementTree.iterparse(part, ["start"]))
+    if not root.tag.endswith("}styleSheet"):
+        raise ValueError(f"{STYLES} holds {root.tag!r}")
