@@ -7,8 +7,8 @@ import { clockTime } from "./dates.js";
 const width = 360;
 const minute = 60_000;
 
-/** @param {any} morning @param {Date} now @returns {SVGElement | null} */
-export function strip(morning, now) {
+/** @param {any} morning @param {Date} now @param {boolean} doubtful that something speaks against the move @returns {SVGElement | null} */
+export function strip(morning, now, doubtful) {
   const open = morning.window.kind === "open" ? morning.window : null;
   const times = [morning.workLight, morning.sunrise, morning.firstFlight?.at, open?.from, open?.until].filter(Boolean).map(Date.parse);
   if (times.length === 0) return null;
@@ -28,7 +28,7 @@ export function strip(morning, now) {
     if (rise > light) add("rect", { x: light, y: 22, width: rise - light, height: 20, class: "strip-dusk" });
     add("path", { d: `M${rise - 7} 22a7 7 0 0 1 14 0z`, class: "strip-sun" });
   }
-  if (open) add("rect", { x: x(open.from), y: 27, width: Math.max(2, x(open.until) - x(open.from)), height: 10, class: "strip-move" });
+  if (open) add("rect", { x: x(open.from), y: 27, width: Math.max(2, x(open.until) - x(open.from)), height: 10, class: doubtful ? "strip-move doubtful" : "strip-move" });
   // The whole hours, so that the eye can tell how long an hour is.
   const first = new Date(start);
   const shift = Date.parse(`${(morning.workLight ?? morning.firstFlight?.at).slice(0, 19)}Z`) - Date.parse(morning.workLight ?? morning.firstFlight?.at);

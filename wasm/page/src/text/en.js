@@ -117,6 +117,8 @@ export const text = {
     against: "Against this morning:",
     shortTime: "Little time.",
     noMove: "No time to move a hive this morning",
+    byLamp: (/** @type {string} */ from, /** @type {string} */ until) => `By lamp: ${from}–${until}.`,
+    byLampShort: (/** @type {string} */ from, /** @type {string} */ until) => `by lamp ${from}–${until}`,
     helps: "What helps:",
     firstFlight: "Bees usually begin to fly",
     flightWhy: (/** @type {string} */ limit) => `Set by ${limit}. Under thick cloud it is later; on a sunny wall single bees are earlier.`,

@@ -151,7 +151,7 @@ export function dawnView(app, arrive) {
       h("h1", { class: "two-lines" }, title, " ", h("span", { class: "date" }, longDate(morning.date))),
       h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, words.today), day(tomorrow(), words.tomorrowShort)),
       weather(morning),
-      strip(morning, app.now()),
+      strip(morning, app.now(), speakingAgainst(shown).length > 0),
       steps(shown),
       h("div", { class: "actions" }, h("button", { type: "button", class: "mind", onclick: toCautions }, words.mindFirst)),
       why(shown),
@@ -181,9 +181,20 @@ export function dawnView(app, arrive) {
     );
   }
 
+  /** @param {any} morning @returns {[string, string]} */
+  function lampHour({ byLamp }) {
+    return [clockTime(byLamp.from, "from"), clockTime(byLamp.until, "until")];
+  }
+
   /** @param {any} shown */
-  function steps({ morning, reasons }) {
-    const against = reasons.filter((/** @type {any} */ { code }) => !speakFor.has(code));
+  function speakingAgainst({ reasons }) {
+    return reasons.filter((/** @type {any} */ { code }) => !speakFor.has(code));
+  }
+
+  /** @param {any} shown */
+  function steps(shown) {
+    const { morning } = shown;
+    const against = speakingAgainst(shown);
     const { eveningBefore: evening, window, firstFlight, earlyFirstFlight } = morning;
     const eveningDate = dateOf(evening.from);
     const lines = [
@@ -209,18 +220,19 @@ export function dawnView(app, arrive) {
             [clockTime(window.from, "from"), h("span", { class: "to" }, "–"), clockTime(window.until, "until")],
             words.move,
             [
+              against.length > 0 ? h("span", { class: "against" }, words.against, " ", against.map(told).join(" "), " ") : null,
               // Between the times as they are shown.
               words.moveWhy(Math.floor(Date.parse(window.until) / 60_000) - Math.ceil(Date.parse(window.from) / 60_000), firstFlight !== null),
               window.carefulFrom ? [" ", words.careful(clockTime(window.carefulFrom, "until"))] : null,
-              against.length > 0 ? h("span", { class: "against" }, " ", words.against, " ", against.map(told).join(" ")) : null,
             ],
             window.from,
-            "move",
+            against.length > 0 ? "move doubtful" : "move",
           )
         : h(
             "li",
             { class: "step none" },
             h("p", { class: "what" }, words.noMove),
+            morning.byLamp ? h("p", null, h("b", null, words.byLamp(...lampHour(morning)))) : null,
             reasonList(window.reasons, app),
             window.help.length > 0 ? [h("p", null, words.helps), reasonList(window.help, app)] : null,
           );
@@ -239,7 +251,7 @@ export function dawnView(app, arrive) {
   /** @param {any} time @param {string} what @param {any} because @param {string} instant @param {string} [kind] */
   function step(time, what, because, instant, kind = "") {
     const minutes = Math.round((Date.parse(instant) - app.now().getTime()) / 60_000);
-    const past = minutes < 0 && kind !== "move";
+    const past = minutes < 0 && kind === "";
     return h(
       "li",
       { class: `step ${kind}${past ? " past" : ""}` },
@@ -304,7 +316,7 @@ export function dawnView(app, arrive) {
                 null,
                 h("span", { class: "r-date" }, shortDate(morning.date)),
                 h("span", { class: "r-window" }, morning.window.kind === "open" ? `${clockTime(morning.window.from, "from")}–${clockTime(morning.window.until, "until")}` : words.noneShort),
-                h("span", { class: "r-notes" }, [words.points(points), free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
+                h("span", { class: "r-notes" }, [words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
               ),
               weather(morning),
               reasonList([...reasons.map((/** @type {any} */ one) => ({ text: told(one) })), ...(morning.window.kind === "none" ? morning.window.help : [])], app),
