@@ -279,14 +279,24 @@ fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {
                 .to_owned(),
         })
     };
+    let (latitude, longitude) = (
+        needed("latitude_deg", args.latitude.or(file.latitude_deg))?,
+        needed("longitude_deg", args.longitude.or(file.longitude_deg))?,
+    );
     let zone = args
         .zone
         .as_deref()
         .or(file.zone.as_deref())
-        .unwrap_or_default();
+        .ok_or_else(|| Error::NotEnoughData {
+            field: "zone".to_owned(),
+            given: "nothing".to_owned(),
+            needed: "a name such as \"Australia/Brisbane\", in the [site] table of the keeper's file or as \
+                     an argument"
+                .to_owned(),
+        })?;
     place::site(
-        needed("latitude_deg", args.latitude.or(file.latitude_deg))?,
-        needed("longitude_deg", args.longitude.or(file.longitude_deg))?,
+        latitude,
+        longitude,
         args.elevation.or(file.elevation_m),
         zone,
     )?

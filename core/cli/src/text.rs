@@ -177,7 +177,7 @@ fn error_range(range: &ErrorRange) -> String {
 }
 
 fn shifted(window: &ShiftedWindow) -> String {
-    let date = |date: &NaiveDate| short_date(*date).trim().to_owned();
+    let date = |date: &NaiveDate| date.format("%a %-d %b").to_string();
     match window {
         ShiftedWindow::Span { opens, closes } => format!("{} to {}", date(opens), date(closes)),
         ShiftedWindow::From { opens } => format!("from {} on", date(opens)),
@@ -217,11 +217,16 @@ fn tomorrow(out: &mut String, answer: &Outlook) {
             last,
             ..
         } => {
+            let sooner = if early_first.at < first.at {
+                let at = clock_text(early_first.at, Edge::Until);
+                format!(", on one morning in ten from {at}")
+            } else {
+                String::new()
+            };
             format!(
-                "bees usually fly from {} to {}, on one morning in ten from {}",
+                "bees usually fly from {} to {}{sooner}",
                 edge(first, Edge::Until),
                 edge(last, Edge::From),
-                clock_text(early_first.at, Edge::Until)
             )
         }
         Flight::TooCold => "too cold for flight".to_owned(),
@@ -297,7 +302,10 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
         ),
         None => "No flight that day. ".to_owned(),
     };
-    let reasons: Vec<_> = ranked.reasons.iter().map(|reason| reason.text()).collect();
+    // That bees do not live here has been said at the top.
+    let reasons = ranked.reasons.iter();
+    let reasons = reasons.filter(|reason| !NOT_AT_HOME.contains(&&*reason.code));
+    let reasons: Vec<_> = reasons.map(Reason::text).collect();
     line(out, 4, &format!("{first}{}", reasons.join(" ")));
     if let MoveWindow::None { help, .. } = &found.window {
         let help: Vec<_> = help.iter().map(|reason| reason.text()).collect();
@@ -365,13 +373,26 @@ pub fn section(out: &mut String, title: &str) {
 }
 
 pub fn line(out: &mut String, indent: usize, text: &str) {
-    let _ = writeln!(out, "{}", wrap(text, WIDTH, indent));
+    let _ = writeln!(out, "{}", wrap(&dates_in_words(text), WIDTH, indent));
 }
 
 /// A list item: the mark before its first line, as many spaces before the others.
 pub fn item(out: &mut String, mark: &str, text: &str) {
-    let body = wrap(text, WIDTH, mark.chars().count());
+    let body = wrap(&dates_in_words(text), WIDTH, mark.chars().count());
     let _ = writeln!(out, "{mark}{}", body.trim_start());
+}
+
+/// The engine's sentences have dates as 2026-09-14; here they stand as in every other line. A date within a
+/// name, such as that of a file, stays.
+fn dates_in_words(text: &str) -> String {
+    let word = |word: &str| {
+        let date = word.trim_matches(|c: char| !c.is_ascii_digit());
+        match date.parse::<NaiveDate>() {
+            Ok(day) if date.len() == 10 => word.replacen(date, &long_date(day), 1),
+            _ => word.to_owned(),
+        }
+    };
+    text.split(' ').map(word).collect::<Vec<_>>().join(" ")
 }
 
 /// Breaks text at spaces so that no line is longer than `width`; every line is indented.

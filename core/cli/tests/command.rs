@@ -199,6 +199,8 @@ fn what_is_wrong_is_named_with_file_and_place() {
         .contains("-90 to 90")
     );
     assert!(refused(&["--longitude=0"]).contains("latitude_deg"));
+    let message = refused(&["--latitude=1", "--longitude=0"]);
+    assert!(message.starts_with("zone: nothing; "), "{message}");
     assert!(
         refused(&[
             "--latitude=1",

@@ -32,9 +32,6 @@ const WEAK_C: f64 = 1.1;
 /// airport, two in Canberra (Bureau of Meteorology, 2008–2017; root mean square 0.2 to 0.6).
 const NEAR_STATION_ERROR_C: f64 = 0.5;
 
-/// How far a site may lie above or below the land around before its elevation is questioned, m.
-const ODD_ELEVATION_M: f64 = 700.0;
-
 /// The yearly curve of the daily minimum and maximum at a place of which nothing else is known.
 ///
 /// On land within 45° of the equator the normals of [`grid`] are used, brought to today; each month's mean is the grid's. Where no longitude is given, at sea and
@@ -282,7 +279,6 @@ impl LocationDefault {
         } else {
             normals.typical_error_c
         };
-        let is_odd = (normals.elevation_m - land_m).abs() > ODD_ELEVATION_M;
         let about = if normals.anchored {
             let Warming {
                 minimum_c,
@@ -292,11 +288,10 @@ impl LocationDefault {
         } else {
             say::grid_climate(grid::ATTRIBUTION, minimum_c, maximum_c)
         };
-        let odd_land_m = is_odd.then_some(land_m);
         let advice = if typical_error_c >= WEAK_C {
-            say::station_would_pay(odd_land_m, typical_error_c, NEAR_STATION_ERROR_C)
+            say::station_would_pay(typical_error_c, NEAR_STATION_ERROR_C)
         } else {
-            say::better_than_grid(odd_land_m)
+            say::better_than_grid()
         };
         Basis {
             period: Some(grid::PERIOD.to_owned()),

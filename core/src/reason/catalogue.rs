@@ -373,14 +373,12 @@ catalogue! {
     ) "{readings|# reading|# readings} by the hour[; nothing is known from {from} to {until}][ and in \
        {more|# more gap|# more gaps}][; {said}]";
     forecast_climate(days: Count) "a forecast of {days|# day|# days}";
-    better_than_grid(land: Option<Length>)
-        "[The land around lies at about {land:0}: check the elevation of the site. ]Normals of a near \
-         weather station, or daily records of the place, are better, above all on the coast, in \
-         mountains and in frost hollows.";
-    station_would_pay(land: Option<Length>, error: Difference, left: Difference)
-        "[The land around lies at about {land:0}: check the elevation of the site. ]The default is weak \
-         here: twelve monthly minima and maxima of the nearest weather station bring its error from \
-         about {error:1} down to about {left:1}.";
+    better_than_grid()
+        "Normals of a near weather station, or daily records of the place, are better, above all on the \
+         coast, in mountains and in frost hollows.";
+    station_would_pay(error: Difference, left: Difference)
+        "The default is weak here: twelve monthly minima and maxima of the nearest weather station bring \
+         its error from about {error:1} down to about {left:1}.";
     better_than_latitude() "Give the monthly normals of a near weather station, or daily records.";
     far_from_equator()
         "More than 40° from the equator the latitude says too little: do not rely on this. Give the \
