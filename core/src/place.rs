@@ -295,6 +295,13 @@ mod tests {
         }
     }
 
+    #[test]
+    fn an_elevation_far_off_the_land_is_questioned() {
+        let at = |elevation| site(-1.29, 36.82, Some(elevation), "Africa/Nairobi").unwrap();
+        assert_eq!(codes(&at(0.0)), ["elevation_far_off"]);
+        assert!(codes(&at(1661.0)).is_empty());
+    }
+
     /// Kashgar lives by the clocks of Beijing, 3 h off (from memory); no town's noon is farther off.
     #[test]
     fn zones_far_off_are_questioned_and_impossible_ones_refused() {

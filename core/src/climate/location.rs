@@ -523,13 +523,6 @@ mod tests {
     }
 
     #[test]
-    fn an_elevation_far_off_the_land_is_questioned() {
-        let advice = |elevation| of_site(-1.29, 36.82, elevation).basis().advice.unwrap();
-        assert!(advice(0.0).contains("check the elevation"));
-        assert!(!advice(1661.0).contains("check the elevation"));
-    }
-
-    #[test]
     fn json_of_a_site() {
         let default = of_site(-28.81, 153.28, 12.0);
         let text = serde_json::to_string(&default).unwrap();
