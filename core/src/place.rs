@@ -124,8 +124,9 @@ pub fn noon_off_h(longitude_deg: f64, zone: Tz) -> f64 {
     const MOMENTS: [i64; 2] = [1_767_225_600, 1_782_864_000];
     let [january, july] = MOMENTS.map(|unix_s| zone::shown(zone, unix_s));
     let standard = if january.daylight { july } else { january };
-    let offset_h = f64::from(standard.offset_s) / 3600.0;
-    (offset_h - longitude_deg / 15.0 + 12.0).rem_euclid(24.0) - 12.0
+    // In degrees, so that a longitude just at the bound is within it.
+    let meridian_deg = f64::from(standard.offset_s) / 240.0;
+    ((meridian_deg - longitude_deg + 180.0).rem_euclid(360.0) - 180.0) / 15.0
 }
 
 /// UTC is a count of time, not the zone of a place: programs may ask in it anywhere.
@@ -325,6 +326,10 @@ mod tests {
                 (error.code(), error.field()),
                 ("inconsistent", "longitude_deg, zone")
             );
+        }
+        // Just at the bound: 120° ± 3.4 h of 15° each.
+        for longitude in [69.0, 171.0] {
+            assert!(site(14.6, longitude, Some(12.0), "Asia/Manila").is_ok());
         }
         // UTC is asked in by programs: doubtful, but allowed.
         let utc = site(-28.81, 153.28, Some(12.0), "UTC").unwrap();

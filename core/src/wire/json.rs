@@ -25,7 +25,14 @@ pub(super) fn parse(text: &str) -> Result<Node<'_>, Refusal> {
     match node.and_then(|node| reader.end().map(|()| node)) {
         Ok(node) => Ok(node),
         Err(error) => {
-            let problem = error.to_string();
+            let mut problem = error.to_string();
+            // Its words for the two halves of one mistake, of which neither names it.
+            for words in [
+                "unexpected end of hex escape",
+                "lone leading surrogate in hex escape",
+            ] {
+                problem = problem.replacen(words, "half a surrogate pair in a text", 1);
+            }
             // serde_json has one kind of error for this and for what is no JSON.
             let unheld = problem.starts_with("number out of range");
             Err(Refusal::at(
@@ -238,6 +245,23 @@ mod tests {
         let (field, message) = refused(&deep);
         assert_eq!(field, "[1]");
         assert!(message.contains("it is a list"), "{message}");
+    }
+
+    #[test]
+    fn half_a_surrogate_pair_is_called_so() {
+        for text in [
+            r#"["\ud83d"]"#,
+            r#"["\ud83d\n"]"#,
+            r#"["\ud83d\u0041"]"#,
+            r#"["\udc1d"]"#,
+        ] {
+            let message = refused(text).1;
+            assert!(
+                message.contains("half a surrogate pair in a text at line 1"),
+                "{message}"
+            );
+        }
+        assert!(from_json::<String>("text", r#""\ud83d\udc1d""#).is_ok());
     }
 
     #[test]
