@@ -81,7 +81,7 @@ pub(super) fn not_at_home(lives_in: &[Region], site: &Site) -> Option<Reason> {
     if !Region::ALL.iter().any(|region| region.holds(site)) {
         return Some(say::caution_no_stingless_bees());
     }
-    (!lives_in.iter().any(|region| region.holds(site))).then(|| say::caution_not_native())
+    (!lives_in.iter().any(|region| region.holds(site))).then(say::caution_not_native)
 }
 
 /// A genus.

@@ -176,8 +176,8 @@ fn by_element(lines: &[Line]) -> Option<Both> {
 /// Twelve lines of two, in the order of the months or with their names or numbers.
 fn by_month(lines: &[Line]) -> Option<Both> {
     let mut both = [[None; 12]; 2];
-    let mut count = 0;
-    for line in lines.iter().filter(|line| line.numbers.len() >= 2) {
+    let full = lines.iter().filter(|line| line.numbers.len() >= 2);
+    for (count, line) in full.enumerate() {
         let named = line.words.iter().find_map(|word| month_of(word));
         let (month, pair) = match (&line.numbers[..], named) {
             ([a, b], month) => (month.unwrap_or(count), [*a, *b]),
@@ -189,7 +189,6 @@ fn by_month(lines: &[Line]) -> Option<Both> {
                 return None;
             }
         }
-        count += 1;
     }
     let whole = |months: [Option<f64>; 12]| -> Option<[f64; 12]> {
         let months: Vec<f64> = months.into_iter().flatten().collect();

@@ -38,7 +38,7 @@ impl Chance {
         let old = i32::from(self.of_65536);
         // Never zero and never one.
         let goal = if bit { 65_504 } else { 32 };
-        let new = old + ((goal - old) * WEIGHTS[usize::from(self.seen)] >> 12);
+        let new = old + (((goal - old) * WEIGHTS[usize::from(self.seen)]) >> 12);
         self.of_65536 = u16::try_from(new).unwrap_or(u16::MAX);
         self.seen = (self.seen + 1).min(MEMORY);
     }
