@@ -35,6 +35,8 @@ pub enum Wanted {
     Review(PlanArgs),
     /// The tasks as a calendar file for phones and computers
     Calendar(CalendarArgs),
+    /// Write what was done or seen into the keeper's file
+    Record(RecordArgs),
 }
 
 /// Where, when, which bee, which weather.
@@ -129,6 +131,28 @@ pub struct CalendarArgs {
     pub sequence: Option<u32>,
     #[command(flatten)]
     pub form: Form,
+}
+
+#[derive(Debug, Args)]
+pub struct RecordArgs {
+    /// The keeper's file (TOML); everything else in it stays as it is
+    pub file: PathBuf,
+    /// The task that was done, by its name in the plan, such as divide; leave it out where something was
+    /// only seen
+    pub task: Option<String>,
+    /// The day, YYYY-MM-DD; else the day that is asked for in the file, else today in the site's zone
+    #[arg(long)]
+    pub on: Option<String>,
+    /// A sign, and where: eggs@new, pollen_in@old, no_traffic@both, or with the box's own name after the
+    /// @; may be given several times
+    #[arg(long, value_name = "SIGN[@BOX]")]
+    pub saw: Vec<String>,
+    /// Net weight of the old box before the division, kg
+    #[arg(long)]
+    pub weight: Option<f64>,
+    /// Anything else
+    #[arg(long)]
+    pub note: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -10,6 +10,7 @@ mod keeper;
 mod output;
 mod place;
 mod plan_text;
+mod recording;
 mod review_text;
 mod text;
 
@@ -116,6 +117,9 @@ enum Problem {
     /// A file may not be written over.
     #[error("{file}: {problem}")]
     NotWritten { file: String, problem: &'static str },
+    /// A record has no place in the keeper's file.
+    #[error("{file}: {problem}")]
+    NotRecorded { file: String, problem: String },
     /// The answer could not be turned into JSON.
     #[error("the answer cannot be written as JSON: {0}")]
     Json(#[from] serde_json::Error),
@@ -158,6 +162,7 @@ fn answer(
             printed(&args.form, &answer, || review_text::page(&answer))
         }
         Some(Wanted::Calendar(args)) => calendar(args, now, said),
+        Some(Wanted::Record(args)) => recording::record(args, now, said),
     }
 }
 

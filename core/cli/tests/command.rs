@@ -278,8 +278,9 @@ fn a_missing_file_is_named() {
 }
 
 /// The demo with records under its plan.
-fn demo_with(records: &str) -> PathBuf {
-    let folder = scratch("with-records");
+/// Each test has a folder of its own: tests run at once.
+fn demo_with(test: &str, records: &str) -> PathBuf {
+    let folder = scratch(test);
     std::fs::create_dir_all(&folder).unwrap();
     for table in ["normals.csv", "forecast.csv"] {
         std::fs::copy(demo(table), folder.join(table)).unwrap();
@@ -325,6 +326,7 @@ fn each_question_has_its_own_answer_as_text_and_as_json() {
 #[test]
 fn a_review_says_where_the_colony_stands_and_what_to_do() {
     let file = demo_with(
+        "reviewed",
         "\n[[plan.records]]\ndate = \"2026-10-03\"\ntask = \"divide\"\n\
          [[plan.records]]\ndate = \"2026-11-05\"\n\
          signs = [{kind = \"eggs\", which = \"daughter\"}]\n",
@@ -494,5 +496,93 @@ fn a_plan_without_a_method_and_a_wrong_word_are_told_apart() {
     let help = String::from_utf8(output.stdout).unwrap();
     for name in ["season", "mornings", "plan", "review", "calendar"] {
         assert!(help.contains(&format!("  {name}")), "{help}");
+    }
+}
+
+#[test]
+fn a_record_is_written_into_the_file_and_nothing_else_changes() {
+    let file = demo_with(
+        "recorded",
+        "\n[season] # how warm is warm enough\nchance = 0.85\n",
+    );
+    let path = file.to_str().unwrap();
+    let before = std::fs::read_to_string(&file).unwrap();
+    let told = printed(&run(&[
+        "record",
+        path,
+        "prepare",
+        "--saw=steady streams@Lantern",
+        "--saw",
+        "pollen_in@new",
+        "--saw=guards",
+        "--weight=3.7",
+        "--note=bäume “blühen”",
+    ]));
+    assert!(told.contains("done on Sun 13 Sep 2026"), "{told}");
+    let after = std::fs::read_to_string(&file).unwrap();
+    let kept = |line: &&str| after.lines().any(|other| other == *line);
+    let lost: Vec<_> = before.lines().filter(|line| !kept(line)).collect();
+    assert!(lost.is_empty(), "{lost:?}");
+    let review = |args: &[&str]| -> serde_json::Value {
+        serde_json::from_str(&printed(&run(args))).unwrap()
+    };
+    let json = review(&["plan", path, "--json"]);
+    let prepare = &json["tasks"].as_array().unwrap()[0];
+    assert_eq!(prepare["state"]["on"], "2026-09-13");
+    let table: toml::Table = after.parse().unwrap();
+    let record = &table["plan"]["records"][0];
+    assert_eq!(record["note"].as_str(), Some("bäume “blühen”"));
+    assert_eq!(record["net_weight_kg"].as_float(), Some(3.7));
+    let signs: Vec<_> = record["signs"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|sign| {
+            (
+                sign["kind"].as_str(),
+                sign.get("which").and_then(|w| w.as_str()),
+            )
+        })
+        .collect();
+    assert_eq!(
+        signs,
+        [
+            (Some("steady_streams"), Some("parent")),
+            (Some("pollen_in"), Some("daughter")),
+            (Some("guards"), None)
+        ]
+    );
+    assert_eq!(table["season"]["chance"].as_float(), Some(0.85));
+}
+
+#[test]
+fn a_record_joins_a_list_in_one_line_and_a_wrong_one_leaves_the_file_alone() {
+    let file = demo_with(
+        "recorded-in-one-line",
+        "records = [{ date = \"2026-09-01\", note = \"seen\" }] # mine\n",
+    );
+    let path = file.to_str().unwrap();
+    printed(&run(&[
+        "record",
+        path,
+        "--on=2026-09-12",
+        "--saw=ants@both",
+    ]));
+    let text = std::fs::read_to_string(&file).unwrap();
+    assert!(
+        text.contains("# mine") && text.contains("2026-09-12"),
+        "{text}"
+    );
+    for (args, words) in [
+        (&["--saw=egs"][..], "known are eggs, laying_queen"),
+        (&["--saw=eggs@attic"], "old, new, both, Lantern, Candle"),
+        (&["--on=2026-09-31", "--note=x"], "--on"),
+        (&["--on=2026-12-01", "--note=x"], "after today"),
+        (&["brew"], "brew"),
+        (&[][..], "a task that was done, --saw, --weight or --note"),
+    ] {
+        let told = refused(&[&["record", path][..], args].concat());
+        assert!(told.contains(words), "{told}");
+        assert_eq!(std::fs::read_to_string(&file).unwrap(), text);
     }
 }

@@ -1,0 +1,203 @@
+//! Writes a record into the keeper's file, and leaves the rest of the file as it is.
+
+use std::path::Path;
+
+use apiary_almanac::Error;
+use apiary_almanac::civil::parse_date;
+use apiary_almanac::plan::{Colony, Plan, plan};
+use apiary_almanac::record::{Record, SIGNS, Sign};
+use apiary_almanac::task::{TaskState, Which};
+use chrono::{DateTime, NaiveDate, Utc};
+use serde::Serialize;
+use toml_edit::{ArrayOfTables, Datetime, DocumentMut, InlineTable, Item, Table, TomlError, Value};
+
+use super::Problem;
+use super::args::{Input, RecordArgs};
+use super::keeper::{self, Extra};
+use super::output::{Writer, failed};
+use super::text::{line, long_date};
+
+/// Records what the arguments say, once a plan with it can be made.
+pub fn record(
+    args: &RecordArgs,
+    now: DateTime<Utc>,
+    said: &mut Vec<String>,
+) -> Result<String, Problem> {
+    let input = Input {
+        file: Some(args.file.clone()),
+        ..Input::default()
+    };
+    let asked = keeper::read(&input, &Extra::default(), now, said)?;
+    let mut request = asked.plan_needed()?;
+    let record = of(args, &request.colony, request.today)?;
+    request.records.push(record.clone());
+    let planned = plan(&request)?;
+    let text = std::fs::read_to_string(&args.file).map_err(|source| failed(&args.file, source))?;
+    let text = with_record(&text, &record).map_err(|problem| Problem::NotRecorded {
+        file: args.file.display().to_string(),
+        problem,
+    })?;
+    let writer = Writer {
+        read: &[],
+        force: false,
+    };
+    writer.write(&[(args.file.clone(), &text)])?;
+    Ok(told(&args.file, &record, &planned))
+}
+
+fn of(args: &RecordArgs, colony: &Colony, today: NaiveDate) -> Result<Record, Error> {
+    let date = match &args.on {
+        Some(text) => parse_date("--on", text)?,
+        None => today,
+    };
+    let mut record = Record::new(date);
+    record.task.clone_from(&args.task);
+    record.net_weight_kg = args.weight;
+    record.note.clone_from(&args.note);
+    for text in &args.saw {
+        record.signs.push(sign(text, colony)?);
+    }
+    if record == Record::new(date) {
+        return Err(Error::NotEnoughData {
+            field: "record".to_owned(),
+            given: "nothing".to_owned(),
+            needed: "a task that was done, --saw, --weight or --note".to_owned(),
+        });
+    }
+    Ok(record)
+}
+
+/// `eggs@new`: what was seen, and at which box.
+fn sign(text: &str, colony: &Colony) -> Result<Sign, Error> {
+    let (name, at) = match text.rsplit_once('@') {
+        Some((name, at)) => (name, Some(at)),
+        None => (text, None),
+    };
+    let given = name.trim().to_lowercase().replace([' ', '-'], "_");
+    let kinds = SIGNS.map(|sign| sign.kind);
+    let Some(kind) = kinds.into_iter().find(|kind| word(kind) == given) else {
+        return Err(Error::UnknownName {
+            field: "--saw".to_owned(),
+            given: name.to_owned(),
+            allowed: kinds.map(|kind| word(&kind)).join(", "),
+        });
+    };
+    let sign = Sign::new(kind);
+    Ok(match at {
+        Some(at) => sign.with_which(which(at, colony)?),
+        None => sign,
+    })
+}
+
+fn which(at: &str, colony: &Colony) -> Result<Which, Error> {
+    let is = |name: &str| name.trim().to_lowercase() == at.trim().to_lowercase();
+    let new_name = colony.daughter_name.as_deref();
+    match at.trim().to_lowercase().as_str() {
+        "old" | "parent" => Ok(Which::Parent),
+        "new" | "daughter" => Ok(Which::Daughter),
+        "both" | "pair" => Ok(Which::Pair),
+        _ if is(&colony.name) => Ok(Which::Parent),
+        _ if new_name.is_some_and(is) => Ok(Which::Daughter),
+        _ => {
+            let names = [Some(colony.name.as_str()), new_name];
+            let words = ["old", "new", "both"].into_iter();
+            Err(Error::UnknownName {
+                field: "--saw, the box after @".to_owned(),
+                given: at.to_owned(),
+                allowed: words
+                    .chain(names.into_iter().flatten())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            })
+        }
+    }
+}
+
+/// What files call a value that is one word.
+fn word(value: &impl Serialize) -> String {
+    match serde_json::to_value(value) {
+        Ok(serde_json::Value::String(word)) => word,
+        _ => String::new(),
+    }
+}
+
+/// The file with one more record at the end of its plan's.
+fn with_record(text: &str, record: &Record) -> Result<String, String> {
+    let mut file: DocumentMut = text
+        .parse()
+        .map_err(|e: TomlError| e.message().to_owned())?;
+    let plan = file
+        .entry("plan")
+        .or_insert_with(|| Item::Table(Table::new()))
+        .as_table_like_mut()
+        .ok_or("plan is not a table")?;
+    let records = plan
+        .entry("records")
+        .or_insert_with(|| Item::ArrayOfTables(ArrayOfTables::new()));
+    let row = row(record);
+    match records {
+        Item::ArrayOfTables(tables) => tables.push(row.into_table()),
+        Item::Value(Value::Array(array)) => array.push(row),
+        _ => return Err("plan.records is not a list of tables".to_owned()),
+    }
+    Ok(file.to_string())
+}
+
+fn row(record: &Record) -> InlineTable {
+    let mut row = InlineTable::new();
+    row.insert("date", date(record.date));
+    if let Some(task) = &record.task {
+        row.insert("task", task.into());
+    }
+    if !record.signs.is_empty() {
+        let signs = record.signs.iter().map(|sign| {
+            let mut row = InlineTable::new();
+            row.insert("kind", word(&sign.kind).into());
+            if let Some(which) = sign.which {
+                row.insert("which", word(&which).into());
+            }
+            row
+        });
+        row.insert("signs", signs.collect());
+    }
+    if let Some(kg) = record.net_weight_kg {
+        row.insert("net_weight_kg", kg.into());
+    }
+    if let Some(note) = &record.note {
+        row.insert("note", note.into());
+    }
+    row
+}
+
+/// A date of TOML; those of which it has none, as text.
+fn date(date: NaiveDate) -> Value {
+    let text = date.to_string();
+    match text.parse::<Datetime>() {
+        Ok(date) => date.into(),
+        Err(_) => text.into(),
+    }
+}
+
+/// What was written down, and what comes next.
+fn told(file: &Path, record: &Record, plan: &Plan) -> String {
+    let mut out = String::new();
+    let what = match record.task.as_deref().and_then(|id| plan.task(id)) {
+        Some(task) => format!("{}, done on {}", task.title, long_date(record.date)),
+        None => format!("seen on {}", long_date(record.date)),
+    };
+    line(
+        &mut out,
+        0,
+        &format!("Written to {}: {what}.", file.display()),
+    );
+    let next = plan
+        .tasks
+        .iter()
+        .filter(|task| task.state == TaskState::Planned)
+        .min_by_key(|task| task.dates.best);
+    if let Some(task) = next {
+        let next = format!("Next: {}, {}.", long_date(task.dates.best), task.title);
+        line(&mut out, 0, &next);
+    }
+    out
+}
