@@ -37,7 +37,7 @@ async function usePackage() {
     times[name] = now - before;
     before = now;
   };
-  const { plan, season } = await import("/index.js");
+  const { plan, season } = await import("/auto.js");
   lap("import and start the engine");
   const here = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
   const colony = { name: "Hive 7", netWeightKg: 3.6, monthsSinceDivision: 20, strength: "strong" };

@@ -1,4 +1,5 @@
 import { __wbg_reset_state as startAnew } from "./engine.js";
+import { ready } from "./start.js";
 
 /** A value that the engine does not accept. */
 export class ApiaryError extends Error {
@@ -16,6 +17,7 @@ export class ApiaryError extends Error {
  * above all, a fresh one takes its place: what is left of the other cannot be trusted.
  */
 export function refusing(call) {
+  ready();
   try {
     return call();
   } catch (thrown) {

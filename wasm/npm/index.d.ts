@@ -9,6 +9,7 @@
 import type {
   About,
   Bee,
+  BeeName,
   BeeOverrides,
   CalendarRequest,
   CalendarText,
@@ -61,6 +62,28 @@ import type {
 
 export type * from "./types.d.ts";
 
+/** What the engine can be started from. */
+export type EngineSource =
+  | string
+  | URL
+  | Request
+  | Response
+  | ArrayBuffer
+  | ArrayBufferView
+  | WebAssembly.Module
+  /** What `import("apiary-almanac/wasm")` gives. */
+  | { readonly default: string | ArrayBufferView | WebAssembly.Module };
+
+/**
+ * Starts the engine; without a source, from the file beside the module, or from within it in
+ * `apiary-almanac/inline`. However often it is called, the engine starts once; a start that failed can be
+ * tried again. Node, Deno, Bun and workers at the edge need no call: the first question starts it.
+ *
+ * Throws what went wrong while the engine was fetched or compiled, and a `TypeError` for a source that is
+ * none of these.
+ */
+export function init(source?: EngineSource | Promise<EngineSource>): Promise<void>;
+
 /** A value that the engine does not accept; the message says what was given and what is allowed. */
 export class ApiaryError extends Error {
   private constructor();
@@ -74,7 +97,7 @@ export class ApiaryError extends Error {
 }
 
 /** A built-in bee by name, or a user's own. */
-export type BeeInput = string | BeeOverrides;
+export type BeeInput = BeeName | (string & {}) | BeeOverrides;
 
 /** What was done and seen on a day, by a name that does not hide TypeScript's `Record`. */
 export type HiveRecord = Record;
@@ -251,3 +274,33 @@ export function review(request: PlanRequest): Review;
 
 /** Answers a request given as JSON text with JSON text, both in the engine's own names. */
 export function ask(request: string): string;
+
+/** What `tomorrow` can be told beside the site: `now`, if it is not this moment, and all that `mornings` takes. */
+export type TomorrowOptions = Omit<MorningsRequest, "site" | "first" | "days"> & { readonly now?: Date };
+
+/** Tomorrow's morning for a move at a site, with what speaks for it and against it. */
+export function tomorrow(site: Site, options?: TomorrowOptions): RankedMorning;
+
+/** What `seasonNow` can be told beside the site: `now`, if it is not this moment, and all that `season` takes. */
+export type SeasonNowOptions = Omit<SeasonRequest, "site" | "first" | "last"> & { readonly now?: Date };
+
+/** Where the year stands for dividing colonies. */
+export interface SeasonNow {
+  /** The date at the site. */
+  readonly today: CivilDate;
+  /** Whether a window is open today. */
+  readonly isOpen: boolean;
+  /** The last day of what is now; `null` where no end is in sight within a year. */
+  readonly until: CivilDate | null;
+  /** The year from today. */
+  readonly season: Season;
+}
+
+/** Whether the season is open at a site today, and until when that holds. */
+export function seasonNow(site: Site, options?: SeasonNowOptions): SeasonNow;
+
+/**
+ * A plan as the address of an iCalendar file, for the `href` of a link with a `download`. It holds the file
+ * itself. `stamp` is this moment when not given.
+ */
+export function icsLink(plan: Plan, options?: { readonly stamp?: InstantInput; readonly sequence?: number }): string;

@@ -1,62 +1,19 @@
-// The package's functions: plain objects in, plain objects out. Names are camelCase here and
-// snake_case in the engine's JSON; nothing else happens to a value on the way.
+// The engine lies beside this module, as a file. Where files can be read at once, as in Node, the first call
+// starts it; elsewhere `await init()` does.
 
-import init, { ask as askEngine } from "./engine.js";
-import { ApiaryError, refusing } from "./error.js";
-import { toWire } from "./values.js";
+import { builtin, startAtOnceFrom, startFrom } from "./start.js";
 
-const wasm = new URL("./engine_bg.wasm", import.meta.url);
-// Node's fetch reads no files. getBuiltinModule keeps bundlers for the browser from looking for fs.
-const fs = wasm.protocol === "file:" ? globalThis.process?.getBuiltinModule?.("node:fs") : undefined;
-await init({ module_or_path: fs ? fs.readFileSync(wasm) : wasm });
+export * from "./everyday.js";
+export * from "./functions.js";
 
-export { sunTable } from "./columns.js";
-export { ApiaryError };
+const beside = () => new URL("./engine_bg.wasm", import.meta.url);
 
-/** Answers a request given as JSON text with JSON text. */
-export function ask(request) {
-  if (typeof request !== "string") {
-    const message = `request cannot be read: it is of type ${typeof request}; expected is JSON text`;
-    throw new ApiaryError({ code: "unreadable", field: "request", message });
+startAtOnceFrom(() => {
+  try {
+    return builtin("fs")?.readFileSync(beside());
+  } catch {
+    return undefined; // A bundler has put this module elsewhere.
   }
-  return refusing(() => askEngine(request));
-}
+});
 
-export const about = () => call("about", {});
-export const bee = (request) => call("bee", { bee: request });
-export const calendar = (request) => call("calendar", request);
-export const civilDay = (request) => call("civil_day", request);
-export const clock = (request) => call("clock", request);
-export const defaultClimate = (request) => call("default_climate", request);
-export const flight = (request) => call("flight", request);
-export const lastSafe = (request) => call("last_safe", request);
-export const methods = () => call("methods", {});
-export const mornings = (request) => call("mornings", request);
-export const outlook = (request) => call("outlook", request);
-export const parameters = () => call("parameters", {});
-export const parting = (request) => call("parting", request);
-export const place = (request) => call("place", request);
-export const plan = (request) => call("plan", request);
-export const readForecast = (request) => call("read_forecast", request);
-export const relocation = (request) => call("relocation", request);
-export const planCsv = (request) => call("plan_csv", request);
-export const planPicture = (request) => call("plan_picture", request);
-export const review = (request) => call("review", request);
-export const season = (request) => call("season", request);
-export const sentences = (request = {}) => call("sentences", request);
-export const site = (request) => call("site", { site: request });
-export const sun = (request) => call("sun", request);
-export const warmSeasonMap = (request) => call("warm_season_map", request);
-export const yearPicture = (request) => call("year_picture", request);
-
-function call(name, request) {
-  return rename(JSON.parse(ask(JSON.stringify({ ...toWire(request), ask: name }))));
-}
-
-function rename(value) {
-  if (Array.isArray(value)) return value.map(rename);
-  if (value === null || typeof value !== "object") return value;
-  return Object.fromEntries(Object.entries(value).map(([name, item]) => [camelCase(name), rename(item)]));
-}
-
-const camelCase = (name) => name.replace(/_([a-z])/g, (_, letter) => letter.toUpperCase());
+export const init = (source) => startFrom(() => source ?? beside());

@@ -9,6 +9,277 @@ export type Instant = string;
 /** A moment: a `Date`, or an ISO string with its offset. */
 export type InstantInput = Date | Instant;
 
+/** A built-in bee. */
+export type BeeName =
+  | "generic_small"
+  | "generic_medium"
+  | "generic_large"
+  | "austroplebeia_australis"
+  | "austroplebeia_essingtoni"
+  | "cephalotrigona_capitata"
+  | "friesella_schrottkyi"
+  | "frieseomelitta_longipes"
+  | "geniotrigona_thoracica"
+  | "geotrigona_mombuca"
+  | "geotrigona_subterranea"
+  | "heterotrigona_itama"
+  | "hypotrigona_gribodoi"
+  | "lepidotrigona_terminata"
+  | "melipona_beecheii"
+  | "melipona_bicolor"
+  | "melipona_colimana"
+  | "melipona_fasciata"
+  | "melipona_fasciculata"
+  | "melipona_flavolineata"
+  | "melipona_mandacaia"
+  | "melipona_marginata"
+  | "melipona_quadrifasciata"
+  | "melipona_rufiventris"
+  | "melipona_scutellaris"
+  | "melipona_seminigra"
+  | "melipona_subnitida"
+  | "meliponula_beccarii"
+  | "meliponula_bocandei"
+  | "meliponula_ferruginea"
+  | "meliponula_nebulata"
+  | "nannotrigona_perilampoides"
+  | "nannotrigona_testaceicornis"
+  | "partamona_cupira"
+  | "plebeia_droryana"
+  | "plebeia_lucii"
+  | "plebeia_minima"
+  | "plebeia_pugnax"
+  | "plebeia_remota"
+  | "scaptotrigona_depilis"
+  | "scaptotrigona_mexicana"
+  | "scaptotrigona_postica"
+  | "tetragonisca_angustula"
+  | "tetragonula_carbonaria"
+  | "tetragonula_fuscobalteata"
+  | "tetragonula_hockingsi"
+  | "tetragonula_iridipennis"
+  | "tetragonula_laeviceps"
+  | "tetragonula_ruficornis"
+  | "trigona_corvina"
+  | "trigona_spinipes"
+  | "trigonisca_pipioli";
+
+/** A built-in method. */
+export type MethodName =
+  | "comb_donation"
+  | "eduction"
+  | "split"
+  | "transfer";
+
+/** A sentence of the engine's catalogue. */
+export type ReasonCode =
+  | "too_cold"
+  | "too_dark"
+  | "never_both"
+  | "too_wet"
+  | "too_short"
+  | "long_enough"
+  | "no_dawn"
+  | "other_date"
+  | "too_short_a_dawn"
+  | "flight_within_margin"
+  | "too_early_flight"
+  | "close_and_lamp"
+  | "cooler_morning"
+  | "ample_time"
+  | "short_time"
+  | "cold_work"
+  | "warm_work"
+  | "mild_work"
+  | "rain_unknown"
+  | "dry"
+  | "rain"
+  | "windy"
+  | "bees_learn_place"
+  | "no_flying_day"
+  | "not_free"
+  | "temperature_below"
+  | "temperature_above"
+  | "temperature_outside"
+  | "cool_weeks_ahead"
+  | "wettest_months"
+  | "wet_month"
+  | "wet_days"
+  | "never_holds"
+  | "never_together"
+  | "season_would_change"
+  | "uncertain_wait"
+  | "too_few_flying_days"
+  | "too_little_warmth"
+  | "rain_chance"
+  | "temperature_on"
+  | "rain_on"
+  | "on"
+  | "days_named"
+  | "lamp_on"
+  | "declared_weight"
+  | "declared_net_weight"
+  | "grid_climate"
+  | "grid_climate_today"
+  | "latitude_climate"
+  | "hours_climate"
+  | "forecast_climate"
+  | "better_than_grid"
+  | "station_would_pay"
+  | "better_than_latitude"
+  | "far_from_equator"
+  | "normals_have_no_days"
+  | "mean_of_recorded_years"
+  | "gaps_in_records"
+  | "forecasts_age"
+  | "zone_far_off"
+  | "zero_coordinates"
+  | "at_sea"
+  | "longitude_from_360"
+  | "elevation_of_the_land"
+  | "no_elevation"
+  | "elevation_far_off"
+  | "caution_no_stingless_bees"
+  | "caution_not_native"
+  | "caution_extreme_heat"
+  | "caution_heat"
+  | "caution_cold_night"
+  | "caution_rain"
+  | "caution_dark"
+  | "caution_lifting"
+  | "caution_closed_hive"
+  | "caution_bites_allergy"
+  | "caution_law"
+  | "caution_foragers_fly_back"
+  | "caution_nearer_than_advised"
+  | "caution_many_stages"
+  | "caution_needless_stay"
+  | "distance_and_homing"
+  | "distance_and_advised"
+  | "distance_and_stages"
+  | "near"
+  | "within_range"
+  | "beyond_range"
+  | "stay_instead"
+  | "stages_instead"
+  | "at_once_instead"
+  | "farther_stay_instead"
+  | "half_find_home"
+  | "few_find_home"
+  | "farthest_home"
+  | "homing_unknown"
+  | "quarter_may_return"
+  | "as_asked"
+  | "watch_the_bees"
+  | "slow"
+  | "held_by_rain"
+  | "held_by_cold"
+  | "held_by_darkness"
+  | "mornings_without_window"
+  | "cool_season"
+  | "mesh"
+  | "no_mild_morning"
+  | "closed_overnight"
+  | "no_dawn_to_travel"
+  | "too_cold_to_travel"
+  | "too_warm_to_travel"
+  | "too_hot_a_day"
+  | "first_flying_day"
+  | "after_the_wait"
+  | "by_lamp"
+  | "stopped_after"
+  | "stopped"
+  | "heavy_enough"
+  | "too_light"
+  | "weight_unknown"
+  | "strong_enough"
+  | "too_weak"
+  | "strength_unknown"
+  | "divided_lately"
+  | "rested"
+  | "history_unknown"
+  | "leave_whole"
+  | "too_cold_to_open"
+  | "too_short_to_open"
+  | "mild"
+  | "no_mild_hours"
+  | "wet"
+  | "heat_ahead"
+  | "no_warm_hours"
+  | "lamp"
+  | "begun_out_of_season"
+  | "begun_late"
+  | "parted_next_season"
+  | "parted_after_short_season"
+  | "last_safe"
+  | "last_safe_by_warmth"
+  | "no_last_safe"
+  | "last_safe_passed"
+  | "season_too_short"
+  | "start_would_change"
+  | "near_wanted"
+  | "little_notice"
+  | "early"
+  | "soon"
+  | "edge_of_season"
+  | "begun"
+  | "before_start"
+  | "moved"
+  | "queen_seen"
+  | "passed_over"
+  | "lapsed"
+  | "over"
+  | "overdue"
+  | "outside_range"
+  | "on_the_day_of"
+  | "after"
+  | "no_season_in_sight"
+  | "into_season"
+  | "waits_for_weather"
+  | "no_fit_day"
+  | "no_fit_morning"
+  | "box_empty"
+  | "in_range"
+  | "nothing_to_tell_yet"
+  | "heat"
+  | "pests"
+  | "taken_as_celsius"
+  | "taken_as_fahrenheit"
+  | "rain_in_mm"
+  | "date_order"
+  | "columns_unused"
+  | "unusual_for_the_place"
+  | "all_past"
+  | "clock_twice"
+  | "clock_never"
+  | "moment_twice"
+  | "numbers_unclear"
+  | "no_extremes"
+  | "day_unclear"
+  | "names_no_day"
+  | "not_that_weekday"
+  | "far_away"
+  | "day_skipped"
+  | "not_readable"
+  | "unit_not_said"
+  | "no_air_is_at"
+  | "hour_refused"
+  | "minimum_above_maximum"
+  | "rain_unreadable"
+  | "wind_unreadable"
+  | "date_twice"
+  | "too_many_days"
+  | "error_out_of_range"
+  | "error_unknown_zone"
+  | "error_skipped_day"
+  | "error_inconsistent"
+  | "error_unknown_name"
+  | "error_unreadable"
+  | "error_bad_cell"
+  | "error_bad_table"
+  | "error_too_large"
+  | "error_not_enough_data";
+
 /** The stable name of a kind of error; the same in every language. */
 export type ErrorCode =
   | "bad_cell"
@@ -33,7 +304,7 @@ export interface About {
   /** Every name that a request's `ask` can take. */
   readonly requests: readonly string[];
   /** Names of the built-in bees, the generic ones first. */
-  readonly bees: readonly string[];
+  readonly bees: readonly BeeName[];
   /** The first date that the engine answers for. */
   readonly firstDate: CivilDate;
   /** The last one. */
@@ -43,7 +314,7 @@ export interface About {
 /** A user's own bee: a built-in one to start from, and any number of its numbers. */
 export interface BeeOverrides {
   /** Built-in bee to start from; `generic_small` when not given. */
-  readonly basedOn?: string;
+  readonly basedOn?: BeeName | (string & {});
   /** Name for people. */
   readonly label?: string;
   /** Where the numbers come from; "set by the user" when not given. */
@@ -219,7 +490,7 @@ export interface Site {
 /** A reason within another, whose text it is part of. */
 export interface ReasonWithin {
   /** The name of its sentence in the catalogue, or the name that a user gave it. */
-  readonly code: string;
+  readonly code: ReasonCode | (string & {});
   /** The sentence, where the catalogue has none. */
   readonly text?: string;
   /** What the sentence is made with. */
@@ -414,7 +685,7 @@ export interface Reason {
    * Stable, in snake case: the name of its sentence in the catalogue, or for a sentence of a user's
    * own the name it was given.
    */
-  readonly code: string;
+  readonly code: ReasonCode | (string & {});
   /** The sentence in English. */
   readonly text: string;
   /** What the sentence is made with. */
@@ -913,7 +1184,7 @@ export interface ClockRequest {
   /** The day from which it is counted, or a range of days. */
   readonly after: CivilDate | DateRange;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
 }
@@ -1023,7 +1294,7 @@ export interface FlightRequest {
   /** The last day. */
   readonly last: CivilDate;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** From when on a night is cold, and how many hot days are a heat spell. */
@@ -1470,11 +1741,11 @@ export interface LastSafeRequest {
   /** The day from which windows count. */
   readonly today: CivilDate;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** A built-in method by name, or one of the keeper's own. */
-  readonly method: string | Method;
+  readonly method: MethodName | Method;
   /** Choices where practice differs, and the keeper's own numbers. */
   readonly settings?: PlanOverrides;
   /** How the season is to be judged. */
@@ -1570,7 +1841,7 @@ export interface MorningsRequest {
   /** How many mornings, 1 to 60. */
   readonly days: number;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** Days on which the keeper can work; every day when empty. */
@@ -1726,7 +1997,7 @@ export interface OutlookRequest {
   /** The day on which the question is asked; the mornings begin with the next. */
   readonly today: CivilDate;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** How the season is to be judged. */
@@ -1911,7 +2182,7 @@ export interface PartingRequest {
   /** When the new box is set before the parent's entrance: a date, or a range of dates. */
   readonly setBefore: CivilDate | DateRange;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** A keeper's own numbers and waiting times. */
@@ -2122,11 +2393,11 @@ export interface PlanRequest {
   /** The day on which the plan is made. */
   readonly today: CivilDate;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** A built-in method by name, or one of the keeper's own. */
-  readonly method: string | Method;
+  readonly method: MethodName | Method;
   /** The colony. */
   readonly colony: Colony;
   /** The date near which the keeper would like to begin. */
@@ -2369,7 +2640,7 @@ export interface RelocationRequest {
   /** From here to there, m: 0.05 to 1,000,000. */
   readonly distanceM: number;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** The way to take; the engine chooses when not given. */
@@ -2637,7 +2908,7 @@ export interface SeasonRequest {
   /** The last day. */
   readonly last: CivilDate;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** How the season is to be judged. */
@@ -2667,7 +2938,7 @@ export interface SentenceValue {
 /** A code of the catalogue. */
 export interface Sentence {
   /** The `code`. */
-  readonly code: string;
+  readonly code: ReasonCode;
   /** The sentence with places for values. */
   readonly template: string;
   /** The values that it is made with. */
@@ -2766,7 +3037,7 @@ export interface YearRequest {
   /** Heading, such as club, keeper and hive. */
   readonly title?: string;
   /** A built-in bee by name, or a user's own. */
-  readonly bee?: string | BeeOverrides;
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** How the season is to be judged. */

@@ -48,7 +48,7 @@ export function build(out = join(root, "target/page")) {
   // The engine starts beside the page's own modules, as soon as it is there: it takes longest.
   preloads.unshift(
     '<link rel="preload" href="./apiary-almanac/engine_bg.wasm" as="fetch" type="application/wasm" crossorigin>',
-    '<script type="module" src="./apiary-almanac/index.js" async></script>',
+    '<script type="module" src="./apiary-almanac/auto.js" async></script>',
   );
   replace(join(out, "index.html"), "<!-- modules -->", preloads.join("\n"));
 

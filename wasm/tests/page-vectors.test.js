@@ -25,7 +25,7 @@ after(async () => {
 const answer = ({ request, request_parts: parts }) =>
   guest.page.evaluate(
     async ({ request, parts }) => {
-      const almanac = await import(new URL("./apiary-almanac/index.js", location.href).href);
+      const almanac = await import(new URL("./apiary-almanac/auto.js", location.href).href);
       const text = parts ? parts.map(({ text, times }) => text.repeat(times)).join("") : JSON.stringify(request);
       try {
         return { given: JSON.parse(almanac.ask(text)) };

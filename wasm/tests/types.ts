@@ -97,3 +97,18 @@ parted.dates.stages.stages satisfies readonly almanac.Stage[];
 is<Same<ReturnType<typeof almanac.yearPicture>["svg"], string>>();
 // @ts-expect-error a calendar says when it was made
 almanac.calendar({ plans: [] });
+
+// The engine's own names are unions; a bee is known by other spellings too.
+almanac.mornings({ site: club, first: "2026-10-04", days: 1, bee: "tetragonula_carbonaria" satisfies almanac.BeeName });
+almanac.bee("Tetragonula carbonaria");
+// @ts-expect-error not a method
+almanac.plan({ site: club, today: "2026-10-01", method: "splits", colony: { name: "Hive 7" } });
+almanac.tomorrow(club, { bee: "generic_large" }).reasons[0]?.code satisfies string | undefined;
+is<Same<ReturnType<typeof almanac.seasonNow>["until"], almanac.CivilDate | null>>();
+almanac.icsLink(reviewed.plan, { sequence: 1 }) satisfies string;
+almanac.init() satisfies Promise<void>;
+almanac.init(new Uint8Array(8));
+almanac.init(import("apiary-almanac/wasm"));
+almanac.init(fetch("engine_bg.wasm"));
+const code: almanac.ReasonCode = "ample_time";
+code satisfies string;

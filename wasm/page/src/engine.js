@@ -1,6 +1,6 @@
 // The calls to the engine that the views make, from what the page knows.
 
-import * as almanac from "./apiary-almanac/index.js";
+import * as almanac from "./apiary-almanac/auto.js";
 import { knownPlace, knownPlan } from "./state.js";
 import { text } from "./text/en.js";
 
@@ -93,7 +93,7 @@ const planRequest = (place, entry, today) => {
   return {
     ...common(place),
     today,
-    method,
+    method: /** @type {any} */ (method),
     colony: /** @type {any} */ (colony),
     season: seasonOf(place),
     mornings: place.morningNumbers,
@@ -114,7 +114,7 @@ export const review = (place, entry, today) => almanac.review(planRequest(place,
  * @param {Place} place @param {string} method @param {string} today
  */
 export function lastSafe(place, method, today) {
-  const { outcome } = almanac.lastSafe({ ...common(place), today, method, season: seasonOf(place) });
+  const { outcome } = almanac.lastSafe({ ...common(place), today, method: /** @type {any} */ (method), season: seasonOf(place) });
   if (outcome.kind !== "windows") return { last: null, reasons: [], open: outcome.kind === "all_year" };
   const next = outcome.windows.find(({ lastStart }) => lastStart !== null && lastStart >= today) ?? outcome.windows[0];
   return { last: next?.lastSafe ?? null, reasons: next ? [next.why] : [], open: false };

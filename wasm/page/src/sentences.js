@@ -29,6 +29,7 @@ export function rounded(x, digits) {
 
 /** @param {Sentences} catalogue @param {Formats} formats */
 export function writer({ sentences, words }, formats) {
+  /** @type {Map<string, string>} */
   const templates = new Map(sentences.map(({ code, template }) => [code, template]));
   const known = new Map(words.map(({ name, word }) => [name, word]));
 

@@ -2,6 +2,9 @@
 
 use std::collections::BTreeSet;
 
+use apiary_almanac::bee::bee_names;
+use apiary_almanac::method::method_names;
+use apiary_almanac::reason::{Language, sentences};
 use apiary_almanac::wire::shape::{Body, Definition, Field, FieldList, Type};
 
 use super::words::{camel_case, first, lines, with_code};
@@ -20,17 +23,46 @@ export type Instant = string;
 export type InstantInput = Date | Instant;
 ";
 
+/// Fields of text that hold one of the engine's own names, and what they hold in TypeScript. A bee is
+/// also known by other spellings of its name, and a reason of a user's own has a code of the user's.
+const NAMES: [(&str, &str, &str); 5] = [
+    ("About", "bees", "readonly BeeName[]"),
+    ("BeeOverrides", "based_on", "BeeName | (string & {})"),
+    ("Reason", "code", "ReasonCode | (string & {})"),
+    ("ReasonWithin", "code", "ReasonCode | (string & {})"),
+    ("Sentence", "code", "ReasonCode"),
+];
+
 pub fn file(types: &Types) -> String {
     let writer = Writer {
         types,
         fields: types.field_names(),
     };
+    let codes = sentences(Language::English).sentences;
     let mut text = HEAD.to_owned();
+    text += &union("BeeName", "A built-in bee.", bee_names());
+    text += &union("MethodName", "A built-in method.", method_names());
+    text += &union(
+        "ReasonCode",
+        "A sentence of the engine's catalogue.",
+        codes.iter().map(|one| one.code),
+    );
     for definition in &types.all {
         text.push('\n');
         text += &writer.definition(definition);
     }
     text
+}
+
+fn union(name: &str, about: &str, names: impl IntoIterator<Item = &'static str>) -> String {
+    let names: Vec<String> = names
+        .into_iter()
+        .map(|one| format!("  | \"{one}\""))
+        .collect();
+    format!(
+        "\n/** {about} */\nexport type {name} =\n{};\n",
+        names.join("\n")
+    )
 }
 
 struct Writer<'a> {
@@ -95,11 +127,14 @@ impl Writer<'_> {
         let is_null = nullable && !field.skipped && self.types.is_answered(of);
         let null = if is_null { " | null" } else { "" };
         let nothing = if is_null { "`null`" } else { "absent" };
+        let named = NAMES
+            .iter()
+            .find(|(definition, name, _)| (*definition, *name) == (of, field.name));
         format!(
             "{}  readonly {}{question}: {}{null};\n",
             self.comment(&field.about, "  ", nothing),
             camel_case(field.name),
-            self.kind(kind, of)
+            named.map_or_else(|| self.kind(kind, of), |(_, _, kind)| (*kind).to_owned())
         )
     }
 
@@ -126,7 +161,18 @@ impl Writer<'_> {
             Type::Map(inner) => format!("{{ readonly [name: string]: {} }}", self.kind(inner, of)),
             Type::Nullable(inner) => format!("{} | null", self.kind(inner, of)),
             Type::Either(kinds) => {
-                let kinds: Vec<String> = kinds.iter().map(|one| self.kind(one, of)).collect();
+                let text = match kinds.iter().find(|one| matches!(one, Type::Named(_))) {
+                    Some(Type::Named("BeeOverrides")) => "BeeName | (string & {})",
+                    Some(Type::Named("Method")) => "MethodName",
+                    _ => "string",
+                };
+                let kinds: Vec<String> = kinds
+                    .iter()
+                    .map(|one| match one {
+                        Type::Text => text.to_owned(),
+                        other => self.kind(other, of),
+                    })
+                    .collect();
                 kinds.join(" | ")
             }
         }

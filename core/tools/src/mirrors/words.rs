@@ -125,7 +125,7 @@ mod tests {
 
     #[test]
     fn names_as_the_door_to_javascript_writes_them() {
-        // `camelCase` of wasm/npm/index.js leaves what follows an underscore and is no letter.
+        // `camelCase` of wasm/npm/functions.js leaves what follows an underscore and is no letter.
         for (own, camel) in [
             ("flight_light_w_m2", "flightLightWM2"),
             ("p95_error_c", "p95ErrorC"),
