@@ -105,6 +105,7 @@ pub mod normal;
 pub mod light;
 
 pub mod climate;
+mod clock;
 
 pub mod place;
 

@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use crate::caution::Caution;
 use crate::civil::{Edge, Instant, clock_text};
+use crate::clock;
 use crate::reason::Reason;
 use crate::wait::{DateRange, RestsOn, Wait};
 use crate::wire::FromNode;
@@ -54,8 +55,10 @@ pub enum Which {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 pub struct TimeWindow {
     /// Its beginning, on the task's best date.
+    #[serde(flatten, serialize_with = "clock::from")]
     pub from: Instant,
     /// Its end, on the same civil day.
+    #[serde(flatten, serialize_with = "clock::until")]
     pub until: Instant,
 }
 

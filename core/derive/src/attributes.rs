@@ -62,6 +62,8 @@ pub struct FieldAttributes {
     pub with: Option<ExprPath>,
     /// Its own fields stand in its place; it can be written, not read.
     pub flatten: bool,
+    /// A text of the clock is written beside it, and passed over where it is read.
+    pub clock: bool,
     /// It is not always written.
     pub skipped: bool,
     /// What is given need not have it, although what is read has it.
@@ -95,12 +97,16 @@ impl FieldAttributes {
                 read.skipped = true;
                 skip(&meta)?;
             } else if meta.path.is_ident("serialize_with") {
-                skip(&meta)?;
+                let function: ExprPath = text(&meta)?.parse()?;
+                let module = function.path.segments.first();
+                read.clock = module.is_some_and(|module| module.ident == "clock");
             } else {
                 return Err(meta.error("reading does not know this"));
             }
             Ok(())
         })?;
+        // The moment and its text are written flat, but the moment is read as a field.
+        read.flatten &= !read.clock;
         for attribute in attributes {
             if attribute.path().is_ident("shape") {
                 attribute.parse_nested_meta(|meta| match meta.path.is_ident("completed") {

@@ -40,7 +40,8 @@ pub fn of_named(named: &FieldsNamed, default: bool) -> syn::Result<(TokenStream,
         }
         let ident = &field.ident;
         let own = ident.to_token_stream().to_string();
-        names.push(literal(attributes.rename.as_deref().unwrap_or(&own)));
+        let name = attributes.rename.as_deref().unwrap_or(&own);
+        names.push(literal(name));
         let read = match &attributes.with {
             Some(function) => function.to_token_stream(),
             None => quote! { crate::wire::FromNode::from_node },
@@ -56,7 +57,13 @@ pub fn of_named(named: &FieldsNamed, default: bool) -> syn::Result<(TokenStream,
             None if attributes.with.is_some() => quote! { || ::core::option::Option::None },
             None => quote! { crate::wire::FromNode::absent },
         };
-        reads.extend(quote! { #ident: fields.next(#read, #absent)?, });
+        let value = quote! { fields.next(#read, #absent)? };
+        if attributes.clock {
+            names.push(literal(&format!("{name}_clock")));
+            reads.extend(quote! { #ident: { let value = #value; fields.pass_text()?; value }, });
+        } else {
+            reads.extend(quote! { #ident: #value, });
+        }
     }
     Ok((quote! { &[#(#names),*] }, reads))
 }

@@ -126,6 +126,10 @@ fn of_named(named: &FieldsNamed, default: bool) -> syn::Result<TokenStream> {
             let shape = #shape;
             fields.add(#name, #about, shape, #absent, #skipped);
         });
+        if attributes.clock {
+            let name = literal(&format!("{}_clock", name.value()));
+            steps.extend(quote! { fields.clock_text(#name, #skipped); });
+        }
     }
     Ok(quote! { {
         let mut fields = crate::wire::shape::FieldList::default();

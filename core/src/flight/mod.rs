@@ -14,6 +14,7 @@ use serde::Serialize;
 use crate::bee::Bee;
 use crate::civil::{Instant, days, next_day, previous_day};
 use crate::climate::{AirOfPlace, Climate, DayCurve, DaySun, DayTemperatures, HoursOfDay, Reading};
+use crate::clock;
 use crate::error::Error;
 use crate::reason::{Reason, say};
 use crate::site::Site;
@@ -53,12 +54,16 @@ pub enum Flight {
     #[non_exhaustive]
     Possible {
         /// Early first flight: on one morning in ten of such a day the first bees are out by then.
+        #[serde(flatten, serialize_with = "clock::early_first")]
         early_first: FlightEdge,
         /// Usual first flight: on every second one they are.
+        #[serde(flatten, serialize_with = "clock::first")]
         first: FlightEdge,
         /// Usual last flight: on every second evening the last bees are home by then.
+        #[serde(flatten, serialize_with = "clock::last")]
         last: FlightEdge,
         /// Late last flight: on one evening in ten bees still fly after it.
+        #[serde(flatten, serialize_with = "clock::late_last")]
         late_last: FlightEdge,
     },
     /// The day's maximum stays below the bee's flight minimum.

@@ -13,6 +13,7 @@ use serde::Serialize;
 use crate::bee::Bee;
 use crate::civil::{Edge, Instant, clock_text};
 use crate::climate::{Climate, TemperatureSource};
+use crate::clock;
 use crate::error::Error;
 use crate::flight::{DayFrame, Flight, FlightEdge, two_days};
 use crate::number::{COMMON_PRACTICE, numbers};
@@ -95,11 +96,14 @@ impl MorningSettings {
 #[non_exhaustive]
 pub struct EveningClosing {
     /// Last flight of that evening; `None` when bees do not fly on that day at all.
+    #[serde(flatten, serialize_with = "clock::last_flight")]
     pub last_flight: Option<FlightEdge>,
     /// From when the foragers are in.
+    #[serde(flatten, serialize_with = "clock::from")]
     pub from: Instant,
     /// Until when it can be done by daylight: the end of civil twilight. `None` where it does not
     /// get dark.
+    #[serde(flatten, serialize_with = "clock::daylight_until")]
     pub daylight_until: Option<Instant>,
     /// True when `from` lies after `daylight_until`, so that a lamp is needed.
     pub lamp_needed: bool,
@@ -113,16 +117,19 @@ pub enum MoveWindow {
     #[non_exhaustive]
     Open {
         /// Light enough to work.
+        #[serde(flatten, serialize_with = "clock::from")]
         from: Instant,
         /// First flight less the margin: usual first flight of a hive closed the evening before, early
         /// first flight of another. A closed hive must be open again before it is too warm for it. On
         /// a day without flight, solar noon.
+        #[serde(flatten, serialize_with = "clock::until")]
         until: Instant,
         /// Its length.
         minutes: f64,
         /// From when on care is needed: other hives may fly already, on one morning in ten. `None`
         /// where the window ends before.
         #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[serde(flatten, serialize_with = "clock::careful_from")]
         careful_from: Option<Instant>,
     },
     /// There is none.
@@ -155,9 +162,11 @@ impl fmt::Display for MoveWindow {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 pub struct LampWindow {
     /// An hour before there is light enough to work.
+    #[serde(flatten, serialize_with = "clock::from")]
     pub from: Instant,
     /// When there is light enough to work, or early first flight less the margin if that comes before
     /// and the hive stood open over night.
+    #[serde(flatten, serialize_with = "clock::until")]
     pub until: Instant,
 }
 
@@ -171,12 +180,16 @@ pub struct Morning {
     pub evening_before: EveningClosing,
     /// Light enough to work: the sun stands 6° below the skyline in the east. `None` where that
     /// does not happen on this day.
+    #[serde(flatten, serialize_with = "clock::work_light")]
     pub work_light: Option<Instant>,
     /// Sunrise over the skyline in the east, where the sun rises on this day.
+    #[serde(flatten, serialize_with = "clock::sunrise")]
     pub sunrise: Option<Instant>,
     /// Usual first flight, or why there is none: see [`Morning::flight_day_reason`].
+    #[serde(flatten, serialize_with = "clock::first_flight")]
     pub first_flight: Option<FlightEdge>,
     /// Early first flight: on one morning in ten the first bees are out by then.
+    #[serde(flatten, serialize_with = "clock::early_first_flight")]
     pub early_first_flight: Option<FlightEdge>,
     /// When to move by daylight.
     pub window: MoveWindow,

@@ -96,6 +96,15 @@ impl<'n> Fields<'n> {
         }
     }
 
+    /// Passes over the field of the next name: a text that is worked out anew.
+    ///
+    /// # Errors
+    /// For a field that is repeated, or no text.
+    pub fn pass_text(&mut self) -> Result<(), Refusal> {
+        self.next(Option::<String>::from_node, || Some(None))?;
+        Ok(())
+    }
+
     #[inline(never)]
     fn next_node(&mut self) -> Result<(&'static str, Option<&'n Node<'n>>), Refusal> {
         let name = self.names.next().copied().unwrap_or_default();

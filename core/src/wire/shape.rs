@@ -248,6 +248,29 @@ impl FieldList {
     }
 }
 
+impl FieldList {
+    /// The text of the clock beside the last field.
+    pub(crate) fn clock_text(&mut self, name: &'static str, skipped: bool) {
+        let Some(of) = self.fields.last() else { return };
+        let about = format!(
+            "What the clocks of the site show at `{}`, in whole minutes on the safe side: `05:52`. \
+             Passed over where it is read.",
+            of.name
+        );
+        let kind = match of.kind {
+            Type::Nullable(_) => Type::Nullable(Box::new(Type::Text)),
+            _ => Type::Text,
+        };
+        self.fields.push(Field {
+            name,
+            about,
+            kind,
+            default: None,
+            skipped,
+        });
+    }
+}
+
 /// Lines of documentation as paragraphs, an empty line between them.
 fn paragraphs(lines: &[&str]) -> String {
     let mut text = String::new();
