@@ -825,8 +825,18 @@ export interface DateRange {
 export interface TimeWindow {
   /** Its beginning, on the task's best date. */
   readonly from: Instant;
+  /**
+   * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly fromClock: string;
   /** Its end, on the same civil day. */
   readonly until: Instant;
+  /**
+   * What the clocks of the site show at `until`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly untilClock: string;
 }
 
 /** One caution. */
@@ -1338,12 +1348,32 @@ export interface FlightPossible {
   readonly kind: "possible";
   /** Early first flight: on one morning in ten of such a day the first bees are out by then. */
   readonly earlyFirst: FlightEdge;
+  /**
+   * What the clocks of the site show at `earlyFirst`, in whole minutes on the safe side: `05:52`.
+   * Passed over where it is read.
+   */
+  readonly earlyFirstClock: string;
   /** Usual first flight: on every second one they are. */
   readonly first: FlightEdge;
+  /**
+   * What the clocks of the site show at `first`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly firstClock: string;
   /** Usual last flight: on every second evening the last bees are home by then. */
   readonly last: FlightEdge;
+  /**
+   * What the clocks of the site show at `last`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly lastClock: string;
   /** Late last flight: on one evening in ten bees still fly after it. */
   readonly lateLast: FlightEdge;
+  /**
+   * What the clocks of the site show at `lateLast`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly lateLastClock: string;
 }
 
 /** The day's maximum stays below the bee's flight minimum. */
@@ -1873,13 +1903,28 @@ export interface MorningChances {
 export interface EveningClosing {
   /** Last flight of that evening; `null` when bees do not fly on that day at all. */
   readonly lastFlight: FlightEdge | null;
+  /**
+   * What the clocks of the site show at `lastFlight`, in whole minutes on the safe side: `05:52`.
+   * Passed over where it is read.
+   */
+  readonly lastFlightClock: string | null;
   /** From when the foragers are in. */
   readonly from: Instant;
+  /**
+   * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly fromClock: string;
   /**
    * Until when it can be done by daylight: the end of civil twilight. `null` where it does not get
    * dark.
    */
   readonly daylightUntil: Instant | null;
+  /**
+   * What the clocks of the site show at `daylightUntil`, in whole minutes on the safe side: `05:52`.
+   * Passed over where it is read.
+   */
+  readonly daylightUntilClock: string | null;
   /** True when `from` lies after `daylightUntil`, so that a lamp is needed. */
   readonly lampNeeded: boolean;
 }
@@ -1890,11 +1935,21 @@ export interface MoveWindowOpen {
   /** Light enough to work. */
   readonly from: Instant;
   /**
+   * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly fromClock: string;
+  /**
    * First flight less the margin: usual first flight of a hive closed the evening before, early first
    * flight of another. A closed hive must be open again before it is too warm for it. On a day without
    * flight, solar noon.
    */
   readonly until: Instant;
+  /**
+   * What the clocks of the site show at `until`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly untilClock: string;
   /** Its length. */
   readonly minutes: number;
   /**
@@ -1902,6 +1957,11 @@ export interface MoveWindowOpen {
    * window ends before.
    */
   readonly carefulFrom?: Instant;
+  /**
+   * What the clocks of the site show at `carefulFrom`, in whole minutes on the safe side: `05:52`.
+   * Passed over where it is read.
+   */
+  readonly carefulFromClock?: string;
 }
 
 /** There is none. */
@@ -1923,10 +1983,20 @@ export interface LampWindow {
   /** An hour before there is light enough to work. */
   readonly from: Instant;
   /**
+   * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly fromClock: string;
+  /**
    * When there is light enough to work, or early first flight less the margin if that comes before and
    * the hive stood open over night.
    */
   readonly until: Instant;
+  /**
+   * What the clocks of the site show at `until`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly untilClock: string;
 }
 
 /** A morning and the evening before it. */
@@ -1940,12 +2010,32 @@ export interface Morning {
    * happen on this day.
    */
   readonly workLight: Instant | null;
+  /**
+   * What the clocks of the site show at `workLight`, in whole minutes on the safe side: `05:52`.
+   * Passed over where it is read.
+   */
+  readonly workLightClock: string | null;
   /** Sunrise over the skyline in the east, where the sun rises on this day. */
   readonly sunrise: Instant | null;
+  /**
+   * What the clocks of the site show at `sunrise`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly sunriseClock: string | null;
   /** Usual first flight, or why there is none: see `Morning.flightDayReason`. */
   readonly firstFlight: FlightEdge | null;
+  /**
+   * What the clocks of the site show at `firstFlight`, in whole minutes on the safe side: `05:52`.
+   * Passed over where it is read.
+   */
+  readonly firstFlightClock: string | null;
   /** Early first flight: on one morning in ten the first bees are out by then. */
   readonly earlyFirstFlight: FlightEdge | null;
+  /**
+   * What the clocks of the site show at `earlyFirstFlight`, in whole minutes on the safe side:
+   * `05:52`. Passed over where it is read.
+   */
+  readonly earlyFirstFlightClock: string | null;
   /** When to move by daylight. */
   readonly window: MoveWindow;
   /**

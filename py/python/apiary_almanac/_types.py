@@ -878,8 +878,16 @@ class TimeWindow:
 
     from_: dt.datetime
     """Its beginning, on the task's best date."""
+    from_clock: str
+    """What the clocks of the site show at ``from``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     until: dt.datetime
     """Its end, on the same civil day."""
+    until_clock: str
+    """What the clocks of the site show at ``until``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1428,12 +1436,28 @@ class FlightPossible:
     kind: Literal["possible"] = "possible"
     early_first: FlightEdge
     """Early first flight: on one morning in ten of such a day the first bees are out by then."""
+    early_first_clock: str
+    """What the clocks of the site show at ``early_first``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     first: FlightEdge
     """Usual first flight: on every second one they are."""
+    first_clock: str
+    """What the clocks of the site show at ``first``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     last: FlightEdge
     """Usual last flight: on every second evening the last bees are home by then."""
+    last_clock: str
+    """What the clocks of the site show at ``last``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     late_last: FlightEdge
     """Late last flight: on one evening in ten bees still fly after it."""
+    late_last_clock: str
+    """What the clocks of the site show at ``late_last``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -2030,11 +2054,23 @@ class EveningClosing:
 
     last_flight: FlightEdge | None
     """Last flight of that evening; None when bees do not fly on that day at all."""
+    last_flight_clock: str | None
+    """What the clocks of the site show at ``last_flight``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     from_: dt.datetime
     """From when the foragers are in."""
+    from_clock: str
+    """What the clocks of the site show at ``from``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     daylight_until: dt.datetime | None
     """Until when it can be done by daylight: the end of civil twilight. None where it does not
     get dark.
+    """
+    daylight_until_clock: str | None
+    """What the clocks of the site show at ``daylight_until``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
     """
     lamp_needed: bool
     """True when ``from`` lies after ``daylight_until``, so that a lamp is needed."""
@@ -2047,16 +2083,28 @@ class MoveWindowOpen:
     kind: Literal["open"] = "open"
     from_: dt.datetime
     """Light enough to work."""
+    from_clock: str
+    """What the clocks of the site show at ``from``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     until: dt.datetime
     """First flight less the margin: usual first flight of a hive closed the evening before,
     early first flight of another. A closed hive must be open again before it is too warm for
     it. On a day without flight, solar noon.
+    """
+    until_clock: str
+    """What the clocks of the site show at ``until``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
     """
     minutes: float
     """Its length."""
     careful_from: dt.datetime | None = None
     """From when on care is needed: other hives may fly already, on one morning in ten. None
     where the window ends before.
+    """
+    careful_from_clock: str | None = None
+    """What the clocks of the site show at ``careful_from``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
     """
 
 
@@ -2084,9 +2132,17 @@ class LampWindow:
 
     from_: dt.datetime
     """An hour before there is light enough to work."""
+    from_clock: str
+    """What the clocks of the site show at ``from``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     until: dt.datetime
     """When there is light enough to work, or early first flight less the margin if that comes
     before and the hive stood open over night.
+    """
+    until_clock: str
+    """What the clocks of the site show at ``until``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
     """
 
 
@@ -2102,12 +2158,28 @@ class Morning:
     """Light enough to work: the sun stands 6° below the skyline in the east. None where that
     does not happen on this day.
     """
+    work_light_clock: str | None
+    """What the clocks of the site show at ``work_light``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     sunrise: dt.datetime | None
     """Sunrise over the skyline in the east, where the sun rises on this day."""
+    sunrise_clock: str | None
+    """What the clocks of the site show at ``sunrise``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     first_flight: FlightEdge | None
     """Usual first flight, or why there is none: see ``Morning.flight_day_reason``."""
+    first_flight_clock: str | None
+    """What the clocks of the site show at ``first_flight``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     early_first_flight: FlightEdge | None
     """Early first flight: on one morning in ten the first bees are out by then."""
+    early_first_flight_clock: str | None
+    """What the clocks of the site show at ``early_first_flight``, in whole minutes on the safe
+    side: ``05:52``. Passed over where it is read.
+    """
     window: MoveWindow
     """When to move by daylight."""
     by_lamp: LampWindow | None

@@ -1,6 +1,6 @@
 // The way of a hive to a new place as it is shown: dated steps, reasons, limits, sources.
 
-import { clockTime, dateOf, fullDate, shortDate, span, taskDate } from "./dates.js";
+import { dateOf, fullDate, shortDate, span, taskDate } from "./dates.js";
 import { h, more } from "./dom.js";
 import { numberLabel } from "./numbers.js";
 import { basisList, cautionList, choiceList, quantity, reasonList, restsOnLine, sources } from "./sources.js";
@@ -46,8 +46,8 @@ function journey({ dates, eveningBefore: evening, lift, reasons, restsOn }, titl
     title, dates, reasons, restsOn,
     ...(lift ? { window: lift } : {}),
     notes: [
-      words.closeAt(shortDate(dateOf(evening.from)), clockTime(evening.from, "from")),
-      evening.lampNeeded && evening.daylightUntil ? text.dawn.lampNeeded(clockTime(evening.daylightUntil, "until")) : null,
+      words.closeAt(shortDate(dateOf(evening.from)), evening.fromClock),
+      evening.lampNeeded && evening.daylightUntil ? text.dawn.lampNeeded(evening.daylightUntilClock) : null,
       lift ? null : words.noLift,
       source,
     ].filter(Boolean),
@@ -80,7 +80,7 @@ export function courseAnswer(app, course) {
     return h(
       "li",
       { class: `task${dates.latest < today ? " is-done" : dates.earliest <= today ? " due" : ""}` },
-      h("p", { class: "task-date" }, h("b", null, taskDate(dates.best, today)), " ", window ? h("span", { class: "task-time" }, `${clockTime(window.from, "from")}–${clockTime(window.until, "until")}`) : null),
+      h("p", { class: "task-date" }, h("b", null, taskDate(dates.best, today)), " ", window ? h("span", { class: "task-time" }, `${window.fromClock}–${window.untilClock}`) : null),
       h("p", { class: "task-title" }, title),
       dates.earliest === dates.latest ? null : h("p", { class: "task-range" }, words.between(span(dates.earliest, dates.latest))),
       notes.map((note) => h("p", null, note)),

@@ -28,16 +28,3 @@ export const daysBetween = (from, to) => Math.round((utc(to).getTime() - utc(fro
 
 const datePart = (/** @type {string} */ instant) => instant.slice(0, 10);
 export { datePart as dateOf };
-
-/**
- * The clock at the site, in whole minutes: what begins is rounded up, what ends is rounded down.
- * @param {string} instant
- * @param {"from" | "until"} edge
- */
-export function clockTime(instant, edge) {
-  const parts = /T(\d\d):(\d\d):(\d\d(?:\.\d+)?)/.exec(instant);
-  if (!parts) return instant;
-  const minutes = Number(parts[1]) * 60 + Number(parts[2]) + (edge === "from" && Number(parts[3]) > 0 ? 1 : 0);
-  const day = ((minutes % 1440) + 1440) % 1440;
-  return `${String(Math.floor(day / 60)).padStart(2, "0")}:${String(day % 60).padStart(2, "0")}`;
-}

@@ -2,7 +2,6 @@
 // the same stands beside it in words.
 
 import { svg } from "./dom.js";
-import { clockTime } from "./dates.js";
 
 const width = 360;
 const minute = 60_000;
@@ -36,7 +35,7 @@ export function strip(morning, now, doubtful) {
   for (; hour < end; hour += 60 * minute) {
     const at = x(hour);
     add("path", { d: `M${at} 42v5`, class: "strip-tick" });
-    const words = clockTime(new Date(hour + shift).toISOString(), "until");
+    const words = new Date(hour + shift).toISOString().slice(11, 16);
     if (at > 16 && at < width - 16) add("text", { x: at, y: 60, "text-anchor": "middle", class: "strip-hour" }, words);
   }
   if (morning.firstFlight) {

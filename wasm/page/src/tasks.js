@@ -1,6 +1,6 @@
 // The tasks of a plan: what is due, why, what to look for; ticked off or put on a date.
 
-import { clockTime, daysBetween, span, taskDate } from "./dates.js";
+import { daysBetween, span, taskDate } from "./dates.js";
 import { h, more } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, showEngineError } from "./fields.js";
@@ -44,7 +44,7 @@ export function taskList(app, entry, plan, today, changed) {
         { class: "task-date" },
         h("b", null, taskDate(date, today)),
         " ",
-        !done && task.window ? h("span", { class: "task-time" }, `${clockTime(task.window.from, "from")}–${clockTime(task.window.until, "until")} `) : null,
+        !done && task.window ? h("span", { class: "task-time" }, `${task.window.fromClock}–${task.window.untilClock} `) : null,
         h("span", { class: "soon" }, done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),
       ),
       h("p", { class: "task-title" }, task.title, " ", h("span", { class: "which" }, whichName(entry, task.which))),

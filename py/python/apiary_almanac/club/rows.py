@@ -83,8 +83,7 @@ def morning_rows(answers: Iterable[Answered]) -> list[Row]:
             morning = ranked["morning"]
             window = morning["window"]
             moved = window["kind"] == "open"
-            begins, ends = _times(window["from"], window["until"]) if moved else (None, None)
-            first = morning["first_flight"]
+            begins, ends = _times(window) if moved else (None, None)
             evening = morning["evening_before"]
             why = [reason["text"] for reason in ranked["reasons"]]
             if evening["lamp_needed"]:
@@ -95,11 +94,11 @@ def morning_rows(answers: Iterable[Answered]) -> list[Row]:
                     answered.member.name,
                     _date(morning["date"]),
                     ranked["rank"],
-                    _up(evening["from"]).time(),
-                    begins and begins.time(),
-                    ends and ends.time(),
+                    _time(evening["from_clock"]),
+                    begins,
+                    ends,
                     window.get("minutes"),
-                    first and _down(first["at"]).time(),
+                    _time(morning["first_flight_clock"]),
                     morning["temperature_c"],
                     morning["rain_mm"],
                     WEATHER[morning["source"]],
@@ -155,13 +154,13 @@ def _tasks(planned: Planned) -> list[Row]:
         if state == "dropped" and entry is None:
             continue
         dates, window = task["dates"], task.get("window")
-        begins, ends = _times(window["from"], window["until"]) if window else (None, None)
+        begins, ends = _times(window) if window else (None, None)
         done = _date(task["state"]["on"]) if state == "done" else None
         rows.append(
             [
                 done or _date(dates["best"]),
-                begins and begins.time(),
-                ends and ends.time(),
+                begins,
+                ends,
                 planned.member.name,
                 planned.colony.name,
                 "both" if task["which"] == "pair" else task["which"],
@@ -256,15 +255,10 @@ def _date(text: str | None) -> dt.date | None:
     return None if text is None else dt.date.fromisoformat(text)
 
 
-def _times(begins: str, ends: str) -> tuple[dt.datetime, dt.datetime]:
-    """On the site's clocks, drawn in to whole minutes so that a window never grows."""
-    return _up(begins), _down(ends)
+def _times(window: Answer) -> tuple[dt.time | None, dt.time | None]:
+    """On the site's clocks, as the engine rounds them."""
+    return _time(window["from_clock"]), _time(window["until_clock"])
 
 
-def _up(instant: str) -> dt.datetime:
-    almost = dt.timedelta(minutes=1) - dt.timedelta(microseconds=1)
-    return _down((dt.datetime.fromisoformat(instant) + almost).isoformat())
-
-
-def _down(instant: str) -> dt.datetime:
-    return dt.datetime.fromisoformat(instant).replace(second=0, microsecond=0, tzinfo=None)
+def _time(text: str | None) -> dt.time | None:
+    return None if text is None else dt.time.fromisoformat(text)

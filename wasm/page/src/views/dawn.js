@@ -1,7 +1,7 @@
 // The coming dawn: when to close, when there is light, when to move, when the bees fly; then the
 // next mornings, the best first.
 
-import { addDays, clockTime, dateOf, longDate, shortDate } from "../dates.js";
+import { addDays, dateOf, longDate, shortDate } from "../dates.js";
 import { beeEditor, beeLabel } from "../bees.js";
 import { editor, fill, focusOn, h } from "../dom.js";
 import * as engine from "../engine.js";
@@ -199,31 +199,31 @@ export function dawnView(app, arrive) {
     const eveningDate = dateOf(evening.from);
     const lines = [
       step(
-        clockTime(evening.from, "from"),
+        evening.fromClock,
         words.close,
         [
           shortDate(eveningDate),
           ". ",
-          evening.lastFlight ? words.closeWhy(clockTime(evening.lastFlight.at, "until"), limit(evening.lastFlight)) : words.closeNoFlight,
+          evening.lastFlight ? words.closeWhy(evening.lastFlightClock, limit(evening.lastFlight)) : words.closeNoFlight,
           " ",
-          evening.daylightUntil ? (evening.lampNeeded ? words.lampNeeded(clockTime(evening.daylightUntil, "until")) : words.daylightUntil(clockTime(evening.daylightUntil, "until"))) : null,
+          evening.daylightUntil ? (evening.lampNeeded ? words.lampNeeded(evening.daylightUntilClock) : words.daylightUntil(evening.daylightUntilClock)) : null,
         ],
         evening.from,
       ),
       morning.workLight
-        ? step(clockTime(morning.workLight, "from"), words.workLight, morning.sunrise ? words.sunrise(clockTime(morning.sunrise, "from")) : words.noSunrise, morning.workLight)
+        ? step(morning.workLightClock, words.workLight, morning.sunrise ? words.sunrise(morning.sunriseClock) : words.noSunrise, morning.workLight)
         : h("li", { class: "step none" }, h("p", { class: "what" }, words.noWorkLight)),
     ];
     const move =
       window.kind === "open"
         ? step(
-            [clockTime(window.from, "from"), h("span", { class: "to" }, "–"), clockTime(window.until, "until")],
+            [window.fromClock, h("span", { class: "to" }, "–"), window.untilClock],
             words.move,
             [
               against.length > 0 ? h("span", { class: "against" }, words.against, " ", against.map(told).join(" "), " ") : null,
               // Between the times as they are shown.
               words.moveWhy(Math.floor(Date.parse(window.until) / 60_000) - Math.ceil(Date.parse(window.from) / 60_000), firstFlight !== null),
-              window.carefulFrom ? [" ", words.careful(clockTime(window.carefulFrom, "until"))] : null,
+              window.carefulFrom ? [" ", words.careful(window.carefulFromClock)] : null,
             ],
             window.from,
             against.length > 0 ? "move doubtful" : "move",
@@ -237,7 +237,7 @@ export function dawnView(app, arrive) {
             window.help.length > 0 ? [h("p", null, words.helps), reasonList(window.help, app)] : null,
           );
     const flight = firstFlight
-      ? step(clockTime(firstFlight.at, "until"), words.firstFlight, [words.flightWhy(limit(firstFlight)), earlyFirstFlight && earlyFirstFlight.at < firstFlight.at ? [" ", words.earlyFlight(clockTime(earlyFirstFlight.at, "until"))] : null], firstFlight.at)
+      ? step(morning.firstFlightClock, words.firstFlight, [words.flightWhy(limit(firstFlight)), earlyFirstFlight && earlyFirstFlight.at < firstFlight.at ? [" ", words.earlyFlight(morning.earlyFirstFlightClock)] : null], firstFlight.at)
       : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason)));
     // Where there is no time for a move, that is what must be read first.
     return h("ol", { class: "steps" }, window.kind === "open" ? [...lines, move, flight] : [move, ...lines, flight]);
@@ -315,7 +315,7 @@ export function dawnView(app, arrive) {
                 "summary",
                 null,
                 h("span", { class: "r-date" }, shortDate(morning.date)),
-                h("span", { class: "r-window" }, morning.window.kind === "open" ? `${clockTime(morning.window.from, "from")}–${clockTime(morning.window.until, "until")}` : words.noneShort),
+                h("span", { class: "r-window" }, morning.window.kind === "open" ? `${morning.window.fromClock}–${morning.window.untilClock}` : words.noneShort),
                 h("span", { class: "r-notes" }, [words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
               ),
               weather(morning),
