@@ -183,7 +183,7 @@ export function dawnView(app, arrive) {
 
   /** @param {any} morning @returns {[string, string]} */
   function lampHour({ byLamp }) {
-    return [clockTime(byLamp.from, "from"), clockTime(byLamp.until, "until")];
+    return [byLamp.fromClock, byLamp.untilClock];
   }
 
   /** @param {any} shown */
