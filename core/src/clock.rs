@@ -7,7 +7,6 @@ use serde::Serializer;
 use serde::ser::SerializeMap;
 
 use crate::civil::{Edge, Instant, clock_text};
-use crate::flight::FlightEdge;
 
 /// What has a moment.
 pub(crate) trait Moment {
@@ -17,12 +16,6 @@ pub(crate) trait Moment {
 impl Moment for Instant {
     fn moment(&self) -> Option<Instant> {
         Some(*self)
-    }
-}
-
-impl Moment for FlightEdge {
-    fn moment(&self) -> Option<Instant> {
-        Some(self.at)
     }
 }
 

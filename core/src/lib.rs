@@ -93,6 +93,7 @@ mod search;
 mod zone;
 
 pub mod civil;
+mod clock;
 
 pub mod reason;
 
@@ -105,7 +106,6 @@ pub mod normal;
 pub mod light;
 
 pub mod climate;
-mod clock;
 
 pub mod place;
 

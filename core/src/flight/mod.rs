@@ -45,6 +45,12 @@ pub struct FlightEdge {
     pub limit: FlightLimit,
 }
 
+impl clock::Moment for FlightEdge {
+    fn moment(&self) -> Option<Instant> {
+        Some(self.at)
+    }
+}
+
 /// Whether and when bees can fly.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, FromNode)]
 #[serde(tag = "kind", rename_all = "snake_case")]
