@@ -48,6 +48,22 @@ def test_answers_can_be_keys(club: almanac.Site, name: str) -> None:
     assert len({answers(club)[name], answers(club)[name]}) == 1
 
 
+def test_windows_carry_the_texts_of_the_clock(club: almanac.Site) -> None:
+    """Rounded to the minute on the safe side, by this test's own arithmetic."""
+    minute = dt.timedelta(minutes=1)
+    for each in almanac.mornings(club, dt.date(2026, 9, 14), 10):
+        window, first = each.morning.window, each.morning.first_flight
+        assert isinstance(window, almanac.MoveWindowOpen) and first is not None
+        for text, at, earlier, later in (
+            (window.from_clock, window.from_, dt.timedelta(0), minute),
+            (window.until_clock, window.until, -minute, dt.timedelta(0)),
+            (each.morning.first_flight_clock, first.at, -minute, dt.timedelta(0)),
+        ):
+            assert text is not None
+            shown = dt.datetime.combine(at.date(), dt.time.fromisoformat(text), at.tzinfo)
+            assert earlier <= shown - at <= later and abs(shown - at) < minute
+
+
 def test_big_answers_are_short_in_words(club: almanac.Site) -> None:
     given = answers(club)
     for name in ("season", "outlook", "plan", "review", "relocation"):

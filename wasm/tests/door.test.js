@@ -114,6 +114,20 @@ test("dates and typed arrays go in", () => {
   assert.equal(season.outcome.kind, "all_year");
 });
 
+test("a window carries what the clocks show, on the safe side", () => {
+  for (const { morning } of almanac.mornings({ site: club, first: "2026-09-14", days: 10 })) {
+    assert.equal(morning.window.kind, "open");
+    for (const [text, at, after] of [
+      [morning.window.fromClock, morning.window.from, true],
+      [morning.window.untilClock, morning.window.until, false],
+      [morning.firstFlightClock, morning.firstFlight.at, false],
+    ]) {
+      const apart = Date.parse(`${at.slice(0, 10)}T${text}:00${at.slice(-6)}`) - Date.parse(at);
+      assert(Math.abs(apart) < 60_000 && (after ? apart >= 0 : apart <= 0), `${at} is shown as ${text}`);
+    }
+  }
+});
+
 test("names with single letters keep their places", () => {
   const bee = almanac.bee({ flightLightWM2: 20, windLimitMS: 6 });
   assert.deepEqual([bee.flightLight.value, bee.windLimitMS.value], [20, 6]);

@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { readCoordinates, writeCoordinates } from "../page/src/coordinates.js";
-import { daysBetween, span } from "../page/src/dates.js";
+import { daysBetween, minutesBetween, span } from "../page/src/dates.js";
 import { firstPlaceSettings, firstState, knownPlace, knownPlan, readState } from "../page/src/state.js";
 import { writer } from "../page/src/sentences.js";
 import { readNumber, showing } from "../page/src/units.js";
@@ -154,6 +154,8 @@ test("numbers are read with point or comma, and nothing else is a number", () =>
 
 test("days are counted and spans are named", () => {
   assert.equal(daysBetween("2028-02-28", "2028-03-01"), 2);
+  assert.equal(minutesBetween("05:52", "08:10"), 138);
+  assert.equal(minutesBetween("23:50", "00:05"), 15);
   assert.equal(span("2026-09-28", "2027-03-18"), "28 Sep 2026 – 18 Mar 2027");
   assert.equal(span("2026-09-28", "2026-10-02"), "28 Sep – 2 Oct 2026");
 });

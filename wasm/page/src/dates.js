@@ -26,5 +26,15 @@ export const addDays = (date, days) =>
 /** Whole days from one date to another. @param {string} from @param {string} to */
 export const daysBetween = (from, to) => Math.round((utc(to).getTime() - utc(from).getTime()) / 86_400_000);
 
+/**
+ * Minutes from one text of the clock to the next that shows the other.
+ * @param {string} from
+ * @param {string} until
+ */
+export function minutesBetween(from, until) {
+  const [begins, ends] = [from, until].map((text) => Number(text.slice(0, 2)) * 60 + Number(text.slice(3)));
+  return (ends - begins + 1440) % 1440;
+}
+
 const datePart = (/** @type {string} */ instant) => instant.slice(0, 10);
 export { datePart as dateOf };

@@ -1,7 +1,7 @@
 // The coming dawn: when to close, when there is light, when to move, when the bees fly; then the
 // next mornings, the best first.
 
-import { addDays, dateOf, longDate, shortDate } from "../dates.js";
+import { addDays, dateOf, longDate, minutesBetween, shortDate } from "../dates.js";
 import { beeEditor, beeLabel } from "../bees.js";
 import { editor, fill, focusOn, h } from "../dom.js";
 import * as engine from "../engine.js";
@@ -222,7 +222,7 @@ export function dawnView(app, arrive) {
             [
               against.length > 0 ? h("span", { class: "against" }, words.against, " ", against.map(told).join(" "), " ") : null,
               // Between the times as they are shown.
-              words.moveWhy(Math.floor(Date.parse(window.until) / 60_000) - Math.ceil(Date.parse(window.from) / 60_000), firstFlight !== null),
+              words.moveWhy(minutesBetween(window.fromClock, window.untilClock), firstFlight !== null),
               window.carefulFrom ? [" ", words.careful(window.carefulFromClock)] : null,
             ],
             window.from,
