@@ -140,6 +140,9 @@ pub struct RecordArgs {
     /// The task that was done, by its name in the plan, such as divide; leave it out where something was
     /// only seen
     pub task: Option<String>,
+    /// Which hive, by its name, where the file lists several
+    #[arg(long)]
+    pub hive: Option<String>,
     /// The day, YYYY-MM-DD; else the day that is asked for in the file, else today in the site's zone
     #[arg(long)]
     pub on: Option<String>,

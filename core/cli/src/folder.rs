@@ -14,15 +14,24 @@ use super::output::{Writer, failed};
 
 /// A file to be written.
 pub struct File {
-    pub name: &'static str,
+    pub name: String,
     text: String,
 }
 
-/// The outlook and the picture of the year; of a plan also calendar, table and picture.
+impl File {
+    fn new(name: &str, text: String) -> Self {
+        File {
+            name: name.to_owned(),
+            text,
+        }
+    }
+}
+
+/// The outlook and the picture of the year; of plans also calendar, table and pictures.
 pub fn of(
     asked: &Asked,
     answer: &Outlook,
-    plan: Option<&Plan>,
+    plans: &[Plan],
     now: DateTime<Utc>,
 ) -> Result<Vec<File>, Problem> {
     let request = &asked.outlook;
@@ -30,39 +39,34 @@ pub fn of(
         .with_bee(request.bee.clone())
         .with_climate(request.climate.clone())
         .with_season(request.season.clone());
-    asked_year.last_safe = plan.and_then(|plan| plan.last_safe);
+    if let [plan] = plans {
+        asked_year.last_safe = plan.last_safe;
+    }
     asked_year.title = Some(asked.heading.names.join(", ")).filter(|title| !title.is_empty());
     let mut files = vec![
-        File {
-            name: "outlook.json",
-            text: serde_json::to_string_pretty(answer)? + "\n",
-        },
-        File {
-            name: "year.svg",
-            text: year_picture(&year(&asked_year)?),
-        },
+        File::new("outlook.json", serde_json::to_string_pretty(answer)? + "\n"),
+        File::new("year.svg", year_picture(&year(&asked_year)?)),
     ];
-    if let Some(plan) = plan {
-        let plans = std::slice::from_ref(plan);
-        let settings = IcsSettings::new(now.into()).with_sequence(version(now));
-        files.extend([
-            File {
-                name: "plan.json",
-                text: serde_json::to_string_pretty(plan)? + "\n",
-            },
-            File {
-                name: "plan.ics",
-                text: plans_ics(plans, &settings)?,
-            },
-            File {
-                name: "plan.csv",
-                text: plans_csv(plans)?,
-            },
-            File {
-                name: "plan.svg",
-                text: plan_picture(plan)?,
-            },
-        ]);
+    if plans.is_empty() {
+        return Ok(files);
+    }
+    let settings = IcsSettings::new(now.into()).with_sequence(version(now));
+    let json = match plans {
+        [plan] if !asked.listed => serde_json::to_string_pretty(plan)?,
+        _ => serde_json::to_string_pretty(plans)?,
+    };
+    files.extend([
+        File::new("plan.json", json + "\n"),
+        File::new("plan.ics", plans_ics(plans, &settings)?),
+        File::new("plan.csv", plans_csv(plans)?),
+    ]);
+    for plan in plans {
+        let name = if asked.listed {
+            format!("plan-{}.svg", plan.id)
+        } else {
+            "plan.svg".to_owned()
+        };
+        files.push(File::new(&name, plan_picture(plan)?));
     }
     Ok(files)
 }
@@ -78,7 +82,7 @@ pub fn write(folder: &Path, files: &[File], writer: &Writer) -> Result<(), Probl
     std::fs::create_dir_all(folder).map_err(|source| failed(folder, source))?;
     let files: Vec<_> = files
         .iter()
-        .map(|file| (folder.join(file.name), file.text.as_str()))
+        .map(|file| (folder.join(&file.name), file.text.as_str()))
         .collect();
     writer.write(&files)
 }

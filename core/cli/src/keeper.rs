@@ -47,6 +47,18 @@ struct KeeperFile {
     season: SeasonSettings,
     settings: MorningOverrides,
     plan: Option<PlanTable>,
+    hives: Vec<HiveTable>,
+}
+
+/// One of several hives in a file; what it leaves out is that of the file.
+#[derive(Debug, Default, Clone, FromNode)]
+#[serde(default)]
+struct HiveTable {
+    name: String,
+    site: Option<SiteTable>,
+    #[serde(deserialize_with = "name_or_table")]
+    bee: BeeOverrides,
+    plan: Option<PlanTable>,
 }
 
 /// The new colony that is wanted from the hive.
@@ -96,7 +108,10 @@ pub struct Extra {
 pub struct Asked<'a> {
     pub heading: Heading,
     pub outlook: OutlookRequest,
-    pub plan: Option<PlanRequest>,
+    /// Of each hive from which a colony is to be made.
+    pub plans: Vec<PlanRequest>,
+    /// The file lists its hives; answers are then lists as well.
+    pub listed: bool,
     input: &'a Input,
     source: Option<Source>,
     read: Vec<PathBuf>,
@@ -116,15 +131,34 @@ impl Asked<'_> {
         }
     }
 
-    /// The plan, where there must be one.
-    pub fn plan_needed(&self) -> Result<PlanRequest, Problem> {
-        self.told(self.plan.clone().ok_or_else(|| Error::NotEnoughData {
-            field: "method".to_owned(),
-            given: "nothing".to_owned(),
-            needed: format!(
-                "{}, as --method or in the [plan] table of the keeper's file",
-                method_names().join(", ")
-            ),
+    /// The plans, where there must be one at least.
+    pub fn plans_needed(&self) -> Result<&[PlanRequest], Problem> {
+        if self.plans.is_empty() {
+            return self.told(Err(Error::NotEnoughData {
+                field: "method".to_owned(),
+                given: "nothing".to_owned(),
+                needed: format!(
+                    "{}, as --method or in the [plan] table of the keeper's file",
+                    method_names().join(", ")
+                ),
+            }));
+        }
+        Ok(&self.plans)
+    }
+
+    /// The plan of the hive with this name; without a name that of the only one.
+    pub fn plan_of(&self, hive: Option<&str>) -> Result<&PlanRequest, Problem> {
+        let plans = self.plans_needed()?;
+        let is = |plan: &&PlanRequest| hive.is_none_or(|name| plan.colony.name == name);
+        let mut found = plans.iter().filter(is);
+        if let (Some(plan), None) = (found.next(), found.next()) {
+            return Ok(plan);
+        }
+        let names: Vec<_> = plans.iter().map(|plan| plan.colony.name.as_str()).collect();
+        self.told(Err(Error::UnknownName {
+            field: "--hive".to_owned(),
+            given: hive.unwrap_or_default().to_owned(),
+            allowed: names.join(", "),
         }))
     }
 }
@@ -206,13 +240,19 @@ pub fn read<'a>(
             climate.hours = found.hours;
         }
     }
-    let plan = plan_table(extra, keeper.plan);
-    let hive = keeper.hive.clone();
+    if !keeper.hives.is_empty() && (keeper.plan.is_some() || keeper.hive.is_some()) {
+        return Err(placed(Error::Inconsistent {
+            field: "hives".to_owned(),
+            problem: "with [[hives]] each hive has its own name and plan; `hive` and [plan] are for a file of \
+                      one hive"
+                .to_owned(),
+        }));
+    }
     let (club, person) = (keeper.club.clone(), keeper.keeper.clone());
     let names = [
         keeper.club,
         keeper.keeper,
-        keeper.hive.map(|hive| format!("hive {hive}")),
+        keeper.hive.clone().map(|hive| format!("hive {hive}")),
     ];
     let mut request = OutlookRequest::new(site, today)
         .with_bee(bee)
@@ -222,52 +262,86 @@ pub fn read<'a>(
         .with_settings(keeper.settings);
     request.mornings = extra.mornings.or(keeper.mornings);
     request.hive_weight_kg = keeper.hive_weight_kg;
-    let plan = match plan {
-        None => None,
-        Some((method, table)) => {
-            let mut colony = Colony::new(hive.unwrap_or_else(|| "the colony".to_owned()));
-            colony.daughter_name = table.daughter_name;
-            colony.net_weight_kg = table.net_weight_kg;
-            colony.months_since_division = table.months_since_division;
-            colony.strength = table.strength;
-            let mut plan = PlanRequest::new(request.site, request.today, method, colony)
-                .with_bee(request.bee.clone())
-                .with_climate(request.climate.clone())
-                .with_settings(table.settings)
-                .with_season(request.season.clone())
-                .with_mornings(request.settings)
-                .with_free_weekdays(request.free_weekdays.clone())
-                .with_records(table.records);
-            plan.wanted = table
-                .wanted
-                .map(|date| parse_date("plan.wanted", &date))
-                .transpose()
-                .map_err(placed)?;
-            plan.keeper = person;
-            plan.club = club;
-            Some(plan)
-        }
+    let listed = !keeper.hives.is_empty();
+    let hives = if listed {
+        keeper.hives
+    } else {
+        vec![HiveTable {
+            name: keeper.hive.unwrap_or_else(|| "the colony".to_owned()),
+            plan: Some(keeper.plan.unwrap_or_default()),
+            ..HiveTable::default()
+        }]
     };
+    let mut plans: Vec<PlanRequest> = Vec::new();
+    for hive in hives {
+        if plans.iter().any(|plan| plan.colony.name == hive.name) {
+            return Err(placed(Error::Inconsistent {
+                field: "hives".to_owned(),
+                problem: format!("two hives have the name {:?}", hive.name),
+            }));
+        }
+        let plan = plan_request(input, extra, hive, &request).map_err(placed)?;
+        plans.extend(plan.map(|mut plan| {
+            plan.keeper.clone_from(&person);
+            plan.club.clone_from(&club);
+            plan
+        }));
+    }
     Ok(Asked {
         heading: Heading {
             names: names.into_iter().flatten().collect(),
         },
         outlook: request,
-        plan,
+        plans,
+        listed,
         input,
         source,
         read,
     })
 }
 
-/// The method and the colony's facts, where a plan is asked for.
-fn plan_table(extra: &Extra, table: Option<PlanTable>) -> Option<(MethodChoice, PlanTable)> {
-    let table = table.unwrap_or_default();
-    let method = match &extra.method {
-        Some(name) => MethodChoice::Named(name.clone()),
-        None => table.method.clone()?,
+/// The plan of a hive, where a method is named; what the hive does not say is that of the file.
+fn plan_request(
+    input: &Input,
+    extra: &Extra,
+    hive: HiveTable,
+    file: &OutlookRequest,
+) -> Result<Option<PlanRequest>, Error> {
+    let Some(table) = hive.plan else {
+        return Ok(None);
     };
-    Some((method, table))
+    let named = extra.method.clone().map(MethodChoice::Named);
+    let Some(method) = named.or(table.method) else {
+        return Ok(None);
+    };
+    let mut colony = Colony::new(hive.name);
+    colony.daughter_name = table.daughter_name;
+    colony.net_weight_kg = table.net_weight_kg;
+    colony.months_since_division = table.months_since_division;
+    colony.strength = table.strength;
+    let place = match &hive.site {
+        Some(table) => site(&Input::default(), table)?,
+        None => file.site,
+    };
+    let mut bee = hive.bee;
+    if bee == BeeOverrides::default() {
+        bee.clone_from(&file.bee);
+    }
+    if input.bee.is_some() {
+        bee.based_on.clone_from(&input.bee);
+    }
+    let mut plan = PlanRequest::new(place, file.today, method, colony)
+        .with_bee(bee)
+        .with_climate(file.climate.clone())
+        .with_settings(table.settings)
+        .with_season(file.season.clone())
+        .with_mornings(file.settings)
+        .with_free_weekdays(file.free_weekdays.clone())
+        .with_records(table.records);
+    if let Some(date) = table.wanted {
+        plan.wanted = Some(parse_date("plan.wanted", &date)?);
+    }
+    Ok(Some(plan))
 }
 
 fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {

@@ -152,32 +152,53 @@ fn answer(
             })
         }
         Some(Wanted::Plan(args)) => {
-            let (asked, request) = plan_asked(args, now, said)?;
-            let answer = asked.told(plan(&request))?;
-            printed(&args.form, &answer, || plan_text::page(&answer))
+            let asked = plans_asked(args, now, said)?;
+            let answers = each(&asked, plan)?;
+            listed(&args.form, &asked, &answers, plan_text::page)
         }
         Some(Wanted::Review(args)) => {
-            let (asked, request) = plan_asked(args, now, said)?;
-            let answer = asked.told(review(&request))?;
-            printed(&args.form, &answer, || review_text::page(&answer))
+            let asked = plans_asked(args, now, said)?;
+            let answers = each(&asked, review)?;
+            listed(&args.form, &asked, &answers, review_text::page)
         }
         Some(Wanted::Calendar(args)) => calendar(args, now, said),
         Some(Wanted::Record(args)) => recording::record(args, now, said),
     }
 }
 
-fn plan_asked<'a>(
+fn plans_asked<'a>(
     args: &'a PlanArgs,
     now: DateTime<Utc>,
     said: &mut Vec<String>,
-) -> Result<(Asked<'a>, PlanRequest), Problem> {
+) -> Result<Asked<'a>, Problem> {
     let extra = Extra {
         mornings: None,
         method: args.method.clone(),
     };
-    let asked = keeper::read(&args.input, &extra, now, said)?;
-    let request = asked.plan_needed()?;
-    Ok((asked, request))
+    keeper::read(&args.input, &extra, now, said)
+}
+
+/// What a question has for answer, for every hive.
+fn each<A>(
+    asked: &Asked<'_>,
+    question: impl Fn(&PlanRequest) -> Result<A, Error>,
+) -> Result<Vec<A>, Problem> {
+    let plans = asked.plans_needed()?.iter();
+    plans.map(|request| asked.told(question(request))).collect()
+}
+
+/// As [`printed`]; of a file that lists its hives a list.
+fn listed<A: Serialize>(
+    form: &Form,
+    asked: &Asked<'_>,
+    answers: &[A],
+    text: impl Fn(&A) -> String,
+) -> Result<String, Problem> {
+    let text = || answers.iter().map(&text).collect::<Vec<_>>().join("\n");
+    match answers {
+        [answer] if !asked.listed => printed(form, answer, text),
+        _ => printed(form, &answers, text),
+    }
 }
 
 /// The answer as JSON or as text.
@@ -207,11 +228,11 @@ fn calendar(
         method: args.method.clone(),
     };
     let asked = keeper::read(&args.input, &extra, now, said)?;
-    let planned = asked.told(plan(&asked.plan_needed()?))?;
+    let planned = each(&asked, plan)?;
     let sequence = args.sequence.unwrap_or_else(|| folder::version(now));
     let settings = IcsSettings::new(now.into()).with_sequence(sequence);
     let answer = Calendar {
-        ics: plans_ics(&[planned], &settings)?,
+        ics: plans_ics(&planned, &settings)?,
     };
     match &args.out {
         None => printed(&args.form, &answer, || answer.ics.clone()),
@@ -234,19 +255,16 @@ fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<Strin
     };
     let asked = keeper::read(&args.input, &extra, now, said)?;
     let answer: Outlook = asked.told(outlook(&asked.outlook))?;
-    let plan = asked
-        .plan
-        .as_ref()
-        .map(|request| asked.told(plan(request)))
-        .transpose()?;
+    let plans = asked.plans.iter().map(|request| asked.told(plan(request)));
+    let plans = plans.collect::<Result<Vec<_>, _>>()?;
     let mut out = text::page(&asked.heading, &answer);
-    if let Some(plan) = &plan {
+    for plan in &plans {
         out += &plan_text::render(plan);
     }
     if let Some(path) = &args.out {
-        let files = folder::of(&asked, &answer, plan.as_ref(), now)?;
+        let files = folder::of(&asked, &answer, &plans, now)?;
         folder::write(path, &files, &asked.writer(args.force))?;
-        let names: Vec<_> = files.iter().map(|file| file.name).collect();
+        let names: Vec<_> = files.iter().map(|file| file.name.as_str()).collect();
         let written = format!("Written to {}: {}", path.display(), names.join(", "));
         out += &format!("\n{}\n", text::wrap(&written, 80, 0));
     }

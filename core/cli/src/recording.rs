@@ -9,7 +9,9 @@ use apiary_almanac::record::{Record, SIGNS, Sign};
 use apiary_almanac::task::{TaskState, Which};
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::Serialize;
-use toml_edit::{ArrayOfTables, Datetime, DocumentMut, InlineTable, Item, Table, TomlError, Value};
+use toml_edit::{
+    ArrayOfTables, Datetime, DocumentMut, InlineTable, Item, Table, TableLike, TomlError, Value,
+};
 
 use super::Problem;
 use super::args::{Input, RecordArgs};
@@ -28,12 +30,14 @@ pub fn record(
         ..Input::default()
     };
     let asked = keeper::read(&input, &Extra::default(), now, said)?;
-    let mut request = asked.plan_needed()?;
+    let request = asked.plan_of(args.hive.as_deref())?;
     let record = of(args, &request.colony, request.today)?;
+    let hive = asked.listed.then_some(request.colony.name.as_str());
+    let mut request = request.clone();
     request.records.push(record.clone());
     let planned = plan(&request)?;
     let text = std::fs::read_to_string(&args.file).map_err(|source| failed(&args.file, source))?;
-    let text = with_record(&text, &record).map_err(|problem| Problem::NotRecorded {
+    let text = with_record(&text, hive, &record).map_err(|problem| Problem::NotRecorded {
         file: args.file.display().to_string(),
         problem,
     })?;
@@ -121,17 +125,20 @@ fn word(value: &impl Serialize) -> String {
     }
 }
 
-/// The file with one more record at the end of its plan's.
-fn with_record(text: &str, record: &Record) -> Result<String, String> {
+/// The file with one more record at the end of those of its plan, or of the plan of a hive.
+fn with_record(text: &str, hive: Option<&str>, record: &Record) -> Result<String, String> {
     let mut file: DocumentMut = text
         .parse()
         .map_err(|e: TomlError| e.message().to_owned())?;
-    let plan = file
+    let owner: &mut dyn TableLike = match hive {
+        None => file.as_table_mut(),
+        Some(name) => hive_table(&mut file, name).ok_or_else(|| format!("no hive {name}"))?,
+    };
+    let records = owner
         .entry("plan")
         .or_insert_with(|| Item::Table(Table::new()))
         .as_table_like_mut()
-        .ok_or("plan is not a table")?;
-    let records = plan
+        .ok_or("plan is not a table")?
         .entry("records")
         .or_insert_with(|| Item::ArrayOfTables(ArrayOfTables::new()));
     let row = row(record);
@@ -141,6 +148,22 @@ fn with_record(text: &str, record: &Record) -> Result<String, String> {
         _ => return Err("plan.records is not a list of tables".to_owned()),
     }
     Ok(file.to_string())
+}
+
+fn hive_table<'a>(file: &'a mut DocumentMut, name: &str) -> Option<&'a mut dyn TableLike> {
+    let is = |table: &dyn TableLike| table.get("name").and_then(Item::as_str) == Some(name);
+    match file.get_mut("hives")? {
+        Item::ArrayOfTables(tables) => tables
+            .iter_mut()
+            .find(|table| is(*table))
+            .map(|table| table as &mut dyn TableLike),
+        Item::Value(Value::Array(array)) => array
+            .iter_mut()
+            .filter_map(Value::as_inline_table_mut)
+            .find(|table| is(*table))
+            .map(|table| table as &mut dyn TableLike),
+        _ => None,
+    }
 }
 
 fn row(record: &Record) -> InlineTable {

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 use apiary_almanac::plan::Plan;
+use apiary_almanac::task::TaskState;
 use chrono::NaiveDate;
 
 fn demo(file: &str) -> PathBuf {
@@ -584,5 +585,73 @@ fn a_record_joins_a_list_in_one_line_and_a_wrong_one_leaves_the_file_alone() {
         let told = refused(&[&["record", path][..], args].concat());
         assert!(told.contains(words), "{told}");
         assert_eq!(std::fs::read_to_string(&file).unwrap(), text);
+    }
+}
+
+/// The demo's file of three hives, in a folder of its own.
+fn hives(test: &str) -> PathBuf {
+    let folder = scratch(test);
+    std::fs::create_dir_all(&folder).unwrap();
+    for name in ["hives.toml", "normals.csv"] {
+        std::fs::copy(demo(name), folder.join(name)).unwrap();
+    }
+    folder.join("hives.toml")
+}
+
+#[test]
+fn several_hives_stand_in_one_file_and_each_has_its_plan_and_its_records() {
+    let file = hives("several");
+    let path = file.to_str().unwrap();
+    let plans = || -> Vec<Plan> {
+        serde_json::from_str(&printed(&run(&["plan", path, "--json"]))).unwrap()
+    };
+    let ids: Vec<_> = plans().into_iter().map(|plan| plan.id).collect();
+    assert_eq!(ids.len(), 3);
+    assert!(ids[0].starts_with("wattle-saltbush") && ids[2].starts_with("gidgee"));
+    let text = printed(&run(&[path]));
+    for name in ["Wattle and Saltbush", "Bunya and Quandong", "Gidgee"] {
+        assert!(text.contains(name), "{text}");
+    }
+    let calendar = printed(&run(&["calendar", path]));
+    assert!(
+        ids.iter()
+            .all(|id| calendar.contains(&format!("UID:{id}.")))
+    );
+
+    let told = refused(&["record", path, "divide"]);
+    assert!(told.contains("Wattle, Bunya, Gidgee"), "{told}");
+    printed(&run(&[
+        "record",
+        path,
+        "divide",
+        "--hive=Bunya",
+        "--saw=guards@Quandong",
+    ]));
+    let state = |plan: &Plan| plan.task("divide").map(|task| task.state);
+    let done = |date: &str| {
+        Some(TaskState::Done {
+            on: date.parse().unwrap(),
+        })
+    };
+    let after = plans();
+    assert_eq!(state(&after[0]), done("2026-10-03"));
+    assert_eq!(state(&after[1]), done("2026-10-24"));
+
+    let text = std::fs::read_to_string(&file).unwrap();
+    for (from, to, words) in [
+        (
+            "name = \"Bunya\"",
+            "name = \"Wattle\"",
+            "two hives have the name",
+        ),
+        (
+            "keeper =",
+            "hive = \"Bunya\"\nkeeper =",
+            "each hive has its own name",
+        ),
+    ] {
+        std::fs::write(&file, text.replacen(from, to, 1)).unwrap();
+        let told = refused(&["plan", path]);
+        assert!(told.contains(words), "{told}");
     }
 }
