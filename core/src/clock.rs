@@ -56,6 +56,7 @@ clocks!(
     first_flight: Until,
     early_first_flight: Until,
     last_flight: From,
+    good_at: From,
 );
 
 #[cfg(test)]

@@ -113,6 +113,10 @@ pub struct Task {
     /// The stretch of the best date; `None` for the whole day.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub window: Option<TimeWindow>,
+    /// One good hour within the window, for opening a hive.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(flatten, serialize_with = "clock::good_at")]
+    pub good_at: Option<Instant>,
     /// Why then.
     pub why: Vec<Reason>,
     /// What to look for, a sentence each.

@@ -205,6 +205,7 @@ export type ReasonCode =
   | "no_mild_hours"
   | "wet"
   | "heat_ahead"
+  | "too_hot_to_shut"
   | "no_warm_hours"
   | "lamp"
   | "begun_out_of_season"
@@ -937,6 +938,13 @@ export interface Task {
   readonly dates: DateRange;
   /** The stretch of the best date; absent for the whole day. */
   readonly window?: TimeWindow;
+  /** One good hour within the window, for opening a hive. */
+  readonly goodAt?: Instant;
+  /**
+   * What the clocks of the site show at `goodAt`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly goodAtClock?: string;
   /** Why then. */
   readonly why: readonly Reason[];
   /** What to look for, a sentence each. */
@@ -1548,6 +1556,13 @@ export type TimeOfDay =
   /** After last flight. */
   | "evening";
 
+/** What a step does to an entrance. */
+export type EntranceWork =
+  /** It is closed: not on a day of heat, nor on the day before one. */
+  | "close"
+  /** It is opened. */
+  | "open";
+
 /** How a step is bound to the season. */
 export type SeasonUse =
   /** Not at all. */
@@ -1596,6 +1611,8 @@ export interface Step {
   readonly day?: DayRule;
   /** The part of the day. */
   readonly time?: TimeOfDay;
+  /** Whether it closes or opens an entrance. */
+  readonly entrance?: EntranceWork;
   /** How it is bound to the season. */
   readonly season?: SeasonUse;
   /** If its time passes. */
@@ -1652,10 +1669,20 @@ export interface PlanOverrides {
    * and gaps are sealed before the night.
    */
   readonly flightLeftH?: number;
+  /**
+   * Time after sunrise before which no hive is opened, h: by then guards are up, most foragers are
+   * out, and there is light to see a queen by.
+   */
+  readonly openingAfterSunriseH?: number;
   /** Days after an opening in which there must be no heat, d. */
   readonly heatAheadD?: number;
   /** Rain of a day from which hives are not opened, mm. */
   readonly openingRainMm?: number;
+  /**
+   * Days that a next division is kept before the last safe date, where the wait since the last one
+   * leaves that choice, d.
+   */
+  readonly inHandD?: number;
   /** Days around the wanted date that are ranked, d. */
   readonly rankedD?: number;
   /** Days after which a colony that was not ready is looked at again, d. */
@@ -1854,6 +1881,11 @@ export interface MorningOverrides {
   readonly marginMin?: number;
   /** Minutes after last flight before the entrance is closed, for the late comers. */
   readonly settleMin?: number;
+  /**
+   * Minutes before sunset before which no entrance is closed, however early the bees are in: a colony
+   * that is shut through a mild afternoon gets warm, and late comers stay out.
+   */
+  readonly closeBeforeSunsetMin?: number;
   /** The shortest window in which a move can be done, minutes. */
   readonly shortestWindowMin?: number;
   /** Air colder than this chills brood when a hive is carried, °C. */
@@ -1908,7 +1940,7 @@ export interface EveningClosing {
    * Passed over where it is read.
    */
   readonly lastFlightClock: string | null;
-  /** From when the foragers are in. */
+  /** From when the foragers are in, and not earlier than shortly before sunset. */
   readonly from: Instant;
   /**
    * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed

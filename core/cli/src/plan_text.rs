@@ -107,11 +107,14 @@ fn task(out: &mut String, task: &Task) {
             )
         })
         .unwrap_or_default();
+    let about = task.good_at.map_or_else(String::new, |at| {
+        format!(", about {}", clock_text(at, Edge::From))
+    });
     item(
         out,
         &format!("{mark} "),
         &format!(
-            "{}{window}  {} ({})",
+            "{}{window}{about}  {} ({})",
             long_date(task.dates.best),
             task.title,
             which(task.which)

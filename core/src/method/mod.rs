@@ -182,6 +182,16 @@ pub enum TimeOfDay {
     Evening,
 }
 
+/// What a step does to an entrance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+#[serde(rename_all = "snake_case")]
+pub enum EntranceWork {
+    /// It is closed: not on a day of heat, nor on the day before one.
+    Close,
+    /// It is opened.
+    Open,
+}
+
 /// How a step is bound to the season.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
@@ -247,6 +257,9 @@ pub struct Step {
     /// The part of the day.
     #[serde(default)]
     pub time: TimeOfDay,
+    /// Whether it closes or opens an entrance.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub entrance: Option<EntranceWork>,
     /// How it is bound to the season.
     #[serde(default)]
     pub season: SeasonUse,

@@ -49,6 +49,10 @@ numbers! {
     /// Minutes after last flight before the entrance is closed, for the late comers.
     settle_min: f64 = 30.0, "min", 0.0..=240.0, COMMON_PRACTICE;
 
+    /// Minutes before sunset before which no entrance is closed, however early the bees are in:
+    /// a colony that is shut through a mild afternoon gets warm, and late comers stay out.
+    close_before_sunset_min: f64 = 30.0, "min", 0.0..=240.0, COMMON_PRACTICE;
+
     /// The shortest window in which a move can be done, minutes.
     shortest_window_min: f64 = 10.0, "min", 1.0..=180.0, COMMON_PRACTICE;
 
@@ -98,7 +102,7 @@ pub struct EveningClosing {
     /// Last flight of that evening; `None` when bees do not fly on that day at all.
     #[serde(flatten, serialize_with = "clock::last_flight")]
     pub last_flight: Option<FlightEdge>,
-    /// From when the foragers are in.
+    /// From when the foragers are in, and not earlier than shortly before sunset.
     #[serde(flatten, serialize_with = "clock::from")]
     pub from: Instant,
     /// Until when it can be done by daylight: the end of civil twilight. `None` where it does not
@@ -291,9 +295,13 @@ fn closing(
         Flight::Possible { last, .. } => Some(last),
         _ => None,
     };
-    // On a day without flight every forager is in: any time from noon on will do.
-    let from = last_flight.map_or(evening.sky.noon(), |last| {
-        last.at + minutes(settings.settle_min.value)
+    let [sun, _] = evening.sky.today_and_tomorrow();
+    let not_before = sun.set.map_or(sun.noon, |set| {
+        set - minutes(settings.close_before_sunset_min.value)
+    });
+    // On a day without flight every forager is in by then.
+    let from = last_flight.map_or(not_before, |last| {
+        not_before.max(last.at + minutes(settings.settle_min.value))
     });
     EveningClosing {
         last_flight,

@@ -9,7 +9,9 @@ use super::{Bench, BestDate, Plan};
 use crate::caution::{Caution, STANDING_CAUTIONS};
 use crate::civil::{check_date, next_day, previous_day};
 use crate::error::Error;
-use crate::method::{DayRule, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay};
+use crate::method::{
+    DayRule, EntranceWork, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay,
+};
 use crate::morning::Weekday;
 use crate::number::COMMON_PRACTICE;
 use crate::reason::{Reason, Value, say};
@@ -283,7 +285,7 @@ fn rank(
     let wanted = bench.request.wanted.is_some();
     let mut ranked = Vec::new();
     for date in crate::civil::days(from, to, bench.request.site.zone) {
-        let verdict = bench.days.judge(step.step.day, step.step.time, date)?;
+        let verdict = bench.days.judge(&step.step, date)?;
         let free = bench.days.is_free(date);
         let away_d = (date - target).num_days().abs() as f64;
         let away = Value::Days { value: away_d };
@@ -301,8 +303,9 @@ fn rank(
         if !free {
             reasons.push(not_free(date));
         }
+        // Fit before free: no free day makes up for the weather.
         ranked.push((
-            free,
+            (!verdict.good, !free),
             BestDate {
                 date,
                 points: points.round(),
@@ -312,11 +315,8 @@ fn rank(
         ));
     }
     // Stable: of equals the earlier date comes first.
-    ranked.sort_by(|(free_a, a), (free_b, b)| {
-        let class = |free: &bool, date: &BestDate| (!date.good, date.points < 60.0, !free);
-        class(free_a, a)
-            .cmp(&class(free_b, b))
-            .then(b.points.total_cmp(&a.points))
+    ranked.sort_by(|(class_a, a), (class_b, b)| {
+        class_a.cmp(class_b).then(b.points.total_cmp(&a.points))
     });
     Ok(ranked.into_iter().map(|(_, date)| date).collect())
 }
@@ -430,9 +430,7 @@ fn ordered(bench: &Bench<'_>, dates: DateRange) -> Result<DateRange, Error> {
 }
 
 fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Result<Dated, Error> {
-    let verdict = bench
-        .days
-        .judge(step.step.day, step.step.time, opening.best)?;
+    let verdict = bench.days.judge(&step.step, opening.best)?;
     let mut why = verdict.reasons;
     if bench.request.fixed_on(&step.id).is_some() {
         why.insert(0, say::moved());
@@ -793,16 +791,26 @@ fn in_season(
         Some(_) if !divides => Some(safe.window.closes),
         last_safe => last_safe,
     };
+    let from = dates.earliest.max(bench.request.today);
     let found = windows.iter().find_map(|safe| {
         let last = last_of(safe)?;
-        (dates.earliest.max(safe.window.opens) <= last).then_some((safe, last))
+        (from.max(safe.window.opens) <= last).then_some((safe, last))
     });
     let Some((safe, last)) = found else {
         why.push(say::no_season_in_sight());
         return dates;
     };
-    let earliest = dates.earliest.max(safe.window.opens);
-    let best = dates.best.max(earliest).min(last);
+    let earliest = from.max(safe.window.opens);
+    let wished = dates.best.max(earliest);
+    let in_hand = CalendarDays::new(bench.settings.in_hand_d.value as u64);
+    let best = if step.step.kind == TaskKind::NextDivision && wished + in_hand > last {
+        // Not on the last day that will do: with some days in hand, or half of those there are.
+        (last - in_hand)
+            .max(earliest + (last - earliest) / 2)
+            .min(wished)
+    } else {
+        wished.min(last)
+    };
     if best != dates.best {
         why.push(say::into_season(
             safe.window.opens,
@@ -810,7 +818,6 @@ fn in_season(
             (last < safe.window.closes).then_some(last),
         ));
     }
-    let best = best.max(bench.request.today.min(last));
     // Put off to a season, it has as many days to spare as before.
     let put_off = (best - dates.best).max(TimeDelta::zero());
     DateRange {
@@ -843,7 +850,8 @@ fn on_a_fit_day(
             date = date + one;
         }
     }
-    if rule == DayRule::Any && time != TimeOfDay::Dawn {
+    let shuts = time == TimeOfDay::Dawn || step.step.entrance == Some(EntranceWork::Close);
+    if rule == DayRule::Any && !shuts {
         if !days.is_free(wanted) {
             why.push(not_free(wanted));
         }
@@ -877,12 +885,12 @@ fn on_a_fit_day(
     }
     for date in candidates {
         let date = days.that_took_place(date)?;
-        let verdict = days.judge(rule, time, date)?;
+        let verdict = days.judge(&step.step, date)?;
         if verdict.good {
             if date != wanted {
                 why.push(say::waits_for_weather(
                     wanted,
-                    days.judge(rule, time, wanted)?.reasons.into_iter().next(),
+                    days.judge(&step.step, wanted)?.reasons.into_iter().next(),
                 ));
             }
             why.extend(verdict.reasons);
@@ -901,7 +909,7 @@ fn on_a_fit_day(
     } else {
         say::no_fit_day()
     });
-    why.extend(days.judge(rule, time, wanted)?.reasons);
+    why.extend(days.judge(&step.step, wanted)?.reasons);
     Ok(DateRange {
         best: wanted,
         ..dates
@@ -918,10 +926,13 @@ fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Er
     } = dated;
     let mut why = vec![Reason::new("step", step.step.why.clone())];
     why.extend(dated_why);
-    let mut window = None;
+    let (mut window, mut good_at) = (None, None);
     if state == TaskState::Planned {
         let (found, reasons) = bench.days.window(step.step.time, dates.best)?;
         window = found;
+        good_at = found
+            .filter(|_| step.step.time == TimeOfDay::WarmHours)
+            .map(|window| bench.days.good_hour(window));
         for reason in reasons {
             if !why.iter().any(|known| known.code == reason.code) {
                 why.push(reason);
@@ -959,6 +970,7 @@ fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Er
             .collect(),
         rests_on,
         state,
+        good_at,
     })
 }
 
@@ -1010,6 +1022,7 @@ fn own_task(
         title: title.to_owned(),
         dates,
         window: None,
+        good_at: None,
         why,
         look_for: Vec::new(),
         cautions: Vec::new(),

@@ -1,13 +1,13 @@
 //! The weather of single days: which of them a step can be done on, and at what time.
 
-use chrono::{NaiveDate, TimeDelta};
+use chrono::{NaiveDate, TimeDelta, Timelike};
 
 use super::PlanSettings;
-use crate::civil::{check_date, civil_day, day_start, in_zone, next_day, took_place};
+use crate::civil::{Instant, check_date, civil_day, day_start, in_zone, next_day, took_place};
 use crate::error::Error;
 use crate::flight::Flight;
-use crate::method::{DayRule, TimeOfDay};
-use crate::morning::{Morning, MorningSettings, MoveWindow, Weekday};
+use crate::method::{DayRule, EntranceWork, Step, TimeOfDay};
+use crate::morning::{LampWindow, Morning, MorningSettings, MoveWindow, Weekday};
 use crate::reason::{Reason, say};
 use crate::task::TimeWindow;
 use crate::weather::Weather;
@@ -31,6 +31,15 @@ pub(crate) struct Days<'a> {
 pub(crate) struct Verdict {
     pub good: bool,
     pub reasons: Vec<Reason>,
+}
+
+impl Verdict {
+    /// What speaks against the day, if anything does.
+    fn refuse(&mut self, against: impl IntoIterator<Item = Reason>) {
+        let before = self.reasons.len();
+        self.reasons.extend(against);
+        self.good &= self.reasons.len() == before;
+    }
 }
 
 impl<'a> Days<'a> {
@@ -70,10 +79,11 @@ impl<'a> Days<'a> {
         self.weather.morning(date, self.mornings)
     }
 
-    /// What a step asks of a day, by its rule and its time of day.
-    pub fn judge(&self, rule: DayRule, time: TimeOfDay, date: NaiveDate) -> Result<Verdict, Error> {
+    /// What a step asks of a day: by its rule, by its time of day, and of a box that is shut over
+    /// night.
+    pub fn judge(&self, step: &Step, date: NaiveDate) -> Result<Verdict, Error> {
         work::spend(1)?;
-        let mut verdict = match rule {
+        let mut verdict = match step.day {
             DayRule::Any => Verdict {
                 good: true,
                 reasons: Vec::new(),
@@ -87,13 +97,39 @@ impl<'a> Days<'a> {
             }
             DayRule::Opening => self.opening(date)?,
         };
-        if time == TimeOfDay::Dawn
-            && let MoveWindow::None { reasons, .. } = self.dawn(date)?.window
-        {
-            verdict.good = false;
-            verdict.reasons.extend(reasons);
+        let is_move = step.time == TimeOfDay::Dawn;
+        if is_move {
+            verdict.refuse(self.unfit_dawn(date)?);
+        }
+        if is_move || step.entrance == Some(EntranceWork::Close) {
+            verdict.refuse(self.too_hot_to_shut(date)?);
         }
         Ok(verdict)
+    }
+
+    /// Why no hive can be moved on the morning of a date, as far as its first hours go.
+    fn unfit_dawn(&self, date: NaiveDate) -> Result<Vec<Reason>, Error> {
+        let dawn = self.dawn(date)?;
+        let cold_c = self.mornings.coldest_work_c.value;
+        Ok(match (dawn.window, dawn.by_lamp, dawn.temperature_c) {
+            (MoveWindow::None { reasons, .. }, None, _) => reasons,
+            (_, _, Some(at_work_c)) if at_work_c < cold_c => {
+                vec![say::too_cold_to_travel(at_work_c, date, cold_c)]
+            }
+            _ => Vec::new(),
+        })
+    }
+
+    /// Why no box is shut over night or carried on a date: heat on it or on the next day.
+    fn too_hot_to_shut(&self, date: NaiveDate) -> Result<Option<Reason>, Error> {
+        let limit_c = self.weather.bee.heat_shade_c.value;
+        for day in [date, next_day(date, self.weather.site.zone)?] {
+            let maximum_c = self.weather.climate.day(day).maximum_c;
+            if maximum_c >= limit_c {
+                return Ok(Some(say::too_hot_to_shut(maximum_c, day, limit_c)));
+            }
+        }
+        Ok(None)
     }
 
     fn opening(&self, date: NaiveDate) -> Result<Verdict, Error> {
@@ -164,7 +200,8 @@ impl<'a> Days<'a> {
         Ok(None)
     }
 
-    /// The longest stretch of a day with flight and air fit for opening a hive, and flight after it.
+    /// The longest stretch of a day with flight and air fit for opening a hive, some time after
+    /// sunrise and with flight after it.
     fn warm_hours(&self, date: NaiveDate) -> Result<Option<TimeWindow>, Error> {
         work::spend(work::DAY_COURSE)?;
         let day = self.weather.day(date)?;
@@ -172,7 +209,13 @@ impl<'a> Days<'a> {
             return Ok(None);
         };
         let fit = self.settings.opening_min_c.value..=self.settings.opening_max_c.value;
-        let first_ms = day.frame.curve.ms(first.at);
+        let [sun, _] = day.frame.sky.today_and_tomorrow();
+        let after_sunrise = self.settings.opening_after_sunrise_h.value * 3_600_000.0;
+        let light = sun
+            .rise
+            .map(|rise| rise + TimeDelta::milliseconds(after_sunrise as i64));
+        let first = light.map_or(first.at, |light| light.max(first.at));
+        let first_ms = day.frame.curve.ms(first);
         let left_min = (self.settings.flight_left_h.value * 60.0) as i64;
         let long_ms = day.frame.curve.ms(last.at) - first_ms - (left_min * 60_000) as f64;
         // In steps from first flight: the longest stretch so far, and one that is not over.
@@ -192,7 +235,7 @@ impl<'a> Days<'a> {
             }
         }
         let at =
-            |step: u32| first.at + TimeDelta::milliseconds(i64::from(step) * LOOK_EVERY_MS as i64);
+            |step: u32| first + TimeDelta::milliseconds(i64::from(step) * LOOK_EVERY_MS as i64);
         let best = best.map(|(from, until)| TimeWindow {
             from: at(from),
             until: at(until),
@@ -214,10 +257,16 @@ impl<'a> Days<'a> {
                     self.within_day(date, TimeWindow { from, until }),
                     Vec::new(),
                 )),
-                MoveWindow::None { mut reasons, help } => {
-                    reasons.extend(help);
-                    Ok((None, reasons))
-                }
+                MoveWindow::None { mut reasons, help } => match self.dawn(date)?.by_lamp {
+                    Some(LampWindow { from, until }) => Ok((
+                        self.within_day(date, TimeWindow { from, until }),
+                        vec![say::by_lamp()],
+                    )),
+                    None => {
+                        reasons.extend(help);
+                        Ok((None, reasons))
+                    }
+                },
             },
             TimeOfDay::WarmHours => {
                 let window = self.warm_hours(date)?;
@@ -249,17 +298,38 @@ impl<'a> Days<'a> {
         }
     }
 
-    /// The part of a window that lies in the civil day.
-    fn within_day(&self, date: NaiveDate, window: TimeWindow) -> Option<TimeWindow> {
+    /// One good hour of a stretch for opening a hive, a third into it, two hours at most, and at a
+    /// half or a full hour: it is warm by then, and most of the day is left to mend what goes wrong
+    /// (common practice, no source). In a short stretch its beginning.
+    pub fn good_hour(&self, window: TimeWindow) -> Instant {
+        let into = (window.until - window.from) / 3;
+        let third = window.from + into.min(TimeDelta::hours(2));
+        let past_min = third.minute() % 30;
+        let down = TimeDelta::minutes(past_min.into());
+        let up = TimeDelta::minutes(if past_min < 15 { 0 } else { 30 });
+        let seconds = TimeDelta::seconds(third.second().into())
+            + TimeDelta::nanoseconds(third.nanosecond().into());
+        let hour = third - seconds - down + up;
+        if (window.from..=window.until).contains(&hour) {
+            in_zone(hour.to_utc(), self.weather.site.zone)
+        } else {
+            window.from
+        }
+    }
+
+    /// The part of a window that lies in the civil day, as the clocks show it then: they may change
+    /// within it.
+    pub(super) fn within_day(&self, date: NaiveDate, window: TimeWindow) -> Option<TimeWindow> {
         let zone = self.weather.site.zone;
         let start = in_zone(day_start(date, zone).ok()?, zone);
         let end = next_day(date, zone)
             .and_then(|next| day_start(next, zone))
             .ok()?;
         let last = in_zone(end - TimeDelta::seconds(1), zone);
+        let shown = |at: Instant| in_zone(at.to_utc(), zone);
         let window = TimeWindow {
-            from: window.from.max(start),
-            until: window.until.min(last),
+            from: shown(window.from.max(start)),
+            until: shown(window.until.min(last)),
         };
         let within = |at| civil_day::<chrono::FixedOffset>(at, zone) == date;
         (window.from < window.until && within(window.from) && within(window.until))

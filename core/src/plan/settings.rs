@@ -31,11 +31,19 @@ numbers! {
     /// home, and gaps are sealed before the night.
     flight_left_h: f64 = 1.0, "h", 0.0..=6.0, COMMON_PRACTICE;
 
+    /// Time after sunrise before which no hive is opened, h: by then guards are up, most foragers
+    /// are out, and there is light to see a queen by.
+    opening_after_sunrise_h: f64 = 1.0, "h", 0.0..=4.0, COMMON_PRACTICE;
+
     /// Days after an opening in which there must be no heat, d.
     heat_ahead_d: f64 = 5.0, "d", 0.0..=14.0, COMMON_PRACTICE;
 
     /// Rain of a day from which hives are not opened, mm.
     opening_rain_mm: f64 = 1.0, "mm", 0.1..=50.0, COMMON_PRACTICE;
+
+    /// Days that a next division is kept before the last safe date, where the wait since the
+    /// last one leaves that choice, d.
+    in_hand_d: f64 = 21.0, "d", 0.0..=60.0, COMMON_PRACTICE;
 
     /// Days around the wanted date that are ranked, d.
     ranked_d: f64 = 45.0, "d", 7.0..=120.0, COMMON_PRACTICE;

@@ -219,6 +219,110 @@ fn in_a_cool_highland_the_last_safe_date_bites() {
     );
 }
 
+/// Places of the tropics and subtropics, each with a large bee or the default one.
+const AROUND: [(f64, f64, f64, &str); 5] = [
+    (3.15, 101.69, 60.0, "Asia/Kuala_Lumpur"),
+    (9.93, 76.27, 5.0, "Asia/Kolkata"),
+    (25.76, -80.19, 2.0, "America/New_York"),
+    (-23.55, -46.63, 760.0, "America/Sao_Paulo"),
+    (-33.87, 151.21, 20.0, "Australia/Sydney"),
+];
+
+#[test]
+fn hives_are_opened_well_after_sunrise_and_closed_towards_sunset() {
+    let mut opened = 0;
+    for at in AROUND {
+        for (day, bee) in ["generic_large", "generic_small"].iter().enumerate() {
+            let today = (date("2026-07-10") + Days::new(day as u64 * 120)).to_string();
+            let request = ask_for(at, &today, "split", json!({"bee": bee}));
+            let bee = Bee::with_overrides(&request.bee).unwrap();
+            let climate = Climate::from_input(&request.site, &request.climate).unwrap();
+            let weather = Weather::new(&request.site, &climate, &bee);
+            for task in planned(&request).tasks {
+                let Some(window) = task.window else { continue };
+                let sun = weather.sun(task.dates.best).unwrap().sun;
+                let hour = chrono::TimeDelta::hours(1);
+                if task.kind == TaskKind::Entrance {
+                    assert!(window.from >= sun.set().unwrap() - hour / 2, "{task}");
+                } else if let Some(good_at) = task.good_at {
+                    opened += 1;
+                    assert!(window.from >= sun.rise().unwrap() + hour, "{task}");
+                    assert!(window.from <= good_at && good_at <= window.until, "{task}");
+                    assert!(good_at == window.from || good_at.timestamp() % 1800 == 0);
+                }
+            }
+        }
+    }
+    assert!(opened > 20, "{opened}");
+}
+
+#[test]
+fn an_entrance_is_not_closed_before_heat() {
+    let with = |hot_d: usize| {
+        let mut days = [(16.0, 26.0, 0.0); 6];
+        days[hot_d].1 = 40.0;
+        planned(&ask_for(
+            LISMORE,
+            "2026-10-01",
+            "split",
+            json!({"climate": {"normals": normals(19.5, 5.5, 1, 6.0),
+                               "forecast": forecast("2026-10-01", &days)},
+                   "records": [{"date": "2026-10-01", "task": "divide"}]}),
+        ))
+    };
+    for (hot_d, refused) in [(0, true), (1, true), (3, false)] {
+        let plan = with(hot_d);
+        let closing = plan.task("close-entrance").unwrap();
+        assert_eq!(
+            codes(closing).contains(&"too_hot_to_shut"),
+            refused,
+            "{hot_d}"
+        );
+    }
+}
+
+#[test]
+fn a_next_division_has_days_in_hand_and_lies_ahead() {
+    for (at, first) in AROUND.iter().zip(0..).chain([(&LISMORE, 5)]) {
+        for step in 0..12 {
+            let today = date("2026-07-03") + Days::new(first + 29 * step);
+            let plan = planned(&ask_for(*at, &today.to_string(), "split", json!({})));
+            let Some(next) = plan.task("next-parent") else {
+                continue;
+            };
+            assert!(next.dates.best >= today, "{next} {today}");
+            let to_spare = (next.dates.latest - next.dates.best).num_days();
+            let since = (next.dates.best - next.dates.earliest).num_days();
+            assert!(to_spare > 0 || since == 0, "{next}");
+        }
+    }
+    // Divided long ago, and the season over.
+    let long_ago = json!({"records": [{"date": "2025-02-10", "task": "divide"}]});
+    for today in ["2026-04-20", "2026-06-30", "2026-09-01"] {
+        let plan = planned(&ask_for(AROUND[4], today, "split", long_ago.clone()));
+        let next = plan.task("next-parent").unwrap();
+        assert!(next.dates.best >= date(today), "{next}");
+    }
+}
+
+#[test]
+fn a_window_over_a_change_of_the_clocks_shows_both() {
+    // New South Wales, first Sunday of October: from 2 h to 3 h.
+    let request = ask_for(LISMORE, "2026-10-01", "split", json!({}));
+    worked_out(&request, |bench| {
+        let change: crate::civil::Instant = "2026-10-04T02:00:00+10:00".parse().unwrap();
+        let window = crate::task::TimeWindow {
+            from: change - chrono::TimeDelta::hours(1),
+            until: change + chrono::TimeDelta::hours(2),
+        };
+        let shown = bench.days.within_day(date("2026-10-04"), window).unwrap();
+        assert_eq!(shown.from.to_rfc3339(), "2026-10-04T01:00:00+10:00");
+        assert_eq!(shown.until.to_rfc3339(), "2026-10-04T05:00:00+11:00");
+        Ok(())
+    })
+    .unwrap();
+}
+
 #[test]
 fn on_the_equator_the_keeper_chooses_the_date() {
     let request = ask_for(

@@ -574,6 +574,9 @@ catalogue! {
     heat_ahead(maximum: Temperature, date: Date, limit: Temperature, days: Count)
         "{maximum:0} on {date}: from {limit:0} on, a divided colony suffers; divide {days|# day|# days} \
          before it at the latest.";
+    too_hot_to_shut(maximum: Temperature, date: Date, limit: Temperature)
+        "{maximum:0} on {date}: on days of {limit:0} or more, and on the day before, no entrance is closed \
+         and no hive is moved.";
     no_warm_hours()
         "No time of this day is fit for opening a hive: choose the warmest hours of another day.";
     lamp() "It is dark by the time the foragers are in: take a lamp.";

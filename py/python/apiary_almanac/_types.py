@@ -55,6 +55,7 @@ __all__ = [
     "DefaultClimate",
     "Dependency",
     "DirectMove",
+    "EntranceWork",
     "ErrorCode",
     "ErrorRange",
     "EveningClosing",
@@ -1014,6 +1015,12 @@ class Task:
     """When."""
     window: TimeWindow | None = None
     """The stretch of the best date; None for the whole day."""
+    good_at: dt.datetime | None = None
+    """One good hour within the window, for opening a hive."""
+    good_at_clock: str | None = None
+    """What the clocks of the site show at ``good_at``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     why: tuple[Reason, ...]
     """Why then."""
     look_for: tuple[str, ...]
@@ -1681,6 +1688,18 @@ hive.
 """
 
 
+EntranceWork = Literal[
+    "close",
+    "open",
+]
+"""What a step does to an entrance.
+
+``close``: It is closed: not on a day of heat, nor on the day before one.
+
+``open``: It is opened.
+"""
+
+
 SeasonUse = Literal[
     "free",
     "within",
@@ -1745,6 +1764,8 @@ class Step:
     """What it asks of the day."""
     time: TimeOfDay = "whole_day"
     """The part of the day."""
+    entrance: EntranceWork | None = None
+    """Whether it closes or opens an entrance."""
     season: SeasonUse = "free"
     """How it is bound to the season."""
     if_missed: IfMissed = "still_due"
@@ -1805,10 +1826,18 @@ class PlanOverrides:
     """Time with flight that is left between an opening and last flight, h: bees that flew up
     find home, and gaps are sealed before the night.
     """
+    opening_after_sunrise_h: float | None = None
+    """Time after sunrise before which no hive is opened, h: by then guards are up, most foragers
+    are out, and there is light to see a queen by.
+    """
     heat_ahead_d: float | None = None
     """Days after an opening in which there must be no heat, d."""
     opening_rain_mm: float | None = None
     """Rain of a day from which hives are not opened, mm."""
+    in_hand_d: float | None = None
+    """Days that a next division is kept before the last safe date, where the wait since the last
+    one leaves that choice, d.
+    """
     ranked_d: float | None = None
     """Days around the wanted date that are ranked, d."""
     look_again_d: float | None = None
@@ -2022,6 +2051,10 @@ class MorningOverrides:
     """Minutes before first flight by which the hive must stand in its new place."""
     settle_min: float | None = None
     """Minutes after last flight before the entrance is closed, for the late comers."""
+    close_before_sunset_min: float | None = None
+    """Minutes before sunset before which no entrance is closed, however early the bees are in: a
+    colony that is shut through a mild afternoon gets warm, and late comers stay out.
+    """
     shortest_window_min: float | None = None
     """The shortest window in which a move can be done, minutes."""
     coldest_work_c: float | None = None
@@ -2059,7 +2092,7 @@ class EveningClosing:
     ``05:52``. Passed over where it is read.
     """
     from_: dt.datetime
-    """From when the foragers are in."""
+    """From when the foragers are in, and not earlier than shortly before sunset."""
     from_clock: str
     """What the clocks of the site show at ``from``, in whole minutes on the safe side:
     ``05:52``. Passed over where it is read.

@@ -8,7 +8,7 @@ use chrono_tz::Tz;
 use super::IcsSettings;
 use super::line::{Lines, basic, basic_date, escape};
 use crate::calendar::words;
-use crate::civil::{Instant, day_start, previous_day};
+use crate::civil::{Edge, Instant, clock_text, day_start, previous_day};
 use crate::plan::Plan;
 use crate::reason::Reason;
 use crate::task::{Task, TaskState, Which};
@@ -165,11 +165,14 @@ fn when(task: &Task) -> String {
         TaskState::Done { on } => format!("Done on {}. ", words::date(on)),
         TaskState::Dropped => "Left out. ".to_owned(),
     };
+    let about = task.good_at.map_or_else(String::new, |at| {
+        format!(", about {}", clock_text(at, Edge::From))
+    });
     if dates.earliest == dates.latest {
-        format!("{state}Planned for {}.", words::date(dates.best))
+        format!("{state}Planned for {}{about}.", words::date(dates.best))
     } else {
         format!(
-            "{state}Best on {}; not before {}, by {} at the latest.",
+            "{state}Best on {}{about}; not before {}, by {} at the latest.",
             words::date(dates.best),
             words::date(dates.earliest),
             words::date(dates.latest)
