@@ -18,6 +18,6 @@ Needs openpyxl and filelock: ``pip install './py[workbook]'``. ``docs/workbook.m
 from __future__ import annotations
 
 from apiary_almanac.club.make import Done, club_workbook
-from apiary_almanac.club.problems import Problem, Refused
+from apiary_almanac.club.problems import NotAllRead, Problem, Refused
 
-__all__ = ["Done", "Problem", "Refused", "club_workbook"]
+__all__ = ["Done", "NotAllRead", "Problem", "Refused", "club_workbook"]

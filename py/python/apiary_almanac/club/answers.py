@@ -16,7 +16,8 @@ from typing import Any
 from apiary_almanac import ApiaryError, _core
 from apiary_almanac.club import cells
 from apiary_almanac.club.ledger import Entry, Ledger, written
-from apiary_almanac.club.members import HEADERS, Colony, Member, Members
+from apiary_almanac.club.columns import HEADERS
+from apiary_almanac.club.members import Colony, Member, Members
 from apiary_almanac.club.problems import Problem
 
 Answer = dict[str, Any]
@@ -75,6 +76,8 @@ class Answered:
     """None where the row was refused."""
     plans: list[Planned]
     problems: list[Problem]
+    doubts: tuple[str, ...] = ()
+    """What is doubtful about the place: a height that was not given, a zone that is far off."""
 
 
 def answer_all(
@@ -99,12 +102,18 @@ def _answer(member: Member, members: Members, question: Question, ledger: Ledger
         problem = Problem(
             sheet=members.sheet,
             row=member.row,
-            column=members.columns.get("last_division", HEADERS["last_division"][0]),
+            column=members.columns["last_division"].header,
             value=str(late[0]),
             reason=f"it is after today, {question.today}",
         )
         return Answered(member=member, outlook=None, plans=[], problems=[problem])
     try:
+        checked = _ask({"ask": "place", "site": member.site})
+        doubts = {doubt["code"]: doubt["text"] for doubt in checked["doubts"]}
+        if "no_elevation" in doubts:
+            reason = "the height of the hives above sea level is needed: there is no land near of which it is known"
+            problem = _problem(member, members, "elevation", reason)
+            return Answered(member=member, outlook=None, plans=[], problems=[problem])
         outlook = _ask(
             {
                 "ask": "outlook",
@@ -122,7 +131,9 @@ def _answer(member: Member, members: Members, question: Question, ledger: Ledger
     except ApiaryError as error:
         problem = _refused(member, members, error)
         return Answered(member=member, outlook=None, plans=[], problems=[problem])
-    return Answered(member=member, outlook=outlook, plans=plans, problems=problems)
+    return Answered(
+        member=member, outlook=outlook, plans=plans, problems=problems, doubts=tuple(doubts.values())
+    )
 
 
 def _ask(request: Answer) -> Answer:
@@ -265,13 +276,23 @@ def _refused(member: Member, members: Members, error: ApiaryError) -> Problem:
         file = member.climate.get(f"{table}_csv", {}).get("file")
         if file is not None and str(error).startswith(f"{file}"):
             key = table
+    return _problem(member, members, key, str(error), error.field)
+
+
+def _problem(
+    member: Member, members: Members, key: str, reason: str, header: str = ""
+) -> Problem:
+    """A value that was read and cannot be used."""
     if key in ("latitude", "longitude") and key not in members.columns:
-        key = "coordinates"
+        key = "coordinates" if "coordinates" in members.columns else "turned_coordinates"
+    if key == "name" and key not in members.columns:
+        key = "last_name" if "last_name" in members.columns else "first_name"
     values: dict[str, Any] = {
         "latitude": member.site["latitude_deg"],
         "longitude": member.site["longitude_deg"],
         "coordinates": f"{member.site['latitude_deg']}, {member.site['longitude_deg']}",
-        "elevation": member.site["elevation_m"],
+        "turned_coordinates": f"{member.site['longitude_deg']}, {member.site['latitude_deg']}",
+        "elevation": member.site.get("elevation_m"),
         "zone": member.site["zone"],
         "bee": member.bee,
         "method": member.method,
@@ -283,13 +304,14 @@ def _refused(member: Member, members: Members, error: ApiaryError) -> Problem:
         "hives": "; ".join(colony.name for colony in member.colonies),
         **{key: member.climate.get(f"{key}_csv", {}).get("file") for key in TABLES},
     }
-    header = members.columns.get(key) or (HEADERS[key][0] if key in HEADERS else error.field)
+    column = members.columns.get(key)
+    known = HEADERS[key][0] if key in HEADERS else header
     return Problem(
         sheet=members.sheet,
         row=member.row,
-        column=header,
+        column=known if column is None else column.header,
         value=str(values.get(key) or ""),
-        reason=str(error),
+        reason=reason,
     )
 
 

@@ -62,19 +62,36 @@ def measure(units: Mapping[str, float], header_unit: str | None) -> Callable[[Ce
     def read(value: Cell) -> float:
         if isinstance(value, (int, float)) and not isinstance(value, bool):
             return float(value) * units.get(header_unit or "", 1.0)
-        found = re.fullmatch(r"(.*?)\s*([^\W\d_]*)\.?", text(value), re.DOTALL)
-        given, unit = (found[1], found[2].lower()) if found else (text(value), "")
+        written = re.sub(r"a\.\s?s\.\s?l\.?|a\.\s?m\.\s?s\.\s?l\.?|\basl\b", "masl", text(value).lower())
+        written = re.sub(r"\bm\s+masl\b", "masl", written)
+        if (two := _TWO.fullmatch(written)) is not None:
+            # 7 lb 15 oz.
+            larger, smaller = (measure(units, None)(part) for part in (two[1], two[2]))
+            return larger + smaller
+        found = re.fullmatch(r"(.*?)\s*([^\W\d_]*)\.?", written, re.DOTALL)
+        given, unit = (found[1], found[2]) if found else (written, "")
         if unit and given and unit not in units:
-            allowed = ", ".join(units)
-            raise NotUnderstood(f"{unit!r} is not a unit known here; known are {allowed}")
+            raise NotUnderstood(f"{unit!r} is not a unit known here; known are {', '.join(units)}")
         return number(given) * units.get(unit or header_unit or "", 1.0)
 
     return read
 
 
-METRES = {"m": 1.0, "metres": 1.0, "meters": 1.0, "masl": 1.0, "ft": 0.3048, "feet": 0.3048, "km": 1000.0}
+_TWO = re.compile(r"(\d+\s*(?:lbs?|pounds?))\.?,?\s+(?:and\s+)?(\d+(?:\.\d+)?\s*(?:oz|ounces?)\.?)")
+
+
+METRES = {
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters", "mtr", "masl", "amsl"), 1.0),
+    **dict.fromkeys(("ft", "foot", "feet"), 0.3048),
+    "km": 1000.0,
+}
 """The international foot of 1959 is 0.3048 m by definition."""
-KILOGRAMS = {"kg": 1.0, "g": 0.001, "lb": 0.45359237, "lbs": 0.45359237, "oz": 0.45359237 / 16}
+KILOGRAMS = {
+    **dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), 1.0),
+    **dict.fromkeys(("g", "gr", "gram", "grams"), 0.001),
+    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), 0.45359237),
+    **dict.fromkeys(("oz", "ounce", "ounces"), 0.45359237 / 16),
+}
 """The international pound of 1959 is 0.45359237 kg by definition."""
 
 
@@ -84,20 +101,6 @@ def count(value: Cell, most: int) -> int:
     if not (given.is_integer() and 0 <= given <= most):
         raise NotUnderstood(f"a whole number from 0 to {most} is needed")
     return int(given)
-
-
-def date(value: Cell) -> dt.date:
-    """A date: of a date cell, or written as YYYY-MM-DD."""
-    if isinstance(value, dt.datetime):
-        return value.date()
-    if isinstance(value, dt.date):
-        return value
-    try:
-        return dt.date.fromisoformat(text(value))
-    except ValueError:
-        raise NotUnderstood(
-            "a date is needed: a date cell, or text such as 2026-09-28"
-        ) from None
 
 
 def items(value: Cell) -> list[Cell]:
@@ -125,55 +128,3 @@ def words(value: Cell) -> list[str]:
 def name(value: Cell) -> str:
     """A name as the engine writes names: small letters, underscores."""
     return re.sub(r"[\s-]+", "_", text(value).lower())
-
-
-_ANGLE = re.compile(
-    r"""\s*(?P<before>[NSEW])?\s*(?P<sign>[+-])?\s*(?P<degrees>\d+(?:[.,]\d+)?)\s*°?
-    (?:\s*(?P<minutes>\d+(?:[.,]\d+)?)\s*['′’])?
-    (?:\s*(?P<seconds>\d+(?:[.,]\d+)?)\s*["″”])?
-    \s*(?P<after>[NSEW])?\s*""",
-    re.VERBOSE | re.IGNORECASE,
-)
-
-
-def angle(value: Cell, letters: str, header_side: str | None = None) -> float:
-    """Degrees: -28.81, 28.81 S, or 28° 48′ 36″ S; ``letters`` are NS or EW. ``header_side`` is the
-    side that the header names, for numbers that say none themselves."""
-    turned = header_side in ("S", "W")
-    if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return -abs(float(value)) if turned else float(value)
-    found = _ANGLE.fullmatch(text(value).replace("\N{MINUS SIGN}", "-"))
-    side = found and (found["before"] or found["after"] or "").upper()
-    if (
-        found is None
-        or (side and (side not in letters or found["sign"]))
-        or (found["before"] and found["after"])
-    ):
-        raise NotUnderstood(
-            f"degrees are needed, such as -28.81 or 28.81 {letters[1]} or 28° 48′ 36″ {letters[1]}"
-        )
-    part = {
-        key: float((found[key] or "0").replace(",", "."))
-        for key in ("degrees", "minutes", "seconds")
-    }
-    if part["minutes"] >= 60 or part["seconds"] >= 60:
-        raise NotUnderstood("minutes and seconds of an angle are below 60")
-    # Rounded to a tenth of a millimetre, so that 28° 48′ 36″ is 28.81.
-    size = round(part["degrees"] + part["minutes"] / 60 + part["seconds"] / 3600, 9)
-    minus = found["sign"] == "-" or side in ("S", "W") or (turned and not side)
-    return -size if minus else size
-
-
-def coordinates(value: Cell) -> tuple[float, float]:
-    """Latitude and longitude of one cell, separated by a comma, a semicolon or a space."""
-    whole = text(value)
-    for split in (r";", r",\s+", r",", r"(?<=[NSns])\s+(?=[\d])", r"\s+"):
-        parts = re.split(split, whole)
-        if len(parts) == 2 and all(part.strip() for part in parts):
-            try:
-                return angle(parts[0], "NS"), angle(parts[1], "EW")
-            except NotUnderstood:
-                continue
-    raise NotUnderstood(
-        "latitude and longitude are needed, such as -28.81, 153.28 or 28.81 S, 153.28 E"
-    )

@@ -12,12 +12,13 @@ from pathlib import Path
 
 from apiary_almanac import ApiaryError
 from apiary_almanac.club.make import club_workbook
-from apiary_almanac.club.problems import Refused
+from apiary_almanac.club.problems import NotAllRead, Refused
 
 ABOUT = """\
 Make or update a club's workbook and calendar: everyone's season, tasks by date, next mornings for
-moving a hive. MEMBERS has one row a member: name, coordinates (or latitude and longitude), zone,
-elevation; and, where known, bee, colonies, weights, last division, strength, method. Rows that
+moving a hive. MEMBERS is a list, .xlsx, .ods or .csv, with one row a member: name, coordinates (or
+latitude and longitude), zone; and, where known, elevation, bee, colonies, weights, last division,
+strength, method, under these names or similar ones, in any order. Rows that
 cannot be read are listed on the sheet "Not read" with the reason, what was planned for them before
 stays, and the rest is done. What members wrote in the columns "Done on", "Seen", "Notes" and
 "Agreed for" of the sheet Tasks is kept and planned with. The last five versions are kept in a folder
@@ -29,9 +30,10 @@ def parser() -> argparse.ArgumentParser:
     line = argparse.ArgumentParser(
         prog="python -m apiary_almanac workbook",
         description=ABOUT,
-        epilog="Exit codes: 0 done, 1 the input was refused, 2 the command line makes no sense.",
+        epilog="Exit codes: 0 all was read and is done; 1 the input was refused; 2 the command line makes "
+        "no sense; 3 something could not be read, the rest is done (with --strict nothing is written).",
     )
-    line.add_argument("members", metavar="MEMBERS", help="the members' workbook, .xlsx")
+    line.add_argument("members", metavar="MEMBERS", help="the list of members, .xlsx, .ods or .csv")
     line.add_argument(
         "--out",
         metavar="CLUB",
@@ -62,6 +64,11 @@ def parser() -> argparse.ArgumentParser:
     line.add_argument(
         "--mornings", type=int, default=10, help="how many mornings, 1 to 60 (default: 10)"
     )
+    line.add_argument(
+        "--strict",
+        action="store_true",
+        help="write nothing where something cannot be read",
+    )
     line.add_argument("--json", action="store_true", help="print what was done as JSON")
     return line
 
@@ -76,7 +83,7 @@ def _date(text: str) -> dt.date:
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Run it; 0 done, 1 refused, 2 wrong usage."""
+    """Run it; 0 all done, 1 refused, 2 wrong usage, 3 not all of it could be read."""
     try:
         given = parser().parse_args(list(arguments))
     except SystemExit as stop:
@@ -93,17 +100,26 @@ def main(arguments: Sequence[str]) -> int:
             club=given.club,
             sheet=given.sheet,
             renamed=given.renamed,
+            strict=given.strict,
         )
+    except NotAllRead as problem:
+        print(problem, file=sys.stderr)
+        return 3
     except (Refused, ApiaryError) as problem:
         print(problem, file=sys.stderr)
         return 1
     except KeyboardInterrupt:
         print("Stopped: workbook and calendar are as they were.", file=sys.stderr)
         return 130
+    code = 3 if done.refused else 0
     if given.json:
         plain = {key: value for key, value in asdict(done).items()}
         print(json.dumps(plain, default=str, ensure_ascii=False, indent=2))
-        return 0
+        return code
+    if done.columns_new:
+        print("How columns were read (it stands on the sheet About, and is not printed again):")
+        for told in done.columns:
+            print(f"  {told}")
     print(f"{done.members} members, {done.plans} plans, {done.tasks} tasks: {done.workbook}")
     if done.calendar is None:
         print("No calendar: nothing is planned", flush=True)
@@ -114,10 +130,13 @@ def main(arguments: Sequence[str]) -> int:
         print(
             f"Not read now, kept as planned before: {', '.join(done.kept)}", file=sys.stderr
         )
-    if done.ignored:
-        print(f"Columns left out: {', '.join(done.ignored)}", file=sys.stderr)
-    if done.refused:
-        print(f"Not read, see the sheet 'Not read': {len(done.refused)}", file=sys.stderr)
-        for each in done.refused:
-            print(f"  {each}", file=sys.stderr)
-    return 0
+    for label, each in (("Columns left out", done.ignored), ("Passed over", done.passed)):
+        if each:
+            print(f"{label}: {', '.join(each)}", file=sys.stderr)
+    for label, lines in (
+        ("Doubtful, see the remarks on the sheet 'Season'", done.doubts),
+        ("Not read, see the sheet 'Not read'", done.refused),
+    ):
+        if lines:
+            print(f"{label}: {len(lines)}", *lines, sep="\n  ", file=sys.stderr)
+    return code

@@ -161,6 +161,7 @@ TABLES = (TASKS, MORNINGS, SEASON, COLONIES, PROBLEMS)
 ABOUT = "About"
 MADE_FOR = "Made for"
 MADE_FROM = "Made from"
+COLUMNS = "How columns were read"
 VERSION = "Version of the calendar"
 SHEETS = (*(sheet.title for sheet in TABLES), ABOUT)
 """In their order; what else stands in the workbook is somebody's own."""

@@ -12,12 +12,15 @@ from typing import Any, get_args
 from apiary_almanac import SignKind, Which
 from apiary_almanac.club import cells, layout
 from apiary_almanac.club.cells import Cell, NotUnderstood
+from apiary_almanac.club.dates import date
 from apiary_almanac.club.layout import Sheet
 from apiary_almanac.club.opening import Rows, read_sheets
 from apiary_almanac.club.problems import Problem, Refused
 
 SIGNS = get_args(SignKind)
 BOXES = get_args(Which)
+MOST_MB = 4_000
+"""Of the club's own workbook once unpacked."""
 
 
 Row = list[Any]
@@ -54,6 +57,8 @@ class Ledger:
     """Of the calendar."""
     made_from: str | None = None
     """The list of members."""
+    columns: str | None = None
+    """How the columns of that list were read."""
     rows: dict[str, list[Row]] = field(default_factory=dict)
     """All rows of its tables, by sheet, in today's columns."""
     other_sheets: list[str] = field(default_factory=list)
@@ -90,6 +95,7 @@ def read_ledger(path: Path, content: bytes | None) -> Ledger:
         content,
         "is there and is not a workbook; it is not overwritten",
         lambda names: [name for name in names if name in layout.SHEETS],
+        most_mb=MOST_MB,
     )
     if layout.ABOUT not in names or layout.TASKS.title not in names:
         raise Refused(
@@ -105,6 +111,8 @@ def read_ledger(path: Path, content: bytes | None) -> Ledger:
             ledger.made_for = value.date()
         if name == layout.MADE_FROM and isinstance(value, str):
             ledger.made_from = value
+        if name == layout.COLUMNS and isinstance(value, str):
+            ledger.columns = value
     for sheet in layout.TABLES:
         if sheet.title in sheets:
             _table(path, sheet, sheets[sheet.title], ledger)
@@ -160,9 +168,9 @@ def _entry(number: int, row: Row, ledger: Ledger) -> None:
 def _colony(row: Row, ledger: Ledger) -> None:
     plan = cells.text(row[layout.COLONIES.at(layout.PLAN)])
     for column, dates in ((layout.BEGINS, ledger.begins), (layout.WANTED, ledger.wanted)):
-        date = row[layout.COLONIES.at(column)]
-        if isinstance(date, dt.date):
-            dates[plan] = date
+        when = row[layout.COLONIES.at(column)]
+        if isinstance(when, dt.date):
+            dates[plan] = when
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -193,7 +201,7 @@ def written(
 
         done = signs = None
         try:
-            done = cells.date(entry.done) if cells.text(entry.done) else None
+            done = date(entry.done) if cells.text(entry.done) else None
             if done is not None and done > today:
                 refuse(layout.DONE, entry.done, f"it is after today, {today}")
                 done = None
@@ -215,7 +223,7 @@ def written(
             refuse(layout.SEEN, entry.seen, f"the date is needed too, in {layout.DONE!r}")
         if cells.text(entry.agreed) and done is None:
             try:
-                fixed.append({"task": entry.task, "date": cells.date(entry.agreed).isoformat()})
+                fixed.append({"task": entry.task, "date": date(entry.agreed).isoformat()})
             except NotUnderstood as problem:
                 refuse(layout.AGREED, entry.agreed, str(problem))
     return Written(records=records, fixed=fixed)

@@ -14,11 +14,12 @@ from apiary_almanac import _core, about
 from apiary_almanac.club import layout, rows, sheets
 from apiary_almanac.club.answers import Answered, Question, answer_all
 from apiary_almanac.club.club_ics import Calendar, calendar_text, club_calendar
+from apiary_almanac.club.columns import told as how_read
 from apiary_almanac.club.kept import NOT_RENEWED, Kept, keep
 from apiary_almanac.club.ledger import SIGNS, Ledger, Row, read_ledger
 from apiary_almanac.club.members import Members, read_members
 from apiary_almanac.club.own_files import OwnFiles
-from apiary_almanac.club.problems import Problem, Refused
+from apiary_almanac.club.problems import NotAllRead, Problem, Refused
 from apiary_almanac.club.progress import Progress
 from apiary_almanac.club.rows_xml import save
 
@@ -36,8 +37,16 @@ class Done:
     """What could not be read; it stands on the sheet "Not read" too."""
     kept: tuple[str, ...]
     """Members whose row cannot be read now and whose last good plan was kept."""
+    columns: tuple[str, ...]
+    """How each column of the list was read."""
+    columns_new: bool
+    """Whether that is told for the first time: the workbook is new, or a column is."""
     ignored: tuple[str, ...]
-    """Columns of the members' workbook that mean nothing here."""
+    """Columns of the list that mean nothing here, with what they may have been meant as."""
+    passed: tuple[str, ...]
+    """Rows of the list that are no members, such as a total."""
+    doubts: tuple[str, ...]
+    """What is doubtful about the places of members who were planned for."""
     workbook: Path
     calendar: Path | None
     """None where there is nothing to put into one."""
@@ -56,15 +65,16 @@ def club_workbook(
     club: str | None = None,
     sheet: str | None = None,
     renamed: bool = False,
+    strict: bool = False,
     now: dt.datetime | None = None,
     progress: Callable[[str, int], Progress] | None = None,
 ) -> Done:
-    """Make or update a club's workbook and calendar from its members' workbook.
+    """Make or update a club's workbook and calendar from its list of members (.xlsx, .ods, .csv).
 
     ``calendar`` is ``out`` with ``.ics`` when not given; ``today`` is the date of this machine;
     ``method`` is for members who name none, ``None`` plans only for those who do; ``mornings`` is
-    1 to 60; ``sheet`` is the first of the members' workbook. Rows that cannot be read are listed
-    and the rest is done. A workbook goes on from the list that it was made from; ``renamed`` says
+    1 to 60; ``sheet`` is the first of the list. Rows that cannot be read are listed and the rest is
+    done; with ``strict`` they raise :class:`NotAllRead` and nothing is written. A workbook goes on from the list that it was made from; ``renamed`` says
     that this is the same list under another name, or on another sheet.
 
     Workbook and calendar are locked meanwhile, copied to a folder of backups beside them, and
@@ -95,6 +105,8 @@ def club_workbook(
         _check(question)
         answers = answer_all(read, question, ledger, bar("Asking", len(read.members)).step)
         problems = _problems(read, answers)
+        if strict and problems:
+            raise NotAllRead(problems)
         if not any(answered.outlook for answered in answers):
             told = "".join(f"\n  {problem}" for problem in problems[:5])
             raise Refused(f"{members}: no member could be read{told}")
@@ -111,7 +123,8 @@ def club_workbook(
             plans, club, stamp, earlier, ledger.version, question.today, kept.plans
         )
         tables = _tables(answers, problems, ledger, kept)
-        about = _about(read, answers, problems, kept, question, made, made_from)
+        columns = tuple(how_read(read.columns.values()))
+        about = _about(read, columns, answers, problems, kept, question, made, made_from)
         contents = {out: _workbook(workbook, tables, about, ledger, bar)}
         if made.changed:
             contents[calendar] = made.text.encode("utf-8")
@@ -123,7 +136,11 @@ def club_workbook(
         mornings=len(tables[layout.MORNINGS.title]),
         refused=problems,
         kept=tuple(kept.members),
-        ignored=tuple(read.ignored),
+        columns=columns,
+        columns_new=ledger.columns != "\n".join(columns),
+        ignored=tuple(_left_out(read)),
+        passed=tuple(read.passed),
+        doubts=tuple(_doubts(read, answers)),
         workbook=out,
         calendar=calendar if made.text else None,
         calendar_version=made.version if made.text else None,
@@ -134,6 +151,22 @@ def club_workbook(
 def _problems(read: Members, answers: Sequence[Answered]) -> tuple[Problem, ...]:
     problems = (*read.problems, *(each for answered in answers for each in answered.problems))
     return tuple(sorted(problems, key=lambda each: (each.sheet != read.sheet, each.row)))
+
+
+def _left_out(read: Members) -> list[str]:
+    return [
+        f"{header} (is it {meant!r}?)" if meant else header
+        for header, meant in read.ignored.items()
+    ]
+
+
+def _doubts(read: Members, answers: Sequence[Answered]) -> list[str]:
+    return [
+        f"row {answered.member.row}, {answered.member.name}: {doubt}"
+        for answered in answers
+        if answered.outlook is not None
+        for doubt in answered.doubts
+    ]
 
 
 def _check(question: Question) -> None:
@@ -192,6 +225,7 @@ def _workbook(
 
 def _about(
     read: Members,
+    columns: Sequence[str],
     answers: Sequence[Answered],
     problems: Sequence[Problem],
     kept: Kept,
@@ -216,8 +250,10 @@ def _about(
             if kept.members
             else "none",
         ),
-        ("Columns understood", ", ".join(read.columns.values())),
-        ("Columns left out", ", ".join(read.ignored) or "none"),
+        (layout.COLUMNS, "\n".join(columns)),
+        ("Columns left out", ", ".join(_left_out(read)) or "none"),
+        ("Rows passed over", "\n".join(read.passed) or "none"),
+        ("Doubtful places", "\n".join(_doubts(read, answers)) or "none"),
         ("", None),
         ("How to use it", None),
         (

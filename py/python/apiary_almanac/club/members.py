@@ -1,44 +1,26 @@
-"""Reads the members' workbook: one row a member, in columns with sensible names in any order."""
+"""Reads the list of members: one row a member, in columns with sensible names in any order."""
 
 from __future__ import annotations
 
 import datetime as dt
-import re
-from collections.abc import Callable, Container, Mapping
+import functools
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
 from apiary_almanac.club import cells
+from apiary_almanac.club.angles import angle, axis_of, coordinates
 from apiary_almanac.club.cells import Cell, NotUnderstood
-from apiary_almanac.club.opening import Rows, read_sheets
+from apiary_almanac.club.columns import HEADERS, Column, Header, find_header
+from apiary_almanac.club.dates import DateStyle, date, style_of
+from apiary_almanac.club.opening import Row, Rows, content_of, read_separated, read_sheets
+from apiary_almanac.club.package import OLE
 from apiary_almanac.club.problems import Problem, Refused
 
 T = TypeVar("T")
 MOST_COLONIES = 100
 """Of one member."""
-
-HEADERS: dict[str, tuple[str, ...]] = {
-    "name": ("name", "member", "keeper", "member name"),
-    "hives": ("hives", "hive", "hive names", "colony names"),
-    "coordinates": ("coordinates", "position", "location", "lat lon", "latitude longitude"),
-    "latitude": ("latitude", "lat"),
-    "longitude": ("longitude", "lon", "long"),
-    "elevation": ("elevation", "height", "altitude", "metres above sea level"),
-    "zone": ("zone", "time zone"),
-    "bee": ("bee", "bees", "species"),
-    "colonies": ("colonies", "number of colonies", "number of hives"),
-    "weights": ("weights", "weight", "net weight", "net weights"),
-    "last_division": ("last division", "last divided", "last divisions"),
-    "strength": ("strength", "strengths"),
-    "method": ("method",),
-    "free_days": ("free days", "free weekdays"),
-    "normals": ("normals", "normals file"),
-    "records": ("records", "records file"),
-    "forecast": ("forecast", "forecast file"),
-}
-"""The names a column may have; units in brackets, capitals and spaces do not matter."""
-
 
 @dataclass(frozen=True, kw_only=True)
 class Colony:
@@ -73,128 +55,146 @@ class Members:
     sheet: str
     members: list[Member]
     problems: list[Problem]
-    columns: dict[str, str]
-    """The header of every column that was understood."""
-    ignored: list[str]
-    """Headers of columns that were not."""
+    columns: dict[str, Column]
+    """Every column that was understood."""
+    ignored: dict[str, str | None]
+    """Headers of columns that were not, with what they may have been meant as."""
+    passed: list[str]
+    """Rows that are no members: a total, the header once more."""
     unread: list[str]
     """Names in the rows that were refused; an empty one for a row without."""
 
 
 def read_members(path: Path, sheet: str | None) -> Members:
-    """Read a workbook; rows that cannot be read are problems, not errors.
+    """Read a list of members: .xlsx, .ods, or a file of separated values. Rows that cannot be read are
+    problems, not errors.
 
-    Raises Refused for a file that is no workbook of members.
+    Raises Refused for a file that is no list of members.
     """
-    chosen = ""
+    content = content_of(path)
+    packed = content.startswith((b"PK", OLE))
+    if packed or path.suffix.lower() not in _SEPARATED:
+        chosen = ""
 
-    def wanted(names: list[str]) -> list[str]:
-        nonlocal chosen
-        if sheet is not None and sheet not in names:
-            raise Refused(f"{path} has no sheet {sheet!r}; it has {', '.join(names)}")
-        chosen = names[0] if sheet is None else sheet
-        return [chosen]
+        def wanted(names: list[str]) -> list[str]:
+            nonlocal chosen
+            if sheet is not None and sheet not in names:
+                raise Refused(f"{path} has no sheet {sheet!r}; it has {', '.join(names)}")
+            chosen = names[0] if sheet is None else sheet
+            return [chosen]
 
-    _, sheets = read_sheets(path, None, "is not a workbook; an .xlsx file is needed", wanted)
-    return _Reader(path, chosen).read(sheets[chosen])
-
-
-def _plain(header: Cell) -> str:
-    """A header without case, brackets, signs and unit: `Net weight (kg)` is `net weight`."""
-    without_unit = re.sub(r"[(\[].*?[)\]]", " ", cells.text(header).lower())
-    words = re.sub(r"[^a-z0-9]+", " ", without_unit).split()
-    while len(words) > 1 and words[-1] in _UNITS:
-        words.pop()
-    return " ".join(words)
-
-
-_UNITS = {*cells.METRES, *cells.KILOGRAMS, "deg", "degrees", "in"}
-"""What may stand behind a name without brackets."""
+        _, sheets = read_sheets(
+            path, content, "is not a workbook; a list in .xlsx, .ods or .csv is needed", wanted
+        )
+        return _Reader(path, chosen).read(sheets[chosen])
+    if sheet is not None:
+        raise Refused(f"{path} is not a workbook and has no sheets; {sheet!r} was asked for")
+    every = [(rows, find_header(rows)) for rows in read_separated(path, content)]
+    # The sign that separates the values is the one that makes most sense of the header.
+    rows, _ = max(every, key=lambda one: one[1].worth if one[1] else -1)
+    return _Reader(path, path.suffix.lstrip(".") or "text").read(rows)
 
 
-def _unit(header: str, known: Container[str]) -> str | None:
-    """The unit that a header names, in brackets or as its last word."""
-    words = re.findall(r"[a-z]+", header.lower())
-    return next((word for word in reversed(words[1:]) if word in known), None)
-
-
-_SIDES = {"n": "N", "north": "N", "s": "S", "south": "S", "e": "E", "east": "E", "w": "W", "west": "W"}
-_KNOWN = {name: key for key, names in HEADERS.items() for name in (*names, key.replace("_", " "))}
+_SEPARATED = (".csv", ".tsv", ".tab", ".txt")
+_SELDOM = ("first_name", "last_name", "turned_coordinates")
+"""Not named where a column is missing."""
+_TOTALS = {
+    "total", "totals", "sum", "subtotal", "grand total", "average", "mean", "count", "members", "all", "soma",
+    "suma", "total members", "total hives", "number of members",
+}  # fmt: skip
+"""What stands in the first cell of rows that are no members."""
 
 
 @dataclass
 class _Reader:
     path: Path
     sheet: str
-    columns: dict[str, int] = field(default_factory=dict)
-    headers: list[str] = field(default_factory=list)
+    header: Header = field(default_factory=lambda: Header(row=0))
     problems: list[Problem] = field(default_factory=list)
     names: dict[str, int] = field(default_factory=dict)
     unread: list[str] = field(default_factory=list)
+    passed: list[str] = field(default_factory=list)
     tables: dict[str, str] = field(default_factory=dict)
+    style: DateStyle = DateStyle()
+
+    @property
+    def columns(self) -> dict[str, Column]:
+        return self.header.columns
 
     def read(self, rows: Rows) -> Members:
-        top = next((n for n, row in enumerate(rows) if any(map(cells.text, row))), None)
-        if top is None:
+        header = find_header(rows)
+        if header is None:
             raise Refused(f"{self.path}, sheet {self.sheet}: it is empty")
-        ignored = self._header(rows[top], top + 1)
+        self.header = header
+        self._check_header()
+        below = rows[header.row + 1 :]
+        if (divided := self.columns.get("last_division")) is not None:
+            self.style = style_of(row[divided.at] for row in below if divided.at < len(row))
         members = []
-        for number, row in enumerate(rows[top + 1 :], start=top + 2):
-            if any(map(cells.text, row)) and (member := self._member(number, row)) is not None:
+        for number, row in enumerate(below, start=header.row + 2):
+            if not any(map(cells.text, row)) or self._passed(number, row):
+                continue
+            if (member := self._member(number, row)) is not None:
                 members.append(member)
         return Members(
             sheet=self.sheet,
             members=members,
             problems=self.problems,
-            columns={key: self.headers[at] for key, at in self.columns.items()},
-            ignored=ignored,
+            columns=self.columns,
+            ignored=header.ignored,
+            passed=self.passed,
             unread=self.unread,
         )
 
-    def _header(self, row: tuple[Cell, ...], number: int) -> list[str]:
-        """Finds the columns; gives the headers that mean nothing here."""
-        self.headers = [cells.text(cell) for cell in row]
-        ignored = []
-        for at, header in enumerate(self.headers):
-            key = _KNOWN.get(_plain(header))
-            if key is None:
-                if header:
-                    ignored.append(header)
-            elif key in self.columns:
-                raise Refused(
-                    f"{self.path}, sheet {self.sheet}, row {number}: "
-                    f"{self.headers[self.columns[key]]!r} and {header!r} mean the same"
-                )
-            else:
-                self.columns[key] = at
-        for needed in (("name",), ("zone",), ("coordinates", "latitude")):
+    def _check_header(self) -> None:
+        row = f"{self.path}, sheet {self.sheet}, row {self.header.row + 1}"
+        if self.header.doubled is not None:
+            one, other = self.header.doubled
+            raise Refused(f"{row}: {one!r} and {other!r} mean the same")
+        for needed in (
+            ("name", "first_name", "last_name"),
+            ("coordinates", "turned_coordinates", "latitude"),
+            ("zone",),
+        ):
             if not any(key in self.columns for key in needed):
-                told = " or ".join(repr(name) for key in needed for name in HEADERS[key])
-                raise Refused(
-                    f"{self.path}, sheet {self.sheet}, row {number}: no column {told} "
-                    f"among {', '.join(filter(None, self.headers))}"
-                )
-        return ignored
+                told = " or ".join(repr(HEADERS[key][0].capitalize()) for key in needed if key not in _SELDOM)
+                perhaps = [
+                    f"{header!r} (is it {meant!r}?)" if meant else repr(header)
+                    for header, meant in self.header.ignored.items()
+                ]
+                found = [repr(column.header) for column in self.columns.values()]
+                raise Refused(f"{row}: no column {told} among {', '.join(found + perhaps)}")
 
-    def _header_of(self, key: str) -> str:
-        """As it stands there; empty where there is no such column."""
-        at = self.columns.get(key)
-        return "" if at is None else self.headers[at]
+    def _passed(self, number: int, row: Row) -> bool:
+        """Whether a row is no member: a total, or the header once more."""
+        first = next(filter(None, map(cells.text, row)))
+        if tuple(map(cells.text, row)) == self.header.headers[: len(row)]:
+            self.passed.append(f"row {number}: the header once more")
+            return True
+        placed = any(
+            cells.known(row[self.columns[key].at])
+            for key in ("coordinates", "turned_coordinates", "latitude", "longitude", "zone")
+            if key in self.columns and self.columns[key].at < len(row)
+        )
+        if not placed and first.lower().rstrip(":. ") in _TOTALS:
+            self.passed.append(f"row {number}, {first!r}: a total")
+            return True
+        return False
 
     def _member(self, number: int, row: tuple[Cell, ...]) -> Member | None:
         before = len(self.problems)
 
         def cell(key: str) -> Cell:
-            at = self.columns.get(key)
-            return row[at] if at is not None and at < len(row) else None
+            column = self.columns.get(key)
+            return row[column.at] if column is not None and column.at < len(row) else None
 
         def refuse(key: str, reason: str) -> None:
-            at = self.columns.get(key)
+            column = self.columns.get(key)
             self.problems.append(
                 Problem(
                     sheet=self.sheet,
                     row=number,
-                    column=self.headers[at] if at is not None else HEADERS[key][0],
+                    column=HEADERS[key][0] if column is None else column.header,
                     value=cells.text(cell(key)),
                     reason=reason,
                 )
@@ -210,38 +210,9 @@ class _Reader:
                 refuse(key, str(problem))
                 return None
 
-        def measure(key: str, units: Mapping[str, float]) -> Callable[[Cell], float]:
-            """Reads numbers of a column in the unit of its header."""
-            return cells.measure(units, _unit(self._header_of(key), units))
-
-        def side(key: str) -> str | None:
-            """The side of the globe that a header names: `Latitude (S)`."""
-            found = _unit(self._header_of(key), _SIDES)
-            return None if found is None else _SIDES[found]
-
-        name = cells.text(cell("name"))
-        if not name:
-            refuse("name", "a name is needed")
-        elif name.casefold() in self.names:
-            refuse("name", f"row {self.names[name.casefold()]} has the same name; tell them apart")
-        else:
-            self.names[name.casefold()] = number
-
-        both = read("coordinates", cells.coordinates)
-        latitude = read("latitude", lambda value: cells.angle(value, "NS", side("latitude")))
-        longitude = read("longitude", lambda value: cells.angle(value, "EW", side("longitude")))
-        if both is not None and latitude is None and longitude is None:
-            latitude, longitude = both
-        for key, value in (("latitude", latitude), ("longitude", longitude)):
-            if value is None and len(self.problems) == before:
-                refuse(key if key in self.columns else "coordinates", "coordinates are needed")
-        elevation = read("elevation", measure("elevation", cells.METRES))
-        if not cells.known(cell("elevation")):
-            refuse(
-                "elevation",
-                "the height of the hives above sea level is needed: without it the temperatures, "
-                "and with them the season, can be wrong by months",
-            )
+        name = self._name(number, cell, refuse)
+        latitude, longitude = self._place(cell, read, refuse)
+        elevation = read("elevation", self._measure("elevation", cells.METRES))
         if not cells.text(cell("zone")):
             refuse("zone", "a time zone is needed, such as Australia/Brisbane")
 
@@ -260,7 +231,8 @@ class _Reader:
             site={
                 "latitude_deg": latitude,
                 "longitude_deg": longitude,
-                "elevation_m": elevation,
+                # Where it is not known the engine takes that of the land around.
+                **({} if elevation is None else {"elevation_m": elevation}),
                 "zone": cells.text(cell("zone")),
             },
             bee=read("bee", cells.name),
@@ -269,6 +241,66 @@ class _Reader:
             free_weekdays=tuple(cells.name(word) for word in cells.words(cell("free_days"))),
             climate=climate,
         )
+
+    def _name(
+        self, number: int, cell: Callable[[str], Cell], refuse: Callable[[str, str], None]
+    ) -> str:
+        keys: list[str] = [key for key in ("first_name", "last_name") if key in self.columns]
+        keys = keys or ["name"]
+        name = " ".join(filter(None, (cells.text(cell(key)) for key in keys)))
+        if not name:
+            refuse(keys[0], "a name is needed")
+        elif name.casefold() in self.names:
+            refuse(
+                keys[-1],
+                f"row {self.names[name.casefold()]} has the same name: tell them apart, or, where it is one "
+                "member, put the hives into one row, separated by semicolons",
+            )
+        else:
+            self.names[name.casefold()] = number
+        return name
+
+    def _place(
+        self,
+        cell: Callable[[str], Cell],
+        read: Callable[..., Any],
+        refuse: Callable[[str, str], None],
+    ) -> tuple[float | None, float | None]:
+        before = len(self.problems)
+        both: tuple[float, float] | None = None
+        for key in ("coordinates", "turned_coordinates"):
+            both = both or read(key, functools.partial(coordinates, longitude_first=key != "coordinates"))
+        given = ["latitude", "longitude"]
+        if [axis_of(cell(key)) for key in given] == ["EW", "NS"]:
+            # The letters say that the two stand in each other's column.
+            given.reverse()
+        sides = [column.side if (column := self.columns.get(key)) else None for key in given]
+        latitude: float | None = read(given[0], lambda value: angle(value, "NS", sides[0]))
+        longitude: float | None = read(given[1], lambda value: angle(value, "EW", sides[1]))
+        if latitude is not None and longitude is not None and abs(latitude) > 90 >= abs(longitude):
+            refuse("latitude", "it is no latitude (-90 to 90): do the two stand in each other's column?")
+        if both is not None:
+            for key, one, other in zip(given, both, (latitude, longitude), strict=True):
+                if other is not None and abs(one - other) > 0.01:
+                    refuse(key, f"it is another place than the coordinates, {both[0]:g}, {both[1]:g}")
+            return both
+        for key, found in zip(given, (latitude, longitude), strict=True):
+            if found is None and len(self.problems) == before:
+                named = (key, "coordinates", "turned_coordinates")
+                refuse(next(one for one in named if one in self.columns), "coordinates are needed")
+        return latitude, longitude
+
+    def _measure(self, key: str, units: Mapping[str, float]) -> Callable[[Cell], float]:
+        """Reads numbers of a column in the unit of its header."""
+        column = self.columns.get(key)
+        how = cells.measure(units, None if column is None else column.unit)
+
+        def read(value: Cell) -> float:
+            if column is not None and column.wrong is not None:
+                raise NotUnderstood(column.wrong)
+            return how(value)
+
+        return read
 
     def _colonies(
         self,
@@ -292,9 +324,8 @@ class _Reader:
             # A column "Hives" with a number in it counts them.
             count = read("hives", lambda value: cells.count(value, MOST_COLONIES))
             names = []
-        weight_unit = _unit(self._header_of("weights"), cells.KILOGRAMS)
-        weights = each("weights", cells.measure(cells.KILOGRAMS, weight_unit))
-        divided = each("last_division", cells.date)
+        weights = each("weights", self._measure("weights", cells.KILOGRAMS))
+        divided = each("last_division", lambda value: date(value, self.style))
         strengths = each("strength", cells.name)
         if count is None:
             count = max(len(names), len(weights), len(divided), len(strengths), 1)

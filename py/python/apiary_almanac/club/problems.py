@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 
@@ -25,3 +26,14 @@ class Problem:
 
 class Refused(Exception):
     """A file that cannot be used at all; the text says which and why."""
+
+
+class NotAllRead(Refused):
+    """Something could not be read, and all was to be: nothing was written."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        super().__init__(
+            f"Nothing is written, because {len(problems)} of the list could not be read:"
+            + "".join(f"\n  {problem}" for problem in problems)
+        )
+        self.problems = tuple(problems)

@@ -32,7 +32,7 @@ def season_rows(answers: Iterable[Answered]) -> list[Row]:
         season, site = answered.outlook["season"], answered.outlook["site"]
         outcome = season["outcome"]
         basis = answered.outlook["basis"]
-        remarks = [each["advice"] for each in basis if each.get("advice")]
+        remarks = [*answered.doubts, *(each["advice"] for each in basis if each.get("advice"))]
         for window in outcome.get("windows") or [{}]:
             errors = window.get("error_range") or {}
             reasons = outcome.get("reasons", [])
