@@ -135,6 +135,8 @@ pub mod record;
 
 pub mod method;
 
+pub mod schedule;
+
 pub mod relocation;
 
 pub mod plan;
