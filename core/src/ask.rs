@@ -509,9 +509,12 @@ struct CalendarRequest {
     plans: Vec<Plan>,
     /// When the file is made.
     stamp: Instant,
-    /// One more for each changed version of the plans.
+    /// One more for each changed version of the plans; with `before` the least of a changed event.
     #[serde(default)]
     sequence: u32,
+    /// The text of the calendar that was made before: what is the same keeps its version.
+    #[serde(default)]
+    before: Option<String>,
     /// Name of the calendar for people.
     #[serde(default)]
     name: Option<String>,
@@ -528,6 +531,7 @@ fn calendar(request: CalendarRequest) -> Result<CalendarText, Error> {
     let settings = IcsSettings {
         stamp: request.stamp,
         sequence: request.sequence,
+        before: request.before,
         name: request.name,
     };
     let ics = calendar::plans_ics(&request.plans, &settings)?;

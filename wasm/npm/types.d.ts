@@ -1051,8 +1051,10 @@ export interface CalendarRequest {
   readonly plans: readonly Plan[];
   /** When the file is made. */
   readonly stamp: InstantInput;
-  /** One more for each changed version of the plans. */
+  /** One more for each changed version of the plans; with `before` the least of a changed event. */
   readonly sequence?: number;
+  /** The text of the calendar that was made before: what is the same keeps its version. */
+  readonly before?: string;
   /** Name of the calendar for people. */
   readonly name?: string;
 }

@@ -12,6 +12,9 @@ use super::Problem;
 use super::keeper::Asked;
 use super::output::{Writer, failed};
 
+/// A larger file is no calendar of this command, bytes.
+const LARGEST_CALENDAR: u64 = 64_000_000;
+
 /// A file to be written.
 pub struct File {
     pub name: String,
@@ -29,6 +32,7 @@ impl File {
 
 /// The outlook and the picture of the year; of plans also calendar, table and pictures.
 pub fn of(
+    folder: &Path,
     asked: &Asked,
     answer: &Outlook,
     plans: &[Plan],
@@ -50,7 +54,8 @@ pub fn of(
     if plans.is_empty() {
         return Ok(files);
     }
-    let settings = IcsSettings::new(now.into()).with_sequence(version(now));
+    let mut settings = IcsSettings::new(now.into()).with_sequence(version(now));
+    settings.before = calendar_before(&folder.join("plan.ics"));
     let json = match plans {
         [plan] if !asked.listed => serde_json::to_string_pretty(plan)?,
         _ => serde_json::to_string_pretty(plans)?,
@@ -69,6 +74,16 @@ pub fn of(
         files.push(File::new(&name, plan_picture(plan)?));
     }
     Ok(files)
+}
+
+/// The calendar that a new one takes the place of, where there is one: its unchanged events keep their
+/// version.
+pub fn calendar_before(path: &Path) -> Option<String> {
+    let file = path.metadata().ok()?;
+    if !file.is_file() || file.len() > LARGEST_CALENDAR {
+        return None;
+    }
+    std::fs::read_to_string(path).ok()
 }
 
 /// A number that grows with every version of a calendar: minutes since 2020.

@@ -230,7 +230,8 @@ fn calendar(
     let asked = keeper::read(&args.input, &extra, now, said)?;
     let planned = each(&asked, plan)?;
     let sequence = args.sequence.unwrap_or_else(|| folder::version(now));
-    let settings = IcsSettings::new(now.into()).with_sequence(sequence);
+    let mut settings = IcsSettings::new(now.into()).with_sequence(sequence);
+    settings.before = args.out.as_deref().and_then(folder::calendar_before);
     let answer = Calendar {
         ics: plans_ics(&planned, &settings)?,
     };
@@ -262,7 +263,7 @@ fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<Strin
         out += &plan_text::render(plan);
     }
     if let Some(path) = &args.out {
-        let files = folder::of(&asked, &answer, &plans, now)?;
+        let files = folder::of(path, &asked, &answer, &plans, now)?;
         folder::write(path, &files, &asked.writer(args.force))?;
         let names: Vec<_> = files.iter().map(|file| file.name.as_str()).collect();
         let written = format!("Written to {}: {}", path.display(), names.join(", "));

@@ -362,9 +362,9 @@ fn a_calendar_is_printed_or_written() {
     let ics = printed(&run(&args));
     assert!(ics.starts_with("BEGIN:VCALENDAR\r\n") && ics.contains("SEQUENCE:7\r\n"));
     let out = scratch("plan.ics");
-    let text = printed(&run(
-        &[&args[..], &["--out", out.to_str().unwrap()]].concat()
-    ));
+    let _ = std::fs::remove_file(&out);
+    let args = &[&args[..], &["--out", out.to_str().unwrap()]].concat();
+    let text = printed(&run(args));
     assert!(text.contains("plan.ics"), "{text}");
     let stamp = |text: &str| -> String {
         text.lines()
@@ -372,7 +372,11 @@ fn a_calendar_is_printed_or_written() {
             .collect::<Vec<_>>()
             .join("\n")
     };
-    assert_eq!(stamp(&std::fs::read_to_string(out).unwrap()), stamp(&ics));
+    let written = std::fs::read_to_string(&out).unwrap();
+    assert_eq!(stamp(&written), stamp(&ics));
+    // Again, with nothing new: to the byte, stamps included.
+    printed(&run(args));
+    assert_eq!(std::fs::read_to_string(&out).unwrap(), written);
 }
 
 #[test]

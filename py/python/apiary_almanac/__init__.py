@@ -416,13 +416,17 @@ def calendar(
     *,
     sequence: int = 0,
     name: str | None = None,
+    before: str | None = None,
 ) -> CalendarText:
     """Plans as one iCalendar file, with time zones and alarms.
 
-    ``stamp`` is when the file is made, ``sequence`` one more for each changed version of the plans.
+    ``stamp`` is when the file is made, ``sequence`` one more for each changed version of the plans. With
+    ``before``, the text of the calendar that was made before, only events that changed get a new version.
     """
     request = {"ask": "calendar", "plans": plans, "stamp": stamp, "sequence": sequence}
-    return _answer(CalendarText, request | ({} if name is None else {"name": name}), "UTC")
+    given = {"name": name, "before": before}
+    request |= {field: value for field, value in given.items() if value is not None}
+    return _answer(CalendarText, request, "UTC")
 
 
 def plan_csv(plans: Sequence[Plan]) -> TableText:

@@ -5,7 +5,6 @@ use std::fmt::Write;
 use chrono::{DateTime, Days, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
-use super::IcsSettings;
 use super::line::{Lines, basic, basic_date, escape};
 use crate::calendar::words;
 use crate::civil::{Edge, Instant, clock_text, day_start, previous_day};
@@ -23,24 +22,31 @@ enum Span {
     WholeDay { date: NaiveDate },
 }
 
+/// An event but for its version.
+pub(super) struct Event {
+    pub uid: String,
+    /// Its lines after the version.
+    pub body: Lines,
+}
+
+impl Event {
+    pub fn write(&self, lines: &mut Lines, sequence: u32, stamp: &str) {
+        lines.begin("VEVENT");
+        lines.value("UID", &self.uid);
+        lines.value("DTSTAMP", stamp);
+        lines.value("LAST-MODIFIED", stamp);
+        lines.value("SEQUENCE", &sequence.to_string());
+        lines.append(&self.body);
+        lines.end("VEVENT");
+    }
+}
+
 /// `among_others`: the file holds more than one plan, so the summary names the colony.
 /// `first`: the plan's own cautions go with its first event.
-pub(super) fn write(
-    lines: &mut Lines,
-    plan: &Plan,
-    task: &Task,
-    settings: &IcsSettings,
-    among_others: bool,
-    first: bool,
-) {
+pub(super) fn of(plan: &Plan, task: &Task, among_others: bool, first: bool) -> Event {
     let zone = plan.site.zone;
     let span = span(task, zone);
-    let stamp = utc(settings.stamp.to_utc());
-    lines.begin("VEVENT");
-    lines.value("UID", &format!("{}.{}@apiary-almanac", plan.id, task.id));
-    lines.value("DTSTAMP", &stamp);
-    lines.value("LAST-MODIFIED", &stamp);
-    lines.value("SEQUENCE", &settings.sequence.to_string());
+    let mut lines = Lines::default();
     match span {
         Span::Timed { from, until } => {
             let ((start, from), (end, until)) = clock_readings(from, until, zone);
@@ -90,7 +96,10 @@ pub(super) fn write(
         lines.text("DESCRIPTION", &summary(plan, task, among_others));
         lines.end("VALARM");
     }
-    lines.end("VEVENT");
+    Event {
+        uid: format!("{}.{}@apiary-almanac", plan.id, task.id),
+        body: lines,
+    }
 }
 
 fn span(task: &Task, zone: Tz) -> Span {
@@ -197,7 +206,7 @@ fn clock_readings(from: Instant, until: Instant, zone: Tz) -> (Reading, Reading)
     (local(from), local(until))
 }
 
-fn utc(at: DateTime<Utc>) -> String {
+pub(super) fn utc(at: DateTime<Utc>) -> String {
     basic(at.naive_utc()) + "Z"
 }
 

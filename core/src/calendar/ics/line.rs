@@ -36,6 +36,22 @@ impl Lines {
         self.out
     }
 
+    /// Lines that are whole and folded already.
+    pub fn append(&mut self, lines: &Lines) {
+        self.out.push_str(&lines.out);
+    }
+
+    /// Each line with its folds.
+    pub fn of(text: &str) -> Self {
+        Lines {
+            out: text.to_owned(),
+        }
+    }
+
+    pub fn as_text(&self) -> &str {
+        &self.out
+    }
+
     /// Folds between characters, so that no line holds half of one.
     fn fold(&mut self, line: &str) {
         let mut octets = 0;

@@ -3,6 +3,7 @@
 //! Written by hand: the general libraries take the time and random identifiers from the system,
 //! which this engine does not have, and write no VTIMEZONE.
 
+mod before;
 mod event;
 mod line;
 mod zone;
@@ -13,6 +14,7 @@ use chrono_tz::Tz;
 use derive_setters::Setters;
 use serde::Serialize;
 
+use self::before::Before;
 use self::line::Lines;
 use super::check::check_plans;
 use crate::civil::Instant;
@@ -33,9 +35,14 @@ pub struct IcsSettings {
     #[setters(skip)]
     pub stamp: Instant,
     /// 0 for the first version of the plans, then one more for each changed version; up to
-    /// 2147483647.
+    /// 2147483647. With `before` it is the least that a new or changed event gets.
     #[serde(default)]
     pub sequence: u32,
+    /// The text of the calendar that was made before this one. An event that is still the same keeps
+    /// its version and its stamp to the letter, a changed one gets the next version, and one that a
+    /// plan no longer has is cancelled.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before: Option<String>,
     /// Name of the calendar for people; the plan's title when not given and there is one plan.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
@@ -47,6 +54,7 @@ impl IcsSettings {
         IcsSettings {
             stamp,
             sequence: 0,
+            before: None,
             name: None,
         }
     }
@@ -133,13 +141,17 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
     for (zone, (first, last)) in zones(plans) {
         zone::write(&mut lines, zone, first, last);
     }
+    let mut before = Before::of(settings.before.as_deref().unwrap_or_default());
     for plan in sorted {
         let mut tasks: Vec<&Task> = plan.tasks.iter().collect();
         tasks.sort_by_key(|task| task.dates.best);
         for (i, task) in tasks.into_iter().enumerate() {
-            event::write(&mut lines, plan, task, settings, plans.len() > 1, i == 0);
+            let event = event::of(plan, task, plans.len() > 1, i == 0);
+            let (sequence, stamp) = before.version(&event, settings);
+            event.write(&mut lines, sequence, &stamp);
         }
     }
+    before.cancel_rest(plans, settings, &mut lines);
     lines.end("VCALENDAR");
     Ok(lines.into_text())
 }

@@ -16,6 +16,7 @@ fn settings() -> IcsSettings {
     IcsSettings {
         stamp: "2026-09-13T08:00:00+10:00".parse().unwrap(),
         sequence: 3,
+        before: None,
         name: None,
     }
 }
@@ -328,5 +329,77 @@ proptest! {
             plan.id = format!("plan-{i}");
         }
         comes_back(&plans);
+    }
+}
+
+/// RFC 5545, section 3.8.7.4: the sequence grows with significant changes of an event.
+#[test]
+fn only_what_changed_gets_a_new_version() {
+    let first = plan();
+    let text = plans_ics(std::slice::from_ref(&first), &settings()).unwrap();
+    let later = |before: &str, plan: &Plan| {
+        let settings = IcsSettings {
+            stamp: "2026-09-20T08:00:00+10:00".parse().unwrap(),
+            sequence: 0,
+            before: Some(before.to_owned()),
+            name: None,
+        };
+        plans_ics(std::slice::from_ref(plan), &settings).unwrap()
+    };
+    assert_eq!(later(&text, &first), text);
+    // Some programs store lines with the line ends of their system.
+    assert_eq!(later(&text.replace("\r\n", "\n"), &first), text);
+
+    let mut changed = first.clone();
+    let moved = changed.tasks[1].id.clone();
+    changed.tasks[1].title.push_str(", again");
+    let gone = changed.tasks.remove(2).id;
+    let versions = |text: &str| -> BTreeMap<String, (String, String, String)> {
+        let unfolded = unfold(text);
+        let calendar = read_calendar(&unfolded).unwrap();
+        let events = calendar.components.iter().filter(|c| c.name == "VEVENT");
+        events
+            .map(|event| {
+                let of = |name| value(event, name);
+                (of("UID"), (of("SEQUENCE"), of("DTSTAMP"), of("STATUS")))
+            })
+            .collect()
+    };
+    let again = later(&text, &changed);
+    let (old, new) = (versions(&text), versions(&again));
+    assert_eq!(old.len(), new.len());
+    for (uid, (sequence, stamp, status)) in &new {
+        let of = |id: &str| *uid == format!("{}.{id}@apiary-almanac", first.id);
+        if of(&moved) || of(&gone) {
+            assert_eq!((&**sequence, &**stamp), ("4", "20260919T220000Z"));
+            assert_eq!(status == "CANCELLED", of(&gone));
+        } else {
+            assert_eq!(
+                (sequence, stamp, status),
+                (&old[uid].0, &old[uid].1, &old[uid].2)
+            );
+        }
+    }
+    // Said once: it stays cancelled as it is.
+    assert_eq!(versions(&later(&again, &changed)), new);
+    // Another plan's events are not this one's to cancel.
+    let other = Plan {
+        id: "other".to_owned(),
+        ..first.clone()
+    };
+    let alone = versions(&later(&text, &other));
+    assert!(alone.keys().all(|uid| uid.starts_with("other.")));
+}
+
+proptest! {
+    #[test]
+    fn no_text_that_was_before_stops_the_calendar(before in "\\PC*", cut in 0_usize..4000) {
+        let whole = plans_ics(&[plan()], &settings()).unwrap();
+        let part: String = whole.chars().take(cut).collect();
+        for before in [before, part] {
+            let settings = IcsSettings { before: Some(before), ..settings() };
+            let text = plans_ics(&[plan()], &settings).unwrap();
+            prop_assert_eq!(seen(&text).len(), plan().tasks.len());
+        }
     }
 }
