@@ -18,6 +18,9 @@ from typing import Any, get_args
 import icalendar
 import openpyxl
 import openpyxl.cell.cell
+import openpyxl.comments
+import openpyxl.formatting.rule
+import openpyxl.styles
 import pandas as pd
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -375,25 +378,53 @@ def test_a_finished_plan_is_followed_by_a_new_one(tmp_path: Path) -> None:
 
 
 def test_events_of_who_left_are_cancelled_and_their_notes_stay(tmp_path: Path) -> None:
-    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY), ("Rizal", *READY))
     make(tmp_path)
     write(tmp_path, "divide", "Odile", Notes="ask her brother")
-    members(tmp_path, ("Ines", *READY))
+    members(tmp_path, ("Ines", *READY), ("Rizal", *READY))
+    # Who is not on the list may have been forgotten.
+    before = table(tmp_path, "Tasks"), events(tmp_path)
     done = make(tmp_path)
-    assert done.calendar_version == 1
+    assert (done.missing, done.kept, done.calendar_changed) == (("Odile",), (), False)
+    assert len(table(tmp_path, "Tasks")) == len(before[0]) and events(tmp_path) == before[1]
+    assert {row["State"] for row in table(tmp_path, "Tasks") if row["Member"] == "Odile"} == {"not renewed"}
+    (season,) = (row for row in table(tmp_path, "Season") if row["Member"] == "Odile")
+    assert season["Remarks"].count("not on the list") == 1
+    done = make(tmp_path, left=True)
+    assert (done.missing, done.calendar_version) == ((), 1)
     found = events(tmp_path)
     odile = [event for uid, event in found.items() if uid.startswith("odile")]
     assert odile and all(event["STATUS"] == "CANCELLED" for event in odile)
     assert all(not event.walk("VALARM") and event["SEQUENCE"] == 1 for event in odile)
     assert all(
-        event["STATUS"] == "CONFIRMED" for uid, event in found.items() if uid.startswith("ines")
+        event["STATUS"] == "CONFIRMED" for uid, event in found.items() if not uid.startswith("odile")
     )
     for line in (tmp_path / "club.ics").read_bytes().split(b"\r\n"):
         assert len(line) <= 75
     (row,) = (row for row in table(tmp_path, "Tasks") if row["Member"] == "Odile")
     assert (row["Notes"], row["State"]) == ("ask her brother", "no longer planned")
-    # And once more: they are not cancelled again.
-    assert not make(tmp_path).calendar_changed
+    # And once more: they are not cancelled again, and nobody asks for her.
+    done = make(tmp_path)
+    assert (done.calendar_changed, done.missing) == (False, ())
+
+
+def test_what_is_ahead_is_judged_by_the_day_that_was_given(tmp_path: Path) -> None:
+    """Events before that day stay as they were, whoever has left since."""
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    before = {uid: event for uid, event in events(tmp_path).items() if uid.startswith("odile")}
+    days = sorted({row["Date"].date() for row in table(tmp_path, "Tasks") if row["Member"] == "Odile"})
+    later = days[len(days) // 2]
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path, later, left=True)
+    after = events(tmp_path)
+    assert before.keys() <= after.keys()
+    for uid, event in before.items():
+        start = event["DTSTART"].dt
+        past = (start.date() if isinstance(start, dt.datetime) else start) < later
+        assert after[uid]["STATUS"] == ("CONFIRMED" if past else "CANCELLED"), uid
+        if past:
+            assert after[uid] == event
 
 
 def test_sheets_that_somebody_added_stay(tmp_path: Path) -> None:
@@ -408,6 +439,102 @@ def test_sheets_that_somebody_added_stay(tmp_path: Path) -> None:
         "Tasks", "Mornings", "Season", "Colonies", "Not read", "About", "Phone tree",
     ]  # fmt: skip
     assert book["Phone tree"]["A1"].value == "call Ines first"
+
+
+def test_what_people_make_of_the_sheets_stays(tmp_path: Path) -> None:
+    """Columns of their own with formulas, comments, colours, widths, a filter, the order of columns, a rule
+    for colours, links: done with openpyxl as a keeper does it in a spreadsheet, and read with it again."""
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    book = openpyxl.load_workbook(tmp_path / "club.xlsx")
+    page: Any = book["Tasks"]
+    header = [cell.value for cell in page[1]]
+    page.cell(1, 21, "Who helps")
+    page.cell(1, 22, "Ends")
+    for number in range(2, page.max_row + 1):
+        page.cell(number, 22, f"=A{number}+1").number_format = "yyyy-mm-dd"
+    at = {name: header.index(name) + 1 for name in header}
+
+    def row_of(sheet: Any, task: str, member: str) -> int:
+        return next(
+            int(row[0].row)
+            for row in sheet.iter_rows(min_row=2)
+            if (row[at["Task id"] - 1].value, row[at["Member"] - 1].value) == (task, member)
+        )
+
+    red = openpyxl.styles.PatternFill("solid", fgColor="FF0000")
+    number = row_of(page, "divide", "Odile")
+    page.cell(number, 21, "Rizal, with the trailer")
+    page.cell(number, at["Task"]).fill = red
+    page.cell(number, at["Date"]).font = openpyxl.styles.Font(bold=True)
+    page.cell(number, at["Task"]).comment = openpyxl.comments.Comment("bring two boxes", "Rizal")
+    page.cell(number, at["Look for"]).hyperlink = "https://example.org/plan"
+    page.column_dimensions["G"].width = 61
+    page.column_dimensions["L"].hidden = True
+    page.auto_filter.add_filter_column(at["Member"] - 1, ["Odile"])
+    page.freeze_panes = "C2"
+    rules: Any = openpyxl.formatting.rule
+    rule = rules.CellIsRule(operator="equal", formula=['"done"'], fill=red)
+    page.conditional_formatting.add(f"N2:N{page.max_row}", rule)
+    colonies: Any = book["Colonies"]
+    colonies.cell(1, 14, "Shelf")
+    colonies.cell(2, 14, "by the gate")
+    whose = colonies.cell(2, 1).value
+    mornings: Any = book["Mornings"]
+    mornings.cell(2, 2).comment = openpyxl.comments.Comment("nobody there", "Rizal")
+    morning = mornings.cell(2, 1).value, mornings.cell(2, 2).value
+    book.move_sheet("About", -5)
+    book.save(tmp_path / "club.xlsx")
+
+    # Others come before, days pass, Odile has divided.
+    write(tmp_path, "divide", "Odile", Done_on=dt.date(2026, 10, 5))
+    members(tmp_path, ("Anselm", *READY), ("Ines", *READY), ("Odile", *READY))
+    later = dt.date(2026, 10, 9)
+    for _ in range(2):
+        make(tmp_path, later)
+        book = openpyxl.load_workbook(tmp_path / "club.xlsx")
+        assert book.sheetnames[0] == "About"
+        page = book["Tasks"]
+        again = row_of(page, "divide", "Odile")
+        assert again != number
+        assert page.cell(again, 21).value == "Rizal, with the trailer"
+        assert page.cell(again, 22).value == f"=A{again}+1"
+        assert page.cell(again, 22).number_format == "yyyy-mm-dd"
+        assert page.cell(again, at["Task"]).fill.fgColor.rgb == "00FF0000"
+        assert page.cell(again, at["Date"]).font.b and page.cell(again, at["Date"]).is_date
+        assert page.cell(again, at["Task"]).comment.text == "bring two boxes"
+        assert page.cell(again, at["Look for"]).hyperlink.target == "https://example.org/plan"
+        assert page.cell(row_of(page, "divide", "Ines"), at["Task"]).fill.fgColor.rgb != "00FF0000"
+        assert sum(1 for row in page.iter_rows() for cell in row if cell.comment) == 1
+        assert page.column_dimensions["G"].width == 61 and page.column_dimensions["L"].hidden
+        assert page.freeze_panes == "C2"
+        assert page.auto_filter.ref == f"A1:V{page.max_row}"
+        for row in page.iter_rows(min_row=2):
+            hidden = bool(page.row_dimensions[row[0].row].hidden)
+            assert hidden == (row[at["Member"] - 1].value != "Odile")
+        (formatting,) = page.conditional_formatting
+        assert str(formatting.sqref) == f"N2:N{page.max_row}"
+        assert len(page.data_validations.dataValidation) == len(
+            [name for name in header if name in ("Done on", "Agreed for")]
+        )
+        (colony,) = (row for row in table(tmp_path, "Colonies") if row["Member"] == whose)
+        assert colony["Shelf"] == "by the gate"
+        assert morning in [(row["Member"], row["Date"]) for row in table(tmp_path, "Mornings")]
+
+
+def test_a_comment_alone_keeps_its_row(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    book = openpyxl.load_workbook(tmp_path / "club.xlsx")
+    page: Any = book["Tasks"]
+    number = next(row[0].row for row in page.iter_rows(min_row=2) if row[3].value == "Odile")
+    page.cell(number, 7).comment = openpyxl.comments.Comment("her brother has the key", "Ines")
+    book.save(tmp_path / "club.xlsx")
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path, left=True)
+    page = openpyxl.load_workbook(tmp_path / "club.xlsx")["Tasks"]
+    (row,) = (row for row in page.iter_rows(min_row=2) if row[3].value == "Odile")
+    assert row[6].comment.text == "her brother has the key"
 
 
 def test_files_of_another_kind_are_not_overwritten(tmp_path: Path) -> None:
@@ -765,9 +892,9 @@ def test_rows_are_read_again_as_they_were_written(values: list[Any]) -> None:
     formats: dict[type, str] = {dt.date: "yyyy-mm-dd", dt.time: "hh:mm:ss"}
     for at, value in enumerate(values, start=1):
         page.cell(1, at).number_format = formats.get(type(value), "General")
-        looks.append((page.cell(1, at).style_id, page.cell(1, at).style_id))
+        looks.append(page.cell(1, at).style_id)
     out = io.BytesIO()
-    save(book, [RowsXml(page, rows_xml([values], looks, [15]), "A1:C2")], out)
+    save(book, [RowsXml(page, rows_xml([values], [looks], lambda style: style, [15]), "A1:C2")], out)
     found = list(openpyxl.load_workbook(out)[page.title].values)[1:]
     row = list(found[0]) if found else []
     cell: Any

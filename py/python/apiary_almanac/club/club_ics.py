@@ -54,7 +54,7 @@ def club_calendar(
     text = _with_earlier(text, earlier, now, version + 1, today, kept)
     if not EVENT.search(text):
         return Calendar(earlier, version, changed=False)
-    if earlier and VERSIONED.sub("", text) == VERSIONED.sub("", earlier):
+    if earlier and _said(text) == _said(earlier):
         return Calendar(earlier, version, changed=False)
     return Calendar(text, version + 1, changed=True)
 
@@ -75,6 +75,13 @@ def _calendar(plans: Sequence[str], name: str | None, now: dt.datetime, version:
     return ics
 
 
+def _said(text: str) -> tuple[str, list[str], list[str]]:
+    """What a calendar says, whatever its version and the order of its events."""
+    plain = VERSIONED.sub("", text)
+    zones = [found[0] for found in ZONE.finditer(plain)]
+    return _bare(plain), sorted(zones), sorted(EVENT.findall(plain))
+
+
 def _bare(earlier: str) -> str:
     """The earlier calendar without its events."""
     return ZONE.sub("", EVENT.sub("", earlier))
@@ -88,8 +95,8 @@ def _with_earlier(
     today: dt.date,
     kept: Collection[str],
 ) -> str:
-    """Adds the earlier file's events of plans that are kept, and those that are ahead and no longer
-    planned, as cancelled: without that they would stay in everybody's calendar.
+    """Adds the earlier file's events of plans that are kept and those that are over, and, as cancelled,
+    those that are ahead and no longer planned: without that they would stay in everybody's calendar.
     """
     new = {_uid(event) for event in EVENT.findall(text)}
     added = []
@@ -101,6 +108,8 @@ def _with_earlier(
             added.append(event)
         elif start and start[1] >= f"{today:%Y%m%d}":
             added.append(_cancelled(event, now, version))
+        else:
+            added.append(event)
     if not added:
         return text
     zones = set(ZONE.findall(text))

@@ -47,6 +47,11 @@ def parser() -> argparse.ArgumentParser:
         action="store_true",
         help="MEMBERS is the list that CLUB was made from, under another name or on another sheet",
     )
+    line.add_argument(
+        "--left",
+        action="store_true",
+        help="members of CLUB who are no longer on the list have left: cancel what is ahead for them",
+    )
     line.add_argument("--sheet", help="the sheet of MEMBERS (default: the first)")
     line.add_argument("--club", help="the club's name, for titles")
     line.add_argument(
@@ -100,6 +105,7 @@ def main(arguments: Sequence[str]) -> int:
             club=given.club,
             sheet=given.sheet,
             renamed=given.renamed,
+            left=given.left,
             strict=given.strict,
         )
     except NotAllRead as problem:
@@ -129,6 +135,12 @@ def main(arguments: Sequence[str]) -> int:
     if done.kept:
         print(
             f"Not read now, kept as planned before: {', '.join(done.kept)}", file=sys.stderr
+        )
+    if done.missing:
+        print(
+            f"Not on the list any more, kept as planned before: {', '.join(done.missing)}; "
+            "where they have left, say --left",
+            file=sys.stderr,
         )
     for label, each in (("Columns left out", done.ignored), ("Passed over", done.passed)):
         if each:

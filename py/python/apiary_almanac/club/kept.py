@@ -1,4 +1,4 @@
-"""What stays of members whose row cannot be read now: their last good plan, tasks and mornings."""
+"""What stays of members who cannot be planned for now: their last good plan, tasks and mornings."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from apiary_almanac.club import cells, layout
 from apiary_almanac.club.ledger import Ledger, Row
 
-MARK = "Kept from an earlier run: the member's row cannot be read."
+UNREADABLE = "Kept from an earlier run: the member's row cannot be read."
+MISSING = "Kept from an earlier run: the member is not on the list."
 NOT_RENEWED = "not renewed"
 """The state of their tasks that are ahead."""
 
@@ -18,36 +19,50 @@ NOT_RENEWED = "not renewed"
 class Kept:
     """Rows of the earlier workbook that are written again."""
 
-    members: list[str] = field(default_factory=list)
+    unreadable: list[str] = field(default_factory=list)
+    """Members whose row cannot be read."""
+    missing: list[str] = field(default_factory=list)
+    """Members who are not on the list."""
     plans: set[str] = field(default_factory=set)
-    """Their ids."""
+    """The ids of their plans."""
     rows: dict[str, list[Row]] = field(default_factory=dict)
     """By sheet."""
 
 
-def keep(ledger: Ledger, read: Iterable[str], unread: Iterable[str], today: dt.date) -> Kept:
+def keep(
+    ledger: Ledger, read: Iterable[str], unread: Iterable[str], left: bool, today: dt.date
+) -> Kept:
     """Find what is kept.
 
     ``read`` are the names of the members who are planned for, ``unread`` those of rows that were
-    refused. Where such a row has no name it may be that of anybody who is not on the list, and all
-    of those are kept.
+    refused; one without a name may be that of anybody who is not on the list. ``left`` says that who
+    is not on the list has left, and then nothing of theirs is kept but what was written.
     """
     planned = {name.casefold() for name in read}
     refused = {name.casefold() for name in unread}
     kept = Kept()
+    why: dict[str, str] = {}
+    # Who left before stands on none of these, though something written may stay among the tasks.
+    for sheet in (layout.SEASON, layout.COLONIES):
+        for row in ledger.rows.get(sheet.title, []):
+            name = cells.text(row[sheet.at("Member")])
+            known = name.casefold()
+            if known in planned or known in why:
+                continue
+            if known in refused or "" in refused:
+                why[known] = UNREADABLE
+                kept.unreadable.append(name)
+            elif not left:
+                why[known] = MISSING
+                kept.missing.append(name)
     for sheet in layout.TABLES:
         if not sheet.has("Member"):
             continue
         for row in ledger.rows.get(sheet.title, []):
-            name = cells.text(row[sheet.at("Member")])
-            known = name.casefold()
-            if known in planned or not ("" in refused or known in refused):
+            known = cells.text(row[sheet.at("Member")]).casefold()
+            if known not in why or (sheet is layout.MORNINGS and not _ahead(row, today)):
                 continue
-            if sheet is layout.MORNINGS and not _ahead(row, today):
-                continue
-            if name not in kept.members:
-                kept.members.append(name)
-            kept.rows.setdefault(sheet.title, []).append(_marked(sheet, row))
+            kept.rows.setdefault(sheet.title, []).append(_marked(sheet, row, why[known]))
             if sheet.has(layout.PLAN):
                 kept.plans.add(cells.text(row[sheet.at(layout.PLAN)]))
     for plan in kept.plans:
@@ -61,7 +76,7 @@ def _ahead(row: Row, today: dt.date) -> bool:
     return isinstance(date, dt.date) and date > today
 
 
-def _marked(sheet: layout.Sheet, row: Row) -> Row:
+def _marked(sheet: layout.Sheet, row: Row, mark: str) -> Row:
     row = list(row)
     if sheet is layout.TASKS:
         if isinstance(row[sheet.at(layout.DONE)], dt.date):
@@ -71,5 +86,7 @@ def _marked(sheet: layout.Sheet, row: Row) -> Row:
         return row
     text = sheet.at({"Season": "Remarks", "Mornings": "Why", "Colonies": "Notes"}[sheet.title])
     said = cells.text(row[text])
-    row[text] = said if said.startswith(MARK) else f"{MARK} {said}".strip()
+    for earlier in (UNREADABLE, MISSING):
+        said = said.removeprefix(earlier).strip()
+    row[text] = f"{mark} {said}".strip()
     return row

@@ -30,6 +30,8 @@ class Sheet:
     """Columns that stay in sight beside the header."""
     printed: str
     """The last column that is printed."""
+    key: tuple[str, ...]
+    """The columns by which a row is known from run to run."""
     lines: int | None = None
     """Lines of every row; as many as its text needs where None."""
 
@@ -75,6 +77,7 @@ TASKS = Sheet(
     ),
     frozen=1,
     printed=NOTES,
+    key=(PLAN, TASK),
     lines=2,
 )
 SEASON = Sheet(
@@ -102,6 +105,7 @@ SEASON = Sheet(
     ),
     frozen=1,
     printed="Why not after",
+    key=("Member",),
 )
 MORNINGS = Sheet(
     "Mornings",
@@ -122,6 +126,7 @@ MORNINGS = Sheet(
     ),
     frozen=1,
     printed="Why",
+    key=("Member", "Date"),
     lines=1,
 )
 COLONIES = Sheet(
@@ -143,6 +148,7 @@ COLONIES = Sheet(
     ),
     frozen=2,
     printed="What to do",
+    key=("Member", "Hive"),
 )
 PROBLEMS = Sheet(
     "Not read",
@@ -155,13 +161,15 @@ PROBLEMS = Sheet(
     ),
     frozen=0,
     printed="Reason",
+    key=(),
 )
 TABLES = (TASKS, MORNINGS, SEASON, COLONIES, PROBLEMS)
 """In their order."""
+TITLES = tuple(sheet.title for sheet in TABLES)
 ABOUT = "About"
 MADE_FOR = "Made for"
 MADE_FROM = "Made from"
 COLUMNS = "How columns were read"
 VERSION = "Version of the calendar"
-SHEETS = (*(sheet.title for sheet in TABLES), ABOUT)
+SHEETS = (*TITLES, ABOUT)
 """In their order; what else stands in the workbook is somebody's own."""

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import datetime as dt
+import io
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, get_args
+
+import openpyxl
 
 from apiary_almanac import SignKind, Which
 from apiary_almanac.club import cells, layout
 from apiary_almanac.club.cells import Cell, NotUnderstood
 from apiary_almanac.club.dates import date
 from apiary_almanac.club.layout import Sheet
-from apiary_almanac.club.opening import Rows, read_sheets
+from apiary_almanac.club.looks import Formula, Look, OldRow, keys, noted
+from apiary_almanac.club.opening import check_styles, rows_of
+from apiary_almanac.club.package import unpack
 from apiary_almanac.club.problems import Problem, Refused
+from apiary_almanac.club.stripped import stripped
 
 SIGNS = get_args(SignKind)
 BOXES = get_args(Which)
@@ -28,7 +34,7 @@ Row = list[Any]
 
 @dataclass(kw_only=True)
 class Entry:
-    """A row of the task sheet in which a keeper wrote something."""
+    """A row of the task sheet in which a keeper wrote something, be it in a column of their own."""
 
     row: int
     task: str
@@ -61,8 +67,10 @@ class Ledger:
     """How the columns of that list were read."""
     rows: dict[str, list[Row]] = field(default_factory=dict)
     """All rows of its tables, by sheet, in today's columns."""
-    other_sheets: list[str] = field(default_factory=list)
-    """Sheets that somebody added."""
+    looks: dict[str, Look] = field(default_factory=dict)
+    """What people made of them, by sheet."""
+    book: Any = None
+    """The workbook itself, but for the rows of its tables; None where there is none."""
 
     def near(self, plan: str, today: dt.date) -> dt.date | None:
         """The date near which a plan is to begin.
@@ -90,20 +98,34 @@ def read_ledger(path: Path, content: bytes | None) -> Ledger:
     ledger = Ledger()
     if content is None:
         return ledger
-    names, sheets = read_sheets(
-        path,
-        content,
-        "is there and is not a workbook; it is not overwritten",
-        lambda names: [name for name in names if name in layout.SHEETS],
-        most_mb=MOST_MB,
-    )
+    otherwise = "is there and is not a workbook; it is not overwritten"
+    with unpack(path, content, MOST_MB, otherwise) as parts:
+        try:
+            check_styles(parts)
+            book: Any = openpyxl.load_workbook(
+                io.BytesIO(content), data_only=True, read_only=True
+            )
+            tables = {
+                page._worksheet_path.lstrip("/") for page in book if page.title in layout.TITLES
+            }
+            ledger.book = stripped(parts, tables)
+            _read(path, book, content, ledger)
+        except Refused:
+            raise
+        except Exception as error:
+            # What openpyxl raises for a damaged file is of every kind: of zip, of XML, of its own.
+            raise Refused(f"{path} {otherwise}") from error
+    return ledger
+
+
+def _read(path: Path, book: Any, content: bytes, ledger: Ledger) -> None:
+    names = book.sheetnames
     if layout.ABOUT not in names or layout.TASKS.title not in names:
         raise Refused(
             f"{path} is there and is not a club's workbook of this program (it has no sheets "
             f"{layout.TASKS.title!r} and {layout.ABOUT!r}); it is not overwritten"
         )
-    ledger.other_sheets = [name for name in names if name not in layout.SHEETS]
-    for row in sheets[layout.ABOUT]:
+    for row in rows_of(path, layout.ABOUT, book[layout.ABOUT], values_only=True):
         name, value = (*row, None, None)[:2]
         if name == layout.VERSION and isinstance(value, (int, float)):
             ledger.version = int(value)
@@ -113,34 +135,75 @@ def read_ledger(path: Path, content: bytes | None) -> Ledger:
             ledger.made_from = value
         if name == layout.COLUMNS and isinstance(value, str):
             ledger.columns = value
+    formulas: Any = openpyxl.load_workbook(io.BytesIO(content), read_only=True)
     for sheet in layout.TABLES:
-        if sheet.title in sheets:
-            _table(path, sheet, sheets[sheet.title], ledger)
-    return ledger
+        if sheet.title in names:
+            rows = rows_of(path, sheet.title, book[sheet.title], values_only=False)
+            again = rows_of(path, sheet.title, formulas[sheet.title], values_only=False)
+            _table(path, sheet, rows, again, ledger)
 
 
-def _table(path: Path, sheet: Sheet, rows: Rows, ledger: Ledger) -> None:
-    """The rows of a sheet below its header, wherever its columns stand now."""
-    header: dict[str, int] = {}
+def _table(
+    path: Path,
+    sheet: Sheet,
+    rows: Iterator[tuple[Any, ...]],
+    again: Iterator[tuple[Any, ...]],
+    ledger: Ledger,
+) -> None:
+    """The rows of a sheet below its header, wherever its columns stand now. ``again`` are the same rows
+    with formulas in place of their values."""
+    titles = [cells.text(cell.value) for cell in next(rows, ())]
+    commented = {row for row, _ in noted(ledger.book[sheet.title])}
+    if sheet.has(layout.PLAN) and layout.PLAN not in titles:
+        raise Refused(
+            f"{path}, sheet {sheet.title}: the header row or its column {layout.PLAN!r} "
+            "is gone, and without it no note finds its task; put it back, or move the "
+            "file away for a new start"
+        )
+    look = Look(titles=titles)
+    if not any(map(sheet.has, titles)):
+        # Not the program's any more.
+        return
+    ledger.looks[sheet.title] = look
+    places = [titles.index(column.title) if column.title in titles else None for column in sheet.columns]
+    ours = {place for place in places if place is not None}
     found = ledger.rows.setdefault(sheet.title, [])
-    for number, row in enumerate(rows, start=1):
-        if not header:
-            header = {cells.text(name): at for at, name in enumerate(row) if cells.text(name)}
-            if layout.PLAN not in header and sheet.has(layout.PLAN):
-                raise Refused(
-                    f"{path}, sheet {sheet.title}: the header row or its column {layout.PLAN!r} "
-                    "is gone, and without it no note finds its task; put it back, or move the "
-                    "file away for a new start"
-                )
+    olds: list[OldRow] = []
+    same: dict[tuple[int, ...], tuple[int, ...]] = {}
+    added = set(range(len(titles))) - ours
+    # Only columns that people added have formulas, and a second reading takes as long as the first.
+    formulas = _formulas(again, added) if added else {}
+    for number, row in enumerate(rows, start=2):
+        given = [_value(cell.value) for cell in row]
+        values = [given[at] if at is not None and at < len(row) else None for at in places]
+        own = {at: value for at, value in enumerate(given) if at not in ours and cells.text(value)}
+        # What a formula says is nobody's note.
+        calculated = formulas.get(number, {})
+        told = not own.keys() <= calculated.keys() or number in commented
+        own |= calculated
+        if not told and not any(map(cells.text, values)):
             continue
-        places = [header.get(column.title) for column in sheet.columns]
-        values = [_value(row[at]) if at is not None and at < len(row) else None for at in places]
-        if any(map(cells.text, values)):
-            found.append(values)
-            if sheet is layout.TASKS:
-                _entry(number, values, ledger)
-            if sheet is layout.COLONIES:
-                _colony(values, ledger)
+        styles = tuple(getattr(cell, "_style_id", 0) for cell in row)
+        olds.append(
+            OldRow(number=number, styles=same.setdefault(styles, styles), own=own, told=told)
+        )
+        found.append(values)
+        if sheet is layout.TASKS:
+            _entry(number, values, told, ledger)
+        if sheet is layout.COLONIES:
+            _colony(values, ledger)
+    if sheet.key:
+        look.rows.update(zip(keys(sheet, found), olds, strict=True))
+
+
+def _formulas(rows: Iterator[tuple[Any, ...]], columns: set[int]) -> dict[int, dict[int, Formula]]:
+    """The formulas in these columns, by row."""
+    found: dict[int, dict[int, Formula]] = {}
+    for number, row in enumerate(rows, start=1):
+        for at in columns:
+            if at < len(row) and row[at].data_type == "f" and isinstance(row[at].value, str):
+                found.setdefault(number, {})[at] = Formula(row[at].value)
+    return found
 
 
 def _value(cell: Cell) -> Cell:
@@ -148,11 +211,11 @@ def _value(cell: Cell) -> Cell:
     return cell.date() if isinstance(cell, dt.datetime) and cell.time() == dt.time() else cell
 
 
-def _entry(number: int, row: Row, ledger: Ledger) -> None:
+def _entry(number: int, row: Row, more: bool, ledger: Ledger) -> None:
     at = layout.TASKS.at
     plan, task = cells.text(row[at(layout.PLAN)]), cells.text(row[at(layout.TASK)])
     own = {name: row[at(name)] for name in layout.OWN_COLUMNS}
-    if plan and task and any(map(cells.text, own.values())):
+    if plan and task and (more or any(map(cells.text, own.values()))):
         entry = Entry(
             row=number,
             task=task,

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from openpyxl.workbook import Workbook
+
 from apiary_almanac import _core, about
 from apiary_almanac.club import layout, rows, sheets
 from apiary_almanac.club.answers import Answered, Question, answer_all
@@ -37,6 +39,8 @@ class Done:
     """What could not be read; it stands on the sheet "Not read" too."""
     kept: tuple[str, ...]
     """Members whose row cannot be read now and whose last good plan was kept."""
+    missing: tuple[str, ...]
+    """Members who are no longer on the list and whose last good plan was kept."""
     columns: tuple[str, ...]
     """How each column of the list was read."""
     columns_new: bool
@@ -65,6 +69,7 @@ def club_workbook(
     club: str | None = None,
     sheet: str | None = None,
     renamed: bool = False,
+    left: bool = False,
     strict: bool = False,
     now: dt.datetime | None = None,
     progress: Callable[[str, int], Progress] | None = None,
@@ -75,7 +80,8 @@ def club_workbook(
     ``method`` is for members who name none, ``None`` plans only for those who do; ``mornings`` is
     1 to 60; ``sheet`` is the first of the list. Rows that cannot be read are listed and the rest is
     done; with ``strict`` they raise :class:`NotAllRead` and nothing is written. A workbook goes on from the list that it was made from; ``renamed`` says
-    that this is the same list under another name, or on another sheet.
+    that this is the same list under another name, or on another sheet. Members who are no longer
+    on it keep their last plan until ``left`` says that they have left.
 
     Workbook and calendar are locked meanwhile, copied to a folder of backups beside them, and
     written together or not at all.
@@ -115,6 +121,7 @@ def club_workbook(
             ledger,
             (answered.member.name for answered in answers if answered.outlook),
             (*read.unread, *(each.member.name for each in answers if each.outlook is None)),
+            left,
             question.today,
         )
         plans = [planned.raw for answered in answers for planned in answered.plans]
@@ -125,7 +132,7 @@ def club_workbook(
         tables = _tables(answers, problems, ledger, kept)
         columns = tuple(how_read(read.columns.values()))
         about = _about(read, columns, answers, problems, kept, question, made, made_from)
-        contents = {out: _workbook(workbook, tables, about, ledger, bar)}
+        contents = {out: _workbook(tables, about, ledger, bar)}
         if made.changed:
             contents[calendar] = made.text.encode("utf-8")
         files.write(contents)
@@ -135,7 +142,8 @@ def club_workbook(
         tasks=len(tables[layout.TASKS.title]),
         mornings=len(tables[layout.MORNINGS.title]),
         refused=problems,
-        kept=tuple(kept.members),
+        kept=tuple(kept.unreadable),
+        missing=tuple(kept.missing),
         columns=columns,
         columns_new=ledger.columns != "\n".join(columns),
         ignored=tuple(_left_out(read)),
@@ -151,6 +159,12 @@ def club_workbook(
 def _problems(read: Members, answers: Sequence[Answered]) -> tuple[Problem, ...]:
     problems = (*read.problems, *(each for answered in answers for each in answered.problems))
     return tuple(sorted(problems, key=lambda each: (each.sheet != read.sheet, each.row)))
+
+
+def _kept(members: Sequence[str]) -> str:
+    if not members:
+        return "none"
+    return f"{', '.join(members)}: their tasks stay as planned before (State: {NOT_RENEWED})"
 
 
 def _left_out(read: Members) -> list[str]:
@@ -196,27 +210,32 @@ def _tables(
             [each.sheet, each.row, each.column, each.value, each.reason] for each in problems
         ],
     }
+    whole = {sheet: [*found, *kept.rows.get(sheet.title, [])] for sheet, found in made.items()}
     return {
-        sheet.title: rows.in_order(sheet, [*found, *kept.rows.get(sheet.title, [])])
-        for sheet, found in made.items()
+        sheet.title: rows.in_order(sheet, [*found, *rows.told(sheet, found, ledger)])
+        for sheet, found in whole.items()
     }
 
 
 def _workbook(
-    earlier: bytes | None,
     tables: dict[str, list[Row]],
     about: list[tuple[str, Any]],
     ledger: Ledger,
     bar: Callable[[str, int], Progress],
 ) -> bytes:
     progress = bar("Writing", len(tables) + 1)
-    book = sheets.open_book(earlier, ledger.other_sheets)
+    book = ledger.book
+    if book is None:
+        book = Workbook()
+        del book[book.sheetnames[0]]
     written = []
     for place, sheet in enumerate(layout.TABLES):
-        written.append(sheets.write_table(book, sheet, tables[sheet.title], place))
+        look = ledger.looks.get(sheet.title)
+        written.append(sheets.write_table(book, sheet, tables[sheet.title], look, place))
         progress.step()
     sheets.write_about(book, about, len(tables))
-    book.active = 0
+    if ledger.book is None:
+        book.active = 0
     out = io.BytesIO()
     save(book, written, out)
     progress.step()
@@ -243,13 +262,8 @@ def _about(
         (layout.VERSION, made.version if made.text else "no calendar yet"),
         ("Members", sum(answered.outlook is not None for answered in answers)),
         ("Not read", f"{len(problems)}, see the sheet {layout.PROBLEMS.title!r}"),
-        (
-            "Kept as they were",
-            f"{', '.join(kept.members)}: the row cannot be read, so their tasks stay as planned "
-            f"before (State: {NOT_RENEWED})"
-            if kept.members
-            else "none",
-        ),
+        ("Row cannot be read", _kept(kept.unreadable)),
+        ("No longer on the list", _kept(kept.missing)),
         (layout.COLUMNS, "\n".join(columns)),
         ("Columns left out", ", ".join(_left_out(read)) or "none"),
         ("Rows passed over", "\n".join(read.passed) or "none"),

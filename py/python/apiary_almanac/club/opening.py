@@ -47,7 +47,7 @@ def read_sheets(
             if ODS in parts.namelist():
                 names, every = read_ods(parts)
                 return names, {name: every[name] for name in wanted(names)}
-            _check_styles(parts)
+            check_styles(parts)
             book = openpyxl.load_workbook(io.BytesIO(content), data_only=True, read_only=True)
             names = list(book.sheetnames)
             return names, {name: _rows(path, name, book[name]) for name in wanted(names)}
@@ -59,32 +59,40 @@ def read_sheets(
 
 
 def _rows(path: Path, name: str, page: Any) -> Rows:
-    if not hasattr(page, "iter_rows"):
-        raise Refused(f"{path}, sheet {name}: a chart; a sheet of cells is needed")
-    # Some programs write a wrong size into the sheet; then rows would be cut off.
-    page.reset_dimensions()
-    rows: Rows = []
-    cells = 0
-    for row in page.iter_rows(values_only=True):
-        end = len(row)
-        cells += end
-        if cells > MOST_CELLS or len(rows) >= MOST_ROWS:
-            raise Refused(
-                f"{path}, sheet {name}: too large; at most {MOST_ROWS:,} rows and {MOST_CELLS:,} "
-                "cells are read"
-            )
-        while end and row[end - 1] is None:
-            end -= 1
-        rows.append(tuple(row[:end]))
+    rows = list(rows_of(path, name, page, values_only=True))
     while rows and not rows[-1]:
         rows.pop()
     return rows
 
 
+def rows_of(path: Path, name: str, page: Any, values_only: bool) -> Iterator[tuple[Any, ...]]:
+    """The rows of a sheet that openpyxl opened for reading, without the empty cells at the end of each.
+
+    Raises Refused for a sheet that is too large.
+    """
+    if not hasattr(page, "iter_rows"):
+        raise Refused(f"{path}, sheet {name}: a chart; a sheet of cells is needed")
+    # Some programs write a wrong size into the sheet; then rows would be cut off.
+    page.reset_dimensions()
+    rows = cells = 0
+    for row in page.iter_rows(values_only=values_only):
+        end = len(row)
+        rows, cells = rows + 1, cells + end
+        if cells > MOST_CELLS or rows > MOST_ROWS:
+            raise Refused(
+                f"{path}, sheet {name}: too large; at most {MOST_ROWS:,} rows and {MOST_CELLS:,} "
+                "cells are read"
+            )
+        if values_only:
+            while end and row[end - 1] is None:
+                end -= 1
+        yield row[:end]
+
+
 STYLES = "xl/styles.xml"
 
 
-def _check_styles(parts: zipfile.ZipFile) -> None:
+def check_styles(parts: zipfile.ZipFile) -> None:
     """Raises ValueError where the styles are something else. openpyxl reads on without them, and then
     every date is a number."""
     if STYLES not in parts.namelist():

@@ -10,6 +10,7 @@ from apiary_almanac.club import layout
 from apiary_almanac.club.answers import Answer, Answered, Planned
 from apiary_almanac.club.layout import Sheet
 from apiary_almanac.club.ledger import Entry, Ledger, Row
+from apiary_almanac.club.looks import keys
 
 WEATHER = {
     "recorded_day": "own records",
@@ -122,6 +123,21 @@ def task_rows(answers: Iterable[Answered], ledger: Ledger) -> list[Row]:
         if not entry.used
     ]
     return rows
+
+
+def told(sheet: Sheet, rows: Sequence[Row], ledger: Ledger) -> list[Row]:
+    """Earlier rows of other sheets than that of the tasks in whose own columns or comments somebody wrote
+    something, and that would be gone."""
+    look = ledger.looks.get(sheet.title)
+    if look is None or sheet is layout.TASKS or not sheet.key:
+        return []
+    earlier = ledger.rows[sheet.title]
+    now = set(keys(sheet, rows))
+    return [
+        row
+        for (key, old), row in zip(look.rows.items(), earlier, strict=True)
+        if old.told and key not in now
+    ]
 
 
 def in_order(sheet: Sheet, rows: Iterable[Row]) -> list[Row]:

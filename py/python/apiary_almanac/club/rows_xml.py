@@ -11,12 +11,14 @@ import datetime as dt
 import io
 import re
 import zipfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
+
+from apiary_almanac.club.looks import Formula
 
 # XML 1.0 knows no other characters, not even escaped.
 ILLEGAL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
@@ -41,32 +43,36 @@ class RowsXml:
 
 def rows_xml(
     rows: Iterable[Sequence[Any]],
-    styles: Sequence[tuple[int, int]],
+    styles: Sequence[Sequence[int]],
+    quoted: Callable[[int], int],
     heights: Sequence[float] | None,
+    hidden: Container[int] = (),
 ) -> str:
-    """Rows from the second on. ``styles`` are those of each column, for most values and for texts
-    that would be run as a formula if they were typed again; ``heights`` are in points."""
-    columns = [
-        (get_column_letter(at), plain, quoted)
-        for at, (plain, quoted) in enumerate(styles, start=1)
-    ]
+    """Rows from the second on. ``styles`` are the looks of the cells of each row; ``quoted`` gives the
+    one for a text that would be run as a formula if it were typed again; ``heights`` are in points;
+    ``hidden`` are numbers of rows."""
+    letters = [get_column_letter(at) for at in range(1, len(styles[0]) + 1)] if styles else []
     parts: list[str] = []
-    for number, row in enumerate(rows, start=2):
+    for number, (row, looks) in enumerate(zip(rows, styles, strict=True), start=2):
         height = "" if heights is None else f' ht="{heights[number - 2]:g}" customHeight="1"'
-        parts.append(f'<row r="{number}"{height}>')
-        for (letter, plain, quoted), value in zip(columns, row, strict=True):
+        shown = ' hidden="1"' if number in hidden else ""
+        parts.append(f'<row r="{number}"{height}{shown}>')
+        for letter, style, value in zip(letters, looks, row, strict=True):
             if value is None or value == "":
-                parts.append(f'<c r="{letter}{number}" s="{plain}"/>')
+                parts.append(f'<c r="{letter}{number}" s="{style}"/>')
+            elif isinstance(value, Formula):
+                formula = text_xml(value.removeprefix("="))
+                parts.append(f'<c r="{letter}{number}" s="{style}"><f>{formula}</f></c>')
             elif isinstance(value, str):
-                style = quoted if value[0] in FORMULA_SIGNS else plain
+                style = quoted(style) if value[0] in FORMULA_SIGNS else style
                 parts.append(
                     f'<c r="{letter}{number}" s="{style}" t="inlineStr"><is>'
                     f'<t xml:space="preserve">{text_xml(value)}</t></is></c>'
                 )
             elif isinstance(value, bool):
-                parts.append(f'<c r="{letter}{number}" s="{plain}" t="b"><v>{value:d}</v></c>')
+                parts.append(f'<c r="{letter}{number}" s="{style}" t="b"><v>{value:d}</v></c>')
             else:
-                parts.append(f'<c r="{letter}{number}" s="{plain}"><v>{_number(value)}</v></c>')
+                parts.append(f'<c r="{letter}{number}" s="{style}"><v>{_number(value)}</v></c>')
         parts.append("</row>")
     return "".join(parts)
 
@@ -112,4 +118,6 @@ def save(book: Workbook, tables: Sequence[RowsXml], out: io.BytesIO) -> None:
 def _filled(part: str, table: RowsXml) -> str:
     part = re.sub(r'<dimension ref="[^"]*"', f'<dimension ref="{table.size}"', part, count=1)
     head, end, tail = part.rpartition("</sheetData>")
-    return head + table.xml + end + tail
+    # Below the header stand only the cells that openpyxl needs for the comments.
+    header, _, _ = head.partition("</row>")
+    return f"{header}</row>{table.xml}{end}{tail}"
