@@ -7,12 +7,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from apiary_almanac.club import cells, layout
+from apiary_almanac.club.layout import NOT_RENEWED
 from apiary_almanac.club.ledger import Ledger, Row
 
 UNREADABLE = "Kept from an earlier run: the member's row cannot be read."
 MISSING = "Kept from an earlier run: the member is not on the list."
-NOT_RENEWED = "not renewed"
-"""The state of their tasks that are ahead."""
 
 
 @dataclass(kw_only=True)

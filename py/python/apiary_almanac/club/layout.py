@@ -47,6 +47,8 @@ class Sheet:
 PLAN, TASK = "Plan", "Task id"
 BEGINS, WANTED = "Begins", "Asked for"
 """When the division is planned, and near which date it was asked for."""
+NOT_RENEWED = "not renewed"
+"""The state of tasks that are ahead of members who cannot be planned for now."""
 AGREED, DONE, SEEN, NOTES = "Agreed for", "Done on", "Seen", "Notes"
 OWN_COLUMNS = (AGREED, DONE, SEEN, NOTES)
 """Columns of the task sheet that belong to the keepers."""

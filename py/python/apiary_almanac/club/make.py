@@ -17,7 +17,7 @@ from apiary_almanac.club import layout, rows, sheets
 from apiary_almanac.club.answers import Answered, Question, answer_all
 from apiary_almanac.club.club_ics import Calendar, calendar_text, club_calendar
 from apiary_almanac.club.columns import told as how_read
-from apiary_almanac.club.kept import NOT_RENEWED, Kept, keep
+from apiary_almanac.club.kept import Kept, keep
 from apiary_almanac.club.ledger import SIGNS, Ledger, Row, read_ledger
 from apiary_almanac.club.members import Members, read_members
 from apiary_almanac.club.own_files import OwnFiles
@@ -164,7 +164,7 @@ def _problems(read: Members, answers: Sequence[Answered]) -> tuple[Problem, ...]
 def _kept(members: Sequence[str]) -> str:
     if not members:
         return "none"
-    return f"{', '.join(members)}: their tasks stay as planned before (State: {NOT_RENEWED})"
+    return f"{', '.join(members)}: their tasks stay as planned before (State: {layout.NOT_RENEWED})"
 
 
 def _left_out(read: Members) -> list[str]:

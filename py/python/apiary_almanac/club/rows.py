@@ -210,7 +210,7 @@ def _gone(entry: Entry) -> Row:
     state = layout.TASKS.at("State")
     if isinstance(row[layout.TASKS.at(layout.DONE)], dt.date):
         row[state] = "done"
-    elif row[state] == "planned":
+    elif row[state] in ("planned", layout.NOT_RENEWED):
         row[state] = "no longer planned"
     return row
 
