@@ -77,6 +77,16 @@ def events(ics: str) -> dict[str, Any]:
     return by_uid
 
 
+def box_name(plan: dict[str, Any], which: str) -> str:
+    old, new = plan.get("parent_name"), plan.get("daughter_name")
+    names = {
+        "parent": old or "old box",
+        "daughter": new or (f"new box of {old}" if old else "new box"),
+        "pair": f"{old} + {new}" if old and new else old or "both boxes",
+    }
+    return names[which]
+
+
 def check(ics: str, *plans: dict[str, Any]) -> None:
     found = events(ics)
     wanted = {f"{p['id']}.{t['id']}@apiary-almanac": (p, t) for p in plans for t in p["tasks"]}
@@ -85,7 +95,8 @@ def check(ics: str, *plans: dict[str, Any]) -> None:
         event = found[uid]
         done = task["state"]["kind"] == "done"
         whose = f" – {plan['title']}" if len(plans) > 1 else ""
-        assert str(event["SUMMARY"]) == ("Done: " if done else "") + task["title"] + whose
+        title = ("done: " if done else "") + task["title"]
+        assert str(event["SUMMARY"]) == f"{box_name(plan, task['which'])}: {title}{whose}"
         assert (str(event["STATUS"]) == "CANCELLED") == (task["state"]["kind"] == "dropped")
         assert event["SEQUENCE"] == 4
         start, end = event["DTSTART"].dt, event["DTEND"].dt

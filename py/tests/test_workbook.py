@@ -326,7 +326,7 @@ def test_what_keepers_wrote_is_kept_and_planned_with(tmp_path: Path) -> None:
     found = events(tmp_path)
     assert uids <= set(found)
     divide = next(uid for uid in found if ".divide@" in uid and uid.startswith("ines"))
-    assert str(found[divide]["SUMMARY"]).startswith("Done:")
+    assert ": done: " in str(found[divide]["SUMMARY"])
     assert {int(event["SEQUENCE"]) for event in found.values()} == {1}
 
     # Eggs are seen: the review says so.

@@ -94,10 +94,10 @@ DTSTAMP:20260912T220000Z
 LAST-MODIFIED:20260912T220000Z
 SEQUENCE:2
 {when}
-SUMMARY:{summary}
-DESCRIPTION:What\\n- Lantern: daughter colony\\n- {description}\\n\\nWhere the date comes \
+SUMMARY:new box: {summary}
+DESCRIPTION:What\\n- Lantern: new box\\n- {description}\\n\\nWhere the date comes \
 from\\n- Rule: invented\\n\\nLocal law and licensed practice come before this calendar.
-CATEGORIES:{kind},Daughter colony,Lantern
+CATEGORIES:{kind},New box,Lantern
 LOCATION:Lantern (28.81° S\\, 153.28° E)
 GEO:-28.810000;153.280000
 STATUS:{status}
@@ -110,7 +110,7 @@ def alarm(trigger, summary):
     return f"""BEGIN:VALARM
 ACTION:DISPLAY
 TRIGGER:{trigger}
-DESCRIPTION:{summary}
+DESCRIPTION:new box: {summary}
 END:VALARM
 """
 
@@ -147,15 +147,18 @@ X-WR-CALNAME:Lantern
     return "".join(fold(line) + "\r\n" for line in (text + "END:VCALENDAR").splitlines())
 
 
-HEADER = ("plan,plan_title,method,bee,latitude_deg,longitude_deg,zone,task,kind,which,title,state,"
+HEADER = ("date,weekday,from,until,box,title,state,"
+          "plan,plan_title,method,bee,latitude_deg,longitude_deg,zone,task,kind,which,"
           "done_on,earliest,best,latest,window_from,window_until,utc_offset,why,look_for,cautions,"
           "source\r\n")
 TABLE = (HEADER +
+         "2026-10-04,Sunday,,,new box,\"Eggs, brood; a queen?\",planned,"
          "lantern,Lantern,split,generic_small,-28.81,153.28,Australia/Sydney,egg-check,check,"
-         "daughter,\"Eggs, brood; a queen?\",planned,,2026-10-01,2026-10-04,2026-10-10,,,,,,,"
+         "daughter,,2026-10-01,2026-10-04,2026-10-10,,,,,,,"
          "invented\r\n"
+         "2026-10-04,Sunday,06:11,07:30,new box,'=Move,planned,"
          "lantern,Lantern,split,generic_small,-28.81,153.28,Australia/Sydney,stage-1,move,"
-         "daughter,'=Move,planned,,2026-10-04,2026-10-04,2026-10-04,2026-10-04T06:11,"
+         "daughter,,2026-10-04,2026-10-04,2026-10-04,2026-10-04T06:11,"
          "2026-10-04T07:30,UTC+11:00,,,,invented\r\n")
 
 

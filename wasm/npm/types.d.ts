@@ -1017,6 +1017,10 @@ export interface Plan {
   readonly id: string;
   /** Name for people: club, keeper, hive. */
   readonly title: string;
+  /** Name of the old box, or of the colony in it. */
+  readonly parentName?: string;
+  /** Name of the new box, where it has one. */
+  readonly daughterName?: string;
   /** Name of the method. */
   readonly method: string;
   /** Name of the bee. */

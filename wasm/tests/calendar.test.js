@@ -33,6 +33,12 @@ const wholeMinutes = ({ from, until }) => [
   Math.floor(Date.parse(until) / minute) * minute,
 ];
 
+const boxName = ({ parent_name: old, daughter_name: fresh }, which) => ({
+  parent: old ?? "old box",
+  daughter: fresh ?? (old ? `new box of ${old}` : "new box"),
+  pair: old && fresh ? `${old} + ${fresh}` : old ?? "both boxes",
+})[which];
+
 function check(ics, plan) {
   for (const line of ics.split("\r\n")) {
     assert(Buffer.byteLength(line) <= 75 && !/[\r\n]/.test(line), line);
@@ -50,7 +56,7 @@ function check(ics, plan) {
   for (const task of plan.tasks) {
     const event = byUid.get(`${plan.id}.${task.id}@apiary-almanac`);
     const done = task.state.kind === "done";
-    assert.equal(event.summary, (done ? "Done: " : "") + task.title);
+    assert.equal(event.summary, `${boxName(plan, task.which)}: ${done ? "done: " : ""}${task.title}`);
     assert.equal(event.sequence, 4);
     const status = event.component.getFirstPropertyValue("status");
     assert.equal(status, task.state.kind === "dropped" ? "CANCELLED" : "CONFIRMED");

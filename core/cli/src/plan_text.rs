@@ -2,7 +2,7 @@
 
 use apiary_almanac::civil::{Edge, clock_text};
 use apiary_almanac::plan::Plan;
-use apiary_almanac::task::{Task, TaskState, Which};
+use apiary_almanac::task::{Task, TaskState};
 
 use super::text::{cautions, item, line, long_date, not_at_home, section};
 
@@ -68,7 +68,7 @@ pub fn render(plan: &Plan) -> String {
         line(&mut out, 2, &format!("Last safe date: {}", note.text()));
     }
     for each in &plan.tasks {
-        task(&mut out, each);
+        task(&mut out, plan, each);
     }
     if !plan.choices.is_empty() {
         section(&mut out, "Where practice differs");
@@ -91,7 +91,7 @@ pub fn render(plan: &Plan) -> String {
     out
 }
 
-fn task(out: &mut String, task: &Task) {
+fn task(out: &mut String, plan: &Plan, task: &Task) {
     let mark = match task.state {
         TaskState::Planned => "[ ]",
         TaskState::Done { .. } => "[x]",
@@ -117,7 +117,7 @@ fn task(out: &mut String, task: &Task) {
             "{}{window}{about}  {} ({})",
             long_date(task.dates.best),
             task.title,
-            which(task.which)
+            plan.box_name(task.which)
         ),
     );
     if task.dates.earliest != task.dates.latest {
@@ -160,13 +160,5 @@ fn in_short(code: &str) -> String {
         "bites_allergy" => "bites and allergy".to_owned(),
         "law" => "local law".to_owned(),
         other => other.replace('_', " "),
-    }
-}
-
-pub const fn which(which: Which) -> &'static str {
-    match which {
-        Which::Parent => "parent",
-        Which::Daughter => "daughter",
-        Which::Pair => "both",
     }
 }

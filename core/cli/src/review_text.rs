@@ -1,6 +1,6 @@
 //! The printed review, for a terminal of 80 columns.
 
-use super::plan_text::{self, which};
+use super::plan_text;
 use super::text::{cautions, item, line, long_date, section};
 use apiary_almanac::plan::Plan;
 use apiary_almanac::review::{Change, Review};
@@ -19,7 +19,7 @@ pub fn page(review: &Review) -> String {
         Some(standing) => line(&mut out, 2, &format!("On the whole: {}.", words(standing))),
     }
     for each in &review.boxes {
-        of_box(&mut out, each);
+        of_box(&mut out, &review.plan.box_name(each.which), each);
     }
     if let Some(settle) = &review.settle {
         line(
@@ -43,7 +43,7 @@ pub fn page(review: &Review) -> String {
             &format!(
                 "{} ({}) {} [{}]",
                 each.text,
-                which(each.which),
+                review.plan.box_name(each.which),
                 each.reason.text(),
                 each.source
             ),
@@ -60,12 +60,8 @@ pub fn page(review: &Review) -> String {
     out
 }
 
-fn of_box(out: &mut String, found: &BoxStanding) {
-    line(
-        out,
-        2,
-        &format!("{}: {}.", which(found.which), words(found.standing)),
-    );
+fn of_box(out: &mut String, name: &str, found: &BoxStanding) {
+    line(out, 2, &format!("{}: {}.", name, words(found.standing)));
     for (title, signs) in [
         ("for it", &found.signs_for),
         ("against it", &found.signs_against),

@@ -336,7 +336,7 @@ fn a_review_says_where_the_colony_stands_and_what_to_do() {
     let text = printed(&run(&args));
     for part in [
         "Where it stands on Fri 6 Nov 2026",
-        "daughter: a laying queen or her eggs were seen.",
+        "Candle: a laying queen or her eggs were seen.",
         "for it: Thu 5 Nov 2026, New cells with eggs: a queen lays in this box",
         "[x] Sat 3 Oct 2026",
         "local law",
@@ -611,7 +611,10 @@ fn several_hives_stand_in_one_file_and_each_has_its_plan_and_its_records() {
     };
     let ids: Vec<_> = plans().into_iter().map(|plan| plan.id).collect();
     assert_eq!(ids.len(), 3);
-    assert!(ids[0].starts_with("wattle-saltbush") && ids[2].starts_with("gidgee"));
+    assert!(
+        ids[0].starts_with("ines-marrow-wattle-saltbush")
+            && ids[2].starts_with("ines-marrow-gidgee")
+    );
     let text = printed(&run(&[path]));
     for name in ["Wattle and Saltbush", "Bunya and Quandong", "Gidgee"] {
         assert!(text.contains(name), "{text}");

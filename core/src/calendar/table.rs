@@ -15,9 +15,12 @@ use crate::wire;
 
 /// Writes plans as CSV, one row a task, in the order given.
 ///
-/// Clock times are those of the site's zone, written `2026-09-16T05:35`; `utc_offset` is the one in
-/// force at `window_from`. Several reasons, signs or cautions stand in one cell, each on a line of its
-/// own.
+/// The first seven columns are for people: the date (the day it was done, of a done task), weekday, clock
+/// times on that date, box, title and state. The others are for programs.
+///
+/// Clock times are those of the site's zone; `window_from` and `window_until` are written
+/// `2026-09-16T05:35`, `utc_offset` is the one in force at `window_from`. Several reasons, signs or
+/// cautions stand in one cell, each on a line of its own.
 ///
 /// A text that begins with `=`, `+`, `-`, `@`, a tab or a line break would be run as a formula by
 /// spreadsheet programs; such a cell gets an apostrophe before it. Cells that are numbers, as
@@ -28,7 +31,7 @@ use crate::wire;
 ///
 /// ```
 /// let table = apiary_almanac::calendar::plans_csv(&[])?;
-/// assert!(table.starts_with("plan,plan_title,"));
+/// assert!(table.starts_with("date,weekday,from,until,box,title,"));
 /// assert!(table.ends_with("source\r\n"));
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
@@ -44,7 +47,16 @@ pub fn plans_csv(plans: &[Plan]) -> Result<String, Error> {
     Ok(table)
 }
 
-const COLUMNS: [&str; 23] = [
+const COLUMNS: [&str; 28] = [
+    // What a person looks for.
+    "date",
+    "weekday",
+    "from",
+    "until",
+    "box",
+    "title",
+    "state",
+    // What a program needs besides.
     "plan",
     "plan_title",
     "method",
@@ -55,8 +67,6 @@ const COLUMNS: [&str; 23] = [
     "task",
     "kind",
     "which",
-    "title",
-    "state",
     "done_on",
     "earliest",
     "best",
@@ -101,7 +111,16 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         TaskState::Dropped => ("dropped", None),
     };
     let clock = |at: Instant, edge| format!("{}T{}", at.date_naive(), clock_text(at, edge));
+    let date = done_on.unwrap_or(task.dates.best);
+    let on_date = window.filter(|_| date == task.dates.best);
     [
+        date.to_string().into(),
+        date.format("%A").to_string().into(),
+        or_nothing(on_date.map(|(from, _)| clock_text(from, Edge::From))),
+        or_nothing(on_date.map(|(_, until)| clock_text(until, Edge::Until))),
+        Cow::Owned(harmless(&plan.box_name(task.which)).into_owned()),
+        harmless(&task.title),
+        state.into(),
         Cow::Borrowed(&plan.id),
         harmless(&plan.title),
         harmless(&plan.method),
@@ -112,8 +131,6 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         Cow::Borrowed(&task.id),
         name(&task.kind).into(),
         name(&task.which).into(),
-        harmless(&task.title),
-        state.into(),
         or_nothing(done_on),
         task.dates.earliest.to_string().into(),
         task.dates.best.to_string().into(),
@@ -151,7 +168,8 @@ fn degrees(value: f64) -> String {
 /// A text that no spreadsheet runs as a formula. The wide forms count too: some programs fold them.
 fn harmless(text: &str) -> Cow<'_, str> {
     const SIGNS: [char; 11] = ['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠'];
-    if text.starts_with(SIGNS) {
+    // Some programs pass over blanks before a formula.
+    if text.trim_start_matches(' ').starts_with(SIGNS) {
         Cow::Owned(format!("'{text}"))
     } else {
         Cow::Borrowed(text)
@@ -199,7 +217,9 @@ mod tests {
 
     #[test]
     fn formulas_are_disarmed() {
-        for text in ["=1+1", "+61 2", "-3", "@x", "\t=1", "\r=1", "\n=1", "＝1"] {
+        for text in [
+            "=1+1", "+61 2", "-3", "@x", "\t=1", "\r=1", "\n=1", "＝1", "  =1",
+        ] {
             assert_eq!(harmless(text), format!("'{text}"));
         }
         for text in ["", "3", "a=b", "'quoted"] {

@@ -26,9 +26,9 @@ pub(super) const fn kind(kind: TaskKind) -> &'static str {
 
 pub(super) const fn which(which: Which) -> &'static str {
     match which {
-        Which::Parent => "Parent colony",
-        Which::Daughter => "Daughter colony",
-        Which::Pair => "Both colonies",
+        Which::Parent => "Old box",
+        Which::Daughter => "New box",
+        Which::Pair => "Both boxes",
     }
 }
 

@@ -8,7 +8,7 @@ use crate::climate::Basis;
 use crate::reason::Reason;
 use crate::season::WorkingWindow;
 use crate::site::Site;
-use crate::task::{Choice, Task, TaskKind};
+use crate::task::{Choice, Task, TaskKind, Which};
 use crate::wire::FromNode;
 
 /// A date on which the method could begin, with its place among the others.
@@ -33,6 +33,12 @@ pub struct Plan {
     pub id: String,
     /// Name for people: club, keeper, hive.
     pub title: String,
+    /// Name of the old box, or of the colony in it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub parent_name: String,
+    /// Name of the new box, where it has one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub daughter_name: Option<String>,
     /// Name of the method.
     pub method: String,
     /// Name of the bee.
@@ -78,6 +84,34 @@ impl Plan {
     /// ```
     pub fn task(&self, id: &str) -> Option<&Task> {
         self.tasks.iter().find(|task| task.id == id)
+    }
+
+    /// What people call a box: its name, or which it is.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::task::Which;
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let request = PlanRequest::new(site, "2026-09-13".parse()?, "split", Colony::new("Lantern"));
+    /// let plan = plan(&request)?;
+    /// assert_eq!(plan.box_name(Which::Parent), "Lantern");
+    /// assert_eq!(plan.box_name(Which::Daughter), "new box of Lantern");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn box_name(&self, which: Which) -> String {
+        let old = Some(self.parent_name.as_str()).filter(|name| !name.is_empty());
+        let new = self.daughter_name.as_deref();
+        match (which, old, new) {
+            (Which::Parent, Some(old), _) => old.to_owned(),
+            (Which::Parent, None, _) => "old box".to_owned(),
+            (Which::Daughter, _, Some(new)) => new.to_owned(),
+            (Which::Daughter, Some(old), None) => format!("new box of {old}"),
+            (Which::Daughter, None, None) => "new box".to_owned(),
+            (Which::Pair, Some(old), Some(new)) => format!("{old} + {new}"),
+            (Which::Pair, Some(old), None) => old.to_owned(),
+            (Which::Pair, None, _) => "both boxes".to_owned(),
+        }
     }
 
     /// How the last safe date came about: the note with one of the codes `last_safe`,

@@ -47,6 +47,8 @@ pub(super) fn dated(
     let mut plan = Plan {
         id: String::new(),
         title: String::new(),
+        parent_name: request.colony.name.clone(),
+        daughter_name: request.colony.daughter_name.clone(),
         method: bench.method.name().to_owned(),
         bee: bench.weather.bee.name.clone(),
         site: request.site,

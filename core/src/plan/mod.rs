@@ -163,6 +163,7 @@ fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
     plan.id = match &request.id {
         Some(id) => id.clone(),
         None => slug(&[
+            request.keeper.as_deref().unwrap_or_default(),
             &request.colony.name,
             request.colony.daughter_name.as_deref().unwrap_or_default(),
             bench.method.name(),

@@ -433,7 +433,7 @@ def plan_csv(plans: Sequence[Plan]) -> TableText:
     """Plans as a table for spreadsheets, one row a task.
 
     >>> plan_csv([]).csv.split(",")[0]
-    'plan'
+    'date'
     """
     return _answer(TableText, {"ask": "plan_csv", "plans": plans}, "UTC")
 

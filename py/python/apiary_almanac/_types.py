@@ -1110,6 +1110,10 @@ class Plan:
     """Stable: calendars build their identifiers from it. Small letters, digits and hyphens."""
     title: str
     """Name for people: club, keeper, hive."""
+    parent_name: str = ""
+    """Name of the old box, or of the colony in it."""
+    daughter_name: str | None = None
+    """Name of the new box, where it has one."""
     method: str
     """Name of the method."""
     bee: str

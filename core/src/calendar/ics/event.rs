@@ -10,7 +10,7 @@ use crate::calendar::words;
 use crate::civil::{Edge, Instant, clock_text, day_start, previous_day};
 use crate::plan::Plan;
 use crate::reason::Reason;
-use crate::task::{Task, TaskState, Which};
+use crate::task::{Task, TaskState};
 use crate::zone;
 
 /// When the alarm of the evening before rings. Common practice, no source.
@@ -116,9 +116,10 @@ fn span(task: &Task, zone: Tz) -> Span {
     }
 }
 
+/// The box first: a phone shows some thirty letters.
 fn summary(plan: &Plan, task: &Task, among_others: bool) -> String {
     let done = if matches!(task.state, TaskState::Done { .. }) {
-        "Done: "
+        "done: "
     } else {
         ""
     };
@@ -127,7 +128,7 @@ fn summary(plan: &Plan, task: &Task, among_others: bool) -> String {
     } else {
         String::new()
     };
-    format!("{done}{}{whose}", task.title)
+    format!("{}: {done}{}{whose}", plan.box_name(task.which), task.title)
 }
 
 fn description(plan: &Plan, task: &Task, first: bool) -> String {
@@ -160,11 +161,7 @@ fn description(plan: &Plan, task: &Task, first: bool) -> String {
 }
 
 fn whose(plan: &Plan, task: &Task) -> String {
-    match task.which {
-        Which::Pair => format!("{}: both colonies", plan.title),
-        Which::Parent => format!("{}: parent colony", plan.title),
-        Which::Daughter => format!("{}: daughter colony", plan.title),
-    }
+    format!("{}: {}", plan.title, plan.box_name(task.which))
 }
 
 fn when(task: &Task) -> String {

@@ -148,7 +148,7 @@ fn expected(plan: &Plan, task: &Task, among_others: bool) -> Seen {
         String::new()
     };
     let (done, date) = match task.state {
-        TaskState::Done { on } => ("Done: ", on),
+        TaskState::Done { on } => ("done: ", on),
         _ => ("", task.dates.best),
     };
     let when = match &task.window {
@@ -169,7 +169,7 @@ fn expected(plan: &Plan, task: &Task, among_others: bool) -> Seen {
     };
     let lead = (start - eve.earliest().unwrap().to_utc()).num_seconds();
     Seen {
-        summary: format!("{done}{clean}{whose}"),
+        summary: format!("{}: {done}{clean}{whose}", plan.box_name(task.which)),
         when,
         cancelled: task.state == TaskState::Dropped,
         alarm: (task.state == TaskState::Planned).then(|| {
