@@ -1,7 +1,7 @@
 //! What a date costs, in ranked levels.
 
 use std::iter::Sum;
-use std::ops::{Add, AddAssign};
+use std::ops::{Add, AddAssign, SubAssign};
 
 /// How many levels a cost has.
 pub const LEVELS: usize = 8;
@@ -71,6 +71,15 @@ impl AddAssign for Cost {
     fn add_assign(&mut self, other: Cost) {
         for (own, more) in self.0.iter_mut().zip(other.0) {
             *own = own.saturating_add(more);
+        }
+    }
+}
+
+impl SubAssign for Cost {
+    /// Takes away what was added before.
+    fn sub_assign(&mut self, other: Cost) {
+        for (own, less) in self.0.iter_mut().zip(other.0) {
+            *own = own.saturating_sub(less);
         }
     }
 }

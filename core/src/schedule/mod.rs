@@ -48,6 +48,7 @@
 
 mod answer;
 mod cost;
+mod joint;
 mod net;
 mod problem;
 mod relaxed;
@@ -132,7 +133,7 @@ impl<'a, T: Tasks + ?Sized> Solver<'a, T> {
 
     fn solve_put(&self, put: Option<(usize, NaiveDate)>) -> Result<Schedule, Error> {
         let rows = Rows::new(&self.net, self.tasks, &self.known, put);
-        let found = search::search(&rows, self.effort)?;
+        let found = joint::solve(&rows, self.effort)?;
         answer::schedule(&rows, &found)
     }
 

@@ -1,12 +1,14 @@
 //! The best days of all tasks where the rules between two tasks, and the limits of a day, count only
 //! for tasks whose day is held: dynamic programming down the trees of the net.
 
+use std::cell::Cell;
 use std::collections::{BTreeMap, HashMap};
+use std::rc::Rc;
 
 use super::cost::Cost;
 use super::net::{Day, NEVER, Net};
 use super::problem::Tasks;
-use super::rows::Rows;
+use super::rows::{Choice, Rows};
 use super::tree::Tree;
 use crate::error::Error;
 use crate::work;
@@ -28,6 +30,21 @@ struct Clash {
     level: usize,
 }
 
+/// The tasks that a search leaves where they are.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Outside {
+    /// Their days; `None` for the tasks of the search, and for those that are not there at all.
+    pub days: Vec<Option<Day>>,
+}
+
+impl Outside {
+    /// Whether a held task comes before another held one, which then pays for both.
+    fn before(&self, one: usize, other: usize) -> bool {
+        let rank = |task: usize| (self.days[task].is_none(), task);
+        self.days[other].is_none() && rank(one) < rank(other)
+    }
+}
+
 /// Which days are held and which are barred, and what follows from it for the other tasks.
 pub(super) struct Held {
     pub days: Vec<Option<Day>>,
@@ -38,23 +55,31 @@ pub(super) struct Held {
     taken: Vec<Vec<(Day, u32)>>,
     /// The task, or one below it, has something decided beyond what is set.
     touched: Vec<bool>,
+    outside: Rc<Outside>,
 }
 
 impl Held {
-    /// From the days that are set and the decisions on top of them.
+    /// From the days that are set, those of tasks that are not of this search, and the decisions on
+    /// top of them.
     pub fn new<T: Tasks + ?Sized>(
         rows: &Rows<'_, '_, T>,
         tree: &Tree,
+        outside: &Rc<Outside>,
         decisions: impl Iterator<Item = Decision>,
     ) -> Self {
         let net = rows.net;
         let count = net.len();
+        let mut days = outside.days.clone();
+        for task in &tree.order {
+            days[*task] = rows.set_day(*task);
+        }
         let mut held = Held {
-            days: (0..count).map(|task| rows.set_day(task)).collect(),
+            days,
             barred: vec![Vec::new(); count],
             clashes: vec![Vec::new(); count],
             taken: vec![Vec::new(); net.members.len()],
             touched: vec![false; count],
+            outside: Rc::clone(outside),
         };
         for decision in decisions {
             let task = decision.task;
@@ -76,11 +101,11 @@ impl Held {
         for (task, day) in held.days.iter().enumerate() {
             let Some(day) = *day else { continue };
             for pair in &net.pairs[task] {
-                // Of two that are held the later pays.
-                if (held.days[pair.other].is_none() || pair.other > task)
-                    && !tree.counts(task, pair.other)
-                {
-                    held.clashes[pair.other].push(Clash {
+                let other = pair.other;
+                // Of two that are held the later pays, and one outside never.
+                let pays = held.days[other].is_none() || outside.before(task, other);
+                if pays && !tree.counts(task, other) {
+                    held.clashes[other].push(Clash {
                         first: day.saturating_add(pair.low + 1),
                         last: day.saturating_add(pair.high - 1),
                         level: pair.level,
@@ -95,11 +120,11 @@ impl Held {
             }
             taken.extend(by_day);
         }
-        for task in (0..count).rev() {
-            if held.touched[task]
-                && let Some(above) = tree.context[task].last()
+        for task in tree.order.iter().rev() {
+            if held.touched[*task]
+                && let Some(above) = tree.above[*task]
             {
-                held.touched[*above] = true;
+                held.touched[above] = true;
             }
         }
         held
@@ -143,12 +168,10 @@ impl Held {
         for (limit, above) in net.limits[task].iter().zip(&tree.limits[task]) {
             let rule = &net.problem.limits[*limit];
             let first = if self.days[task].is_some() {
-                let before = net.members[*limit]
-                    .iter()
-                    .take_while(|member| **member < task);
-                before
-                    .filter(|member| self.days[**member] == Some(day))
-                    .count()
+                let held = |member: &&usize| self.days[**member] == Some(day);
+                let members = net.members[*limit].iter();
+                let before = members.filter(|member| self.outside.before(**member, task));
+                before.filter(held).count()
             } else {
                 let above = above
                     .iter()
@@ -163,14 +186,48 @@ impl Held {
     }
 }
 
-/// The best of a task and all below it.
+/// What is known of the best of a task and all below it.
 #[derive(Debug, Clone, Copy)]
 struct Best {
     cost: Cost,
     day: Day,
+    /// Otherwise the cost is a bound, and more than was of use.
+    sure: bool,
 }
 
 type Known = HashMap<Box<[Day]>, Best>;
+
+/// What is spent above a branch, and what all may cost at most to be of use.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Purse {
+    pub spent: Cost,
+    pub most: Cost,
+}
+
+impl Purse {
+    pub fn pays(&self, cost: Cost) -> bool {
+        self.spent + cost <= self.most
+    }
+}
+
+/// Counts the choices that were looked at.
+#[derive(Default)]
+pub(super) struct Looks {
+    pub done: Cell<u64>,
+    /// How many before a search gives up.
+    pub most: Cell<u64>,
+}
+
+impl Looks {
+    pub fn add(&self, looks: u64) -> Result<(), Error> {
+        self.done.set(self.done.get() + looks);
+        work::spend(looks)
+    }
+
+    fn are_spent(&self) -> bool {
+        self.done.get() > self.most.get()
+    }
+}
 
 /// Works out best days, and remembers those that no decision touches.
 pub(super) struct Relaxed<'r, 'a, T: Tasks + ?Sized> {
@@ -178,28 +235,25 @@ pub(super) struct Relaxed<'r, 'a, T: Tasks + ?Sized> {
     pub tree: Tree,
     untouched: Vec<Known>,
     touched: Vec<Known>,
-    /// Choices looked at so far.
-    pub looked: u64,
-    /// How many before it gives up.
-    pub most_looks: u64,
+    looks: &'r Looks,
 }
 
 impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
-    pub fn new(rows: &'r Rows<'r, 'a, T>, tree: Tree) -> Self {
+    pub fn new(rows: &'r Rows<'r, 'a, T>, tree: Tree, looks: &'r Looks) -> Self {
         let count = rows.net.len();
         Relaxed {
             rows,
             tree,
             untouched: (0..count).map(|_| Known::new()).collect(),
             touched: (0..count).map(|_| Known::new()).collect(),
-            looked: 0,
-            most_looks: u64::MAX,
+            looks,
         }
     }
 
     /// Writes the best days of the tree below a top and gives their cost; of equals the earlier days,
-    /// those of the first task before the others. Where a decision leaves no day the cost is
-    /// [`Cost::WORST`]; where too many choices were looked at there is none.
+    /// those of the first task before the others. Where that is of no use the cost may be a bound, and the
+    /// days are not written; where a decision leaves no day it is [`Cost::WORST`]; where too many
+    /// choices were looked at there is none.
     ///
     /// What hangs on the decisions is remembered until [`Relaxed::forget`].
     pub fn best(
@@ -207,12 +261,13 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         top: usize,
         held: &Held,
         days: &mut [Day],
+        purse: Purse,
     ) -> Result<Option<Cost>, Error> {
-        let Some(best) = self.below(top, held, days)? else {
+        let Some(best) = self.below(top, held, days, purse)? else {
             return Ok(None);
         };
-        if best.cost < Cost::WORST && !self.write(top, held, days)? {
-            return Ok(None);
+        if best.sure && best.cost < Cost::WORST {
+            self.write(top, held, days);
         }
         Ok(Some(best.cost))
     }
@@ -222,12 +277,13 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         self.touched.iter_mut().for_each(HashMap::clear);
     }
 
-    fn known(&mut self, task: usize, held: &Held) -> &mut Known {
-        if held.touched[task] {
-            &mut self.touched[task]
+    fn known(&self, task: usize, held: &Held, days: &[Day]) -> Option<Best> {
+        let known = if held.touched[task] {
+            &self.touched
         } else {
-            &mut self.untouched[task]
-        }
+            &self.untouched
+        };
+        known[task].get(&self.context(task, days)).copied()
     }
 
     fn context(&self, task: usize, days: &[Day]) -> Box<[Day]> {
@@ -235,70 +291,153 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         context.iter().map(|above| days[*above]).collect()
     }
 
-    fn below(&mut self, task: usize, held: &Held, days: &mut [Day]) -> Result<Option<Best>, Error> {
-        let context = self.context(task, days);
-        if let Some(best) = self.known(task, held).get(&context) {
-            return Ok(Some(*best));
+    fn below(
+        &mut self,
+        task: usize,
+        held: &Held,
+        days: &mut [Day],
+        purse: Purse,
+    ) -> Result<Option<Best>, Error> {
+        if let Some(best) = self.known(task, held, days)
+            && (best.sure || !purse.pays(best.cost))
+        {
+            return Ok(Some(best));
         }
-        if self.looked > self.most_looks {
+        if self.looks.are_spent() {
             return Ok(None);
         }
         let row = self.rows.row(task, days)?;
-        let net = self.rows.net;
         let mut best = Best {
             cost: Cost::WORST,
             day: NEVER,
+            sure: true,
         };
+        let mut bound = Cost::WORST;
         let mut looked = 1;
         for choice in &row.choices {
             // The rest costs at least as much by itself.
             if choice.cost > best.cost {
                 break;
             }
+            if !purse.pays(choice.cost) {
+                bound = bound.min(choice.cost);
+                break;
+            }
             looked += 1;
             if !held.allows(task, choice.day) {
                 continue;
             }
-            let mut cost = choice.cost + held.clash(net, &self.tree, task, choice.day, days);
-            days[task] = choice.day;
-            for child in 0..self.tree.children[task].len() {
-                if cost > best.cost {
-                    break;
-                }
-                let child = self.tree.children[task][child];
-                let Some(Best { cost: below, .. }) = self.below(child, held, days)? else {
-                    return Ok(None);
-                };
-                cost = if below == Cost::WORST {
-                    below
-                } else {
-                    cost + below
-                };
+            let most = purse.most.min(purse.spent + best.cost);
+            let of_use = Purse { most, ..purse };
+            let Some(cost) = self.with_all_below(task, choice, held, days, of_use)? else {
+                return Ok(None);
+            };
+            if cost == Cost::WORST {
+                continue;
             }
-            let earlier = cost == best.cost && choice.day < best.day;
-            if cost < Cost::WORST && (cost < best.cost || earlier) {
-                best = Best {
-                    cost,
-                    day: choice.day,
-                };
+            if !of_use.pays(cost) {
+                bound = bound.min(cost);
+            } else if cost < best.cost || self.earlier(task, choice.day, best.day, held, days) {
+                best.cost = cost;
+                best.day = choice.day;
             }
         }
-        self.looked += looked;
-        work::spend(looked)?;
-        self.known(task, held).insert(context, best);
+        if best.cost == Cost::WORST && bound < Cost::WORST {
+            best.cost = bound;
+            best.sure = false;
+        }
+        self.looks.add(looked)?;
+        let context = self.context(task, days);
+        let known = if held.touched[task] {
+            &mut self.touched
+        } else {
+            &mut self.untouched
+        };
+        known[task].insert(context, best);
         Ok(Some(best))
     }
 
-    fn write(&mut self, task: usize, held: &Held, days: &mut [Day]) -> Result<bool, Error> {
-        let Some(best) = self.below(task, held, days)? else {
-            return Ok(false);
-        };
-        days[task] = best.day;
+    /// The cost of a choice and of the best below it; where that is of no use, a bound.
+    fn with_all_below(
+        &mut self,
+        task: usize,
+        choice: &Choice,
+        held: &Held,
+        days: &mut [Day],
+        purse: Purse,
+    ) -> Result<Option<Cost>, Error> {
+        let net = self.rows.net;
+        let mut cost = choice.cost + held.clash(net, &self.tree, task, choice.day, days);
+        days[task] = choice.day;
+        // What the children cost at least comes off the purse before any of them is worked out.
+        let mut least = Vec::with_capacity(self.tree.children[task].len());
         for child in 0..self.tree.children[task].len() {
-            if !self.write(self.tree.children[task][child], held, days)? {
-                return Ok(false);
+            let child = self.tree.children[task][child];
+            let known = match self.known(child, held, days) {
+                Some(best) => best.cost,
+                None => self.rows.row(child, days)?.choices[0].cost,
+            };
+            if known == Cost::WORST {
+                return Ok(Some(known));
+            }
+            cost += known;
+            if !purse.pays(cost) {
+                return Ok(Some(cost));
+            }
+            least.push((child, known));
+        }
+        for (child, known) in least {
+            cost -= known;
+            let spent = purse.spent + cost;
+            let Some(below) = self.below(child, held, days, Purse { spent, ..purse })? else {
+                return Ok(None);
+            };
+            if below.cost == Cost::WORST {
+                return Ok(Some(Cost::WORST));
+            }
+            cost += below.cost;
+            if !purse.pays(cost) {
+                break;
             }
         }
-        Ok(true)
+        Ok(Some(cost))
+    }
+
+    /// Of two days of a task that cost the same, with all below it: whether the first one is to be
+    /// preferred, by the days in the order of the tasks' numbers.
+    fn earlier(&self, task: usize, one: Day, other: Day, held: &Held, days: &mut [Day]) -> bool {
+        if self.tree.leads[task] {
+            return one < other;
+        }
+        self.branch(task, one, held, days) < self.branch(task, other, held, days)
+    }
+
+    /// The days of a task and all below it, by number.
+    fn branch(&self, task: usize, day: Day, held: &Held, days: &mut [Day]) -> Vec<(usize, Day)> {
+        days[task] = day;
+        let mut branch = vec![task];
+        let mut at = 0;
+        while let Some(above) = branch.get(at).copied() {
+            at += 1;
+            for child in &self.tree.children[above] {
+                if let Some(best) = self.known(*child, held, days) {
+                    days[*child] = best.day;
+                }
+                branch.push(*child);
+            }
+        }
+        let mut branch: Vec<_> = branch.into_iter().map(|task| (task, days[task])).collect();
+        branch.sort_unstable();
+        branch
+    }
+
+    /// Writes the days of a task and all below it, which are known.
+    fn write(&self, task: usize, held: &Held, days: &mut [Day]) {
+        if let Some(best) = self.known(task, held, days) {
+            days[task] = best.day;
+        }
+        for child in &self.tree.children[task] {
+            self.write(*child, held, days);
+        }
     }
 }

@@ -17,7 +17,7 @@ use std::rc::Rc;
 use super::cost::Cost;
 use super::net::{Day, NEVER, Net};
 use super::problem::Tasks;
-use super::relaxed::{Decision, Held, Relaxed};
+use super::relaxed::{Decision, Held, Looks, Outside, Purse, Relaxed};
 use super::rows::Rows;
 use super::tree::{Edge, Tree};
 use crate::error::Error;
@@ -55,55 +55,19 @@ struct Node {
 }
 
 impl Node {
-    /// The node without decisions, unless it takes too long.
-    fn first<T: Tasks + ?Sized>(
-        relaxed: &mut Relaxed<'_, '_, T>,
-        held: &Held,
-    ) -> Result<Option<Node>, Error> {
-        let mut node = Node {
-            days: vec![NEVER; relaxed.tree.of.len()],
+    /// Takes its days as the best so far, with what they break, if they are.
+    fn offer(&self, uncounted: &Uncounted, best: &mut Option<Node>) -> bool {
+        let whole = Node {
+            cost: self.cost + uncounted.cost,
+            days: self.days.clone(),
+            whole: true,
             ..Node::default()
         };
-        for top in relaxed.tree.tops.clone() {
-            let Some(cost) = relaxed.best(top, held, &mut node.days)? else {
-                return Ok(None);
-            };
-            node.trees.push(cost);
+        let is_better = best.as_ref().is_none_or(|best| whole < *best);
+        if is_better {
+            *best = Some(whole);
         }
-        node.cost = node.trees.iter().copied().sum();
-        Ok(Some(node))
-    }
-
-    /// The node with one decision more, unless it takes too long. Its cost is [`Cost::WORST`] where
-    /// a decision leaves no day.
-    fn child<T: Tasks + ?Sized>(
-        &self,
-        rows: &Rows<'_, '_, T>,
-        relaxed: &mut Relaxed<'_, '_, T>,
-        decision: Decision,
-    ) -> Result<Option<Node>, Error> {
-        let before = self.last.clone();
-        let mut child = Node {
-            last: Some(Rc::new(Link { decision, before })),
-            ..self.clone()
-        };
-        let held = Held::new(rows, &relaxed.tree, decisions(&child.last));
-        relaxed.forget();
-        // What a node takes besides.
-        relaxed.looked += 1 + self.days.len() as u64 / 8;
-        for tree in concerned(rows.net, &relaxed.tree, decision, &self.days) {
-            let top = relaxed.tree.tops[tree];
-            let Some(cost) = relaxed.best(top, &held, &mut child.days)? else {
-                return Ok(None);
-            };
-            if cost == Cost::WORST {
-                child.cost = cost;
-                return Ok(Some(child));
-            }
-            child.trees[tree] = cost;
-        }
-        child.cost = child.trees.iter().copied().sum();
-        Ok(Some(child))
+        is_better
     }
 
     fn key(&self) -> (&Cost, &[Day], bool) {
@@ -173,7 +137,8 @@ impl Uncounted {
             for member in open.filter(|member| days[**member] != NEVER) {
                 by_day.entry(days[*member]).or_default().push(*member);
             }
-            for (day, open) in by_day {
+            for (day, mut open) in by_day {
+                open.sort_unstable_by_key(|member| tree.place[*member]);
                 let left = rule.per_day.saturating_sub(held.taken(number, day)) as usize;
                 for place in left..open.len() {
                     let (before, task) = (&open[..place], open[place]);
@@ -190,10 +155,13 @@ impl Uncounted {
     fn add(&mut self, level: usize, before: &[usize], task: usize) {
         let cost = Cost::at(level, 1);
         self.cost += cost;
-        *self.by_task.entry(task).or_default() += cost;
-        for before in before {
-            *self.by_task.entry(*before).or_default() += cost;
-            self.edges.insert((*before, task));
+        let mut together = before.to_vec();
+        together.push(task);
+        together.sort_unstable();
+        for (place, task) in together.iter().enumerate() {
+            *self.by_task.entry(*task).or_default() += cost;
+            self.edges
+                .extend(together[..place].iter().map(|before| (*before, *task)));
         }
     }
 
@@ -217,119 +185,181 @@ pub(super) struct Effort {
     pub context: usize,
 }
 
-/// Searches until it is sure, or until so many choices were looked at; the first bound is worked out
-/// whatever it takes.
-pub(super) fn search<T: Tasks + ?Sized>(
-    rows: &Rows<'_, '_, T>,
-    effort: Effort,
-) -> Result<Found, Error> {
-    let mut edges = BTreeSet::new();
-    let mut left = effort.looks;
-    let mut last: Option<(Relaxed<'_, '_, T>, Node)> = None;
-    loop {
-        let tree = Tree::new(rows.net, &edges);
-        let too_wide = tree
-            .context
-            .iter()
-            .any(|above| above.len() > effort.context);
-        let mut relaxed = Relaxed::new(rows, tree);
-        let held = Held::new(rows, &relaxed.tree, std::iter::empty());
-        let node = match &last {
-            None => Node::first(&mut relaxed, &held)?,
-            Some(_) if too_wide => None,
-            Some(_) => {
-                relaxed.most_looks = left / 2;
-                Node::first(&mut relaxed, &held)?
+/// What a search is for.
+pub(super) struct Scope<'s, 'r, 'a, T: Tasks + ?Sized> {
+    pub rows: &'s Rows<'r, 'a, T>,
+    /// The tasks, sorted, with all that they depend on.
+    pub tasks: &'s [usize],
+    pub outside: Rc<Outside>,
+    pub looks: &'s Looks,
+}
+
+impl<'s, T: Tasks + ?Sized> Scope<'s, '_, '_, T> {
+    fn held(&self, tree: &Tree, last: &Option<Rc<Link>>) -> Held {
+        Held::new(self.rows, tree, &self.outside, decisions(last))
+    }
+
+    /// Searches until it is sure, or until so many choices were looked at; the first bound is worked out
+    /// whatever it takes. Tasks that are not of the scope keep their days, and what they cost is not
+    /// counted.
+    pub fn search(&self, effort: Effort) -> Result<Found, Error> {
+        let net = self.rows.net;
+        let last = self.looks.done.get() + effort.looks;
+        self.looks.most.set(u64::MAX);
+        let mut edges = BTreeSet::new();
+        let mut tree = Tree::new(net, self.tasks, &edges);
+        let mut coarser: Option<(Relaxed<'_, '_, T>, Node)> = None;
+        let mut best: Option<Node> = None;
+        loop {
+            let mut relaxed = Relaxed::new(self.rows, tree, self.looks);
+            let held = self.held(&relaxed.tree, &None);
+            let most = best.as_ref().map_or(Cost::WORST, |best| best.cost);
+            let Some(node) = self.first(&mut relaxed, &held, most)? else {
+                break;
+            };
+            let uncounted = Uncounted::of(net, &relaxed.tree, &held, &node.days);
+            if uncounted.edges.is_empty() {
+                return Ok(node.found());
             }
+            node.offer(&uncounted, &mut best);
+            edges.extend(uncounted.edges);
+            coarser = Some((relaxed, node));
+            tree = Tree::new(net, self.tasks, &edges);
+            if tree.widest() > effort.context {
+                break;
+            }
+            let done = self.looks.done.get();
+            self.looks.most.set(done.max(done.midpoint(last)));
+        }
+        self.looks.most.set(last);
+        match coarser {
+            Some((relaxed, first)) => self.branch(relaxed, first, best),
+            None => Ok(Node::default().found()),
+        }
+    }
+
+    /// The node without decisions, unless it takes too long.
+    fn first(
+        &self,
+        relaxed: &mut Relaxed<'_, '_, T>,
+        held: &Held,
+        most: Cost,
+    ) -> Result<Option<Node>, Error> {
+        let outside = self.outside.days.iter();
+        let mut node = Node {
+            days: outside.map(|day| day.unwrap_or(NEVER)).collect(),
+            ..Node::default()
         };
-        left = left.saturating_sub(relaxed.looked);
-        match (node, last) {
-            (Some(node), _) => {
-                let uncounted = Uncounted::of(rows.net, &relaxed.tree, &held, &node.days);
-                if uncounted.edges.is_empty() {
-                    return Ok(node.found());
+        for top in relaxed.tree.tops.clone() {
+            let spent = node.cost;
+            let purse = Purse { spent, most };
+            let Some(cost) = relaxed.best(top, held, &mut node.days, purse)? else {
+                return Ok(None);
+            };
+            node.trees.push(cost);
+            node.cost += cost;
+        }
+        Ok(Some(node))
+    }
+
+    /// The node with one decision more, unless it takes too long. Its cost is more than `most` where it
+    /// is of no use.
+    fn child(
+        &self,
+        node: &Node,
+        relaxed: &mut Relaxed<'_, '_, T>,
+        decision: Decision,
+        most: Cost,
+    ) -> Result<Option<Node>, Error> {
+        let before = node.last.clone();
+        let mut child = Node {
+            last: Some(Rc::new(Link { decision, before })),
+            ..node.clone()
+        };
+        let held = self.held(&relaxed.tree, &child.last);
+        relaxed.forget();
+        // What a node takes besides.
+        self.looks.add(1 + node.days.len() as u64 / 8)?;
+        let trees = concerned(self.rows.net, &relaxed.tree, decision, &node.days);
+        for tree in &trees {
+            child.trees[*tree] = Cost::ZERO;
+        }
+        child.cost = child.trees.iter().copied().sum();
+        for tree in trees {
+            let (top, spent) = (relaxed.tree.tops[tree], child.cost);
+            let purse = Purse { spent, most };
+            let Some(cost) = relaxed.best(top, &held, &mut child.days, purse)? else {
+                return Ok(None);
+            };
+            child.trees[tree] = cost;
+            child.cost += cost;
+            if child.cost > most {
+                break;
+            }
+        }
+        Ok(Some(child))
+    }
+
+    /// Branches until the best is found or nothing is left to look at: from the most promising node down
+    /// along what is held, until nothing is broken uncounted; then from the next one.
+    fn branch(
+        &self,
+        mut relaxed: Relaxed<'_, '_, T>,
+        first: Node,
+        mut best: Option<Node>,
+    ) -> Result<Found, Error> {
+        let net = self.rows.net;
+        let mut open = BinaryHeap::new();
+        open.extend(best.clone().map(Reverse));
+        open.push(Reverse(first));
+        while let Some(Reverse(node)) = open.pop() {
+            if node.whole {
+                return Ok(node.found());
+            }
+            let bound = node.cost;
+            let mut next = Some(node);
+            while let Some(node) = next.take() {
+                let held = self.held(&relaxed.tree, &node.last);
+                let uncounted = Uncounted::of(net, &relaxed.tree, &held, &node.days);
+                let Some(task) = uncounted.task() else {
+                    let whole = Node {
+                        whole: true,
+                        ..node
+                    };
+                    open.push(Reverse(whole));
+                    break;
+                };
+                if node.offer(&uncounted, &mut best) {
+                    open.extend(best.clone().map(Reverse));
                 }
-                edges.extend(uncounted.edges);
-                last = Some((relaxed, node));
-            }
-            (None, Some((mut relaxed, node))) => {
-                relaxed.most_looks = relaxed.looked.saturating_add(left);
-                return branch(rows, relaxed, node);
-            }
-            (None, None) => return Ok(Node::default().found()),
-        }
-    }
-}
-
-/// Branches until the best is found or nothing is left to look at.
-fn branch<T: Tasks + ?Sized>(
-    rows: &Rows<'_, '_, T>,
-    mut relaxed: Relaxed<'_, '_, T>,
-    first: Node,
-) -> Result<Found, Error> {
-    let net = rows.net;
-    let mut open = BinaryHeap::new();
-    let mut best: Option<Node> = None;
-    let held = Held::new(rows, &relaxed.tree, std::iter::empty());
-    add(net, &relaxed.tree, &held, first, &mut best, &mut open);
-    while let Some(Reverse(node)) = open.pop() {
-        let bound = node.cost;
-        if node.whole {
-            return Ok(node.found());
-        }
-        let held = Held::new(rows, &relaxed.tree, decisions(&node.last));
-        let uncounted = Uncounted::of(net, &relaxed.tree, &held, &node.days);
-        let Some(task) = uncounted.task() else {
-            break;
-        };
-        for is_held in [true, false] {
-            let decision = Decision {
-                task,
-                day: node.days[task],
-                held: is_held,
-            };
-            let Some(child) = node.child(rows, &mut relaxed, decision)? else {
-                // Out of looks.
-                let best = best.unwrap_or(node).found();
-                let exact = false;
-                return Ok(Found {
-                    bound,
-                    exact,
-                    ..best
-                });
-            };
-            if child.cost < Cost::WORST {
-                let held = Held::new(rows, &relaxed.tree, decisions(&child.last));
-                add(net, &relaxed.tree, &held, child, &mut best, &mut open);
+                for is_held in [false, true] {
+                    let decision = Decision {
+                        task,
+                        day: node.days[task],
+                        held: is_held,
+                    };
+                    let most = best.as_ref().map_or(Cost::WORST, |best| best.cost);
+                    let Some(child) = self.child(&node, &mut relaxed, decision, most)? else {
+                        let exact = false;
+                        let best = best.unwrap_or(node).found();
+                        return Ok(Found {
+                            bound,
+                            exact,
+                            ..best
+                        });
+                    };
+                    if child.cost > most || child.cost == Cost::WORST {
+                        continue;
+                    }
+                    if is_held {
+                        next = Some(child);
+                    } else {
+                        open.push(Reverse(child));
+                    }
+                }
             }
         }
-    }
-    Ok(best.unwrap_or_default().found())
-}
-
-/// Adds a node, and what its days cost with all broken rules where that is the best so far.
-fn add(
-    net: &Net<'_>,
-    tree: &Tree,
-    held: &Held,
-    mut node: Node,
-    best: &mut Option<Node>,
-    open: &mut BinaryHeap<Reverse<Node>>,
-) {
-    let uncounted = Uncounted::of(net, tree, held, &node.days);
-    node.whole = uncounted.edges.is_empty();
-    let whole = Node {
-        cost: node.cost + uncounted.cost,
-        days: node.days.clone(),
-        whole: true,
-        ..Node::default()
-    };
-    if best.as_ref().is_none_or(|best| whole < *best) {
-        open.push(Reverse(whole.clone()));
-        *best = Some(whole);
-    }
-    if !node.whole && best.as_ref().is_none_or(|best| node.cost <= best.cost) {
-        open.push(Reverse(node));
+        Ok(best.unwrap_or_default().found())
     }
 }
 

@@ -2,11 +2,12 @@
 
 use chrono::NaiveDate;
 
-use super::Solver;
 use super::answer::{Broken, Schedule, because};
 use super::cost::BROKEN;
-use super::net::day_of;
+use super::net::{NEVER, day_of};
 use super::problem::{Set, Tasks};
+use super::rows::Rows;
+use super::{Solver, answer, joint};
 use crate::error::Error;
 
 /// The first reason why a task is not on a date.
@@ -85,9 +86,10 @@ pub enum WhyNot {
 }
 
 impl<T: Tasks + ?Sized> Solver<'_, T> {
-    /// The first reason why `task` is not on `date` in a schedule of this solver: what its own range
-    /// and the caller forbid, and then the highest level at which the best schedule with the task on that date is
-    /// worse, the date's own cost there before that of others. `None` where the task is on that date.
+    /// The first reason why `task` is not on `date` in a schedule of this solver: what its own range and
+    /// the caller forbid, and then the highest level at which the best schedule with the task on that
+    /// date is worse, the date's own cost there before that of others. Networks that share no more than
+    /// limits with that of the task stay where they are. `None` where the task is on that date.
     ///
     /// # Errors
     /// `out_of_range` for a task that there is not, and as [`Solver::solve`].
@@ -126,7 +128,14 @@ impl<T: Tasks + ?Sized> Solver<'_, T> {
         if self.tasks.cost(task, date, &span)?.is_none() {
             return Ok(Some(WhyNot::NotAllowed));
         }
-        let with = self.solve_with(task, date)?;
+        let rows = Rows::new(&self.net, self.tasks, &self.known, Some((task, date)));
+        let days: Vec<_> = best
+            .placed
+            .iter()
+            .map(|placed| placed.date.map_or(NEVER, day_of))
+            .collect();
+        let found = joint::solve_one(&rows, self.effort, task, &days)?;
+        let with = answer::schedule(&rows, &found)?;
         Ok(Some(self.compared(best, &with, task)))
     }
 

@@ -1,0 +1,326 @@
+//! Many networks under limits that they share.
+//!
+//! Each network is solved by itself. Where the networks together are over a limit, those concerned are made one
+//! group and solved together, and so on (independence detection: Standley 2010, AAAI: 173); the sum of
+//! the groups bounds all schedules. A group that is too large to be solved is improved: its networks are
+//! put on their best dates one after the other, each among those that have theirs, and then one or two at a
+//! time again until that gains nothing.
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use super::cost::Cost;
+use super::net::{Day, NEVER, Net};
+use super::problem::Tasks;
+use super::relaxed::{Looks, Outside};
+use super::rows::Rows;
+use super::search::{Effort, Found, Scope};
+use crate::error::Error;
+
+/// Networks that are solved together.
+struct Group {
+    /// Which, in order.
+    networks: Vec<usize>,
+    /// Their tasks, sorted.
+    tasks: Vec<usize>,
+    found: Found,
+}
+
+/// Solves all networks of a problem.
+pub(super) fn solve<T: Tasks + ?Sized>(
+    rows: &Rows<'_, '_, T>,
+    effort: Effort,
+) -> Result<Found, Error> {
+    let joint = Joint {
+        rows,
+        networks: networks(rows.net),
+        looks: Looks::default(),
+        effort,
+    };
+    joint.solve()
+}
+
+/// The best dates of the network of a task where all others stay on the days given.
+pub(super) fn solve_one<T: Tasks + ?Sized>(
+    rows: &Rows<'_, '_, T>,
+    effort: Effort,
+    task: usize,
+    days: &[Day],
+) -> Result<Found, Error> {
+    let joint = Joint {
+        rows,
+        networks: networks(rows.net),
+        looks: Looks::default(),
+        effort,
+    };
+    let own = joint.networks.iter().filter(|tasks| tasks.contains(&task));
+    let tasks: Vec<usize> = own.flatten().copied().collect();
+    let mut found = joint.search(&tasks, days, effort.looks)?;
+    let all: Vec<usize> = (0..rows.net.len()).collect();
+    found.cost = total(rows, &all, &found.days)?;
+    found.bound = Cost::ZERO;
+    Ok(found)
+}
+
+/// The tasks of each network, sorted: tasks that depend on each other or have a rule between them.
+fn networks(net: &Net<'_>) -> Vec<Vec<usize>> {
+    let mut first: Vec<usize> = (0..net.len()).collect();
+    fn root(first: &mut [usize], mut task: usize) -> usize {
+        while first[task] != task {
+            first[task] = first[first[task]];
+            task = first[task];
+        }
+        task
+    }
+    for task in 0..net.len() {
+        let pairs = net.pairs[task].iter().map(|pair| pair.other);
+        let after = net.problem.tasks[task].after.iter().copied();
+        for other in after.chain(pairs) {
+            let (one, other) = (root(&mut first, task), root(&mut first, other));
+            first[one.max(other)] = one.min(other);
+        }
+    }
+    let mut networks: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for task in 0..net.len() {
+        let network = root(&mut first, task);
+        networks.entry(network).or_default().push(task);
+    }
+    networks.into_values().collect()
+}
+
+/// What days cost with all rules among some tasks, the others not being there.
+fn total<T: Tasks + ?Sized>(
+    rows: &Rows<'_, '_, T>,
+    tasks: &[usize],
+    days: &[Day],
+) -> Result<Cost, Error> {
+    let net = rows.net;
+    let mut cost = Cost::ZERO;
+    for task in tasks {
+        let row = rows.row(*task, days)?;
+        let choice = row.choices.iter().find(|choice| choice.day == days[*task]);
+        cost += choice.map_or(Cost::WORST, |choice| choice.cost);
+        for pair in &net.pairs[*task] {
+            let other = pair.other;
+            let counts = other > *task && tasks.binary_search(&other).is_ok();
+            if counts && pair.is_broken(days[*task], days[other]) {
+                cost = cost.with(pair.level, 1);
+            }
+        }
+    }
+    for (limit, over) in overfull(net, tasks, days) {
+        cost = cost.with(net.problem.limits[limit].level, over.len as u32);
+    }
+    Ok(cost)
+}
+
+/// A day over a limit.
+struct Over {
+    /// By how many.
+    len: usize,
+    /// Who is there.
+    members: Vec<usize>,
+}
+
+/// The days on which some tasks are over a limit.
+fn overfull(net: &Net<'_>, tasks: &[usize], days: &[Day]) -> Vec<(usize, Over)> {
+    let mut found = Vec::new();
+    for (limit, members) in net.members.iter().enumerate() {
+        let mut by_day: BTreeMap<Day, Vec<usize>> = BTreeMap::new();
+        let members = members
+            .iter()
+            .filter(|task| tasks.binary_search(task).is_ok());
+        for member in members.filter(|member| days[**member] != NEVER) {
+            by_day.entry(days[*member]).or_default().push(*member);
+        }
+        for members in by_day.into_values() {
+            let per_day = net.problem.limits[limit].per_day as usize;
+            let len = members.len().saturating_sub(per_day);
+            if len > 0 {
+                found.push((limit, Over { len, members }));
+            }
+        }
+    }
+    found
+}
+
+struct Joint<'s, 'r, 'a, T: Tasks + ?Sized> {
+    rows: &'s Rows<'r, 'a, T>,
+    networks: Vec<Vec<usize>>,
+    looks: Looks,
+    effort: Effort,
+}
+
+impl<T: Tasks + ?Sized> Joint<'_, '_, '_, T> {
+    fn solve(&self) -> Result<Found, Error> {
+        let count = self.rows.net.len();
+        let mut groups = Vec::with_capacity(self.networks.len());
+        for (number, tasks) in self.networks.iter().enumerate() {
+            groups.push(Group {
+                networks: vec![number],
+                tasks: tasks.clone(),
+                found: self.search(tasks, &vec![NEVER; count], self.effort.looks)?,
+            });
+        }
+        while let Some(together) = self.in_conflict(&groups) {
+            let (joined, rest) = groups
+                .into_iter()
+                .enumerate()
+                .partition::<Vec<_>, _>(|(place, _)| together.contains(place));
+            groups = rest.into_iter().map(|(_, group)| group).collect();
+            groups.push(self.join(joined.into_iter().map(|(_, group)| group))?);
+        }
+        let mut all = Found {
+            days: vec![NEVER; count],
+            cost: Cost::ZERO,
+            bound: Cost::ZERO,
+            exact: true,
+        };
+        for group in groups {
+            for task in group.tasks {
+                all.days[task] = group.found.days[task];
+            }
+            all.cost += group.found.cost;
+            all.bound += group.found.bound;
+            all.exact &= group.found.exact;
+        }
+        Ok(all)
+    }
+
+    /// The places of groups that are over a limit together more than each is alone.
+    fn in_conflict(&self, groups: &[Group]) -> Option<Vec<usize>> {
+        let net = self.rows.net;
+        let mut days = vec![NEVER; net.len()];
+        let mut group_of = vec![0; net.len()];
+        for (place, group) in groups.iter().enumerate() {
+            for task in &group.tasks {
+                days[*task] = group.found.days[*task];
+                group_of[*task] = place;
+            }
+        }
+        let all: Vec<usize> = (0..net.len()).collect();
+        for (limit, over) in overfull(net, &all, &days) {
+            let per_day = net.problem.limits[limit].per_day as usize;
+            let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
+            for member in &over.members {
+                *counts.entry(group_of[*member]).or_default() += 1;
+            }
+            let alone: usize = counts
+                .values()
+                .map(|count| count.saturating_sub(per_day))
+                .sum();
+            if alone < over.len {
+                return Some(counts.into_keys().collect());
+            }
+        }
+        None
+    }
+
+    /// Searches for some tasks, the others staying where they are; those that are [`NEVER`] are not there.
+    fn search(&self, tasks: &[usize], days: &[Day], looks: u64) -> Result<Found, Error> {
+        let mut outside: Vec<Option<Day>> = days
+            .iter()
+            .map(|day| (*day != NEVER).then_some(*day))
+            .collect();
+        for task in tasks {
+            outside[*task] = None;
+        }
+        let scope = Scope {
+            rows: self.rows,
+            tasks,
+            outside: Rc::new(Outside { days: outside }),
+            looks: &self.looks,
+        };
+        scope.search(Effort {
+            looks,
+            ..self.effort
+        })
+    }
+
+    fn left(&self) -> u64 {
+        self.effort.looks.saturating_sub(self.looks.done.get())
+    }
+
+    /// Makes one group of several, and solves it as well as can be.
+    fn join(&self, groups: impl Iterator<Item = Group>) -> Result<Group, Error> {
+        let mut joined = Group {
+            networks: Vec::new(),
+            tasks: Vec::new(),
+            found: Found {
+                days: vec![NEVER; self.rows.net.len()],
+                cost: Cost::ZERO,
+                bound: Cost::ZERO,
+                exact: false,
+            },
+        };
+        for group in groups {
+            joined.networks.extend(group.networks);
+            joined.tasks.extend(group.tasks);
+            joined.found.bound += group.found.bound;
+        }
+        joined.networks.sort_unstable();
+        joined.tasks.sort_unstable();
+        let absent = vec![NEVER; self.rows.net.len()];
+        let whole = self.search(&joined.tasks, &absent, self.left() / 8)?;
+        if whole.exact {
+            joined.found = whole;
+            return Ok(joined);
+        }
+        joined.found.bound = joined.found.bound.max(whole.bound);
+        joined.found.cost = whole.cost;
+        joined.found.days = whole.days;
+        self.improve(&mut joined)?;
+        Ok(joined)
+    }
+
+    /// Looks for better days of a group.
+    fn improve(&self, group: &mut Group) -> Result<(), Error> {
+        let mut days = vec![NEVER; self.rows.net.len()];
+        for network in &group.networks {
+            let tasks = &self.networks[*network];
+            days = self.search(tasks, &days, self.left() / 8)?.days;
+        }
+        self.take(group, days)?;
+        for at_once in [1, 2] {
+            while self.left() > 0 && self.round(group, at_once)? {}
+        }
+        Ok(())
+    }
+
+    /// Frees one network, or each two, and puts them on their best days among the others.
+    fn round(&self, group: &mut Group, at_once: usize) -> Result<bool, Error> {
+        let mut better = false;
+        let networks = group.networks.clone();
+        for (place, one) in networks.iter().enumerate() {
+            let others = if at_once == 1 {
+                &networks[place..=place]
+            } else {
+                &networks[place + 1..]
+            };
+            for other in others {
+                if self.left() == 0 {
+                    return Ok(false);
+                }
+                let mut tasks = self.networks[*one].clone();
+                if other != one {
+                    tasks.extend(&self.networks[*other]);
+                    tasks.sort_unstable();
+                }
+                let found = self.search(&tasks, &group.found.days, self.left() / 8)?;
+                better |= self.take(group, found.days)?;
+            }
+        }
+        Ok(better)
+    }
+
+    /// Takes days if they are better than those of the group.
+    fn take(&self, group: &mut Group, days: Vec<Day>) -> Result<bool, Error> {
+        let cost = total(self.rows, &group.tasks, &days)?;
+        let better = (&cost, &days) < (&group.found.cost, &group.found.days);
+        if better {
+            group.found.cost = cost;
+            group.found.days = days;
+        }
+        Ok(better)
+    }
+}
