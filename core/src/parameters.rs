@@ -9,7 +9,7 @@ use crate::morning::MorningSettings;
 use crate::number::{COMMON_PRACTICE, Sourced};
 use crate::plan::PlanSettings;
 use crate::relocation::{FarStay, RelocationSettings, parted_from_parent};
-use crate::season::{DEFAULT_CHANCE, RuleTest, default_rules};
+use crate::season::{DEFAULT_AT_RISK_CHANCE, DEFAULT_CHANCE, RuleTest, default_rules};
 use crate::wait::{LONGEST_WAIT, Wait};
 use crate::weather::Spread;
 use crate::wire::FromNode;
@@ -171,51 +171,68 @@ fn parameter(group: &str, name: &str, number: Sourced) -> Parameter {
 
 /// The default season rules of the generic small bee; the others differ by their own numbers only.
 fn season() -> Vec<Parameter> {
-    let mut list = vec![parameter(
-        "season",
-        "chance",
-        Sourced::new(DEFAULT_CHANCE, "share of years", 0.0, 1.0, COMMON_PRACTICE),
-    )];
+    let share = |name: &str, value: f64| {
+        let number = Sourced::new(value, "share of years", 0.0, 1.0, COMMON_PRACTICE);
+        parameter("season", name, number)
+    };
+    let mut list = vec![
+        share("chance", DEFAULT_CHANCE),
+        share("at_risk_chance", DEFAULT_AT_RISK_CHANCE),
+    ];
     let rules = built_in("generic_small")
         .map(|bee| default_rules(&bee))
         .unwrap_or_default();
     for rule in rules {
-        let mut add = |name: &str, value: f64, unit: &str, lowest, highest| {
-            let name = format!("{}.{name}", rule.name);
-            list.push(parameter(
-                "season",
-                &name,
-                Sourced::new(value, unit, lowest, highest, &rule.source),
-            ));
-        };
-        match rule.test {
-            RuleTest::Temperature {
-                at_least_c,
-                at_most_c,
-                over_days,
-                ..
-            } => {
-                for (name, bound) in [("at_least_c", at_least_c), ("at_most_c", at_most_c)] {
-                    if let Some(c) = bound {
-                        add(name, c, "°C", -40.0, 60.0);
-                    }
-                }
-                add("over_days", over_days.into(), "d", 1.0, 120.0);
+        for (part, test) in [("", Some(&rule.test)), ("at_risk.", rule.at_risk.as_ref())] {
+            if let Some(test) = test {
+                list.extend(season_numbers(
+                    &format!("{}.{part}", rule.name),
+                    test,
+                    &rule.source,
+                ));
             }
-            RuleTest::WarmWeeksAhead {
-                at_least_c,
-                weeks,
-                averaged_weeks,
-                ..
-            } => {
-                add("at_least_c", at_least_c, "°C", -40.0, 60.0);
-                add("weeks", weeks.into(), "weeks", 1.0, 40.0);
-                add("averaged_weeks", averaged_weeks.into(), "weeks", 1.0, 40.0);
-            }
-            RuleTest::OutsideWettestMonths { .. }
-            | RuleTest::MonthlyRain { .. }
-            | RuleTest::MonthlyWetDays { .. } => {}
         }
+    }
+    list
+}
+
+/// The numbers of one test.
+fn season_numbers(before: &str, test: &RuleTest, source: &str) -> Vec<Parameter> {
+    let mut list = Vec::new();
+    let mut add = |name: &str, value: f64, unit: &str, lowest, highest| {
+        list.push(parameter(
+            "season",
+            &format!("{before}{name}"),
+            Sourced::new(value, unit, lowest, highest, source),
+        ));
+    };
+    match *test {
+        RuleTest::Temperature {
+            at_least_c,
+            at_most_c,
+            over_days,
+            ..
+        } => {
+            for (name, bound) in [("at_least_c", at_least_c), ("at_most_c", at_most_c)] {
+                if let Some(c) = bound {
+                    add(name, c, "°C", -40.0, 60.0);
+                }
+            }
+            add("over_days", over_days.into(), "d", 1.0, 120.0);
+        }
+        RuleTest::WarmWeeksAhead {
+            at_least_c,
+            weeks,
+            averaged_weeks,
+            ..
+        } => {
+            add("at_least_c", at_least_c, "°C", -40.0, 60.0);
+            add("weeks", weeks.into(), "weeks", 1.0, 40.0);
+            add("averaged_weeks", averaged_weeks.into(), "weeks", 1.0, 40.0);
+        }
+        RuleTest::OutsideWettestMonths { .. }
+        | RuleTest::MonthlyRain { .. }
+        | RuleTest::MonthlyWetDays { .. } => {}
     }
     list
 }

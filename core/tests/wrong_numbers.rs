@@ -263,6 +263,7 @@ fn waits_rules_and_jobs() {
         refused("turn", turn, staging.stages());
 
         let rule = |test| Rule {
+            at_risk: None,
             name: "own".to_owned(),
             test,
             source: "own".to_owned(),
@@ -288,12 +289,19 @@ fn waits_rules_and_jobs() {
                 at_most_days: number,
             },
         ] {
-            let settings = SeasonSettings::default().with_rules([rule(test)]);
-            refused("rule", number, weather.season(first, last, &settings));
+            let at_risk = Rule {
+                at_risk: Some(test.clone()),
+                ..rule(temperature(Some(18.0), None))
+            };
+            for rule in [rule(test), at_risk] {
+                let settings = SeasonSettings::default().with_rules([rule]);
+                refused("rule", number, weather.season(first, last, &settings));
+            }
         }
         refused("rule of wet days", number, wet_days_rule(number));
         for settings in [
             SeasonSettings::default().with_chance(number),
+            SeasonSettings::default().with_at_risk_chance(number),
             SeasonSettings::default().with_most_wet_days(number),
         ] {
             refused("season", number, weather.season(first, last, &settings));

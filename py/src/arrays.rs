@@ -183,7 +183,10 @@ pub fn sun_rows(
 
 /// Fill the columns of seasons of a block; dates are days since 1970.
 #[pyfunction]
-#[pyo3(signature = (places, days, options, state, opens, closes, open_days, on_grid, /))]
+#[pyo3(signature = (
+    places, days, options, state, opens, closes, open_days, on_grid, date_state, wider_opens,
+    wider_closes, at_risk_days, /
+))]
 #[allow(clippy::too_many_arguments)] // Columns, as they are.
 pub fn season_rows(
     py: Python<'_>,
@@ -195,6 +198,10 @@ pub fn season_rows(
     closes: PyBuffer<i64>,
     open_days: PyBuffer<u16>,
     on_grid: PyBuffer<u8>,
+    date_state: PyBuffer<u8>,
+    wider_opens: PyBuffer<i64>,
+    wider_closes: PyBuffer<i64>,
+    at_risk_days: PyBuffer<u16>,
 ) -> PyResult<()> {
     let owned = places.owned(py)?;
     let days = self::days(py, &days)?;
@@ -210,7 +217,14 @@ pub fn season_rows(
     fill(py, &opens, columns.opens_unix_day.iter().map(numpy_day))?;
     fill(py, &closes, columns.closes_unix_day.iter().map(numpy_day))?;
     open_days.copy_from_slice(py, &columns.open_days)?;
-    fill(py, &on_grid, columns.on_grid.iter().map(|on| u8::from(*on)))
+    fill(py, &on_grid, columns.on_grid.iter().map(|on| u8::from(*on)))?;
+    let dates = columns.date_state.iter();
+    fill(py, &date_state, dates.map(|state| *state as u8))?;
+    let wider = columns.wider_opens_unix_day.iter();
+    fill(py, &wider_opens, wider.map(numpy_day))?;
+    let wider = columns.wider_closes_unix_day.iter();
+    fill(py, &wider_closes, wider.map(numpy_day))?;
+    at_risk_days.copy_from_slice(py, &columns.at_risk_days)
 }
 
 /// Fill the columns of mornings of a block; moments are ms since 1970.

@@ -102,9 +102,11 @@ export type ReasonCode =
   | "temperature_above"
   | "temperature_outside"
   | "cool_weeks_ahead"
+  | "cool_weeks_next"
   | "wettest_months"
   | "wet_month"
   | "wet_days"
+  | "far_from_good"
   | "never_holds"
   | "never_together"
   | "season_would_change"
@@ -360,6 +362,8 @@ export interface BeeOverrides {
   readonly adultColdC?: number;
   /** See `Bee.adultHeatC`. */
   readonly adultHeatC?: number;
+  /** See `Bee.divisionNightC`. */
+  readonly divisionNightC?: number;
   /** See `Bee.readyNetKg`. */
   readonly readyNetKg?: number;
   /** See `Bee.divisionIntervalD`. */
@@ -456,6 +460,8 @@ export interface Bee {
   readonly adultColdC?: Sourced;
   /** Air temperature above which adults are harmed, °C. */
   readonly adultHeatC?: Sourced;
+  /** Minimum of the nights below which colonies are not divided, °C. */
+  readonly divisionNightC?: Sourced;
   /** Net weight from which a colony is divided, kg. */
   readonly readyNetKg?: Sourced;
   /** From one division to the next, days. */
@@ -749,11 +755,11 @@ export interface ErrorRange {
   readonly cooler: ShiftedWindow;
 }
 
-/** A stretch of dates on which every rule holds. */
+/** A stretch of dates on which every rule holds, or that is good or at risk. */
 export interface WorkingWindow {
-  /** First date on which every rule holds. */
+  /** First date. */
   readonly opens: CivilDate;
-  /** Last date on which every rule holds. */
+  /** Last date. */
   readonly closes: CivilDate;
   /** Number of dates, both ends included. */
   readonly days: number;
@@ -1781,6 +1787,11 @@ export interface Rule {
   readonly name: string;
   /** What it asks. */
   readonly test: RuleTest;
+  /**
+   * What it asks of a date that is not good but *at risk*: the same as `test` when not given, so that
+   * the two differ in their chance only.
+   */
+  readonly atRisk?: RuleTest;
   /** Publication, or `common practice, no source`. */
   readonly source: string;
 }
@@ -1793,8 +1804,13 @@ export interface SeasonSettings {
   readonly barWettestMonths?: number;
   /** Bars months with more wet days than this, in addition to the rules: 0 to 31. */
   readonly mostWetDays?: number;
-  /** Share of years asked of records; 0.8 when not given. */
+  /** Share of years asked of a good date; 0.7 when not given. */
   readonly chance?: number;
+  /**
+   * Share of years asked of a date at risk, at most `chance`; 0.5, or `chance` where that is less,
+   * when not given.
+   */
+  readonly atRiskChance?: number;
 }
 
 /** What is asked about. */
@@ -2140,7 +2156,7 @@ export interface OutlookRequest {
   readonly hiveWeightKg?: number;
 }
 
-/** Every rule holds on every date. */
+/** Every date. */
 export interface SeasonOutcomeAllYear {
   readonly kind: "all_year";
 }
@@ -2165,6 +2181,51 @@ export type SeasonOutcome =
   | SeasonOutcomeWindows
   | SeasonOutcomeNone;
 
+/** What a date is for dividing colonies. The numbers are the bytes of `SeasonColumns.date_state`. */
+export type DateState =
+  /** The careful rules hold. */
+  | "good"
+  /**
+   * Done by keepers, but by the numbers too cold, too hot or too late in many years: the easier rules
+   * hold, and a good date is near.
+   */
+  | "at_risk"
+  /** Neither. */
+  | "closed";
+
+/**
+ * Where the first date of a stretch lies if every temperature is higher or lower by the typical error
+ * of their source.
+ */
+export interface EdgeRange {
+  /** The earlier of the two; none where there would be no such edge. */
+  readonly earliest?: CivilDate;
+  /** The later of the two; none where there would be no such edge. */
+  readonly latest?: CivilDate;
+}
+
+/** Dates that follow each other and are the same. */
+export interface SeasonStretch {
+  /** What they are. */
+  readonly state: DateState;
+  /** First date; that of the asked span where it was so before. */
+  readonly first: CivilDate;
+  /** Last date; that of the asked span where it goes on. */
+  readonly last: CivilDate;
+  /** Number of dates, both ends included. */
+  readonly days: number;
+  /**
+   * How far the first date may be off because the temperatures are; none where their error is not
+   * known, and where the span begins with the stretch.
+   */
+  readonly begins?: EdgeRange;
+  /**
+   * What stands in the way on the date in the middle: of the careful rules where it is at risk, of the
+   * easier ones where it is closed.
+   */
+  readonly why: readonly Reason[];
+}
+
 /** What a season was judged by. */
 export type Judgement =
   /** One mean course of the year: a date passes or not. */
@@ -2182,10 +2243,16 @@ export interface Season {
   readonly first: CivilDate;
   /** Last date of the span that was asked for. */
   readonly last: CivilDate;
-  /** The windows. */
+  /** The windows of good dates: the careful rules hold. */
   readonly outcome: SeasonOutcome;
-  /** Share of years asked for. */
+  /** The windows of dates that are good or at risk. */
+  readonly wider: SeasonOutcome;
+  /** The asked span in order, without a gap: what its dates are. */
+  readonly states: readonly SeasonStretch[];
+  /** Share of years asked for of a good date. */
   readonly chance: number;
+  /** Share of years asked for of a date at risk. */
+  readonly atRiskChance: number;
   /** What it was judged by. */
   readonly judgement: Judgement;
   /** Courses of weather the answer rests on: the years of the records, or 1 for normals. */

@@ -55,7 +55,7 @@ pub const NO_MORE: &str = "";
 ///     "--zone=Asia/Singapore", "--today=2026-03-01"].map(Into::into);
 /// let answer = cli::run("apiary-almanac", &args, chrono::DateTime::UNIX_EPOCH, cli::NO_MORE);
 /// assert_eq!(answer.code, 0);
-/// assert!(answer.out.contains("Open all year"));
+/// assert!(answer.out.contains("Good all year"));
 /// ```
 pub fn run(program: &str, args: &[OsString], now: DateTime<Utc>, more: &str) -> Answer {
     let command = CommandLine::command()

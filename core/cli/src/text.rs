@@ -7,7 +7,9 @@ use apiary_almanac::civil::{Edge, clock_text, whole_minute};
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
 use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning};
 use apiary_almanac::outlook::Outlook;
-use apiary_almanac::season::{ErrorRange, Judgement, Season, SeasonOutcome, ShiftedWindow};
+use apiary_almanac::season::{
+    DateState, EdgeRange, Judgement, Season, SeasonOutcome, SeasonStretch,
+};
 use apiary_almanac::{Crossing, Instant, Reason, Site};
 use chrono::NaiveDate;
 
@@ -113,26 +115,7 @@ pub fn cautions(out: &mut String, cautions: &[Caution]) {
 
 fn season(out: &mut String, season: &Season) {
     match &season.outcome {
-        SeasonOutcome::AllYear => line(out, 2, "Open all year: every rule holds on every date."),
-        SeasonOutcome::Windows { windows, .. } => {
-            for window in windows {
-                line(
-                    out,
-                    2,
-                    &format!(
-                        "{} to {} ({} days)",
-                        long_date(window.opens),
-                        long_date(window.closes),
-                        window.days
-                    ),
-                );
-                because(out, "before it", &window.opened_by);
-                because(out, "after it", &window.closed_by);
-                if let Some(range) = &window.error_range {
-                    line(out, 4, &error_range(range));
-                }
-            }
-        }
+        SeasonOutcome::AllYear => line(out, 2, "Good all year: every rule holds on every date."),
         SeasonOutcome::None { reasons, .. } => {
             line(
                 out,
@@ -143,14 +126,36 @@ fn season(out: &mut String, season: &Season) {
                 item(out, "    ", &reason.text());
             }
         }
+        SeasonOutcome::Windows { .. } => {
+            for (number, stretch) in season.states.iter().enumerate() {
+                let goes_on = number + 1 == season.states.len();
+                line(out, 2, &self::stretch(stretch, number == 0, goes_on));
+                because(out, &stretch.why);
+            }
+            let windows = match &season.outcome {
+                SeasonOutcome::Windows { windows, .. } => windows.as_slice(),
+                _ => &[],
+            };
+            let range = windows
+                .iter()
+                .find_map(|window| window.error_range.as_ref());
+            if let Some(range) = range {
+                let error = format!(
+                    "In brackets: the date if the place is {:.1} °C warmer or cooler than assumed.",
+                    range.error_c
+                );
+                line(out, 2, &error);
+            }
+        }
     }
-    let chance = 100.0 * season.chance;
+    let (chance, at_risk) = (100.0 * season.chance, 100.0 * season.at_risk_chance);
     match season.judgement {
         Judgement::Years => line(
             out,
             2,
             &format!(
-                "Open: the rules held in at least {chance:.0} % of {} years.",
+                "Good: the rules held in at least {chance:.0} % of {} years. At risk: done by keepers, \
+                 and easier rules held in at least {at_risk:.0} %.",
                 season.years
             ),
         ),
@@ -158,42 +163,50 @@ fn season(out: &mut String, season: &Season) {
             out,
             2,
             &format!(
-                "Open: the rules hold in about {chance:.0} % of years or more, by how far days stray \
-                 from the mean at this place."
+                "Good: the rules hold in about {chance:.0} % of years or more, by how far days stray \
+                 from the mean at this place. At risk: done by keepers, and easier rules hold in about \
+                 {at_risk:.0} %."
             ),
         ),
         Judgement::MeanCourse => {}
     }
 }
 
-/// What the error of the temperatures does to the dates of a window.
-fn error_range(range: &ErrorRange) -> String {
-    format!(
-        "if the place is {:.1} °C warmer than assumed: {}; if as much cooler: {}",
-        range.error_c,
-        shifted(&range.warmer),
-        shifted(&range.cooler),
-    )
+/// `AT RISK Wed 3 Aug 2026 (20 Jul to 15 Aug) to Thu 24 Sep 2026`.
+fn stretch(stretch: &SeasonStretch, is_first: bool, goes_on: bool) -> String {
+    let state = match stretch.state {
+        DateState::Good => "GOOD",
+        DateState::AtRisk => "AT RISK",
+        DateState::Closed => "CLOSED",
+    };
+    let first = long_date(stretch.first) + &edge_range(stretch.begins.as_ref());
+    let last = long_date(stretch.last);
+    let when = match (is_first, goes_on) {
+        (true, true) => "on all these dates".to_owned(),
+        (true, false) => format!("now, until {last}"),
+        (false, true) => format!("from {first} on"),
+        (false, false) => format!("{first} to {last} ({} days)", stretch.days),
+    };
+    format!("{state:<8}{when}")
 }
 
-fn shifted(window: &ShiftedWindow) -> String {
-    let date = |date: &NaiveDate| date.format("%a %-d %b").to_string();
-    match window {
-        ShiftedWindow::Span { opens, closes } => format!("{} to {}", date(opens), date(closes)),
-        ShiftedWindow::From { opens } => format!("from {} on", date(opens)),
-        ShiftedWindow::Until { closes } => format!("until {}", date(closes)),
-        ShiftedWindow::AllYear => "all year".to_owned(),
-        ShiftedWindow::None { reasons } => {
-            let reasons: Vec<_> = reasons.iter().map(Reason::text).collect();
-            format!("not at all ({})", reasons.join("; "))
+/// Between which dates an edge lies.
+fn edge_range(range: Option<&EdgeRange>) -> String {
+    let date = |date: NaiveDate| date.format("%-d %b").to_string();
+    match range.map(|range| (range.earliest, range.latest)) {
+        Some((Some(earliest), Some(latest))) => {
+            format!(" ({} to {})", date(earliest), date(latest))
         }
+        Some((Some(earliest), None)) => format!(" ({} or later)", date(earliest)),
+        Some((None, Some(latest))) => format!(" ({} or earlier)", date(latest)),
+        Some((None, None)) | None => String::new(),
     }
 }
 
-fn because(out: &mut String, when: &str, reasons: &[Reason]) {
+fn because(out: &mut String, reasons: &[Reason]) {
     if !reasons.is_empty() {
         let texts: Vec<_> = reasons.iter().map(|reason| reason.text()).collect();
-        line(out, 4, &format!("{when}: {}", texts.join("; ")));
+        line(out, 10, &texts.join("; "));
     }
 }
 

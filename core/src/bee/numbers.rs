@@ -214,6 +214,8 @@ bee_numbers! {
         adult_cold_c: "°C", 0.0..=30.0;
         /// Air temperature above which adults are harmed, °C.
         adult_heat_c: "°C", 30.0..=50.0;
+        /// Minimum of the nights below which colonies are not divided, °C.
+        division_night_c: "°C", 0.0..=25.0;
         /// Net weight from which a colony is divided, kg.
         ready_net_kg: "kg", 0.1..=50.0;
         /// From one division to the next, days.

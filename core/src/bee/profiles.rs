@@ -423,6 +423,12 @@ pub(super) const SPECIES: &[Species] = &[
             ("heat_limit_c", 40.0, COUNCIL),
             ("adult_cold_c", 15.0, COLD_TEST),
             ("brood_cold_c", 15.0, COLD_TEST),
+            (
+                "division_night_c",
+                10.0,
+                "in south-east Queensland not divided while nights are below 10 °C: a keeper's page \
+                 (common practice, no source)",
+            ),
             ("ready_net_kg", 3.0, COMMON_PRACTICE),
             (
                 "division_interval_d",

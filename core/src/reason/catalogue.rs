@@ -247,6 +247,7 @@ const WORDS: &[(&str, &str)] = &[
     ("rule.warm_enough", "“warm enough”"),
     ("rule.not_too_hot", "“not too hot”"),
     ("rule.warm_weeks_ahead", "“warm weeks ahead”"),
+    ("rule.nights_not_cold", "“nights not cold”"),
     (
         "rule.outside_wettest_months",
         "“outside the wettest months”",
@@ -322,12 +323,16 @@ catalogue! {
         rule: Rule, quantity: Wording, averaged: Count, weeks: Count, limit: Temperature,
         share: Option<Share>
     ) "{quantity} of some {averaged} of the next {weeks|week|# weeks} below {limit}[ in {share:0} of years]";
+    cool_weeks_next(
+        rule: Rule, quantity: Wording, weeks: Count, limit: Temperature, share: Option<Share>
+    ) "{quantity} of the next {weeks|week|# weeks} below {limit}[ in {share:0} of years]";
     wettest_months(rule: Rule, months: Count, share: Option<Share>)
         "{months|the wettest month|one of the # wettest months} of the year[ in {share:0} of years]";
     wet_month(rule: Rule, limit: Rain, share: Option<Share>)
         "more than {limit} of rain in the month[ in {share:0} of years]";
     wet_days(rule: Rule, limit: Count, least: Option<Rain>, share: Option<Share>)
         "more than {limit|# wet day|# wet days}[ of {least} or more] in the month[ in {share:0} of years]";
+    far_from_good(weeks: Count) "more than {weeks|# week|# weeks} from the good season";
 
     // Season: why there is none.
     never_holds(rule: Rule, why: Inner, nearest: Option<Temperature>)

@@ -1,9 +1,12 @@
 //! Where the year stands at many places and dates, in columns.
 
+use std::ops::Range;
+
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use super::{Asked, Rule, SeasonSettings, check_chance};
+use super::judged::Asked;
+use super::{Criteria, DateState, Rule, SeasonSettings};
 use crate::batch::{
     NO_DATE, Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
 };
@@ -25,7 +28,7 @@ const SHARE: usize = 64;
 #[serde(rename_all = "snake_case")]
 #[repr(u8)]
 pub enum SeasonState {
-    /// The date lies in a working window.
+    /// The date lies in a window of good dates.
     Open = 0,
     /// The next window opens within a year.
     Ahead = 1,
@@ -50,6 +53,15 @@ pub struct SeasonColumns {
     pub closes_unix_day: Vec<i32>,
     /// Of the [`SEASON_DAYS`] from the date on, how many lie in a window.
     pub open_days: Vec<u16>,
+    /// What the date itself is; closed where there is not enough data.
+    pub date_state: Vec<DateState>,
+    /// First date of the window of dates that are good or at risk, in which the date lies, else of
+    /// the next one: days since 1970-01-01, or [`NO_DATE`].
+    pub wider_opens_unix_day: Vec<i32>,
+    /// Last date of that window.
+    pub wider_closes_unix_day: Vec<i32>,
+    /// Of the [`SEASON_DAYS`] from the date on, how many are at risk.
+    pub at_risk_days: Vec<u16>,
     /// Whether the temperatures are those of the built-in grid; elsewhere (at sea, beyond 45° of
     /// latitude) they rest on latitude and elevation alone and are a rough guess.
     pub on_grid: Vec<bool>,
@@ -100,6 +112,10 @@ struct Row {
     opens: i32,
     closes: i32,
     open_days: u16,
+    date_state: DateState,
+    wider_opens: i32,
+    wider_closes: i32,
+    at_risk_days: u16,
     on_grid: bool,
 }
 
@@ -108,6 +124,10 @@ const NOTHING: Row = Row {
     opens: NO_DATE,
     closes: NO_DATE,
     open_days: 0,
+    date_state: DateState::Closed,
+    wider_opens: NO_DATE,
+    wider_closes: NO_DATE,
+    at_risk_days: 0,
     on_grid: false,
 };
 
@@ -123,7 +143,7 @@ impl SeasonColumns {
     }
 }
 
-/// The working window of many pairs of place and date, one for each row: the one that is open on
+/// The window of good dates of many pairs of place and date, one for each row: the one that is open on
 /// the date, or else the next. It is the first one that [`Weather::season`](crate::weather::Weather::season) gives for the
 /// [`SEASON_DAYS`] from the date on. Dates are days since 1970-01-01. With the feature `parallel`,
 /// on every core.
@@ -155,9 +175,8 @@ pub fn season_columns(
     places.check()?;
     check_dates(unix_day)?;
     let whole = |error| RowError { row: None, error };
-    let rules = settings.rules_for(bee).map_err(whole)?;
-    let chance = settings.chance_asked();
-    check_chance(chance).map_err(whole)?;
+    let criteria = settings.criteria(bee).map_err(whole)?;
+    let rules = &criteria.rules;
     if rules.is_empty() {
         return Err(whole(Error::out_of_range(
             "rules",
@@ -179,7 +198,7 @@ pub fn season_columns(
             *answer = climate
                 .as_ref()
                 .map_err(Error::clone)
-                .and_then(|climate| one(climate, &rules, chance, date_of(of_row(unix_day, row))));
+                .and_then(|climate| one(climate, &criteria, date_of(of_row(unix_day, row))));
         }
     });
 
@@ -193,6 +212,10 @@ pub fn season_columns(
         columns.opens_unix_day.push(answer.opens);
         columns.closes_unix_day.push(answer.closes);
         columns.open_days.push(answer.open_days);
+        columns.date_state.push(answer.date_state);
+        columns.wider_opens_unix_day.push(answer.wider_opens);
+        columns.wider_closes_unix_day.push(answer.wider_closes);
+        columns.at_risk_days.push(answer.at_risk_days);
         columns.on_grid.push(answer.on_grid);
     }
     Ok(columns)
@@ -202,13 +225,13 @@ fn climate_of(place: &Place) -> Result<Climate, Error> {
     Ok(Climate::from_location(&place.site(own_elevation_m(place))?))
 }
 
-fn one(climate: &Climate, rules: &[Rule], chance: f64, date: NaiveDate) -> Result<Row, Error> {
+fn one(climate: &Climate, criteria: &Criteria, date: NaiveDate) -> Result<Row, Error> {
     let nothing = Row {
         on_grid: climate.rests_on_the_grid(),
         ..NOTHING
     };
     let last = (date + Days::new(u64::from(SEASON_DAYS) - 1)).min(LAST_DATE);
-    let asked = match Asked::following(climate, rules, date, last) {
+    let asked = match Asked::following(climate, &criteria.rules, date, last) {
         Err(Error::NotEnoughData { .. }) => {
             return Ok(Row {
                 state: SeasonState::NotEnoughData,
@@ -217,33 +240,51 @@ fn one(climate: &Climate, rules: &[Rule], chance: f64, date: NaiveDate) -> Resul
         }
         other => other?,
     };
-    let judged = asked.as_given();
-    let stretches = judged.open_stretches(chance);
-    if judged.is_all(&stretches) {
-        return Ok(Row {
-            state: SeasonState::AllYear,
-            open_days: SEASON_DAYS,
-            ..nothing
-        });
-    }
+    let both = asked.as_given();
+    let (judged, stretches) = (&both.careful, both.stretches(criteria));
     let (first_index, last_index) = (judged.index(date), judged.index(last));
-    let open_days = judged
-        .touching(&stretches, date, last)
-        .map(|s| (s.end as i64 - 1).min(last_index) - (s.start as i64).max(first_index) + 1)
-        .sum::<i64>();
-    Ok(match judged.touching(&stretches, date, last).next() {
-        None => nothing,
-        Some(window) => Row {
-            state: if window.start as i64 <= first_index {
-                SeasonState::Open
-            } else {
-                SeasonState::Ahead
-            },
-            opens: judged.date(window.start).to_epoch_days(),
-            closes: judged.date(window.end - 1).to_epoch_days(),
-            open_days: open_days as u16,
-            ..nothing
+    let days_in = |list: &[Range<usize>]| {
+        judged
+            .touching(list, date, last)
+            .map(|s| (s.end as i64 - 1).min(last_index) - (s.start as i64).max(first_index) + 1)
+            .sum::<i64>() as u16
+    };
+    let is_in = |window: &Range<usize>| window.start as i64 <= first_index;
+    let dates = |window: &Range<usize>| {
+        let (opens, closes) = (judged.date(window.start), judged.date(window.end - 1));
+        (opens.to_epoch_days(), closes.to_epoch_days())
+    };
+    let good = judged.touching(&stretches.good, date, last).next();
+    let wider = judged.touching(&stretches.wider, date, last).next();
+    let (good_days, wider_days) = (days_in(&stretches.good), days_in(&stretches.wider));
+    let all_good = judged.is_all(&stretches.good);
+    let no_window = (NO_DATE, NO_DATE);
+    let (opens, closes) = good.filter(|_| !all_good).map_or(no_window, dates);
+    let wider_without_end = judged.is_all(&stretches.wider);
+    let (wider_opens, wider_closes) = wider
+        .filter(|_| !wider_without_end)
+        .map_or(no_window, dates);
+    Ok(Row {
+        state: match good {
+            _ if all_good => SeasonState::AllYear,
+            None => SeasonState::None,
+            Some(window) if is_in(window) => SeasonState::Open,
+            Some(_) => SeasonState::Ahead,
         },
+        opens,
+        closes,
+        open_days: if all_good { SEASON_DAYS } else { good_days },
+        date_state: if good.is_some_and(is_in) {
+            DateState::Good
+        } else if wider.is_some_and(is_in) {
+            DateState::AtRisk
+        } else {
+            DateState::Closed
+        },
+        wider_opens,
+        wider_closes,
+        at_risk_days: wider_days - good_days,
+        ..nothing
     })
 }
 

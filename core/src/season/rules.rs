@@ -90,16 +90,23 @@ pub struct Rule {
     pub name: String,
     /// What it asks.
     pub test: RuleTest,
+    /// What it asks of a date that is not good but *at risk*: the same as `test` when not given, so
+    /// that the two differ in their chance only.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_risk: Option<RuleTest>,
     /// Publication, or `common practice, no source`.
     pub source: String,
 }
 
-/// The rules for dividing colonies, for a kind of bee.
+/// The rules for dividing colonies, for a kind of bee, each with what it asks of a date at risk.
 ///
-/// - `warm_enough`: 14 days around the date average at least 18 °C.
-/// - `not_too_hot`: the maxima of 7 days average at most the bee's shade limit.
+/// - `warm_enough`: 14 days around the date average at least 18 °C; at risk 16 °C.
+/// - `not_too_hot`: the maxima of 7 days average at most the bee's shade limit; at risk the limit
+///   above which a hive should stand somewhere cool.
 /// - `warm_weeks_ahead`: of the weeks it takes to raise new workers from eggs (55 d: 8 weeks) any 4
-///   on end average at least 18 °C.
+///   on end average at least 18 °C; at risk the next 4 weeks 16 °C.
+/// - `nights_not_cold`, for a bee with a `division_night_c`: the minima of 3 days average at least
+///   that; at risk those of 14 days.
 ///
 /// ```
 /// use apiary_almanac::{bee, season::default_rules};
@@ -112,48 +119,73 @@ pub fn default_rules(bee: &Bee) -> Vec<Rule> {
     // Köppen's limit of tropical climates, 18 °C in the coldest month: where it holds all year,
     // colonies are divided all year.
     const WARM_C: f64 = 18.0;
+    // With it the months of southern Brazil and of Sydney lie within good or at risk.
+    const AT_RISK_C: f64 = 16.0;
     let weeks = (bee.worker_development_d.value / 7.0).ceil() as u16;
-    vec![
+    let mean = |at_least_c: f64| RuleTest::Temperature {
+        quantity: Quantity::Mean,
+        at_least_c: Some(at_least_c),
+        at_most_c: None,
+        over_days: 14,
+    };
+    let maximum = |at_most_c: f64| RuleTest::Temperature {
+        quantity: Quantity::Maximum,
+        at_least_c: None,
+        at_most_c: Some(at_most_c),
+        over_days: 7,
+    };
+    let ahead = |at_least_c: f64, weeks: u16| RuleTest::WarmWeeksAhead {
+        quantity: Quantity::Mean,
+        at_least_c,
+        weeks,
+        averaged_weeks: default_averaged_weeks(),
+    };
+    let nights = |at_least_c: f64, over_days: u16| RuleTest::Temperature {
+        quantity: Quantity::Minimum,
+        at_least_c: Some(at_least_c),
+        at_most_c: None,
+        over_days,
+    };
+    let mut rules = vec![
         Rule {
             name: "warm_enough".to_owned(),
-            test: RuleTest::Temperature {
-                quantity: Quantity::Mean,
-                at_least_c: Some(WARM_C),
-                at_most_c: None,
-                over_days: 14,
-            },
+            test: mean(WARM_C),
+            at_risk: Some(mean(AT_RISK_C)),
             source: format!(
                 "18 °C: limit of tropical climates (Köppen A; AMS Glossary of Meteorology); that \
-                 it marks the time to divide, and the 14 days: {COMMON_PRACTICE}"
+                 it marks the time to divide, the 14 days, and 16 °C at risk: {COMMON_PRACTICE}"
             ),
         },
         Rule {
             name: "not_too_hot".to_owned(),
-            test: RuleTest::Temperature {
-                quantity: Quantity::Maximum,
-                at_least_c: None,
-                at_most_c: Some(bee.heat_shade_c.value),
-                over_days: 7,
-            },
+            test: maximum(bee.heat_shade_c.value),
+            at_risk: Some(maximum(bee.heat_limit_c.value.max(bee.heat_shade_c.value))),
             source: bee.heat_shade_c.source.clone(),
         },
         Rule {
             name: "warm_weeks_ahead".to_owned(),
-            test: RuleTest::WarmWeeksAhead {
-                quantity: Quantity::Mean,
-                at_least_c: WARM_C,
-                weeks,
-                averaged_weeks: default_averaged_weeks(),
-            },
+            test: ahead(WARM_C, weeks),
+            at_risk: Some(ahead(AT_RISK_C, default_averaged_weeks())),
             source: format!(
-                "{weeks} weeks: from egg to new worker, {}; 18 °C as in warm_enough",
+                "{weeks} weeks: from egg to new worker, {}; at risk 4 weeks: a queen of \
+                 T. carbonaria lays 20 ± 6 d after she emerged (Bueno et al. 2022, Insectes Soc. \
+                 69:17–27); 18 and 16 °C as in warm_enough",
                 bee.worker_development_d.source
             ),
         },
-    ]
+    ];
+    if let Some(night) = &bee.division_night_c {
+        rules.push(Rule {
+            name: "nights_not_cold".to_owned(),
+            test: nights(night.value, 3),
+            at_risk: Some(nights(night.value, 14)),
+            source: night.source.clone(),
+        });
+    }
+    rules
 }
 
-/// The optional bar for places where rain, not cold, closes the season.
+/// The optional bar for a keeper who leaves out the wettest months.
 ///
 /// # Errors
 /// `out_of_range` unless 1 to 11 months are barred.
@@ -161,14 +193,14 @@ pub fn wet_months_rule(months: u8) -> Result<Rule, Error> {
     let rule = Rule {
         name: "outside_wettest_months".to_owned(),
         test: RuleTest::OutsideWettestMonths { months },
+        at_risk: None,
         source: COMMON_PRACTICE.to_owned(),
     };
     rule.check()?;
     Ok(rule)
 }
 
-/// The optional bar for places where wet days, not cold, close the season: months with more wet days
-/// than this.
+/// The optional bar for a keeper who leaves out months with more wet days than this.
 ///
 /// # Errors
 /// `out_of_range` unless 0 to 31 days are given.
@@ -183,6 +215,7 @@ pub fn wet_days_rule(at_most_days: f64) -> Result<Rule, Error> {
     let rule = Rule {
         name: "few_wet_days".to_owned(),
         test: RuleTest::MonthlyWetDays { at_most_days },
+        at_risk: None,
         source: COMMON_PRACTICE.to_owned(),
     };
     rule.check()?;
@@ -217,7 +250,7 @@ impl Rule {
                 "a short name for the rule",
             ));
         }
-        match self.test {
+        let check = |test: &RuleTest| match *test {
             RuleTest::Temperature {
                 at_least_c,
                 at_most_c,
@@ -259,6 +292,16 @@ impl Rule {
             RuleTest::MonthlyWetDays { at_most_days } => {
                 within("at_most_days", at_most_days, 0.0, 31.0, "days")
             }
+        };
+        check(&self.test)?;
+        self.at_risk.as_ref().map_or(Ok(()), check)
+    }
+
+    /// The rule as it is asked of a date at risk.
+    pub(super) fn easier(&self) -> Rule {
+        Rule {
+            test: self.at_risk.as_ref().unwrap_or(&self.test).clone(),
+            ..self.clone()
         }
     }
 
@@ -294,6 +337,9 @@ impl Rule {
             } => {
                 let averaged = averaged_weeks.min(weeks).into();
                 let (quantity, weeks) = (quantity.word(), weeks.into());
+                if averaged >= weeks {
+                    return say::cool_weeks_next(rule, quantity, weeks, at_least_c, share);
+                }
                 say::cool_weeks_ahead(rule, quantity, averaged, weeks, at_least_c, share)
             }
             RuleTest::OutsideWettestMonths { months } => {

@@ -1,8 +1,13 @@
+use chrono::{Datelike, TimeDelta};
+
 use proptest::prelude::*;
 
 use super::*;
 use crate::bee::built_in;
-use crate::climate::{DailyRecords, DayRecord, Forecast, ForecastDay, MonthlyNormals};
+use crate::civil::{FIRST_DATE, LAST_DATE};
+use crate::climate::{
+    ClimateInput, DailyRecords, DayRecord, Forecast, ForecastDay, MonthlyNormals,
+};
 use crate::site::Site;
 
 /// Invented normals of a subtropical coast in the south; the mean passes 18 °C in September and
@@ -16,6 +21,21 @@ const SOUTH_MAX: [f64; 12] = [
 
 fn date(text: &str) -> NaiveDate {
     text.parse().unwrap()
+}
+
+/// A season by the default chance of a date at risk.
+fn season(
+    climate: &Climate,
+    rules: &[Rule],
+    first: NaiveDate,
+    last: NaiveDate,
+    chance: f64,
+) -> Result<Season, Error> {
+    let settings = SeasonSettings::default()
+        .with_rules(rules.to_vec())
+        .with_chance(chance);
+    let bee = built_in("generic_small").unwrap();
+    settings.season(climate, &bee, first, last)
 }
 
 fn rules() -> Vec<Rule> {
@@ -155,8 +175,17 @@ fn a_window_without_an_end_says_so() {
         closed_by: Vec::new(),
         error_range: None,
     };
-    let judged = asked.judge(&[0.0, -1.0]);
-    let of = |judged: &Judged<'_>| judged.shifted(std::slice::from_ref(&window), 0.8).remove(0);
+    let judged = asked.both(&[0.0, -1.0]);
+    let criteria = SeasonSettings::default()
+        .criteria(&crate::bee::built_in("generic_small").unwrap())
+        .unwrap();
+    let of = |both: &Both<'_>| {
+        let good = both.stretches(&criteria).good;
+        let window = std::slice::from_ref(&window);
+        both.careful
+            .shifted(&good, window, criteria.chance)
+            .remove(0)
+    };
     assert_eq!(of(&judged[0]), ShiftedWindow::AllYear);
     let ShiftedWindow::None { reasons } = of(&judged[1]) else {
         panic!("17.5 °C all year round is below 18 °C");
@@ -451,6 +480,7 @@ proptest! {
                     at_most_c: None,
                     over_days: 14,
                 },
+                at_risk: None,
                 source: "test".to_owned(),
             },
             Rule {
@@ -461,11 +491,211 @@ proptest! {
                     weeks,
                     averaged_weeks: 4,
                 },
+                at_risk: None,
                 source: "test".to_owned(),
             },
         ];
         let loose = year(&any, &rules(limit, weeks));
         prop_assert!(open_days(&year(&any, &rules(limit + stricter, weeks))) <= open_days(&loose));
         prop_assert!(open_days(&year(&any, &rules(limit, weeks + more_weeks))) <= open_days(&loose));
+    }
+}
+
+/// The season of a year of a place by its coordinates alone, from July in the south.
+fn season_of(latitude_deg: f64, longitude_deg: f64, elevation_m: f64, bee: &str) -> Season {
+    let site = Site::new(latitude_deg, longitude_deg, elevation_m, "Etc/UTC").unwrap();
+    let (first, last) = if latitude_deg < 0.0 {
+        (date("2026-07-01"), date("2027-06-30"))
+    } else {
+        (date("2026-01-01"), date("2026-12-31"))
+    };
+    let settings = SeasonSettings::default();
+    let bee = built_in(bee).unwrap();
+    settings
+        .season(&Climate::from_location(&site), &bee, first, last)
+        .unwrap()
+}
+
+#[test]
+fn published_and_practised_months_are_good_or_at_risk() {
+    let at = |latitude_deg, longitude_deg, elevation_m| {
+        season_of(latitude_deg, longitude_deg, elevation_m, "generic_small")
+    };
+    let state = |season: &Season, day: &str| season.state_of(date(day)).unwrap();
+    let (porto_alegre, curitiba, sydney) = (
+        at(-30.03, -51.23, 10.0),
+        at(-25.43, -49.27, 930.0),
+        at(-33.87, 151.21, 20.0),
+    );
+    // October to March: Nogueira-Neto 1997, p. 208, for southern and south-eastern Brazil.
+    for place in [
+        &porto_alegre,
+        &curitiba,
+        &at(-27.6, -48.55, 10.0),
+        &at(-23.55, -46.63, 760.0),
+    ] {
+        for day in date("2026-10-01")
+            .iter_days()
+            .take_while(|day| *day <= date("2027-03-31"))
+        {
+            assert_ne!(place.state_of(day), Some(DateState::Closed), "{day}");
+        }
+    }
+    // First divisions of the year in Sydney: early October (common practice, no source).
+    for day in ["2026-10-01", "2026-10-10"] {
+        assert_ne!(state(&sydney, day), DateState::Closed, "{day}");
+    }
+    // Less than four weeks after the published beginning.
+    assert!(windows(&curitiba)[0].opens < date("2026-10-29"));
+    for place in [&porto_alegre, &curitiba, &sydney] {
+        for day in place.first.iter_days().take_while(|day| *day <= place.last) {
+            if [6, 7].contains(&day.month()) {
+                assert_ne!(place.state_of(day), Some(DateState::Good), "{day}");
+            }
+        }
+        for stretch in place
+            .states
+            .iter()
+            .filter(|of| of.state == DateState::AtRisk)
+        {
+            assert!(stretch.days <= AT_RISK_DAYS as i64, "{stretch:?}");
+            assert!(!stretch.why.is_empty());
+        }
+    }
+}
+
+#[test]
+fn cold_nights_are_at_risk_for_a_bee_that_they_harm() {
+    // Warm days and cold nights: south-east Queensland, not while nights are below 10 °C (a keeper's
+    // page: common practice, no source).
+    let bee = built_in("tetragonula_carbonaria").unwrap();
+    let inland: Climate = climate([8.0; 12], [30.0; 12]);
+    let state = |bee: &Bee| {
+        let day = date("2026-05-01");
+        let found = SeasonSettings::default()
+            .season(&inland, bee, day, day)
+            .unwrap();
+        (found.states[0].state, found.states[0].why.clone())
+    };
+    let (found, why) = state(&bee);
+    assert_eq!(found, DateState::Closed);
+    assert_eq!(why[0].rule(), Some("nights_not_cold"));
+    let (found, _) = state(&built_in("generic_small").unwrap());
+    assert_eq!(found, DateState::Good);
+}
+
+#[test]
+fn a_chance_of_risk_above_that_of_good_is_refused() {
+    let settings = SeasonSettings::default()
+        .with_chance(0.6)
+        .with_at_risk_chance(0.7);
+    let bee = built_in("generic_small").unwrap();
+    let (first, last) = (date("2026-01-01"), date("2026-12-31"));
+    let any = climate(SOUTH_MIN, SOUTH_MAX);
+    let error = settings.season(&any, &bee, first, last).unwrap_err();
+    assert_eq!(
+        (error.code(), error.field()),
+        ("inconsistent", "at_risk_chance")
+    );
+    // A lower chance of a good date alone brings that of a date at risk down with it.
+    let settings = SeasonSettings::default().with_chance(0.3);
+    let found = settings.season(&any, &bee, first, last).unwrap();
+    assert_eq!((found.chance, found.at_risk_chance), (0.3, 0.3));
+}
+
+#[test]
+fn an_edge_has_the_range_of_its_window() {
+    let found = season_of(-25.43, -49.27, 930.0, "generic_small");
+    assert_eq!(found.states[0].begins, None);
+    for stretch in &found.states[1..] {
+        let range = stretch.begins.unwrap();
+        let (earliest, latest) = (range.earliest.unwrap(), range.latest.unwrap());
+        assert!(
+            earliest < stretch.first && stretch.first < latest,
+            "{stretch:?}"
+        );
+    }
+}
+
+/// The states of a season: that they follow each other without a gap, and what each date is.
+fn check_states(found: &Season) -> Vec<DateState> {
+    let mut next = found.first;
+    for (number, stretch) in found.states.iter().enumerate() {
+        assert_eq!(stretch.first, next);
+        assert_eq!((stretch.last - stretch.first).num_days() + 1, stretch.days);
+        assert!(number == 0 || found.states[number - 1].state != stretch.state);
+        assert_eq!(stretch.why.is_empty(), stretch.state == DateState::Good);
+        next = stretch.last.succ_opt().unwrap();
+    }
+    assert_eq!(found.states.last().unwrap().last, found.last);
+    let days = found.first.iter_days().take_while(|day| *day <= found.last);
+    let states: Vec<_> = days.map(|day| found.state_of(day).unwrap()).collect();
+    // Good are the dates of the windows, good or at risk those of the wider ones.
+    let days = found.first.iter_days();
+    for (day, state) in days.zip(&states) {
+        let within = |outcome: &SeasonOutcome| match outcome {
+            SeasonOutcome::AllYear => true,
+            SeasonOutcome::None { .. } => false,
+            SeasonOutcome::Windows { windows } => {
+                windows.iter().any(|w| (w.opens..=w.closes).contains(&day))
+            }
+        };
+        assert_eq!(within(&found.outcome), *state == DateState::Good, "{day}");
+        assert_eq!(within(&found.wider), *state != DateState::Closed, "{day}");
+    }
+    states
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn states_partition_the_year_and_risk_lies_between(
+        latitude in -45.0..45.0f64,
+        longitude in -180.0..180.0f64,
+        elevation in 0.0..2500.0f64,
+    ) {
+        let found = season_of(latitude, longitude, elevation, "generic_small");
+        check_states(&found);
+        // From a good date to a closed one leads a date at risk: temperature changes by the day.
+        for pair in found.states.windows(2) {
+            prop_assert!(pair.iter().any(|stretch| stretch.state == DateState::AtRisk), "{:?}", pair);
+        }
+        // Between a good and a closed one it is short.
+        for stretches in found.states.windows(3) {
+            let ends = [stretches[0].state, stretches[2].state];
+            if stretches[1].state == DateState::AtRisk && ends[0] != ends[1] {
+                prop_assert!(stretches[1].days <= AT_RISK_DAYS as i64);
+            }
+        }
+    }
+
+    #[test]
+    fn where_it_is_warmer_cold_closes_no_date(
+        mean in 8.0..18.0f64,
+        swing in 1.0..8.0f64,
+        warmer_c in 0.1..4.0f64,
+    ) {
+        // Nowhere hotter than 35 °C, and 38 °C is the limit.
+        let wave = |c: f64, m: usize| c + swing * (m as f64 * std::f64::consts::TAU / 12.0).cos();
+        let states = |c: f64| {
+            let normals = MonthlyNormals::new(
+                std::array::from_fn(|m| wave(c, m) - 5.0),
+                std::array::from_fn(|m| wave(c, m) + 5.0),
+                None,
+                "invented",
+            );
+            let input = ClimateInput::default().with_normals(normals.unwrap());
+            // The spread of the grid, so that dates have chances.
+            let site = Site::new(-25.0, 152.0, 20.0, "Etc/UTC").unwrap();
+            let climate = Climate::from_input(&site, &input).unwrap();
+            let bee = built_in("generic_small").unwrap();
+            let (first, last) = (date("2026-07-01"), date("2027-06-30"));
+            let found = SeasonSettings::default().season(&climate, &bee, first, last).unwrap();
+            check_states(&found)
+        };
+        for (cooler, warmer) in states(mean).into_iter().zip(states(mean + warmer_c)) {
+            prop_assert!(warmer as u8 <= cooler as u8);
+        }
     }
 }

@@ -124,7 +124,7 @@ def season_table(
     bee: str | BeeOverrides | None = None,
     settings: SeasonSettings | None = None,
 ) -> SeasonTable:
-    """The working window that is open on a date, or else the next, for any pairs of place and date.
+    """The window of good dates that is open on a date, or else the next, for any pairs of place and date.
 
     It is the first window of :func:`season` for the 365 days from the date on. Temperatures are
     what the location lets one expect (docs/default-climate.md). Arguments broadcast as in
@@ -156,6 +156,10 @@ def season_table(
         "closes": "M8[D]",
         "open_days": "u2",
         "on_grid": "?",
+        "date_state": "u1",
+        "wider_opens": "M8[D]",
+        "wider_closes": "M8[D]",
+        "at_risk_days": "u2",
     }
     options = _options(bee, settings)
     answers = asked.fill(
@@ -291,6 +295,11 @@ def dataset(
         "flag_values": np.arange(len(kind.state_names), dtype=np.uint8),
         "flag_meanings": " ".join(kind.state_names),
     }
+    if issubclass(kind, SeasonTable):
+        found["date_state"].attrs = {
+            "flag_values": np.arange(len(kind.date_state_names), dtype=np.uint8),
+            "flag_meanings": " ".join(kind.date_state_names),
+        }
     if "temperature_c" in found:
         found["temperature_c"].attrs = {"units": "degree_Celsius"}
     return found
@@ -310,6 +319,10 @@ _XARRAY_TYPES = {
     "closes": "M8[s]",
     "open_days": "u2",
     "on_grid": "?",
+    "date_state": "u1",
+    "wider_opens": "M8[s]",
+    "wider_closes": "M8[s]",
+    "at_risk_days": "u2",
     "work_light": "M8[ms]",
     "until": "M8[ms]",
     "first_flight": "M8[ms]",

@@ -56,6 +56,10 @@ def season_rows(
     closes: _Buffer,
     open_days: _Buffer,
     on_grid: _Buffer,
+    date_state: _Buffer,
+    wider_opens: _Buffer,
+    wider_closes: _Buffer,
+    at_risk_days: _Buffer,
     /,
 ) -> None:
     """Fill the columns of seasons of a block; dates are days since 1970."""

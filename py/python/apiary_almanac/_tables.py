@@ -159,6 +159,8 @@ class SunTable(Table):
 class SeasonTable(Table):
     """Where the year stands, from :func:`season_table`."""
 
+    date_state_names: ClassVar[tuple[str, ...]] = ("good", "at_risk", "closed")
+    """The names of the numbers in ``date_state``."""
     state_names: ClassVar[tuple[str, ...]] = (
         "open",
         "ahead",
@@ -168,8 +170,8 @@ class SeasonTable(Table):
     )
 
     opens: Moments
-    """First date of the window that the date lies in, else of the next one within a year,
-    ``datetime64[D]``; NaT where there is none, or where every rule holds all year."""
+    """First date of the window of good dates that the date lies in, else of the next one within a
+    year, ``datetime64[D]``; NaT where there is none, or where all of them are good."""
     closes: Moments
     """Last date of that window."""
     open_days: Counts
@@ -177,6 +179,15 @@ class SeasonTable(Table):
     on_grid: Flags
     """False where temperatures rest on latitude and elevation alone (at sea, beyond 45 degrees of
     latitude): a rough guess."""
+    date_state: Bytes
+    """What the date itself is, a number of ``date_state_names``; closed where there is not enough
+    data."""
+    wider_opens: Moments
+    """First date of the window of dates that are good or at risk, as ``opens``."""
+    wider_closes: Moments
+    """Last date of that window."""
+    at_risk_days: Counts
+    """Of the 365 days from the date on, how many are at risk."""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

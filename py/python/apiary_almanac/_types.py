@@ -47,6 +47,7 @@ __all__ = [
     "DailySpread",
     "DateOrder",
     "DateRange",
+    "DateState",
     "DatedParting",
     "DayChances",
     "DayLimitOverrides",
@@ -55,6 +56,7 @@ __all__ = [
     "DefaultClimate",
     "Dependency",
     "DirectMove",
+    "EdgeRange",
     "EntranceWork",
     "ErrorCode",
     "ErrorRange",
@@ -157,6 +159,7 @@ __all__ = [
     "SeasonOutcomeNone",
     "SeasonOutcomeWindows",
     "SeasonSettings",
+    "SeasonStretch",
     "SeasonUse",
     "Seen",
     "Sentence",
@@ -303,6 +306,8 @@ class BeeOverrides:
     """See ``Bee.adult_cold_c``."""
     adult_heat_c: float | None = None
     """See ``Bee.adult_heat_c``."""
+    division_night_c: float | None = None
+    """See ``Bee.division_night_c``."""
     ready_net_kg: float | None = None
     """See ``Bee.ready_net_kg``."""
     division_interval_d: float | None = None
@@ -417,6 +422,8 @@ class Bee:
     """Air temperature below which adults are harmed within days, °C."""
     adult_heat_c: Sourced | None = None
     """Air temperature above which adults are harmed, °C."""
+    division_night_c: Sourced | None = None
+    """Minimum of the nights below which colonies are not divided, °C."""
     ready_net_kg: Sourced | None = None
     """Net weight from which a colony is divided, kg."""
     division_interval_d: Sourced | None = None
@@ -778,12 +785,12 @@ class ErrorRange:
 
 @dataclass(frozen=True, kw_only=True)
 class WorkingWindow:
-    """A stretch of dates on which every rule holds."""
+    """A stretch of dates on which every rule holds, or that is good or at risk."""
 
     opens: dt.date
-    """First date on which every rule holds."""
+    """First date."""
     closes: dt.date
-    """Last date on which every rule holds."""
+    """Last date."""
     days: int
     """Number of dates, both ends included."""
     opened_by: tuple[Reason, ...]
@@ -1950,6 +1957,10 @@ class Rule:
     """Short name, used where an answer says which rule opens or closes a window."""
     test: RuleTest
     """What it asks."""
+    at_risk: RuleTest | None = None
+    """What it asks of a date that is not good but *at risk*: the same as ``test`` when not
+    given, so that the two differ in their chance only.
+    """
     source: str
     """Publication, or ``common practice, no source``."""
 
@@ -1965,7 +1976,11 @@ class SeasonSettings:
     most_wet_days: float | None = None
     """Bars months with more wet days than this, in addition to the rules: 0 to 31."""
     chance: float | None = None
-    """Share of years asked of records; 0.8 when not given."""
+    """Share of years asked of a good date; 0.7 when not given."""
+    at_risk_chance: float | None = None
+    """Share of years asked of a date at risk, at most ``chance``; 0.5, or ``chance`` where that
+    is less, when not given.
+    """
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -2263,7 +2278,7 @@ class RankedMorning:
 
 @dataclass(frozen=True, kw_only=True)
 class SeasonOutcomeAllYear:
-    """Every rule holds on every date."""
+    """Every date."""
 
     kind: Literal["all_year"] = "all_year"
 
@@ -2294,6 +2309,57 @@ SeasonOutcome = (
 """What the rules leave of a year."""
 
 
+DateState = Literal[
+    "good",
+    "at_risk",
+    "closed",
+]
+"""What a date is for dividing colonies. The numbers are the bytes of
+``SeasonColumns.date_state``.
+
+``good``: The careful rules hold.
+
+``at_risk``: Done by keepers, but by the numbers too cold, too hot or too late in many years:
+the easier rules hold, and a good date is near.
+
+``closed``: Neither.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class EdgeRange:
+    """Where the first date of a stretch lies if every temperature is higher or lower by the
+    typical error of their source.
+    """
+
+    earliest: dt.date | None = None
+    """The earlier of the two; none where there would be no such edge."""
+    latest: dt.date | None = None
+    """The later of the two; none where there would be no such edge."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonStretch:
+    """Dates that follow each other and are the same."""
+
+    state: DateState
+    """What they are."""
+    first: dt.date
+    """First date; that of the asked span where it was so before."""
+    last: dt.date
+    """Last date; that of the asked span where it goes on."""
+    days: int
+    """Number of dates, both ends included."""
+    begins: EdgeRange | None = None
+    """How far the first date may be off because the temperatures are; none where their error is
+    not known, and where the span begins with the stretch.
+    """
+    why: tuple[Reason, ...]
+    """What stands in the way on the date in the middle: of the careful rules where it is at
+    risk, of the easier ones where it is closed.
+    """
+
+
 Judgement = Literal[
     "mean_course",
     "spread",
@@ -2321,9 +2387,15 @@ class Season:
     last: dt.date
     """Last date of the span that was asked for."""
     outcome: SeasonOutcome
-    """The windows."""
+    """The windows of good dates: the careful rules hold."""
+    wider: SeasonOutcome
+    """The windows of dates that are good or at risk."""
+    states: tuple[SeasonStretch, ...]
+    """The asked span in order, without a gap: what its dates are."""
     chance: float
-    """Share of years asked for."""
+    """Share of years asked for of a good date."""
+    at_risk_chance: float
+    """Share of years asked for of a date at risk."""
     judgement: Judgement
     """What it was judged by."""
     years: int
