@@ -1,4 +1,4 @@
-"""``python -m apiary_almanac``: the command.
+"""``apiary-almanac`` and ``python -m apiary_almanac``: the command.
 
 The engine reads the keeper's file, answers and lays out the text; see ``--help``. Only the club's
 workbook is written here.
@@ -9,22 +9,24 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from typing import NoReturn
 
 from apiary_almanac import _core
 
-PROGRAM = "python -m apiary_almanac"
-MORE = f"""\
-For a whole club: {PROGRAM} workbook MEMBERS.xlsx makes everyone's seasons, tasks,
-mornings and calendar at once; see {PROGRAM} workbook --help.
+MODULE, SCRIPT = "python -m apiary_almanac", "apiary-almanac"
+"""How it may have been started; texts of help name it so."""
+MORE = """\
+For a whole club: {program} workbook MEMBERS.xlsx makes everyone's seasons, tasks,
+mornings and calendar at once; see {program} workbook --help.
 
 Exit codes: 0 done, 1 the input was refused or something could not be read or written,
-2 the command line makes no sense."""
+2 the command line makes no sense, 3 part of a list of members could not be read."""
 
-NEEDED = "The workbook needs openpyxl and filelock: pip install './py[workbook]'."
+NEEDED = "The workbook needs openpyxl and filelock: pip install openpyxl filelock."
 
 
-def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command; 0 done, 1 input refused, 2 wrong usage."""
+def main(arguments: Sequence[str] | None = None, program: str = MODULE) -> int:
+    """Run the command; 0 done, 1 input refused, 2 wrong usage, 3 a list only partly read."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     if given[:1] == ["workbook"]:
         try:
@@ -34,13 +36,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 raise
             print(NEEDED, file=sys.stderr)
             return 1
-        return workbook(given[1:])
+        return workbook(given[1:], program)
     if any(argument.lower().endswith((".xlsx", ".xlsm")) for argument in given):
         print(
-            f"A workbook of members is read by: {PROGRAM} workbook MEMBERS.xlsx", file=sys.stderr
+            f"A workbook of members is read by: {program} workbook MEMBERS.xlsx", file=sys.stderr
         )
         return 2
-    code, out, err = _core.command(PROGRAM, given, MORE)
+    code, out, err = _core.command(program, given, MORE.format(program=program))
     # Lines of calendars end with CRLF; a text stream would make CR CR LF of them on some systems.
     for stream, text in ((sys.stdout, out), (sys.stderr, err)):
         raw = getattr(stream, "buffer", None)
@@ -53,9 +55,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return code
 
 
-if __name__ == "__main__":
+def script(program: str = SCRIPT) -> NoReturn:
+    """Run the command and end the process."""
     try:
-        raise SystemExit(main())
+        raise SystemExit(main(program=program))
     except BrokenPipeError:
         # The reader has what it wants, as `head` does.
         sys.stderr.close()
@@ -65,3 +68,7 @@ if __name__ == "__main__":
         print(f"standard output: {problem.strerror}", file=sys.stderr)
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         raise SystemExit(1) from None
+
+
+if __name__ == "__main__":
+    script(MODULE)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import functools
 import json
+import zoneinfo
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeAlias, TypeVar
@@ -13,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from apiary_almanac import _core
-from apiary_almanac._convert import to_json
+from apiary_almanac._convert import short, to_json
 from apiary_almanac._error import ApiaryError
 from apiary_almanac._tables import MorningTable, SeasonTable, SunTable, Table
 from apiary_almanac._types import BeeOverrides, MorningOverrides, SeasonSettings
@@ -32,7 +33,8 @@ __all__ = [
 
 SunEvent: TypeAlias = Literal["sun", "civil", "nautical", "astronomical", "altitude"]
 """What is crossed: the skyline, -6, -12 or -18 degrees, or ``altitude_deg``."""
-Dates: TypeAlias = npt.ArrayLike | dt.date | Sequence[dt.date]
+Dates: TypeAlias = npt.ArrayLike | dt.date | Sequence[dt.date] | Sequence[str]
+Zones: TypeAlias = str | zoneinfo.ZoneInfo | npt.ArrayLike
 Array: TypeAlias = npt.NDArray[Any]
 T = TypeVar("T", bound=Table)
 
@@ -52,7 +54,7 @@ def sun_table(
     altitude_deg: float | None = None,
     east_horizon_deg: npt.ArrayLike | None = None,
     west_horizon_deg: npt.ArrayLike | None = None,
-    zone: str | npt.ArrayLike | None = None,
+    zone: Zones | None = None,
 ) -> SunTable:
     """Rise and set of the sun, or of a twilight, for any pairs of place and date.
 
@@ -62,7 +64,7 @@ def sun_table(
     Args:
         latitude_deg: Degrees north, -90 to 90.
         longitude_deg: Degrees east, -180 to 180.
-        dates: ``datetime64[D]`` or :class:`datetime.date`, 1900-01-01 to 2100-12-31.
+        dates: ``datetime64[D]``, :class:`datetime.date` or ``"YYYY-MM-DD"``, 1900-01-01 to 2100-12-31.
         event: ``"sun"`` (the upper edge on the skyline, refraction included; the default),
             ``"civil"``, ``"nautical"`` or ``"astronomical"``: the centre at -6, -12, -18 degrees;
             ``"altitude"``: the centre at ``altitude_deg``.
@@ -178,7 +180,7 @@ def morning_table(
     elevation_m: npt.ArrayLike | None = None,
     east_horizon_deg: npt.ArrayLike | None = None,
     west_horizon_deg: npt.ArrayLike | None = None,
-    zone: str | npt.ArrayLike | None = None,
+    zone: Zones | None = None,
     bee: str | BeeOverrides | None = None,
     settings: MorningOverrides | None = None,
 ) -> MorningTable:
@@ -473,7 +475,7 @@ def _numbers(name: str, value: Any) -> npt.NDArray[np.float64]:
         return np.array(array, dtype=np.float64, order="C")
     except (TypeError, ValueError, OverflowError) as error:
         raise ApiaryError(
-            f"{name} is {_short(value)} ({error}); allowed are numbers", "unreadable", name
+            f"{name} is {short(value)} ({error}); allowed are numbers", "unreadable", name
         ) from None
 
 
@@ -484,13 +486,13 @@ def _days(value: Any) -> npt.NDArray[np.int64]:
         value = np.ma.filled(value, np.datetime64("NaT"))
     try:
         array = np.asarray(value)
+        if array.dtype.kind in "OUT":
+            array = np.array([_date(one) for one in array.flat], "M8[us]").reshape(array.shape)
     except (TypeError, ValueError, OverflowError):
         array = np.empty(0, "V1")
-    if array.dtype.kind == "O" and all(type(one) is dt.date for one in array.flat):
-        array = array.astype("M8[D]")
     if array.dtype.kind != "M":
         raise ApiaryError(
-            f"dates is {_short(value)}; allowed are datetime64[D] and datetime.date without a time",
+            f"dates is {short(value)}; allowed are datetime64[D], datetime.date and texts such as 2026-09-28, without a time",
             "unreadable",
             "dates",
         )
@@ -507,18 +509,30 @@ def _days(value: Any) -> npt.NDArray[np.int64]:
     return days.view(np.int64)
 
 
+def _date(value: Any) -> str:
+    """A date of Python or pandas, or a whole one as text: numpy would read 2026 and 5 as dates too."""
+    if isinstance(value, str):
+        return dt.date.fromisoformat(value).isoformat()
+    if value is None or isinstance(value, (dt.date, np.datetime64)):
+        return "NaT" if value is None else str(to_json(value, "dates"))
+    raise TypeError(f"{value!r} is no date")
+
+
 def _zones(value: Any) -> tuple[tuple[str, ...], npt.NDArray[np.uint16]]:
     """The different zones, and for each row the position of its own."""
     if value is None:
         return (), _NO_ZONES
     _refuse_labels("zone", value)
     array = np.asarray(value)
+    if array.dtype.kind == "O":
+        zones = [one.key if isinstance(one, zoneinfo.ZoneInfo) else one for one in array.flat]
+        array = np.array(zones, dtype=object).reshape(array.shape)
     texts = array.dtype.kind in "UT" or (
         array.dtype.kind == "O" and all(isinstance(one, str) for one in array.flat)
     )
     if not texts:
         raise ApiaryError(
-            f"zone is {_short(value)}; allowed are names such as Australia/Brisbane",
+            f"zone is {short(value)}; allowed are names such as Australia/Brisbane",
             "unreadable",
             "zone",
         )
@@ -561,9 +575,5 @@ def _common_index(given: tuple[Any, ...], shape: tuple[int, ...]) -> Any:
 
 def _options(bee: Any, settings: Any) -> str:
     options = {"bee": bee, "settings": settings}
-    return json.dumps(to_json({name: value for name, value in options.items() if value is not None}))
-
-
-def _short(value: Any) -> str:
-    text = repr(value)
-    return text if len(text) <= 80 else f"{text[:77]}..."
+    given = {name: value for name, value in options.items() if value is not None}
+    return json.dumps(to_json(given, ""))

@@ -4,21 +4,34 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
+import decimal
 import functools
 import json
 import math
+import numbers
 import types
 import typing
 import zoneinfo
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from typing import Any
 
 from apiary_almanac import _core
 
 
 def ask(request: Mapping[str, Any]) -> Any:
-    """Answer a request given as a mapping; dates, datetimes and dataclasses may stand in it."""
-    return json.loads(_core.ask(json.dumps(to_json(request))))
+    """Answer a request given as a mapping; whatever functions take may stand in it: dates, moments,
+    dataclasses, numbers and dates of numpy and pandas, zones of :mod:`zoneinfo`.
+
+    Raises:
+        ApiaryError: For what the engine does not accept.
+        TypeError: For what no request can carry, such as bytes; it names the value.
+
+    >>> ask({"ask": "site", "site": {"latitude_deg": 1.35, "longitude_deg": 103.8, "zone": "UTC"}})["zone"]
+    'UTC'
+    """
+    if not isinstance(request, Mapping):
+        raise TypeError(f"request is {short(request)}; allowed is a mapping")
+    return json.loads(_core.ask(json.dumps(to_json(request, ""))))
 
 
 def complete(site: Any) -> None:
@@ -27,25 +40,71 @@ def complete(site: Any) -> None:
         object.__setattr__(site, name, value)
 
 
-def to_json(value: Any) -> Any:
-    """What ``json.dumps`` can write.
+def to_json(value: Any, name: str = "") -> Any:
+    """What ``json.dumps`` can write; ``name`` is what the value is called in errors.
 
-    A date becomes ``YYYY-MM-DD``, a datetime RFC 3339. A naive datetime has no offset then, which
-    the engine refuses.
+    A date becomes ``YYYY-MM-DD``, so does a moment without a zone at midnight, which is how pandas and
+    numpy have dates; other moments become RFC 3339. One without a zone has no offset then, which the
+    engine refuses.
     """
+    if value is None or type(value) in (str, bool, int):
+        return value
+    if isinstance(value, float):
+        # JSON has no such number; the engine's error then shows what was given.
+        return float(value) if math.isfinite(value) else str(float(value))
     if isinstance(value, dt.date):  # datetimes are dates too
-        return value.isoformat()
+        return _date(value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         fields = {_wire_name(f.name): getattr(value, f.name) for f in dataclasses.fields(value)}
-        return to_json({name: item for name, item in fields.items() if item is not None})
+        return _named({key: item for key, item in fields.items() if item is not None}, name)
     if isinstance(value, Mapping):
-        return {key: to_json(item) for key, item in value.items()}
-    if isinstance(value, Sequence) and not isinstance(value, str):
-        return [to_json(item) for item in value]
-    if isinstance(value, float) and not math.isfinite(value):
-        # JSON has no such number; the engine's error then shows what was given.
+        return _named(value, name)
+    if isinstance(value, str):
         return str(value)
-    return value
+    if isinstance(value, zoneinfo.ZoneInfo):
+        return value.key or str(value)
+    if isinstance(value, numbers.Integral):
+        return int(value)
+    if isinstance(value, (numbers.Real, decimal.Decimal)):
+        return to_json(float(value), name)
+    array: Any = value
+    if hasattr(array, "dtype") and hasattr(array, "tolist"):
+        # numpy: a single value, also one of its booleans and dates, or an array of them.
+        moments = getattr(array.dtype, "kind", "O") == "M"
+        plain = (array.astype("M8[us]") if moments else array).tolist()
+        return to_json("NaT" if plain is None else plain, name)
+    if isinstance(value, Set):
+        value = sorted(value, key=str)
+    if isinstance(value, Sequence) and not isinstance(value, (bytes, bytearray, memoryview)):
+        return [to_json(item, f"{name}[{at}]") for at, item in enumerate(value)]
+    raise TypeError(
+        f"{name or 'request'} is {short(value)}; a {type(value).__name__} cannot be given"
+    )
+
+
+def _named(items: Mapping[Any, Any], name: str) -> dict[str, Any]:
+    """A mapping whose keys are texts."""
+    within = f"{name}." if name else ""
+    for key in items:
+        if not isinstance(key, str):
+            raise TypeError(f"{name or 'request'} has the key {short(key)}; allowed are texts")
+    return {str(key): to_json(item, f"{within}{key}") for key, item in items.items()}
+
+
+def _date(value: dt.date | str) -> str:
+    """A date, or a moment; pandas says NaT for one that is missing."""
+    if isinstance(value, dt.datetime) and value == value:
+        if value.tzinfo is None and value.time() == dt.time():
+            return value.date().isoformat()
+        # Nanoseconds of pandas are more than a moment in JSON may have.
+        return dt.datetime.isoformat(value)
+    return value if isinstance(value, str) else str(value)
+
+
+def short(value: Any) -> str:
+    """A value as errors show it."""
+    text = repr(value)
+    return text if len(text) <= 80 else f"{text[:77]}..."
 
 
 def from_json(wanted: Any, value: Any, zone: str) -> Any:

@@ -1,6 +1,6 @@
 """Pictures with matplotlib: the year at a place, and the next mornings.
 
-Needs matplotlib: ``pip install './py[plots]'``. For pictures without it see
+Needs matplotlib, the extra ``plots``. For pictures without it see
 :func:`apiary_almanac.year_picture` and :func:`apiary_almanac.plan_picture`, which are SVG.
 """
 

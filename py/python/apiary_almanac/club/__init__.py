@@ -1,6 +1,7 @@
 """A club's workbook: from a list of members to everyone's seasons, tasks, mornings and calendar.
 
-Needs openpyxl and filelock: ``pip install './py[workbook]'``. ``docs/workbook.md`` describes the columns.
+Needs openpyxl and filelock, the extra ``workbook`` of the package. What a list of members may hold is in
+the help of the command, ``apiary-almanac workbook --help``, and in docs/workbook.md of the sources.
 
 >>> import datetime as dt, pathlib, tempfile
 >>> import openpyxl

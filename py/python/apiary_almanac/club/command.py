@@ -1,4 +1,4 @@
-"""``python -m apiary_almanac workbook``."""
+"""The subcommand ``workbook``."""
 
 from __future__ import annotations
 
@@ -25,10 +25,10 @@ stays, and the rest is done. What members wrote in the columns "Done on", "Seen"
 beside CLUB. docs/workbook.md tells more."""
 
 
-def parser() -> argparse.ArgumentParser:
-    """The command line."""
+def parser(program: str) -> argparse.ArgumentParser:
+    """The command line; ``program`` is how it was started."""
     line = argparse.ArgumentParser(
-        prog="python -m apiary_almanac workbook",
+        prog=f"{program} workbook",
         description=ABOUT,
         epilog="Exit codes: 0 all was read and is done; 1 the input was refused; 2 the command line makes "
         "no sense; 3 something could not be read, the rest is done (with --strict nothing is written).",
@@ -87,10 +87,10 @@ def _date(text: str) -> dt.date:
         ) from None
 
 
-def main(arguments: Sequence[str]) -> int:
+def main(arguments: Sequence[str], program: str) -> int:
     """Run it; 0 all done, 1 refused, 2 wrong usage, 3 not all of it could be read."""
     try:
-        given = parser().parse_args(list(arguments))
+        given = parser(program).parse_args(list(arguments))
     except SystemExit as stop:
         return int(stop.code or 0)
     members = Path(given.members)
