@@ -18,7 +18,7 @@ import { enterPlace } from "../tests/page.js";
 
 const runs = Number(process.argv[2] ?? 15);
 const root = new URL("../../target/start-bench/", import.meta.url);
-build(fileURLToPath(new URL("page", root)));
+await build(fileURLToPath(new URL("page", root)));
 const packed = await serve(new URL("../tests/node_modules/apiary-almanac/", import.meta.url), {
   "cache-control": "max-age=3600",
 });

@@ -1,10 +1,12 @@
 // Puts the page together in target/page: static files that work from any web server and any folder.
-// Nothing is bundled: what stands in src/ is what the browser runs.
+//
+// What stands in src/ runs in a browser as it is; `--source` leaves it so. Otherwise its modules are joined into
+// a few files, named by their content, and the service worker gets the list of all files with their hashes.
 
 import { createHash } from "node:crypto";
-import { cpSync, existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { execFileSync } from "node:child_process";
-import { extname, join, posix } from "node:path";
+import { basename, extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -21,61 +23,106 @@ function list(folder) {
 }
 
 /** Builds the page and gives back the folder it stands in. */
-export function build(out = join(root, "target/page")) {
+export async function build(out = join(root, "target/page"), { source = false } = {}) {
   if (!existsSync(join(engine, "index.js"))) {
     throw new Error("target/npm/apiary-almanac is not there; run wasm/build first");
   }
-  if (!existsSync(zones)) {
+  if (!existsSync(zones) || !existsSync(join(here, "node_modules/esbuild"))) {
     execFileSync("npm", ["ci", "--omit=dev", "--no-audit", "--no-fund"], { cwd: here, stdio: "inherit", shell: process.platform === "win32" });
   }
   rmSync(out, { recursive: true, force: true });
+  if (source) {
+    gather(out);
+    return out;
+  }
+  mkdirSync(join(root, "target"), { recursive: true });
+  const scratch = mkdtempSync(join(root, "target/page-source-"));
+  try {
+    gather(scratch);
+    await joinUp(scratch, out);
+  } finally {
+    rmSync(scratch, { recursive: true, force: true });
+  }
+  return out;
+}
+
+/** The sources with what they import: a page that works as it stands, without a service worker. */
+function gather(out) {
   mkdirSync(join(out, "apiary-almanac"), { recursive: true });
   cpSync(join(here, "src"), out, { recursive: true });
+  rmSync(join(out, "sw.js"));
   for (const name of list(engine)) {
-    if ([".js", ".wasm", ".bin"].includes(extname(name)) || name.startsWith("LICENSE")) {
-      cpSync(join(engine, name), join(out, "apiary-almanac", name));
-    }
+    const wanted = [".js", ".wasm"].includes(extname(name)) && name !== "packed.js";
+    if (wanted || name.startsWith("LICENSE")) cpSync(join(engine, name), join(out, "apiary-almanac", name));
   }
   // The library is a plain script; one line makes a module of it.
   const lookup = readFileSync(join(zones, "tz.js"), "utf8");
   writeFileSync(join(out, "zone-lookup.js"), `${lookup}\nexport default tzlookup;\n`);
   cpSync(join(zones, "LICENSE"), join(out, "zone-lookup.LICENSE"));
-
-  const files = list(out).filter((name) => name !== "sw.js" && !name.includes("LICENSE"));
-  // What is needed for the first view: without a place that is where one is entered.
-  const first = modules(out, ["main.js", "views/dawn.js", "views/place.js"]);
-  const preloads = first.map((name) => `<link rel="modulepreload" href="./${name}">`);
-  // The engine starts beside the page's own modules, as soon as it is there: it takes longest.
-  preloads.unshift(
-    '<link rel="preload" href="./apiary-almanac/engine_bg.wasm" as="fetch" type="application/wasm" crossorigin>',
-    '<script type="module" src="./apiary-almanac/auto.js" async></script>',
-  );
-  replace(join(out, "index.html"), "<!-- modules -->", preloads.join("\n"));
-
-  const hash = createHash("sha256");
-  for (const name of files) hash.update(name).update("\0").update(readFileSync(join(out, name)));
-  const worker = readFileSync(join(out, "sw.js"));
-  const version = hash.update(worker).digest("hex").slice(0, 16);
-  replace(join(out, "sw.js"), '"__VERSION__"', JSON.stringify(version));
-  replace(join(out, "sw.js"), '["__FILES__"]', JSON.stringify(["./", ...files.map((name) => `./${name}`)], null, 2));
-  return out;
 }
 
-/** Modules and all those that they import at once, without those that they fetch later. */
-function modules(folder, names, found = new Set()) {
-  for (const name of names) {
-    if (found.has(name)) continue;
-    found.add(name);
-    const imports = readFileSync(join(folder, name), "utf8").matchAll(/^(?:import|export) .*?"(\.[^"]+)";$/gm);
-    modules(folder, [...imports].map(([, path]) => posix.join(posix.dirname(name), path)), found);
+/** Joins the gathered files. */
+async function joinUp(from, out) {
+  const esbuild = await import("esbuild");
+  const { metafile } = await esbuild.build({
+    absWorkingDir: from,
+    entryPoints: ["main.js", "first.js", "style/page.css"],
+    outdir: out,
+    entryNames: "[name]-[hash]",
+    chunkNames: "[name]-[hash]",
+    bundle: true,
+    splitting: true,
+    format: "esm",
+    target: "es2022",
+    minify: true,
+    legalComments: "none",
+    // The library of zones asks whether it is one of Node's modules.
+    define: { module: "undefined" },
+    metafile: true,
+    logLevel: "error",
+  });
+  const outputs = Object.entries(metafile.outputs).map(([path, output]) => [basename(path), output]);
+  const [main, first, style] = ["main.js", "first.js", "style/page.css"].map((entry) => outputs.find(([, { entryPoint }]) => entryPoint === entry)[0]);
+  // What the first module imports at once comes beside it, not after it.
+  const beside = outputs.find(([name]) => name === main)[1].imports.filter(({ kind }) => kind === "import-statement").map(({ path }) => basename(path));
+
+  cpSync(join(from, "icons"), join(out, "icons"), { recursive: true });
+  cpSync(join(from, "manifest.webmanifest"), join(out, "manifest.webmanifest"));
+  mkdirSync(join(out, "licences"));
+  cpSync(join(from, "zone-lookup.LICENSE"), join(out, "licences/zone-lookup"));
+  for (const name of ["LICENSE-MIT", "LICENSE-APACHE"]) cpSync(join(from, "apiary-almanac", name), join(out, "licences", name));
+  const bytes = readFileSync(join(from, "apiary-almanac/engine_bg.wasm"));
+  const wasm = `engine-${hash(bytes).slice(0, 8).toUpperCase()}.wasm`;
+  renameSync(join(from, "apiary-almanac/engine_bg.wasm"), join(out, wasm));
+
+  let index = readFileSync(join(from, "index.html"), "utf8");
+  for (const [before, after] of [
+    ["./apiary-almanac/engine_bg.wasm", `./${wasm}`],
+    ['data-engine-bytes="0"', `data-engine-bytes="${bytes.length}"`],
+    ["./first.js", `./${first}`],
+    ["./style/page.css", `./${style}`],
+    ["./main.js", `./${main}`],
+    ["<!-- modules -->", beside.map((name) => `<link rel="modulepreload" href="./${name}">`).join("\n")],
+  ]) {
+    index = replaced(index, before, after);
   }
-  return [...found];
+  writeFileSync(join(out, "index.html"), index);
+
+  const files = Object.fromEntries(
+    list(out)
+      .filter((name) => !name.startsWith("licences/"))
+      .map((name) => [name === "index.html" ? "./" : `./${name}`, hash(readFileSync(join(out, name)))]),
+  );
+  const worker = readFileSync(join(here, "src/sw.js"), "utf8");
+  const version = hash(JSON.stringify(files) + worker).slice(0, 16);
+  writeFileSync(join(out, "sw.js"), replaced(replaced(worker, '"__VERSION__"', JSON.stringify(version)), '{ "__FILES__": "" }', JSON.stringify(files, null, 2)));
 }
 
-function replace(file, mark, text) {
-  const before = readFileSync(file, "utf8");
-  if (!before.includes(mark)) throw new Error(`${file} has no ${mark}`);
-  writeFileSync(file, before.replace(mark, () => text));
+const hash = (content) => createHash("sha256").update(content).digest("hex");
+
+function replaced(text, mark, by) {
+  if (text.split(mark).length !== 2) throw new Error(`${mark} stands there ${text.split(mark).length - 1} times; wanted is once`);
+  return text.replace(mark, () => by);
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) console.log(build());
+if (process.argv[1] === fileURLToPath(import.meta.url)) console.log(await build(undefined, { source: process.argv.includes("--source") }));

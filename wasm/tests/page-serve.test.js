@@ -2,6 +2,7 @@
 
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
+import { createHash } from "node:crypto";
 import { request } from "node:http";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
@@ -15,7 +16,7 @@ const get = (port, path) =>
     request({ host: "127.0.0.1", port, path }, (answer) => {
       const parts = [];
       answer.on("data", (part) => parts.push(part));
-      answer.on("end", () => done({ status: answer.statusCode, type: answer.headers["content-type"], body: Buffer.concat(parts) }));
+      answer.on("end", () => done({ status: answer.statusCode, type: answer.headers["content-type"], cache: answer.headers["cache-control"], body: Buffer.concat(parts) }));
     })
       .on("error", failed)
       .end();
@@ -35,29 +36,36 @@ test("wasm/page/serve serves the page on this machine, and nothing beside it", a
     });
     const index = await get(port, "/");
     assert.equal(index.status, 200);
+    const text = index.body.toString();
+    const [, wasm] = /data-engine="\.(\/engine-[0-9A-Z]{8}\.wasm)"/.exec(text);
+    const [, style] = /href="\.(\/page-[0-9A-Z]{8}\.css)"/.exec(text);
     const wanted = {
       "/sw.js": "text/javascript; charset=utf-8",
       "/manifest.webmanifest": "application/manifest+json",
-      "/apiary-almanac/engine_bg.wasm": "application/wasm",
+      [wasm]: "application/wasm",
       "/icons/icon-192.png": "image/png",
-      "/style/base.css": "text/css; charset=utf-8",
+      [style]: "text/css; charset=utf-8",
     };
     for (const [path, type] of Object.entries(wanted)) {
-      const { status, type: given } = await get(port, path);
+      const { status, type: given, cache } = await get(port, path);
       assert.deepEqual([status, given], [200, type], path);
+      // What is named by its content may be kept for good; a new version of all else is asked for.
+      assert.equal(cache, [wasm, style].includes(path) ? "max-age=31536000, immutable" : "no-cache", path);
     }
     for (const path of ["/../../README.md", "/%2e%2e/%2e%2e/README.md", "/..%2f..%2fREADME.md", "/nothing", "/style", "/%00", "/%"]) {
       assert.notEqual((await get(port, path)).status, 200, path);
     }
 
-    // Every file that the service worker wants to keep is there; one that is missing would keep it from starting.
+    // Every file that the service worker wants to keep is there as it wants it, else it would not start.
     const worker = (await get(port, "/sw.js")).body.toString();
-    const files = JSON.parse(/const files = (\[[^\]]*\])/.exec(worker)[1]);
-    assert(files.length > 30);
-    for (const file of files) assert.equal((await get(port, file.slice(1))).status, 200, file);
-    for (const preload of index.body.toString().matchAll(/modulepreload" href="\.\/([^"]+)"/g)) {
-      assert(files.includes(`./${preload[1]}`), preload[1]);
+    const files = Object.entries(JSON.parse(/const files = (\{[^}]*\})/.exec(worker)[1]));
+    assert(files.length > 10);
+    for (const [file, hash] of files) {
+      const { status, body } = await get(port, file.slice(1));
+      assert.deepEqual([status, createHash("sha256").update(body).digest("hex")], [200, hash], file);
     }
+    const names = files.map(([file]) => file);
+    for (const [, named] of text.matchAll(/(?:src|href|data-engine)="(\.\/[^"]+)"/g)) assert(names.includes(named), named);
     assert.match(/const version = "([0-9a-f]+)"/.exec(worker)[1], /^[0-9a-f]{16}$/);
 
     // The manifest's icons are there, and what it is opened with.

@@ -10,7 +10,7 @@ import { difference, load } from "./vectors.js";
 let host, guest;
 const ran = [];
 before(async () => {
-  host = await start();
+  host = await start({ source: true });
   guest = await visit(host);
 });
 after(async () => {

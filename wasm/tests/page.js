@@ -17,11 +17,15 @@ const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.mi
 export const widths = [360, 1280];
 export const views = ["dawn", "year", "plan", "place", "device"];
 
+// The invented keeper of docs/demo.
+export const yard = { coordinates: `28°48'36"S 153°16'48"E`, elevation: "12", name: "Quoll Creek" };
+export const noon = "2026-09-13T02:00:00Z"; // 12:00 on Sunday 13 September at the yard
+
 /** A browser and a server of the built page, which stands in a folder of its own below the root. */
-export async function start() {
+export async function start({ source = false } = {}) {
   // Test files run side by side, so each has a copy of its own.
   const root = fileURLToPath(new URL(`../../target/page-tests/${process.pid}`, import.meta.url));
-  build(join(root, "page"));
+  await build(join(root, "page"), { source });
   const server = await serve(root);
   const browser = await launch();
   return {
@@ -38,10 +42,10 @@ export async function start() {
 }
 
 /**
- * A new visitor. `now` is the moment that the page's clock shows. Call `end` when the story is over: it
+ * A new visitor. `now` is the moment that the page's clock shows; with `opened: false` the visitor stands before the door. Call `end` when the story is over: it
  * fails where the page misbehaved.
  */
-export async function visit(host, { width = 360, now, theme = "light", worker = "block", ...more } = {}) {
+export async function visit(host, { width = 360, now, theme = "light", worker = "block", opened = true, ...more } = {}) {
   const context = await host.browser.newContext({
     viewport: { width, height: width < 600 ? 740 : 900 },
     timezoneId: "Australia/Sydney",
@@ -70,8 +74,10 @@ export async function visit(host, { width = 360, now, theme = "light", worker = 
     });
   });
   if (now) await page.clock.setFixedTime(new Date(now));
-  await page.goto(host.address);
-  await page.locator("h1").waitFor();
+  if (opened) {
+    await page.goto(host.address);
+    await page.locator("h1").waitFor();
+  }
   return {
     page,
     context,
@@ -92,6 +98,18 @@ export async function enterPlace(page, { coordinates, elevation, name, zone }) {
   if (zone) await page.getByLabel("Time zone").fill(zone);
   else await page.waitForFunction(() => document.querySelector("input[list]").value !== "");
   await page.getByRole("button", { name: /^(Use|Save) this place$/ }).click();
+}
+
+/** Makes the plan of a split. */
+export async function makePlan(page, { name = "Lantern", daughter = "Candle" } = {}) {
+  await go(page, "plan");
+  await page.getByLabel("Name of the old colony").fill(name);
+  await page.getByLabel("Name of the new colony").fill(daughter);
+  await page.getByLabel("Weight").fill("3.6");
+  await page.getByLabel("Last divided").fill("19");
+  await page.getByLabel("Strength").selectOption("strong");
+  await page.getByRole("button", { name: "Make the plan" }).click();
+  await page.locator(".task-list").waitFor();
 }
 
 export async function go(page, view) {

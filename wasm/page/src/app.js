@@ -8,12 +8,11 @@ import { writer } from "./sentences.js";
 
 /** @typedef {ReturnType<typeof createApp>} App */
 
-/** @param {import("./state.js").State} first */
-export function createApp(first) {
+/** @param {import("./state.js").State} first @param {boolean} stored whether the device has it, where it is to be kept */
+export function createApp(first, stored) {
   let state = first;
   /** @type {Set<() => void>} */
   const listeners = new Set();
-  let stored = true;
 
   const app = {
     get state() {

@@ -1,6 +1,6 @@
 // The calls to the engine that the views make, from what the page knows.
 
-import * as almanac from "./apiary-almanac/auto.js";
+import * as almanac from "./apiary-almanac/index.js";
 import { knownPlace, knownPlan } from "./state.js";
 import { text } from "./text/en.js";
 
@@ -8,7 +8,44 @@ import { text } from "./text/en.js";
 /** @typedef {import("./state.js").PlanEntry} PlanEntry */
 /** @typedef {import("./apiary-almanac/index.js").Plan} Plan */
 
-export const { ApiaryError } = almanac;
+export const ApiaryError = almanac.ApiaryError;
+
+let ready = false;
+/** Whether the engine can be asked. */
+export const isReady = () => ready;
+
+/** A network that gives nothing for so long gives nothing. */
+const STALLED_MS = 30_000;
+
+/**
+ * Fetches and starts the engine; throws where that fails, and may then be called again.
+ * @param {(bytes: number) => void} came told how many bytes have come so far
+ */
+export async function start(came) {
+  const stop = new AbortController();
+  let stalled = setTimeout(() => stop.abort(), STALLED_MS);
+  let bytes = 0;
+  const watch = new TransformStream({
+    transform(part, out) {
+      bytes += part.byteLength;
+      clearTimeout(stalled);
+      stalled = setTimeout(() => stop.abort(), STALLED_MS);
+      came(bytes);
+      out.enqueue(part);
+    },
+  });
+  try {
+    const answer = await fetch(document.documentElement.dataset.engine ?? "", { signal: stop.signal });
+    if (!answer.ok || !answer.body) throw new Error(`${answer.status} ${answer.statusText}`);
+    // Out of the offline copy it is here at once, and the browser has it compiled.
+    const isHere = navigator.serviceWorker?.controller;
+    await almanac.init(isHere ? answer : new Response(answer.body.pipeThrough(watch), { headers: { "content-type": "application/wasm" } }));
+    ready = true;
+  } finally {
+    clearTimeout(stalled);
+  }
+}
+
 /** Asked for once, and only when a view needs it. @template T @param {() => T} make */
 function once(make) {
   /** @type {T | undefined} */

@@ -1,29 +1,29 @@
-// Starts the page: reads what was kept, draws the frame, shows the view that the address names.
+// Starts the page: draws the frame, shows the view that the address names, fetches the engine beside it.
 
 import { createApp } from "./app.js";
 import { wrongSite } from "./check-state.js";
 import { fill, focusOn, h } from "./dom.js";
+import { isReady } from "./engine.js";
+import { fetching } from "./fetching.js";
 import { readyForOffline } from "./offline.js";
 import { select } from "./fields.js";
 import { firstState } from "./state.js";
-import { load, watch } from "./storage.js";
+import { hasSomething, load, watch } from "./storage.js";
 import { text } from "./text/en.js";
+import { dawnView } from "./views/dawn.js";
+import { deviceView } from "./views/device.js";
+import { placeView } from "./views/place.js";
+import { planView } from "./views/plan.js";
+import { yearView } from "./views/year.js";
 
 /** @typedef {(app: import("./app.js").App, arrive: (name: string) => void) => HTMLElement & {leave?: () => void}} View */
-/** The views, fetched when they are wanted: the first one need not wait for the others. @type {Record<string, () => Promise<View>>} */
-const views = {
-  dawn: async () => (await import("./views/dawn.js")).dawnView,
-  year: async () => (await import("./views/year.js")).yearView,
-  plan: async () => (await import("./views/plan.js")).planView,
-  place: async () => (await import("./views/place.js")).placeView,
-  device: async () => (await import("./views/device.js")).deviceView,
-};
-
-const kept = load(wrongSite);
-const app = createApp(kept && "state" in kept ? kept.state : firstState());
+/** @type {Record<string, View>} */
+const views = { dawn: dawnView, year: yearView, plan: planView, place: placeView, device: deviceView };
 
 const notices = h("div", { class: "notices", role: "status" });
 const places = h("div", { class: "place-switch" });
+const unkept = h("div", { class: "unkept no-print", role: "status" });
+const waiting = h("section", { "aria-label": text.frame.fetching });
 const main = h("main", { id: "main", tabindex: "-1" });
 const links = Object.fromEntries(
   Object.keys(views).map((name) => [name, h("a", { href: `#${name}` }, text.views[/** @type {keyof typeof text.views} */ (name)])]),
@@ -36,6 +36,8 @@ fill(
   h("nav", { "aria-label": text.frame.nav }, h("ul", null, Object.values(links).map((link) => h("li", null, link)))),
   notices,
   main,
+  waiting,
+  unkept,
   h("footer", null, h("p", null, text.frame.law)),
 );
 document.documentElement.lang = text.language;
@@ -46,6 +48,17 @@ function skip(event) {
   main.focus();
 }
 
+/** The engine, or nothing as long as it is not there. @type {Promise<void>} */
+const engine = new Promise((/** @type {(value?: any) => void} */ done) => fill(waiting, fetching(done))).then(() => waiting.remove());
+
+// What was kept is read with the engine's help. A first visitor need not wait for it: there is a form to fill in.
+if (hasSomething()) {
+  fill(main, h("h1", null, text.frame.name));
+  await engine;
+}
+const kept = load(wrongSite);
+const app = createApp(kept && "state" in kept ? kept.state : firstState(), !(kept && "ofTab" in kept));
+
 /** @param {string} name */
 const arrive = (name) => {
   if (location.hash === `#${name}`) open();
@@ -54,28 +67,44 @@ const arrive = (name) => {
 
 /** @type {ReturnType<View> | undefined} */
 let current;
-let asked = 0;
-async function open() {
+function open() {
   const wanted = location.hash.slice(1);
   const name = Object.hasOwn(views, wanted) ? wanted : app.place ? "dawn" : "place";
-  const turn = (asked += 1);
-  /** @type {View} */
-  let view;
-  try {
-    view = await views[name]();
-  } catch {
-    fill(main, h("p", { class: "error", role: "alert" }, text.frame.notFetched), h("div", { class: "actions" }, h("button", { type: "button", onclick: () => location.reload() }, text.frame.fetchAgain)));
-    return;
-  }
-  if (turn !== asked) return; // Another view was chosen meanwhile.
   current?.leave?.();
-  current = view(app, arrive);
-  fill(main, current);
+  current = undefined;
+  const title = text.views[/** @type {keyof typeof text.views} */ (name)];
+  // Without the engine there is one thing to see: where to enter the first place.
+  if (isReady() || name === "place") fill(main, (current = views[name](app, arrive)));
+  else fill(main, h("h1", null, title));
   for (const [other, link] of Object.entries(links)) {
     if (other === name) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
   }
-  document.title = `${text.views[/** @type {keyof typeof text.views} */ (name)]} – ${text.frame.name}`;
+  document.title = `${title} – ${text.frame.name}`;
+  // A plan says so first; elsewhere it stands below.
+  if (name === "plan") main.before(unkept);
+  else main.after(unkept);
+  drawUnkept();
+}
+
+// What is sent off before the engine is there goes off once it is.
+const sent = { form: /** @type {HTMLFormElement | null} */ (null) };
+main.addEventListener("submit", (/** @type {Event} */ event) => {
+  if (isReady()) return;
+  event.preventDefault();
+  event.stopPropagation();
+  const form = /** @type {HTMLFormElement} */ (event.target);
+  sent.form = form;
+  if (!form.querySelector(".answer-soon")) form.append(h("p", { class: "status answer-soon", role: "status" }, text.frame.answerSoon));
+}, true);
+
+/** A plan or a move that is not kept says so until it is. */
+function drawUnkept() {
+  const { keep, plans, places: all } = app.state;
+  const isKept = keep && app.stored;
+  const words = plans.length > 0 ? text.frame.unkept : all.some(({ move }) => move) ? text.frame.unkeptMove : null;
+  if (isKept || words === null) return fill(unkept);
+  fill(unkept, h("p", { class: "notice" }, words, keep ? null : h("button", { type: "button", onclick: () => { app.change((state) => { state.keep = true; }); focusOn(main); } }, text.frame.keepIt)));
 }
 
 function drawPlaces() {
@@ -104,16 +133,17 @@ function notice(words, action, act) {
 
 app.onChange(() => {
   drawPlaces();
+  drawUnkept();
   /** @type {any} */ (globalThis).chooseTheme(app.state.display.theme);
   if (!app.stored && notices.childElementCount === 0) notice(text.device.notStored);
 });
 drawPlaces();
-addEventListener("hashchange", async () => {
-  await open();
+addEventListener("hashchange", () => {
+  open();
   scrollTo(0, 0);
   main.focus({ preventScroll: true });
 });
-await open();
+open();
 if (kept && "wrong" in kept) {
   notice(kept.held ? text.device.keptHeld(kept.wrong) : text.device.keptUnreadable(kept.wrong), text.device.toAside, () => arrive("device"));
 }
@@ -131,6 +161,13 @@ watch((other) => {
   }
   return true;
 });
-readyForOffline((use) => notice(text.frame.newVersion, text.frame.useNewVersion, use));
-// What is wanted next is there by then, even where the network is gone.
-setTimeout(() => { for (const fetchView of Object.values(views)) fetchView().catch(() => {}); }, 1000);
+
+await engine;
+if (sent.form?.isConnected) {
+  sent.form.querySelector(".answer-soon")?.remove();
+  sent.form.requestSubmit();
+} else if (!current) open();
+readyForOffline({
+  waits: (use) => notice(text.frame.newVersion, text.frame.useNewVersion, use),
+  isUsed: (use) => notice(text.frame.otherUsesNew, text.frame.useNewVersion, use),
+});

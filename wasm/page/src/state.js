@@ -171,6 +171,21 @@ export const knownPlace = (value) => known(value, place);
 export const knownPlan = (value) => known(value, plan);
 
 /**
+ * What other file of this page a text is, or null: each of them is saved beside the page's own.
+ * @param {string} text @returns {"plan" | "calendar" | "table" | null}
+ */
+export function otherFile(text) {
+  if (/^\ufeff?BEGIN:VCALENDAR/.test(text)) return "calendar";
+  try {
+    const value = JSON.parse(text);
+    const [first] = Array.isArray(value) ? value : [value];
+    return Array.isArray(first?.tasks) ? "plan" : null;
+  } catch {
+    return /^\ufeff?[\w ]+([,;\t][\w ]+)+\r?\n/.test(text) ? "table" : null;
+  }
+}
+
+/**
  * The state in a text, or where the text is wrong.
  * @param {string} text
  * @returns {{state: State} | {wrong: string}}

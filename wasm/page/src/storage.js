@@ -1,7 +1,8 @@
-// Keeps the state in the browser's local storage, and only where the user has said so. What this page cannot
-// read, and what another tab has put there meanwhile, is set aside under a key of its own, never written over.
+// Keeps the state in the browser's local storage, and only where the user has said so; else only in the tab, so
+// that a reload loses nothing. What this page cannot read, and what another tab has put there meanwhile, is set
+// aside under a key of its own, never written over.
 
-import { readState } from "./state.js";
+import { firstState, readState } from "./state.js";
 
 const key = "apiary-almanac";
 const aside = `${key}-aside-`;
@@ -11,22 +12,48 @@ let last = null;
 /** Whether the entry holds what could be neither read nor set aside: then nothing is kept. */
 let held = false;
 
-/**
- * What is kept: a state, nothing, or where it cannot be read; `held` where it could not even be set aside.
- * @param {(state: import("./state.js").State) => string | null} check where the state is wrong all the same
- * @returns {null | {state: import("./state.js").State} | {wrong: string, held: boolean}}
- */
-export function load(check) {
-  let text;
+/** The storage of a kind, where the browser gives one. @param {"localStorage" | "sessionStorage"} kind @returns {Storage | null} */
+function storage(kind) {
   try {
-    text = localStorage.getItem(key);
+    return globalThis[kind];
   } catch {
     return null;
   }
-  if (text === null) return null;
-  const read = readState(text);
-  const wrong = "wrong" in read ? read.wrong : check(read.state);
-  if (wrong === null && "state" in read) {
+}
+
+/** Whether there may be something to load. */
+export const hasSomething = () => ["localStorage", "sessionStorage"].some((kind) => {
+  try {
+    return storage(/** @type {"localStorage"} */ (kind))?.getItem(key) != null;
+  } catch {
+    return false;
+  }
+});
+
+/**
+ * What is kept: a state, nothing, or where it cannot be read; `held` where it could not even be set aside.
+ * What was entered in this tab and is kept nowhere else comes back from the tab's own copy.
+ * @param {(state: import("./state.js").State) => string | null} check where the state is wrong all the same
+ * @returns {null | {state: import("./state.js").State, ofTab?: true} | {wrong: string, held: boolean}}
+ */
+export function load(check) {
+  let text;
+  let copy;
+  try {
+    text = localStorage.getItem(key);
+    copy = storage("sessionStorage")?.getItem(key) ?? null;
+  } catch {
+    return null;
+  }
+  const ofTab = copy === null ? null : understood(copy, check);
+  if (ofTab && "state" in ofTab && (text === null || ofTab.state.places.length > 0)) return { ...ofTab, ofTab: true };
+  if (ofTab && "wrong" in ofTab) {
+    sessionStorage.setItem(`${aside}of-tab`, /** @type {string} */ (copy));
+    sessionStorage.removeItem(key);
+  }
+  if (text === null) return ofTab && "wrong" in ofTab ? { ...ofTab, held: false } : null;
+  const read = understood(text, check);
+  if ("state" in read) {
     last = text;
     return read;
   }
@@ -36,7 +63,15 @@ export function load(check) {
   } catch {
     held = true;
   }
-  return { wrong: wrong ?? "{}", held };
+  return { ...read, held };
+}
+
+/** @param {string} text @param {(state: import("./state.js").State) => string | null} check */
+function understood(text, check) {
+  const read = readState(text);
+  if ("wrong" in read) return read;
+  const wrong = check(read.state);
+  return wrong === null ? read : { wrong };
 }
 
 /** @param {string} text */
@@ -49,6 +84,21 @@ function setAside(text) {
 
 /** Keeps the state, or forgets what was kept; false where the device refuses. @param {import("./state.js").State} state */
 export function save(state) {
+  const isStored = saveOnDevice(state);
+  try {
+    // Through a reload or a new version of the page, what is kept nowhere else lives in the tab.
+    const text = JSON.stringify(state);
+    if ((state.keep && isStored) || text === JSON.stringify(firstState())) sessionStorage.removeItem(key);
+    else sessionStorage.setItem(key, text);
+  } catch {
+    // Then it is not: the page says that it is not kept.
+  }
+  return isStored;
+}
+
+let asked = false;
+/** @param {import("./state.js").State} state */
+function saveOnDevice(state) {
   if (!state.keep && last === null) return true;
   if (held) return false;
   try {
@@ -58,6 +108,9 @@ export function save(state) {
       const text = JSON.stringify(state);
       localStorage.setItem(key, text);
       last = text;
+      // Else the browser may drop it when the device runs out of room.
+      if (!asked) navigator.storage?.persist?.().catch(() => {});
+      asked = true;
     } else {
       localStorage.removeItem(key);
       last = null;
@@ -87,18 +140,26 @@ export function watch(found) {
       return;
     }
     const read = readState(text);
-    if ("state" in read && found(read.state)) last = text;
+    if ("state" in read && found(read.state)) {
+      last = text;
+      storage("sessionStorage")?.removeItem(key);
+    }
   }
+  look(); // This tab may have come back with a copy of its own.
   addEventListener("storage", (event) => { if (event.key === key || event.key === null) look(); });
   // A tab that slept may have missed it.
   document.addEventListener("visibilitychange", () => { if (!document.hidden) look(); });
 }
 
+const storages = () => [storage("localStorage"), storage("sessionStorage")].filter((one) => one !== null);
+
 /** What was set aside. @returns {{name: string, text: string}[]} */
 export function asides() {
   try {
-    const names = Object.keys(localStorage).filter((name) => name.startsWith(aside) || (held && name === key));
-    return names.sort().map((name) => ({ name, text: localStorage.getItem(name) ?? "" }));
+    return storages().flatMap((one) => {
+      const names = Object.keys(one).filter((name) => name.startsWith(aside) || (held && one === localStorage && name === key));
+      return names.sort().map((name) => ({ name, text: one.getItem(name) ?? "" }));
+    });
   } catch {
     return [];
   }
@@ -106,6 +167,6 @@ export function asides() {
 
 /** @param {string} name */
 export function dropAside(name) {
-  localStorage.removeItem(name);
+  for (const one of storages()) if (name !== key || one === localStorage) one.removeItem(name);
   if (name === key) held = false;
 }

@@ -9,7 +9,7 @@ import { showing } from "../units.js";
 import { numberLabel } from "../numbers.js";
 import { forgetOffline } from "../offline.js";
 import { quantity, sourceList } from "../sources.js";
-import { firstState, readState } from "../state.js";
+import { firstState, otherFile, readState } from "../state.js";
 import { asides, dropAside } from "../storage.js";
 import { text } from "../text/en.js";
 
@@ -35,8 +35,11 @@ export function deviceView(app) {
       if (!chosen) return;
       file.fail(null);
       if (chosen.size > 5_000_000) return file.fail(words.tooLarge);
-      const read = readState(await chosen.text());
+      const content = await chosen.text();
       file.input.value = "";
+      const other = otherFile(content);
+      if (other) return file.fail(words.otherFile[other]);
+      const read = readState(content);
       if ("wrong" in read) return file.fail(words.unreadable(read.wrong));
       const refused = refusal(read.state, app.now());
       if (refused) return file.fail(`${refused.where}: ${refused.message}`);
