@@ -33,7 +33,7 @@ for (const width of widths) {
       assert.equal(await page.locator("h1").innerText(), "Where do the hives stand?");
       await enterPlace(page, yard);
       await page.locator(".steps").waitFor();
-      assert.match(await page.locator("h1").innerText(), /^Tomorrow morning\s+Monday 14 September$/);
+      assert.match(await page.locator("h1").innerText(), /^Good for a move\s+Tomorrow morning, Monday 14 September$/);
       const times = await page.locator(".step .time").allInnerTexts();
       assert.equal(times.length, 4);
       for (const time of times) assert.match(time, /^\d\d:\d\d(–\d\d:\d\d)?$/);
@@ -83,6 +83,8 @@ for (const width of widths) {
       assert(start < Date.UTC(2026, 10, 13), `${before} lies within the forecast`);
       await pasteForecast(page, cold.join("\n"));
       assert.match(await page.locator(".forecast .status").innerText(), /10 of the next ten mornings/);
+      assert.equal(await page.locator(".first.is-no h1").count(), 1);
+      assert.match(await page.locator(".first").innerText(), /^Do not move a hive.*None of the next ten mornings is good/s);
       assert.match(await page.locator(".step.move").innerText(), /Against this morning: .*chill brood.*12 mm of rain/);
       await go(page, "plan");
       const later = await dateOf(page, "Divide the brood");
@@ -145,18 +147,20 @@ for (const width of widths) {
       const { page, end } = await visit(host, { width, now: fiveAm, theme: "light" });
       await enterPlace(page, yard);
       await page.locator(".steps").waitFor();
-      assert.match(await page.locator("h1").innerText(), /^This morning\s+Monday 14 September$/);
+      assert.match(await page.locator("h1").innerText(), /^Good for a move\s+This morning, Monday 14 September$/);
       assert.equal(await page.evaluate(() => document.documentElement.dataset.theme), "dark");
       const brightness = await page.evaluate(() => {
         const [r, g, b] = getComputedStyle(document.body).backgroundColor.match(/\d+/g).map(Number);
         return (r + g + b) / 3;
       });
       assert(brightness < 40, `${brightness} of 255`);
-      const size = await page.locator(".step.move .time").evaluate((one) => parseFloat(getComputedStyle(one).fontSize));
-      assert(size >= 36, `${size} px`);
+      // One time stands out, and it is the one that counts now: 05:02, light from 05:24.
+      const size = await page.locator(".big-time").evaluate((one) => parseFloat(getComputedStyle(one).fontSize));
+      assert(size >= 48, `${size} px`);
+      assert.equal(await page.locator(".big-time").innerText(), (await page.locator(".step.move .time").innerText()).slice(0, 5));
       assert.match(await page.locator(".step.move .what").innerText(), /Move the hive\s+in \d+ min/);
       await page.getByRole("button", { name: "Tomorrow", exact: true }).click();
-      assert.match(await page.locator("h1").innerText(), /^Tomorrow morning\s+Tuesday 15 September$/);
+      assert.match(await page.locator("h1").innerText(), /^Good for a move\s+Tomorrow morning, Tuesday 15 September$/);
       await end();
     });
 

@@ -12,7 +12,7 @@ const words = text.move;
  * @typedef {ReturnType<typeof import("./engine.js").course>} Course
  * @typedef {{
  *   title: string, dates: {earliest: string, best: string, latest: string},
- *   window?: {from: string, until: string}, notes?: any[], reasons: readonly any[], restsOn?: any,
+ *   window?: {fromClock: string, untilClock: string}, notes?: any[], reasons: readonly any[], restsOn?: any,
  * }} Step
  */
 
@@ -81,7 +81,7 @@ export function courseAnswer(app, course) {
       "li",
       { class: `task${dates.latest < today ? " is-done" : dates.earliest <= today ? " due" : ""}` },
       h("p", { class: "task-date" }, h("b", null, taskDate(dates.best, today)), " ", window ? h("span", { class: "task-time" }, `${window.fromClock}–${window.untilClock}`) : null),
-      h("p", { class: "task-title" }, title),
+      h("h4", { class: "task-title" }, title),
       dates.earliest === dates.latest ? null : h("p", { class: "task-range" }, words.between(span(dates.earliest, dates.latest))),
       notes.map((note) => h("p", null, note)),
       reasons.length > 0 ? more(text.sources.why, reasonList(reasons, app), restsOn ? restsOnLine(restsOn) : null) : null,

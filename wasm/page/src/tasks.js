@@ -36,6 +36,8 @@ export function taskList(app, entry, plan, today, changed) {
     const due = !done && task.dates.earliest <= today;
     const date = done ? task.state.on : task.dates.best;
     const fixed = entry.fixed.find((one) => one.task === task.id);
+    // Several tasks can have the same title.
+    const name = `${task.title}, ${whichName(entry, task.which)}, ${taskDate(date, today)}`;
     return h(
       "li",
       { class: `task${due ? " due" : ""}${done ? " is-done" : ""}` },
@@ -47,21 +49,23 @@ export function taskList(app, entry, plan, today, changed) {
         !done && task.window ? h("span", { class: "task-time" }, `${task.window.fromClock}–${task.window.untilClock} `) : null,
         h("span", { class: "soon" }, done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),
       ),
-      h("p", { class: "task-title" }, task.title, " ", h("span", { class: "which" }, whichName(entry, task.which))),
+      h("h3", { class: "task-title" }, task.title, " ", h("span", { class: "which" }, whichName(entry, task.which))),
       !done && task.dates.earliest !== task.dates.latest
         ? h("p", { class: "task-range" }, words.range(span(task.dates.earliest, task.dates.latest)), fixed ? ` ${words.fixed}` : null)
         : fixed ? h("p", { class: "task-range" }, words.fixed) : null,
-      more(
-        words.more,
+      h(
+        "details",
+        null,
+        h("summary", { "aria-label": `${words.more}: ${name}` }, words.more),
         reasonList(task.why, app),
-        task.lookFor.length > 0 ? [h("h3", null, words.lookFor), h("ul", { class: "reasons" }, task.lookFor.map((/** @type {string} */ line) => h("li", null, line)))] : null,
-        task.cautions.length > 0 ? [h("h3", null, text.dawn.cautions), cautionList(task.cautions, app)] : null,
+        task.lookFor.length > 0 ? [h("h4", null, words.lookFor), h("ul", { class: "reasons" }, task.lookFor.map((/** @type {string} */ line) => h("li", null, line)))] : null,
+        task.cautions.length > 0 ? [h("h4", null, text.dawn.cautions), cautionList(task.cautions, app)] : null,
         h("p", { class: "hint" }, text.sources.source(task.source)),
         restsOnLine(task.restsOn),
-        done ? undo(task) : putOn(task),
-        done || due ? null : tickOff(task),
+        done ? undo(task, name) : putOn(task),
+        done || due ? null : tickOff(task, name),
       ),
-      due ? tickOff(task) : null,
+      due ? tickOff(task, name) : null,
     );
   }
 
@@ -79,13 +83,13 @@ export function taskList(app, entry, plan, today, changed) {
     changed();
   }
 
-  /** @param {any} task */
-  function tickOff(task) {
+  /** @param {any} task @param {string} name */
+  function tickOff(task, name) {
     const date = field(words.doneOn, h("input", { type: "date", value: today, max: today, required: true }));
     return h(
       "details",
       { class: "tick-off no-print" },
-      h("summary", { "aria-label": `${words.tick}: ${task.title}` }, words.tick),
+      h("summary", { "aria-label": `${words.tick}: ${name}` }, words.tick),
       date.box,
       h("div", { class: "actions" }, h("button", { type: "button", class: "main-action", onclick: () => {
         date.fail(null);
@@ -96,9 +100,9 @@ export function taskList(app, entry, plan, today, changed) {
     );
   }
 
-  /** @param {any} task */
-  function undo(task) {
-    return h("div", { class: "actions no-print" }, h("button", { type: "button", "aria-label": `${words.undo}: ${task.title}`, onclick: () => {
+  /** @param {any} task @param {string} name */
+  function undo(task, name) {
+    return h("div", { class: "actions no-print" }, h("button", { type: "button", "aria-label": `${words.undo}: ${name}`, onclick: () => {
       app.change(() => { entry.records = entry.records.filter((one) => one.task !== task.id); });
       changed();
     } }, words.undo));

@@ -12,12 +12,11 @@ import { numberFields, numberLabel } from "../numbers.js";
 import { basisList, cautionList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
 import { whichName } from "../tasks.js";
+import { nextGood, nextStep, speakingAgainst, verdictOf } from "../today.js";
 import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.dawn;
-/** Codes of reasons that speak for a morning, or neither way. */
-const speakFor = new Set(["ample_time", "mild_work", "dry", "rain_unknown", "bees_learn_place", "not_free"]);
 
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function dawnView(app, arrive) {
@@ -35,6 +34,7 @@ export function dawnView(app, arrive) {
   const due = h("div");
   /** @type {string | undefined} the date that is looked at */
   let chosen;
+  const forecast = editor(text.forecast.heading, forecastEditor(app, update));
   const move = moveBox(app, () => fill(due, dueTasks()));
   draw();
 
@@ -44,7 +44,7 @@ export function dawnView(app, arrive) {
     due,
     ranked,
     move.box,
-    editor(text.forecast.heading, forecastEditor(app, update)),
+    forecast,
     editor(
       text.bees.heading,
       beeEditor(app, update),
@@ -107,9 +107,9 @@ export function dawnView(app, arrive) {
   }
 
   /** What the plans and the move of a hive ask for by tomorrow. */
-  function dueTasks() {
+  function dueLines() {
     const until = addDays(app.today(), 1);
-    const lines = app.plans.flatMap((entry) => {
+    const tasks = app.plans.flatMap((entry) => {
       try {
         const { plan } = engine.review(/** @type {any} */ (place), entry, app.today());
         return plan.tasks
@@ -120,9 +120,13 @@ export function dawnView(app, arrive) {
         return []; // The plan itself says what is wrong with it.
       }
     });
-    const moves = dueSteps(app, until);
-    if (lines.length + moves.length === 0) return null;
-    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, lines, moves), lines.length > 0 ? h("p", null, h("a", { href: "#plan" }, text.views.plan)) : null);
+    return { tasks, moves: dueSteps(app, until) };
+  }
+
+  function dueTasks() {
+    const { tasks, moves } = dueLines();
+    if (tasks.length + moves.length === 0) return null;
+    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, tasks, moves), tasks.length > 0 ? h("p", null, h("a", { href: "#plan" }, text.views.plan)) : null);
   }
 
   /** Today as long as there is something left to do this morning, else tomorrow. */
@@ -148,16 +152,76 @@ export function dawnView(app, arrive) {
     const held = document.activeElement && focus.contains(document.activeElement) ? document.activeElement.textContent : null;
     fill(
       focus,
-      h("h1", { class: "two-lines" }, title, " ", h("span", { class: "date" }, longDate(morning.date))),
+      first(shown, title),
       h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, words.today), day(tomorrow(), words.tomorrowShort)),
-      weather(morning),
-      strip(morning, app.now(), speakingAgainst(shown).length > 0),
+      strip(morning, app.now(), verdictOf(shown) !== "go"),
       steps(shown),
       h("div", { class: "actions" }, h("button", { type: "button", class: "mind", onclick: toCautions }, words.mindFirst)),
       why(shown),
     );
     if (openDetails) focus.querySelector("details")?.setAttribute("open", "");
     if (held) /** @type {any} */ ([...focus.querySelectorAll("button, summary")].find((one) => one.textContent === held))?.focus({ preventScroll: true });
+  }
+
+  /** What is read at arm's length: the verdict, one time, one thing to tap. @param {any} shown @param {string} title */
+  function first(shown, title) {
+    const { morning } = shown;
+    const { window, eveningBefore: evening } = morning;
+    const verdict = verdictOf(shown);
+    const against = window.kind === "open" ? speakingAgainst(shown) : window.reasons;
+    const flight = morning.firstFlightClock ? ` ${words.thenFlight(morning.firstFlightClock)}` : "";
+    const parts = [];
+    if (verdict === "no") {
+      const good = nextGood(outlook.mornings, morning.date);
+      // The rest of the reasons can wait till the next good morning is said.
+      const [foremost, others] = [against.slice(0, 2), against.slice(2)];
+      parts.push(h("p", { class: "against" }, foremost.map(told).join(" ")));
+      if (morning.byLamp && window.kind === "none") parts.push(h("p", null, words.byLamp(...lampHour(morning))));
+      if (good) {
+        const { eveningBefore, window: open, date } = good.morning;
+        parts.push(
+          h("p", { class: "label" }, words.nextGood),
+          h("p", { class: "big-time good" }, shortDate(date)),
+          h("p", null, `${open.fromClock}–${open.untilClock}. ${words.closeOn(shortDate(dateOf(eveningBefore.from)), eveningBefore.fromClock)}`),
+          h("div", { class: "actions" }, h("button", { type: "button", class: "main-action", onclick: () => look(date) }, words.showDay(shortDate(date)))),
+        );
+      } else parts.push(h("p", { class: "label" }, words.noneGood));
+      if (others.length > 0) parts.push(h("p", null, words.against, " ", others.map(told).join(" ")));
+    } else {
+      const next = nextStep(morning, app.now(), outlook.today);
+      const label = next.kind === "close" && dateOf(evening.from) !== outlook.today ? words.closeOnDay(shortDate(dateOf(evening.from))) : words.next[next.kind];
+      const then = { close: words.thenMove(window.fromClock, window.untilClock), close_now: words.thenMove(window.fromClock, window.untilClock), move: words.moveUntil(window.untilClock), before: "" }[next.kind];
+      parts.push(
+        h("p", { class: "label" }, label),
+        h("p", { class: "big-time" }, next.clock),
+        h("p", null, then, flight),
+        verdict === "careful" ? h("p", { class: "against" }, against.map(told).join(" ")) : null,
+      );
+      const due = dueLines();
+      if (due.tasks.length > 0) parts.push(h("div", { class: "actions" }, h("a", { class: "button main-action", href: "#plan" }, words.toDue(due.tasks.length))));
+    }
+    return h(
+      "div",
+      { class: `first is-${verdict}` },
+      h("h1", null, words.verdict[verdict], " ", h("span", { class: "date" }, `${title}, ${longDate(morning.date)}`)),
+      parts,
+      weather(morning),
+      morning.source === "forecast" ? null : h("p", { class: "means" }, words.fromMeans, " ", h("button", { type: "button", class: "plain", onclick: toForecast }, words.pasteForecast)),
+    );
+  }
+
+  /** @param {string} date */
+  function look(date) {
+    chosen = date;
+    drawFocus();
+    focusOn(focus.querySelector("h1"));
+    focus.scrollIntoView();
+  }
+
+  function toForecast() {
+    forecast.setAttribute("open", "");
+    forecast.scrollIntoView();
+    focusOn(forecast.querySelector("summary"));
   }
 
   function toCautions() {
@@ -187,11 +251,6 @@ export function dawnView(app, arrive) {
   }
 
   /** @param {any} shown */
-  function speakingAgainst({ reasons }) {
-    return reasons.filter((/** @type {any} */ { code }) => !speakFor.has(code));
-  }
-
-  /** @param {any} shown */
   function steps(shown) {
     const { morning } = shown;
     const against = speakingAgainst(shown);
@@ -218,7 +277,7 @@ export function dawnView(app, arrive) {
       window.kind === "open"
         ? step(
             [window.fromClock, h("span", { class: "to" }, "–"), window.untilClock],
-            words.move,
+            verdictOf(shown) === "no" ? words.wouldMove : words.move,
             [
               against.length > 0 ? h("span", { class: "against" }, words.against, " ", against.map(told).join(" "), " ") : null,
               // Between the times as they are shown.
@@ -320,7 +379,7 @@ export function dawnView(app, arrive) {
               ),
               weather(morning),
               reasonList([...reasons.map((/** @type {any} */ one) => ({ text: told(one) })), ...(morning.window.kind === "none" ? morning.window.help : [])], app),
-              h("div", { class: "actions" }, h("button", { type: "button", onclick: () => { chosen = morning.date; drawFocus(); focusOn(focus.querySelector("h1")); focus.scrollIntoView(); } }, words.showThis)),
+              h("div", { class: "actions" }, h("button", { type: "button", onclick: () => look(morning.date) }, words.showThis)),
             ),
           ),
         ),

@@ -1,0 +1,147 @@
+// The first screen of the day, as it is read at arm's length: on small phones, with large text, on its side.
+
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+
+import { audit, enterPlace, go, makePlan, noon, start, unfold, views, visit, yard } from "./page.js";
+
+let host;
+before(async () => (host = await start()));
+after(() => host.stop());
+
+const storm = "date,minimum_c,maximum_c,rain_mm,wind_m_s\n2026-09-14,2,9,45,14\n2026-09-15,12,25,0,2\n2026-09-16,12,25,0,2\n";
+
+async function useForecast(page, text) {
+  await page.getByRole("button", { name: "Paste a forecast" }).click();
+  await page.getByLabel("Paste a table").fill(text);
+  await page.getByRole("button", { name: "Use the table" }).click();
+  await page.locator(".forecast .status").waitFor();
+  await page.evaluate(() => scrollTo(0, 0));
+}
+
+/** Whether an element is on the screen as it stands, and not below the bar. */
+const isSeen = (locator) =>
+  locator.evaluate((one) => {
+    const { top, bottom, left, right } = one.getBoundingClientRect();
+    const middle = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+    return top >= 0 && bottom <= innerHeight && right <= innerWidth && (one.contains(middle) || middle.contains(one));
+  });
+
+for (const [width, height, large] of [[360, 640, false], [360, 640, true], [360, 740, true], [740, 360, false], [1280, 900, false]]) {
+  const at = `${width} × ${height}${large ? ", text at 130 %" : ""}`;
+  test(`${at}: the verdict, the time and what to tap are on the first screen`, async () => {
+    const { page, end } = await visit(host, { now: noon, viewport: { width, height } });
+    if (large) await page.evaluate(() => { document.documentElement.style.fontSize = "130%"; });
+    await enterPlace(page, yard);
+    await page.evaluate(() => scrollTo(0, 0));
+    assert.match(await page.locator("h1").innerText(), /^Good for a move/);
+    for (const part of ["h1", ".first .label", ".first .big-time"]) assert(await isSeen(page.locator(part)), part);
+    assert.match(await page.locator(".first .label").innerText(), /This evening, close the entrance from/);
+
+    await useForecast(page, storm);
+    assert.match(await page.locator("h1").innerText(), /^Do not move a hive/);
+    assert.match(await page.locator(".first .big-time").innerText(), /Tue 15 Sep/);
+    for (const part of ["h1", ...(height > 400 ? [".first .big-time"] : []), ...(large || height < 400 ? [] : [".first .main-action"])]) assert(await isSeen(page.locator(part)), part);
+    await page.getByRole("button", { name: "Show Tue 15 Sep" }).click();
+    assert.match(await page.locator("h1").innerText(), /^Good for a move\s+The morning of, Tuesday 15 September/);
+    await end();
+  });
+}
+
+test("nothing is green that is not good", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await useForecast(page, storm);
+  const [leaf, colours] = await page.evaluate(() => {
+    const probe = document.createElement("p");
+    probe.style.color = "var(--leaf)";
+    document.body.append(probe);
+    const leaf = getComputedStyle(probe).color;
+    probe.remove();
+    const green = [...document.querySelectorAll(".focus *")].filter((one) => {
+      const style = getComputedStyle(one);
+      const drawn = one instanceof SVGElement ? [style.fill] : [style.color, style.borderLeftColor, style.backgroundColor];
+      return drawn.includes(leaf) && (one instanceof SVGElement || one.textContent !== "" );
+    });
+    return [leaf, green.map((one) => one.textContent)];
+  });
+  assert.match(leaf, /^rgb/);
+  // The next good morning, and nothing else.
+  assert.deepEqual(colours, ["Tue 15 Sep"]);
+  await end();
+});
+
+test("a plan's due task is one tap away", async () => {
+  const { page, end } = await visit(host, { now: "2026-10-26T02:00:00Z" });
+  await enterPlace(page, yard);
+  await makePlan(page);
+  await go(page, "dawn");
+  await page.getByRole("link", { name: /\d+ tasks? due: show/ }).click();
+  await page.locator(".task.due").first().waitFor();
+  await end();
+});
+
+for (const [name, size] of [["a page at twice its size", { viewport: { width: 180, height: 370 } }], ["text at twice its size", {}]]) {
+  test(`${name} needs no scrolling sideways`, async () => {
+    const { page, end } = await visit(host, { now: noon, ...size });
+    const fits = async (view) => {
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      assert(wide <= 0, `${view} is ${wide} px too wide`);
+    };
+    if (!size.viewport) await page.evaluate(() => { document.documentElement.style.fontSize = "200%"; });
+    await fits("first visit");
+    await enterPlace(page, yard);
+    await makePlan(page);
+    for (const view of views) {
+      await go(page, view);
+      await fits(view);
+      await unfold(page);
+      await fits(`${view}, unfolded`);
+    }
+    await end();
+  });
+}
+
+test("whatever can be tapped is 44 px high", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await makePlan(page);
+  for (const view of views) {
+    await go(page, view);
+    await unfold(page);
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll("button, a[href], summary, select, input, textarea")].flatMap((one) => {
+        const target = one.matches('[type="checkbox"], [type="radio"]') ? one.closest("label") : one;
+        const { width, height } = target.getBoundingClientRect();
+        // A link within a sentence is as high as its line (WCAG 2.2, 2.5.8).
+        const inLine = one.matches("p a, li a");
+        return width === 0 || height === 0 || height >= 43.5 || inLine || one.matches(".skip") ? [] : [`${one.tagName} ${one.textContent.slice(0, 30)}: ${height}`];
+      }),
+    );
+    assert.deepEqual(small, [], view);
+  }
+  await end();
+});
+
+test("tasks are headings, and every fold has a name of its own", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await makePlan(page);
+  const titles = await page.locator(".task-title").allInnerTexts();
+  const headings = await page.getByRole("heading", { level: 3 }).allInnerTexts();
+  for (const title of titles) assert(headings.includes(title), title);
+  const names = await page.locator(".task > details > summary").evaluateAll((all) => all.map((one) => one.getAttribute("aria-label") ?? one.textContent));
+  assert(names.length > 10);
+  assert.equal(new Set(names).size, names.length, names.join("\n"));
+  await end();
+});
+
+test("forced colours show what is chosen", async () => {
+  const { page, end } = await visit(host, { now: noon, forcedColors: "active" });
+  await enterPlace(page, yard);
+  for (const chosen of ['.day-switch [aria-pressed="true"]', "nav [aria-current]"]) {
+    assert.equal(await page.locator(chosen).evaluate((one) => getComputedStyle(one).outlineStyle), "solid", chosen);
+  }
+  assert.deepEqual(await audit(page), []);
+  await end();
+});
