@@ -16,8 +16,7 @@ const words = {
   move: "time to move a hive, closed",
   noMove: "No time to move a hive",
   flight: "bees usually begin to fly",
-  open: "The season for dividing is open",
-  closed: "The season for dividing is closed",
+  season: { good: "Good season for dividing colonies", at_risk: "Dividing colonies is at risk", closed: "No season for dividing colonies" },
   until: (date) => `until ${date}`,
   law: "Local law and licensed practice come before anything shown here.",
 };
@@ -55,13 +54,6 @@ function make(tag, ...children) {
 
 const longDate = (date, options = { weekday: "long", day: "numeric", month: "long" }) =>
   new Date(`${date}T00:00Z`).toLocaleDateString("en-AU", { ...options, timeZone: "UTC" });
-
-/** The clock of an instant as it is written, to the minute: what begins is rounded up, what ends down. */
-function clock(instant, up = true) {
-  const [, hours, minutes, seconds] = /T(\d\d):(\d\d):(\d\d(?:\.\d+)?)/.exec(instant);
-  const total = Number(hours) * 60 + Number(minutes) + (up && Number(seconds) > 0 ? 1 : 0);
-  return `${String(Math.floor(total / 60) % 24).padStart(2, "0")}:${String(total % 60).padStart(2, "0")}`;
-}
 
 // A server that renders pages may load this module; there are no elements there.
 const Base = globalThis.HTMLElement ?? class {};
@@ -128,25 +120,25 @@ export class ApiaryAlmanacElement extends Base {
     };
     const bee = given("bee");
     const more = bee === undefined ? {} : { bee };
-    const { today, isOpen, until, season } = seasonNow(site, more);
+    const { today, state, until, season } = seasonNow(site, more);
     const [thisMorning] = mornings({ ...more, site, first: today, days: 1 });
     const end = thisMorning.morning.window.until ?? thisMorning.morning.firstFlight?.at;
     const isAhead = end !== undefined && Date.now() < Date.parse(end);
     const { morning, reasons } = isAhead ? thisMorning : tomorrow(site, more);
-    const { window, eveningBefore, workLight, firstFlight } = morning;
+    const { window, eveningBefore, workLightClock, firstFlightClock } = morning;
     const lines = [];
     const line = (time, what, kind = "dt") => lines.push(make(kind, time), make("dd", what));
-    if (window.kind === "open") line(`${clock(window.from)}–${clock(window.until, false)}`, words.move, "dt.move");
-    line(clock(eveningBefore.from), words.close);
-    if (workLight) line(clock(workLight), words.light);
-    if (firstFlight) line(clock(firstFlight.at, false), words.flight);
+    if (window.kind === "open") line(`${window.fromClock}–${window.untilClock}`, words.move, "dt.move");
+    line(eveningBefore.fromClock, words.close);
+    if (workLightClock) line(workLightClock, words.light);
+    if (firstFlightClock) line(firstFlightClock, words.flight);
     const why = window.kind === "open" ? reasons : window.reasons;
     return [
       make("h2", given("name") ? `${given("name")}: ` : "", isAhead ? words.thisMorning : words.tomorrow, `, ${longDate(morning.date)}`),
       ...(window.kind === "open" ? [] : [make("p.none", words.noMove)]),
       make("dl", lines),
       ...(why.length === 0 ? [] : [make("ul", why.map(({ text }) => make("li", text)))]),
-      make("p", season.notAtHome?.text ?? `${isOpen ? words.open : words.closed}${until ? ` ${words.until(longDate(until, { day: "numeric", month: "long", year: "numeric" }))}` : ""}.`),
+      make("p", season.notAtHome?.text ?? `${words.season[state]}${until ? ` ${words.until(longDate(until, { day: "numeric", month: "long", year: "numeric" }))}` : ""}.`),
       make("small", words.law),
     ];
   }

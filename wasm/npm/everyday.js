@@ -15,15 +15,8 @@ export function tomorrow(site, { now = new Date(), ...more } = {}) {
 export function seasonNow(site, { now = new Date(), ...more } = {}) {
   const { date } = civilDay({ site, instant: now });
   const year = season({ ...more, site, first: date, last: on(date, 365) });
-  const [window] = year.outcome.kind === "windows" ? year.outcome.windows : [];
-  const isOpen = year.outcome.kind === "all_year" || (window !== undefined && window.opens <= date);
-  return {
-    today: date,
-    isOpen,
-    // Only a window that is open or comes has an end of what is now.
-    until: window === undefined ? null : isOpen ? window.closes : on(window.opens, -1),
-    season: year,
-  };
+  const [{ state, last }] = year.states;
+  return { today: date, state, until: last === year.last ? null : last, season: year };
 }
 
 export function icsLink(plan, { stamp = new Date(), ...more } = {}) {

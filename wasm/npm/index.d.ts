@@ -19,6 +19,7 @@ import type {
   CivilDayRequest,
   Clock,
   ClockRequest,
+  DateState,
   DatedParting,
   DefaultClimate,
   DefaultClimateRequest,
@@ -288,15 +289,15 @@ export type SeasonNowOptions = Omit<SeasonRequest, "site" | "first" | "last"> & 
 export interface SeasonNow {
   /** The date at the site. */
   readonly today: CivilDate;
-  /** Whether a window is open today. */
-  readonly isOpen: boolean;
-  /** The last day of what is now; `null` where no end is in sight within a year. */
+  /** What today is: good, at risk or closed. */
+  readonly state: DateState;
+  /** The last day of which that holds; `null` where it does for the whole year. */
   readonly until: CivilDate | null;
   /** The year from today. */
   readonly season: Season;
 }
 
-/** Whether the season is open at a site today, and until when that holds. */
+/** Whether today is good for dividing colonies at a site, at risk or closed, and until when that holds. */
 export function seasonNow(site: Site, options?: SeasonNowOptions): SeasonNow;
 
 /**

@@ -58,9 +58,10 @@ test("one line shows the coming dawn and the season", async () => {
   const minutes = (instant, up) => { const ms = Date.parse(instant); const at = (up ? Math.ceil : Math.floor)(ms / 60_000) * 60_000; return new Date(at + 10 * 3_600_000).toISOString().slice(11, 16); };
   assert(said.includes(`${minutes(morning.window.from, true)}–${minutes(morning.window.until, false)}`), said);
   for (const reason of reasons) assert(said.includes(reason.text), reason.text);
-  const { isOpen, until } = seasonNow(site, { now });
-  assert.equal(isOpen, false);
-  assert.match(said, new RegExp(`is closed until ${Number(until.slice(8))} September 2026`));
+  const { state, until, season } = seasonNow(site, { now });
+  assert.deepEqual([season.first, season.states[0].state, season.states[0].last], ["2026-09-13", state, until]);
+  const seasons = { good: "Good season for dividing colonies", at_risk: "Dividing colonies is at risk", closed: "No season for dividing colonies" };
+  assert(said.includes(`${seasons[state]} until ${Number(until.slice(8))} September 2026`), said);
   assert.deepEqual(await audit(page), []);
   assert.deepEqual(page.problems, []);
   await page.close();
@@ -73,8 +74,8 @@ test("this morning, as long as it lasts; other attributes; narrow and dark", asy
   assert(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth));
   assert.deepEqual(await audit(page), []);
   // Another place, with nothing known of its height.
-  await page.locator("apiary-almanac").evaluate((one) => { one.removeAttribute("elevation"); one.setAttribute("latitude", "-3.1"); one.setAttribute("longitude", "-60"); one.setAttribute("zone", "America/Manaus"); });
-  await page.waitForFunction(() => /season for dividing is open\./.test(document.querySelector("apiary-almanac").shadowRoot.textContent));
+  await page.locator("apiary-almanac").evaluate((one) => { one.removeAttribute("elevation"); one.setAttribute("latitude", "-3.1"); one.setAttribute("longitude", "-60"); one.setAttribute("zone", "America/Manaus"); one.setAttribute("name", "Upriver"); });
+  await page.waitForFunction(() => /Upriver: .* colonies/s.test(document.querySelector("apiary-almanac").shadowRoot.textContent));
   const far = { latitudeDeg: -3.1, longitudeDeg: -60, zone: "America/Manaus" };
   const { morning } = tomorrow(far, { now: new Date("2026-09-13T19:30:00Z") });
   // It is still Sunday there, 15:30.
