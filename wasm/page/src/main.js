@@ -59,6 +59,8 @@ if (hasSomething()) {
 const kept = load(wrongSite);
 const app = createApp(kept && "state" in kept ? kept.state : firstState(), !(kept && "ofTab" in kept));
 
+/** @type {any} */ (globalThis).chooseTheme(app.state.display.theme);
+
 /** @param {string} name */
 const arrive = (name) => {
   if (location.hash === `#${name}`) open();
