@@ -22,7 +22,7 @@ use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::place::{self, CheckedPlace};
 use crate::plan::{LastSafe, LastSafeRequest, Plan, PlanRequest};
-use crate::reason::{Language, Sentences};
+use crate::reason::{Language, Reason, Sentences};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
@@ -304,6 +304,9 @@ struct SunDayAndCrossing {
     /// Passage of the altitude that was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     crossing: Option<Crossing>,
+    /// What to look at again in the coordinates and the zone.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    doubts: Vec<Reason>,
 }
 
 fn sun(request: SunRequest) -> Result<Vec<SunDayAndCrossing>, Error> {
@@ -313,6 +316,7 @@ fn sun(request: SunRequest) -> Result<Vec<SunDayAndCrossing>, Error> {
         last,
         altitude_deg,
     } = request;
+    let doubts = place::doubts_of_position(&site);
     let ephemeris = Ephemeris::covering(first, last)?;
     civil::days(first, last, site.zone)
         .map(|date| {
@@ -322,6 +326,7 @@ fn sun(request: SunRequest) -> Result<Vec<SunDayAndCrossing>, Error> {
                 crossing: altitude_deg
                     .map(|altitude| ephemeris.crossing(&site, date, altitude))
                     .transpose()?,
+                doubts: doubts.clone(),
             })
         })
         .collect()
@@ -395,6 +400,9 @@ struct Clock {
     outcome: WaitOutcome,
     /// What the temperatures rest on.
     basis: Vec<Basis>,
+    /// What to look at again in the place.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    doubts: Vec<Reason>,
 }
 
 fn clock(request: ClockRequest) -> Result<Clock, Error> {
@@ -404,6 +412,7 @@ fn clock(request: ClockRequest) -> Result<Clock, Error> {
     Ok(Clock {
         outcome: crate::wait::run(&request.wait, &request.after, &weather)?,
         basis: climate.basis(),
+        doubts: place::doubts(&request.site),
     })
 }
 
@@ -576,9 +585,22 @@ fn plan_picture(request: PlanPictureRequest) -> Result<Picture, Error> {
     Ok(Picture { svg })
 }
 
-fn year_picture(request: YearRequest) -> Result<Picture, Error> {
-    let svg = calendar::year_picture(&year(&request)?);
-    Ok(Picture { svg })
+/// The picture of a year.
+#[derive(Serialize, Shape)]
+struct YearPicture {
+    /// As SVG.
+    svg: String,
+    /// What to look at again in the place.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    doubts: Vec<Reason>,
+}
+
+fn year_picture(request: YearRequest) -> Result<YearPicture, Error> {
+    let year = year(&request)?;
+    Ok(YearPicture {
+        svg: calendar::year_picture(&year),
+        doubts: year.season.doubts,
+    })
 }
 
 #[cfg(test)]

@@ -22,18 +22,32 @@ pub const ODD_NOON_H: f64 = 2.5;
 /// what weather stations differ by where the land lies below 1000 m.
 pub const ODD_HEIGHT_M: f64 = 600.0;
 
-/// Where a place lies, as the built-in grid knows it.
+/// The codes of [`doubts`].
+pub const DOUBTS: [&str; 7] = [
+    "zone_far_off",
+    "zero_coordinates",
+    "longitude_from_360",
+    "at_sea",
+    "elevation_of_the_land",
+    "no_elevation",
+    "elevation_far_off",
+];
+
+/// Where a place lies, as the built-in grid knows it. The numbers are the bytes of the columns of
+/// tables that are called `place`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
+#[repr(u8)]
 pub enum PlaceState {
     /// On land.
-    OnLand,
+    OnLand = 0,
     /// In a square degree that is nearly all sea, with land within about half a degree.
-    NearLand,
-    /// Farther from land.
-    AtSea,
-    /// More than 45° from the equator: the grid does not reach there.
-    BeyondTheGrid,
+    NearLand = 1,
+    /// Farther from land: temperatures are those of the latitude alone.
+    AtSea = 2,
+    /// More than 45° from the equator: the grid does not reach there, and temperatures are those of
+    /// the latitude alone.
+    BeyondTheGrid = 3,
 }
 
 /// A place, and what is doubtful about it.
@@ -161,6 +175,12 @@ fn clock(off_h: f64) -> String {
 
 /// What to look at again in a site, the gravest first. Nothing for most.
 pub fn doubts(site: &Site) -> Vec<Reason> {
+    [doubts_of_position(site), doubts_of_land(site)].concat()
+}
+
+/// Of the [`doubts`] of a site those of its coordinates and its zone: the sun knows neither land nor
+/// height.
+pub fn doubts_of_position(site: &Site) -> Vec<Reason> {
     let (latitude, longitude) = (site.latitude_deg.get(), site.longitude_deg.get());
     let mut doubts = Vec::new();
     let off_h = noon_off_h(longitude, site.zone);
@@ -170,12 +190,18 @@ pub fn doubts(site: &Site) -> Vec<Reason> {
     if latitude == 0.0 && longitude == 0.0 {
         doubts.push(say::zero_coordinates());
     }
+    if site.longitude_from_360 {
+        doubts.push(say::longitude_from_360(longitude));
+    }
+    doubts
+}
+
+fn doubts_of_land(site: &Site) -> Vec<Reason> {
+    let (latitude, longitude) = (site.latitude_deg.get(), site.longitude_deg.get());
+    let mut doubts = Vec::new();
     match state(latitude, longitude) {
         PlaceState::AtSea => doubts.push(say::at_sea()),
         PlaceState::OnLand | PlaceState::NearLand | PlaceState::BeyondTheGrid => {}
-    }
-    if site.longitude_from_360 {
-        doubts.push(say::longitude_from_360(longitude));
     }
     let elevation_m = site.elevation_m.get();
     let land = grid::at(latitude, longitude, None).map(|point| point.cell_elevation_m);
@@ -273,10 +299,12 @@ mod tests {
     use crate::ask;
 
     fn codes(site: &Site) -> Vec<String> {
-        doubts(site)
+        let codes: Vec<_> = doubts(site)
             .into_iter()
             .map(|doubt| doubt.code.into_owned())
-            .collect()
+            .collect();
+        assert!(codes.iter().all(|code| DOUBTS.contains(&code.as_str())));
+        codes
     }
 
     #[test]
@@ -373,6 +401,53 @@ mod tests {
         assert_eq!(codes(&honolulu), ["longitude_from_360"]);
         assert_eq!(state(-28.81, 165.0), PlaceState::AtSea);
         assert_eq!(state(60.0, 10.0), PlaceState::BeyondTheGrid);
+    }
+
+    /// Every answer that rests on a place carries what is doubtful of it, the sun only what it knows.
+    #[test]
+    fn doubts_stand_in_every_answer() {
+        let asked = |site: &str, name: &str, more: &str| -> Vec<String> {
+            let request = format!(r#"{{"ask": "{name}", "site": {{{site}}}, {more}}}"#);
+            let answer: serde_json::Value = serde_json::from_str(&ask(&request).unwrap()).unwrap();
+            let rows = answer.as_array().cloned().unwrap_or_else(|| vec![answer]);
+            let doubts = |row: &serde_json::Value| -> Vec<String> {
+                let doubts = row["doubts"].as_array().cloned().unwrap_or_default();
+                let code = |doubt: serde_json::Value| doubt["code"].as_str().unwrap().to_owned();
+                doubts.into_iter().map(code).collect()
+            };
+            let first = doubts(&rows[0]);
+            assert!(rows.iter().all(|row| doubts(row) == first), "{name}");
+            first
+        };
+        let days = r#""first": "2026-07-01", "last": "2026-07-03""#;
+        let wait = r#""after": "2026-07-01", "wait": {"unit": "days", "earliest": 3, "likely": 4, "latest": 5, "source": "invented"}"#;
+        let known = r#""first": "2026-07-01", "last": "2026-07-03", "climate": {"normals_paste":
+            "20 19 19 16 13 10 9 10 13 15 17 19\n29 29 28 26 23 21 21 22 25 27 28 29"}"#;
+        let sea = r#""latitude_deg": -28.81, "longitude_deg": 200, "zone": "UTC""#;
+        let town = r#""latitude_deg": -27.56, "longitude_deg": 151.95, "elevation_m": 690, "zone":
+            "Australia/Brisbane""#;
+        let position = ["zone_far_off", "longitude_from_360"];
+        let place = [&position[..], &["at_sea", "no_elevation"]].concat();
+        for (name, more) in [
+            ("season", days),
+            ("clock", wait),
+            ("year_picture", r#""today": "2026-07-01""#),
+        ] {
+            assert_eq!(asked(sea, name, more), place, "{name}");
+            assert!(asked(town, name, more).is_empty(), "{name}");
+        }
+        assert_eq!(asked(sea, "sun", days), position);
+        let with_weak = [&place[..], &["better_than_latitude"]].concat();
+        let mornings = r#""first": "2026-07-01", "days": 3"#;
+        for (name, more) in [("flight", days), ("mornings", mornings)] {
+            assert_eq!(asked(sea, name, more), with_weak, "{name}");
+        }
+        // Normals of one's own are not the default.
+        assert_eq!(asked(sea, "flight", known), place);
+        // High mountains, where the default is weak.
+        let mountain = r#""latitude_deg": -13.5, "longitude_deg": -72.0, "elevation_m": 3400, "zone":
+            "America/Lima""#;
+        assert_eq!(asked(mountain, "flight", days), ["station_would_pay"]);
     }
 
     #[test]

@@ -184,7 +184,7 @@ pub fn sun_rows(
 /// Fill the columns of seasons of a block; dates are days since 1970.
 #[pyfunction]
 #[pyo3(signature = (
-    places, days, options, state, opens, closes, open_days, on_grid, date_state, wider_opens,
+    places, days, options, state, opens, closes, open_days, place, date_state, wider_opens,
     wider_closes, at_risk_days, /
 ))]
 #[allow(clippy::too_many_arguments)] // Columns, as they are.
@@ -197,7 +197,7 @@ pub fn season_rows(
     opens: PyBuffer<i64>,
     closes: PyBuffer<i64>,
     open_days: PyBuffer<u16>,
-    on_grid: PyBuffer<u8>,
+    place: PyBuffer<u8>,
     date_state: PyBuffer<u8>,
     wider_opens: PyBuffer<i64>,
     wider_closes: PyBuffer<i64>,
@@ -217,7 +217,7 @@ pub fn season_rows(
     fill(py, &opens, columns.opens_unix_day.iter().map(numpy_day))?;
     fill(py, &closes, columns.closes_unix_day.iter().map(numpy_day))?;
     open_days.copy_from_slice(py, &columns.open_days)?;
-    fill(py, &on_grid, columns.on_grid.iter().map(|on| u8::from(*on)))?;
+    fill(py, &place, columns.place.iter().map(|state| *state as u8))?;
     let dates = columns.date_state.iter();
     fill(py, &date_state, dates.map(|state| *state as u8))?;
     let wider = columns.wider_opens_unix_day.iter();
@@ -231,7 +231,7 @@ pub fn season_rows(
 #[pyfunction]
 #[pyo3(signature = (
     places, days, options, state, work_light, until, first_flight, close_from, lamp_needed,
-    temperature_c, flying_day, /
+    temperature_c, flying_day, place, /
 ))]
 #[allow(clippy::too_many_arguments)] // Columns, as they are.
 pub fn morning_rows(
@@ -247,6 +247,7 @@ pub fn morning_rows(
     lamp_needed: PyBuffer<u8>,
     temperature_c: PyBuffer<f64>,
     flying_day: PyBuffer<u8>,
+    place: PyBuffer<u8>,
 ) -> PyResult<()> {
     let owned = places.owned(py)?;
     let days = self::days(py, &days)?;
@@ -274,5 +275,6 @@ pub fn morning_rows(
         py,
         &flying_day,
         columns.flying_day.iter().map(|yes| u8::from(*yes)),
-    )
+    )?;
+    fill(py, &place, columns.place.iter().map(|state| *state as u8))
 }

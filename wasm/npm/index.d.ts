@@ -58,6 +58,7 @@ import type {
   TableText,
   WarmSeasonMap,
   WarmSeasonMapRequest,
+  YearPicture,
   YearRequest,
 } from "./types.d.ts";
 
@@ -256,7 +257,7 @@ export function sunTable(request: {
 export function warmSeasonMap(request: WarmSeasonMapRequest): WarmSeasonMap;
 
 /** Twelve months at a site, as SVG: windows, temperatures, daylight and flying hours. */
-export function yearPicture(request: YearRequest): Picture;
+export function yearPicture(request: YearRequest): YearPicture;
 
 /** The built-in methods, whole: a start for one of your own. */
 export function methods(): Method[];

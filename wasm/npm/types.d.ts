@@ -1250,6 +1250,8 @@ export interface Clock {
   readonly outcome: WaitOutcome;
   /** What the temperatures rest on. */
   readonly basis: readonly Basis[];
+  /** What to look at again in the place. */
+  readonly doubts?: readonly Reason[];
 }
 
 /** Asks for the default climate of a site. */
@@ -1458,6 +1460,11 @@ export interface FlightDay {
    * it are known (`Climate.spread`).
    */
   readonly chances?: DayChances;
+  /**
+   * What to look at again before it is believed: the place (`doubts`), and a default climate that is
+   * weak there.
+   */
+  readonly doubts?: readonly Reason[];
 }
 
 /** Which box will have to raise a queen. */
@@ -2130,6 +2137,11 @@ export interface RankedMorning {
    * it are known.
    */
   readonly chances?: MorningChances;
+  /**
+   * What to look at again before it is believed: the place (`doubts`), and a default climate that is
+   * weak there.
+   */
+  readonly doubts?: readonly Reason[];
   /** The morning. */
   readonly morning: Morning;
 }
@@ -2239,6 +2251,8 @@ export type Judgement =
 export interface Season {
   /** Why stingless bees, or these, do not live at the place; it comes before all else. */
   readonly notAtHome?: Reason;
+  /** What to look at again in the place (`doubts`). */
+  readonly doubts?: readonly Reason[];
   /** First date of the span that was asked for. */
   readonly first: CivilDate;
   /** Last date of the span that was asked for. */
@@ -2470,15 +2484,21 @@ export interface SiteRequest {
   readonly site: Site;
 }
 
-/** Where a place lies, as the built-in grid knows it. */
+/**
+ * Where a place lies, as the built-in grid knows it. The numbers are the bytes of the columns of
+ * tables that are called `place`.
+ */
 export type PlaceState =
   /** On land. */
   | "on_land"
   /** In a square degree that is nearly all sea, with land within about half a degree. */
   | "near_land"
-  /** Farther from land. */
+  /** Farther from land: temperatures are those of the latitude alone. */
   | "at_sea"
-  /** More than 45° from the equator: the grid does not reach there. */
+  /**
+   * More than 45° from the equator: the grid does not reach there, and temperatures are those of the
+   * latitude alone.
+   */
   | "beyond_the_grid";
 
 /** A place, and what is doubtful about it. */
@@ -3177,6 +3197,8 @@ export interface SunRequest {
 export interface SunDayAndCrossing extends SunDay {
   /** Passage of the altitude that was asked for. */
   readonly crossing?: Crossing;
+  /** What to look at again in the coordinates and the zone. */
+  readonly doubts?: readonly Reason[];
 }
 
 /** Asks for the warm season at every crossing of some latitudes and longitudes. */
@@ -3237,4 +3259,12 @@ export interface YearRequest {
   readonly climate?: ClimateInput;
   /** How the season is to be judged. */
   readonly season?: SeasonSettings;
+}
+
+/** The picture of a year. */
+export interface YearPicture {
+  /** As SVG. */
+  readonly svg: string;
+  /** What to look at again in the place. */
+  readonly doubts?: readonly Reason[];
 }

@@ -15,7 +15,7 @@ use apiary_almanac::plan::{Colony, PlanOverrides, PlanRequest};
 use apiary_almanac::record::Record;
 use apiary_almanac::season::SeasonSettings;
 use apiary_almanac::wire::{FromNode, from_toml};
-use apiary_almanac::{Error, Reason, Site};
+use apiary_almanac::{Error, Site};
 use chrono::{DateTime, Utc};
 
 use super::Problem;
@@ -123,6 +123,12 @@ impl Asked<'_> {
         answer.map_err(|error| placed(error, self.input, self.source.as_ref()))
     }
 
+    /// What to look at again in the place, for answers that are no text.
+    pub fn doubts(&self) -> impl Iterator<Item = String> {
+        let doubts = place::doubts(&self.outlook.site);
+        doubts.into_iter().map(|doubt| doubt.text())
+    }
+
     /// For the files of the answer.
     pub fn writer(&self, force: bool) -> Writer<'_> {
         Writer {
@@ -190,7 +196,6 @@ pub fn read<'a>(
         Some(source) => from_toml(&source.file, &source.text).map_err(placed)?,
     };
     let site = site(input, &keeper.site.clone().unwrap_or_default()).map_err(placed)?;
-    said.extend(place::doubts(&site).iter().map(Reason::text));
     let today = match (&input.today, &keeper.today) {
         (Some(text), _) => parse_date("today", text).map_err(placed)?,
         (None, Some(date)) => parse_date("today", date).map_err(placed)?,

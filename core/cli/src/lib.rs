@@ -136,7 +136,7 @@ fn answer(
         Some(Wanted::Season(args)) => {
             let asked = keeper::read(&args.input, &Extra::default(), now, said)?;
             let answer = asked.told(outlook(&asked.outlook))?;
-            printed(&args.form, &answer.season, || {
+            printed(&args.form, &asked, said, &answer.season, || {
                 text::season_page(&asked.heading, &answer)
             })
         }
@@ -147,19 +147,19 @@ fn answer(
             };
             let asked = keeper::read(&args.input, &extra, now, said)?;
             let answer = asked.told(outlook(&asked.outlook))?;
-            printed(&args.form, &answer.mornings, || {
+            printed(&args.form, &asked, said, &answer.mornings, || {
                 text::mornings_page(&asked.heading, &answer)
             })
         }
         Some(Wanted::Plan(args)) => {
             let asked = plans_asked(args, now, said)?;
             let answers = each(&asked, plan)?;
-            listed(&args.form, &asked, &answers, plan_text::page)
+            listed(&args.form, &asked, said, &answers, plan_text::page)
         }
         Some(Wanted::Review(args)) => {
             let asked = plans_asked(args, now, said)?;
             let answers = each(&asked, review)?;
-            listed(&args.form, &asked, &answers, review_text::page)
+            listed(&args.form, &asked, said, &answers, review_text::page)
         }
         Some(Wanted::Calendar(args)) => calendar(args, now, said),
         Some(Wanted::Record(args)) => recording::record(args, now, said),
@@ -191,18 +191,33 @@ fn each<A>(
 fn listed<A: Serialize>(
     form: &Form,
     asked: &Asked<'_>,
+    said: &mut Vec<String>,
     answers: &[A],
     text: impl Fn(&A) -> String,
 ) -> Result<String, Problem> {
     let text = || answers.iter().map(&text).collect::<Vec<_>>().join("\n");
     match answers {
-        [answer] if !asked.listed => printed(form, answer, text),
-        _ => printed(form, &answers, text),
+        [answer] if !asked.listed => printed(form, asked, said, answer, text),
+        _ => printed(form, asked, said, &answers, text),
     }
 }
 
-/// The answer as JSON or as text.
+/// The answer as JSON, with the doubts of the place beside it, or as text, which has them.
 fn printed<A: Serialize>(
+    form: &Form,
+    asked: &Asked<'_>,
+    said: &mut Vec<String>,
+    answer: &A,
+    text: impl FnOnce() -> String,
+) -> Result<String, Problem> {
+    if form.json {
+        said.extend(asked.doubts());
+    }
+    json_or(form, answer, text)
+}
+
+/// The answer as JSON or as text.
+fn json_or<A: Serialize>(
     form: &Form,
     answer: &A,
     text: impl FnOnce() -> String,
@@ -228,6 +243,7 @@ fn calendar(
         method: args.method.clone(),
     };
     let asked = keeper::read(&args.input, &extra, now, said)?;
+    said.extend(asked.doubts());
     let planned = each(&asked, plan)?;
     let sequence = args.sequence.unwrap_or_else(|| folder::version(now));
     let mut settings = IcsSettings::new(now.into()).with_sequence(sequence);
@@ -236,12 +252,12 @@ fn calendar(
         ics: plans_ics(&planned, &settings)?,
     };
     match &args.out {
-        None => printed(&args.form, &answer, || answer.ics.clone()),
+        None => json_or(&args.form, &answer, || answer.ics.clone()),
         Some(path) => {
             asked
                 .writer(args.force)
                 .write(&[(path.clone(), &answer.ics)])?;
-            printed(&args.form, &answer, || {
+            json_or(&args.form, &answer, || {
                 format!("Written to {}\n", path.display())
             })
         }

@@ -4,11 +4,13 @@ use apiary_almanac::civil::{Edge, clock_text};
 use apiary_almanac::plan::Plan;
 use apiary_almanac::task::{Task, TaskState};
 
-use super::text::{cautions, item, line, long_date, not_at_home, section};
+use super::text::{cautions, doubts, item, line, long_date, not_at_home, section};
 
 /// The plan by itself, with what to mind.
 pub fn page(plan: &Plan) -> String {
-    let mut out = render(plan);
+    let mut out = String::new();
+    doubts(&mut out, &plan.site);
+    out += &render(plan);
     cautions(&mut out, &plan.cautions);
     out
 }

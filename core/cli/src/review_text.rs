@@ -1,7 +1,7 @@
 //! The printed review, for a terminal of 80 columns.
 
 use super::plan_text;
-use super::text::{cautions, item, line, long_date, section};
+use super::text::{cautions, doubts, item, line, long_date, section};
 use apiary_almanac::plan::Plan;
 use apiary_almanac::review::{Change, Review};
 use apiary_almanac::standing::{BoxStanding, Seen, Standing};
@@ -10,6 +10,7 @@ use apiary_almanac::task::TaskState;
 /// Standing, changes, advice, then the plan as it is now.
 pub fn page(review: &Review) -> String {
     let mut out = String::new();
+    doubts(&mut out, &review.plan.site);
     section(
         &mut out,
         &format!("Where it stands on {}", long_date(review.today)),

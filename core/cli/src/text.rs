@@ -7,6 +7,7 @@ use apiary_almanac::civil::{Edge, clock_text, whole_minute};
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
 use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning};
 use apiary_almanac::outlook::Outlook;
+use apiary_almanac::place::{DOUBTS, doubts as doubts_of};
 use apiary_almanac::season::{
     DateState, EdgeRange, Judgement, Season, SeasonOutcome, SeasonStretch,
 };
@@ -53,6 +54,7 @@ fn head(heading: &Heading, answer: &Outlook) -> String {
         line(&mut out, 0, &heading.names.join(", "));
     }
     line(&mut out, 0, &place(&answer.site));
+    doubts(&mut out, &answer.site);
     line(
         &mut out,
         0,
@@ -101,10 +103,17 @@ pub fn not_at_home(out: &mut String, cautions: &[Caution]) {
     }
 }
 
-/// What to mind.
+/// What to look at again in the place, among the first lines.
+pub fn doubts(out: &mut String, site: &Site) {
+    for doubt in doubts_of(site) {
+        item(out, "! ", &doubt.text());
+    }
+}
+
+/// What to mind, without the doubts of the place, which stand at the top.
 pub fn cautions(out: &mut String, cautions: &[Caution]) {
     section(out, "Mind");
-    for caution in cautions {
+    for caution in cautions.iter().filter(|c| !DOUBTS.contains(&&*c.code)) {
         let because = caution
             .because()
             .map(|b| format!(" [{b}]"))

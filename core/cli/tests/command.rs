@@ -662,3 +662,29 @@ fn several_hives_stand_in_one_file_and_each_has_its_plan_and_its_records() {
         assert!(told.contains(words), "{told}");
     }
 }
+
+/// What is doubtful of a place stands among the first lines of a page, and beside JSON and calendars.
+#[test]
+fn doubts_of_the_place_are_read_first() {
+    let file = scratch("doubts.toml");
+    let text = "[site]\nlatitude_deg = -28.81\nlongitude_deg = 165\nelevation_m = 5\nzone = \"Pacific/Noumea\"\n";
+    std::fs::write(&file, text).unwrap();
+    let file = file.to_str().unwrap();
+    let sea = "There is no land within about half a degree";
+    for word in ["season", "mornings"] {
+        let page = run(&[word, file, "--today=2026-09-13"]);
+        let text = printed(&page);
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let (before, after) = text.split_once(sea).unwrap();
+        assert!(
+            !before.contains("Asked on") && !after.contains(sea),
+            "{text}"
+        );
+        assert!(page.stderr.is_empty());
+        let json = run(&[word, file, "--today=2026-09-13", "--json"]);
+        let answer: serde_json::Value = serde_json::from_str(&printed(&json)).unwrap();
+        assert!(answer.to_string().contains("\"at_sea\""), "{answer}");
+        let said = String::from_utf8_lossy(&json.stderr).into_owned();
+        assert!(said.starts_with(sea), "{said}");
+    }
+}

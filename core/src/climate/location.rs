@@ -27,7 +27,7 @@ const ATTRIBUTION: &str = "derived from CRU CL 2.0, Climatic Research Unit, Univ
 const SUPPORTED_DEG: f64 = 40.0;
 
 /// Error from which the default is called weak, °C.
-const WEAK_C: f64 = 1.1;
+pub(super) const WEAK_C: f64 = 1.1;
 /// By how much stations 10 to 16 km apart differ in their monthly minima and maxima, °C: Perth and its
 /// airport, two in Canberra (Bureau of Meteorology, 2008–2017; root mean square 0.2 to 0.6).
 const NEAR_STATION_ERROR_C: f64 = 0.5;

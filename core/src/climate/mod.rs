@@ -381,14 +381,6 @@ impl Climate {
         }
     }
 
-    /// True where the location alone is known and lies on the built-in [`grid`].
-    pub fn rests_on_the_grid(&self) -> bool {
-        match &self.base {
-            Base::LocationDefault(location) => location.grid_normals().is_some(),
-            Base::MonthlyNormals(_) | Base::DailyRecords { .. } => false,
-        }
-    }
-
     /// Mean rain of the twelve months in mm, January first, where it is known.
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
         match &self.base {
@@ -451,6 +443,17 @@ impl Climate {
         list.extend(self.forecast.as_ref().map(Forecast::basis));
         list.extend(self.hours.as_ref().map(Hours::basis));
         list
+    }
+
+    /// That the default for the location is weak here, and what would make it better; `None` where it
+    /// is not used or not weak.
+    pub(crate) fn is_weak(&self) -> Option<Reason> {
+        let weak = |basis: &Basis| {
+            basis.source == TemperatureSource::LocationDefault
+                && basis.typical_error_c.is_some_and(|c| c >= location::WEAK_C)
+        };
+        let basis = self.basis().into_iter().find(weak)?;
+        basis.advice_reason
     }
 }
 

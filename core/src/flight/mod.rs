@@ -16,6 +16,7 @@ use crate::civil::{Instant, days, next_day, previous_day};
 use crate::climate::{AirOfPlace, Climate, DayCurve, DaySun, DayTemperatures, HoursOfDay, Reading};
 use crate::clock;
 use crate::error::Error;
+use crate::place;
 use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, LEVEL_SUNRISE_ALTITUDE_DEG};
@@ -133,6 +134,17 @@ pub struct FlightDay {
     /// about it are known ([`Climate::spread`]).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chances: Option<DayChances>,
+    /// What to look at again before it is believed: the place ([`place::doubts`]), and a default
+    /// climate that is weak there.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub doubts: Vec<Reason>,
+}
+
+/// What to look at again before a day of flight or a morning is believed.
+pub(crate) fn doubts(site: &Site, climate: &Climate) -> Vec<Reason> {
+    let mut doubts = place::doubts(site);
+    doubts.extend(climate.is_weak());
+    doubts
 }
 
 /// The sun, the air and the bees' flight of one day.
@@ -258,11 +270,17 @@ impl Around<'_, '_> {
         Ok(())
     }
 
-    fn with_chances(&self, date: NaiveDate, limits: &DayLimits) -> Result<FlightDay, Error> {
+    fn with_chances(
+        &self,
+        date: NaiveDate,
+        limits: &DayLimits,
+        doubts: &[Reason],
+    ) -> Result<FlightDay, Error> {
         let Finder { climate, bee, .. } = *self.finder;
         let day = self.frame(date)?;
         Ok(FlightDay {
             chances: day_chances(climate, bee, limits, &day),
+            doubts: doubts.to_vec(),
             ..day.flight
         })
     }
@@ -357,6 +375,7 @@ impl DaySky {
             flying_day,
             reason,
             chances: None,
+            doubts: Vec::new(),
         };
         DayFrame {
             sky: self,
@@ -562,11 +581,12 @@ pub(crate) fn flight_days_within(
         return Ok(Vec::new());
     };
     let mut around = finder.around(date)?;
-    let mut found = vec![around.with_chances(date, limits)?];
+    let doubts = doubts(site, climate);
+    let mut found = vec![around.with_chances(date, limits, &doubts)?];
     for date in dates {
         work::spend(work::NEW_DAY)?;
         around.go_on(date)?;
-        found.push(around.with_chances(date, limits)?);
+        found.push(around.with_chances(date, limits, &doubts)?);
     }
     Ok(found)
 }

@@ -14,7 +14,7 @@ use crate::bee::Bee;
 use crate::civil::{self, check_date};
 use crate::climate::Climate;
 use crate::error::Error;
-use crate::flight::two_days;
+use crate::flight::{self, two_days};
 use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sun::Ephemeris;
@@ -83,6 +83,10 @@ pub struct RankedMorning {
     /// about it are known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chances: Option<MorningChances>,
+    /// What to look at again before it is believed: the place
+    /// ([`place::doubts`](crate::place::doubts)), and a default climate that is weak there.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub doubts: Vec<Reason>,
     /// The morning.
     pub morning: Morning,
 }
@@ -107,6 +111,7 @@ pub(crate) fn rank_mornings(
     check_date("first", first)?;
     let last = check_date("last", first + chrono::Days::new(u64::from(days) - 1))?;
     let ephemeris = Ephemeris::with_neighbours(first, last)?;
+    let doubts = flight::doubts(site, climate);
     let mut ranked = Vec::with_capacity(days as usize);
     for date in civil::days(first, last, site.zone) {
         let days = two_days(&ephemeris, site, climate, bee, date)?;
@@ -120,6 +125,7 @@ pub(crate) fn rank_mornings(
             free,
             reasons,
             chances: chances(climate, bee, settings, &days[1], &found),
+            doubts: doubts.clone(),
             morning: found,
         });
     }

@@ -10,6 +10,7 @@ use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::Instant;
 use crate::climate::Climate;
 use crate::error::Error;
+use crate::place::{PlaceState, state};
 use crate::site::Site;
 use crate::sun::{Ephemeris, NO_EVENT};
 use crate::wire::{FromNode, from_json};
@@ -53,6 +54,9 @@ pub struct MorningColumns {
     pub temperature_c: Vec<f64>,
     /// Whether bees can fly long enough on this day to learn the new place.
     pub flying_day: Vec<bool>,
+    /// Where the place lies. At sea and beyond the grid temperatures rest on latitude and elevation
+    /// alone and are a rough guess.
+    pub place: Vec<PlaceState>,
 }
 
 /// Whose mornings, and a keeper's own numbers. JSON: `{"bee": "generic_large", "settings":
@@ -112,6 +116,7 @@ struct Row {
     lamp_needed: bool,
     temperature_c: f64,
     flying_day: bool,
+    place: PlaceState,
 }
 
 const SKIPPED: Row = Row {
@@ -123,10 +128,11 @@ const SKIPPED: Row = Row {
     lamp_needed: false,
     temperature_c: f64::NAN,
     flying_day: false,
+    place: PlaceState::AtSea,
 };
 
-impl From<&Morning> for Row {
-    fn from(morning: &Morning) -> Row {
+impl Row {
+    fn of(morning: &Morning, place: PlaceState) -> Row {
         let ms = |at: Option<Instant>| at.map_or(NO_EVENT, |at| at.timestamp_millis());
         let (state, until) = match morning.window {
             MoveWindow::Open { until, .. } => (MorningState::Open, Some(until)),
@@ -142,6 +148,7 @@ impl From<&Morning> for Row {
             lamp_needed: morning.evening_before.lamp_needed,
             temperature_c: morning.temperature_c.unwrap_or(f64::NAN),
             flying_day: morning.flying_day,
+            place,
         }
     }
 }
@@ -203,11 +210,14 @@ pub fn morning_columns(
             *answer = here
                 .as_ref()
                 .map_err(Error::clone)
-                .and_then(|(site, climate)| {
+                .and_then(|(place, site, climate)| {
                     let date = date_of(of_row(unix_day, row));
                     match morning(&ephemeris, site, climate, bee, settings, date) {
-                        Ok(morning) => Ok(Row::from(&morning)),
-                        Err(Error::SkippedDay { .. }) => Ok(SKIPPED),
+                        Ok(morning) => Ok(Row::of(&morning, *place)),
+                        Err(Error::SkippedDay { .. }) => Ok(Row {
+                            place: *place,
+                            ..SKIPPED
+                        }),
                         Err(error) => Err(error),
                     }
                 });
@@ -225,6 +235,7 @@ pub fn morning_columns(
         columns.lamp_needed.push(answer.lamp_needed);
         columns.temperature_c.push(answer.temperature_c);
         columns.flying_day.push(answer.flying_day);
+        columns.place.push(answer.place);
     }
     Ok(columns)
 }
@@ -240,11 +251,12 @@ fn refused(row: usize, mut error: Error) -> RowError {
     }
 }
 
-type Around = Result<(Site, Climate), Error>;
+type Around = Result<(PlaceState, Site, Climate), Error>;
 
 fn around(place: &Place) -> Around {
     let site = place.site(own_elevation_m(place))?;
-    Ok((site, Climate::from_location(&site)))
+    let state = state(place.latitude_deg, place.longitude_deg);
+    Ok((state, site, Climate::from_location(&site)))
 }
 
 #[cfg(test)]
@@ -303,6 +315,7 @@ mod tests {
             assert_eq!(columns.until_unix_ms[row], ms(until));
             assert_eq!(columns.state[row] == MorningState::Open, until.is_some());
             assert_eq!(columns.flying_day[row], one.flying_day);
+            assert_eq!(columns.place[row], state(latitude[row], longitude[row]));
         }
         assert!(seen.iter().all(|count| *count > 0), "{seen:?}");
     }

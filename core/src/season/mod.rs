@@ -159,6 +159,9 @@ pub struct Season {
     /// Why stingless bees, or these, do not live at the place; it comes before all else.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub not_at_home: Option<Reason>,
+    /// What to look at again in the place ([`place::doubts`](crate::place::doubts)).
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub doubts: Vec<Reason>,
     /// First date of the span that was asked for.
     pub first: NaiveDate,
     /// Last date of the span that was asked for.
@@ -322,6 +325,7 @@ pub(crate) fn season(
     );
     Ok(Season {
         not_at_home: None,
+        doubts: Vec::new(),
         first,
         last,
         outcome,

@@ -14,6 +14,7 @@ use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::LAST_DATE;
 use crate::climate::Climate;
 use crate::error::Error;
+use crate::place::{PlaceState, state};
 use crate::wire::{FromNode, from_json};
 
 /// How many days from its date on a row looks at.
@@ -62,9 +63,9 @@ pub struct SeasonColumns {
     pub wider_closes_unix_day: Vec<i32>,
     /// Of the [`SEASON_DAYS`] from the date on, how many are at risk.
     pub at_risk_days: Vec<u16>,
-    /// Whether the temperatures are those of the built-in grid; elsewhere (at sea, beyond 45° of
-    /// latitude) they rest on latitude and elevation alone and are a rough guess.
-    pub on_grid: Vec<bool>,
+    /// Where the place lies. At sea and beyond the grid temperatures rest on latitude and elevation
+    /// alone and are a rough guess.
+    pub place: Vec<PlaceState>,
 }
 
 /// Whose season, and how it is judged. JSON: `{"bee": "generic_large", "settings": {"chance": 0.5}}`;
@@ -116,7 +117,7 @@ struct Row {
     wider_opens: i32,
     wider_closes: i32,
     at_risk_days: u16,
-    on_grid: bool,
+    place: PlaceState,
 }
 
 const NOTHING: Row = Row {
@@ -128,7 +129,7 @@ const NOTHING: Row = Row {
     wider_opens: NO_DATE,
     wider_closes: NO_DATE,
     at_risk_days: 0,
-    on_grid: false,
+    place: PlaceState::AtSea,
 };
 
 impl SeasonColumns {
@@ -188,17 +189,17 @@ pub fn season_columns(
 
     let mut answers: Vec<Result<Row, Error>> = vec![Ok(NOTHING); rows];
     in_shares(&mut answers, SHARE, |first_row, share| {
-        let mut at: Option<(Place, Result<Climate, Error>)> = None;
+        let mut at: Option<(Place, Known)> = None;
         for (row, answer) in (first_row..).zip(share) {
             let place = places.row(row);
-            let (_, climate) = match &mut at {
+            let (_, known) = match &mut at {
                 Some(same) if same.0.is_same_air(&place) => same,
-                other => other.insert((place, climate_of(&place))),
+                other => other.insert((place, known_of(&place))),
             };
-            *answer = climate
+            *answer = known
                 .as_ref()
                 .map_err(Error::clone)
-                .and_then(|climate| one(climate, &criteria, date_of(of_row(unix_day, row))));
+                .and_then(|known| one(known, &criteria, date_of(of_row(unix_day, row))));
         }
     });
 
@@ -216,18 +217,26 @@ pub fn season_columns(
         columns.wider_opens_unix_day.push(answer.wider_opens);
         columns.wider_closes_unix_day.push(answer.wider_closes);
         columns.at_risk_days.push(answer.at_risk_days);
-        columns.on_grid.push(answer.on_grid);
+        columns.place.push(answer.place);
     }
     Ok(columns)
 }
 
-fn climate_of(place: &Place) -> Result<Climate, Error> {
-    Ok(Climate::from_location(&place.site(own_elevation_m(place))?))
+/// Where a place lies, and its air.
+type Known = Result<(PlaceState, Climate), Error>;
+
+fn known_of(place: &Place) -> Known {
+    let climate = Climate::from_location(&place.site(own_elevation_m(place))?);
+    Ok((state(place.latitude_deg, place.longitude_deg), climate))
 }
 
-fn one(climate: &Climate, criteria: &Criteria, date: NaiveDate) -> Result<Row, Error> {
+fn one(
+    (place, climate): &(PlaceState, Climate),
+    criteria: &Criteria,
+    date: NaiveDate,
+) -> Result<Row, Error> {
     let nothing = Row {
-        on_grid: climate.rests_on_the_grid(),
+        place: *place,
         ..NOTHING
     };
     let last = (date + Days::new(u64::from(SEASON_DAYS) - 1)).min(LAST_DATE);
@@ -363,7 +372,10 @@ mod tests {
         };
         let columns = season_columns(&places, &[20_635], &small, &settings).unwrap();
         assert_eq!(columns.state[2], SeasonState::NotEnoughData);
-        assert_eq!(columns.on_grid, [true, true, false]);
+        assert_eq!(
+            columns.place,
+            [PlaceState::OnLand, PlaceState::OnLand, PlaceState::AtSea]
+        );
         assert!(columns.open_days[1] <= columns.open_days[0] && columns.open_days[0] > 0);
     }
 

@@ -15,10 +15,11 @@ use crate::climate::grid::DailySpread;
 use crate::climate::{Climate, DayTemperatures, TemperatureSource};
 use crate::error::Error;
 use crate::flight::{
-    COURSE_SD_OF_RANGE, DayFrame, DayLimits, DaySky, FlightDay, Outdoors, day_chances, day_sun,
-    flight_days_within,
+    self, COURSE_SD_OF_RANGE, DayFrame, DayLimits, DaySky, FlightDay, Outdoors, day_chances,
+    day_sun, flight_days_within,
 };
 use crate::morning::{self, Morning, MorningSettings, RankedMorning, Weekday, rank_mornings};
+use crate::place;
 use crate::reason::{Reason, say};
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
@@ -259,6 +260,7 @@ impl<'a> Weather<'a> {
     ) -> Result<Season, Error> {
         Ok(Season {
             not_at_home: self.bee.not_at_home(&self.site),
+            doubts: place::doubts(&self.site),
             ..settings.season(&self.climate, &self.bee, first, last)?
         })
     }
@@ -283,6 +285,7 @@ impl<'a> Weather<'a> {
         let frame = &self.day(date)?.frame;
         Ok(FlightDay {
             chances: day_chances(&self.climate, &self.bee, &DayLimits::default(), frame),
+            doubts: flight::doubts(&self.site, &self.climate),
             ..frame.flight.clone()
         })
     }

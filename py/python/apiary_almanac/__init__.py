@@ -453,7 +453,7 @@ def year_picture(
     bee: str | BeeOverrides | None = None,
     climate: ClimateInput | None = None,
     season: SeasonSettings | None = None,
-) -> Picture:
+) -> YearPicture:
     """Twelve months at a site, as SVG: windows, temperatures, daylight and flying hours.
 
     ``first`` is the first day of them; the first of today's month when not given. ``last_safe`` is
@@ -470,7 +470,7 @@ def year_picture(
         climate=climate,
         season=season,
     )
-    return _answer(Picture, request, site.zone)
+    return _answer(YearPicture, request, site.zone)
 
 
 def methods() -> tuple[Method, ...]:

@@ -157,7 +157,7 @@ def season_table(
         "opens": "M8[D]",
         "closes": "M8[D]",
         "open_days": "u2",
-        "on_grid": "?",
+        "place": "u1",
         "date_state": "u1",
         "wider_opens": "M8[D]",
         "wider_closes": "M8[D]",
@@ -229,6 +229,7 @@ def morning_table(
         "lamp_needed": "?",
         "temperature_c": "f8",
         "flying_day": "?",
+        "place": "u1",
     }
     options = _options(bee, settings)
     answers = asked.fill(
@@ -293,14 +294,10 @@ def dataset(
         }
     )
     # How the CF conventions name the values of a byte.
-    found["state"].attrs = {
-        "flag_values": np.arange(len(kind.state_names), dtype=np.uint8),
-        "flag_meanings": " ".join(kind.state_names),
-    }
-    if issubclass(kind, SeasonTable):
-        found["date_state"].attrs = {
-            "flag_values": np.arange(len(kind.date_state_names), dtype=np.uint8),
-            "flag_meanings": " ".join(kind.date_state_names),
+    for name, meanings in kind.names().items():
+        found[name].attrs = {
+            "flag_values": np.arange(len(meanings), dtype=np.uint8),
+            "flag_meanings": " ".join(meanings),
         }
     if "temperature_c" in found:
         found["temperature_c"].attrs = {"units": "degree_Celsius"}
@@ -320,7 +317,7 @@ _XARRAY_TYPES = {
     "opens": "M8[s]",
     "closes": "M8[s]",
     "open_days": "u2",
-    "on_grid": "?",
+    "place": "u1",
     "date_state": "u1",
     "wider_opens": "M8[s]",
     "wider_closes": "M8[s]",

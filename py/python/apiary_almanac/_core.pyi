@@ -55,7 +55,7 @@ def season_rows(
     opens: _Buffer,
     closes: _Buffer,
     open_days: _Buffer,
-    on_grid: _Buffer,
+    place: _Buffer,
     date_state: _Buffer,
     wider_opens: _Buffer,
     wider_closes: _Buffer,
@@ -76,6 +76,7 @@ def morning_rows(
     lamp_needed: _Buffer,
     temperature_c: _Buffer,
     flying_day: _Buffer,
+    place: _Buffer,
     /,
 ) -> None:
     """Fill the columns of mornings of a block; moments are ms since 1970."""

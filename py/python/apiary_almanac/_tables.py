@@ -16,6 +16,8 @@ Bytes: TypeAlias = npt.NDArray[np.uint8]
 Counts: TypeAlias = npt.NDArray[np.uint16]
 Flags: TypeAlias = npt.NDArray[np.bool_]
 
+_PLACE_NAMES = ("on_land", "near_land", "at_sea", "beyond_the_grid")
+
 _ROWS_SHOWN = 5
 
 
@@ -60,6 +62,12 @@ class Table:
         """How many pairs of place and date."""
         return self.state.size
 
+    @classmethod
+    def names(cls) -> dict[str, tuple[str, ...]]:
+        """What the values of the columns of bytes stand for, from 0, by column."""
+        known = {name: getattr(cls, f"{name}_names", None) for name in cls.result_names()}
+        return {name: names for name, names in known.items() if names is not None}
+
     def where(self, state: str) -> Flags:
         """True where ``state`` has this name.
 
@@ -88,7 +96,8 @@ class Table:
         return tuple(f.name for f in dataclasses.fields(cls) if f.name not in asked)
 
     def to_frame(self) -> Any:
-        """A ``pandas.DataFrame`` with a row for each pair, ``state`` as a categorical.
+        """A ``pandas.DataFrame`` with a row for each pair; columns that have :meth:`names` are
+        categoricals.
 
         It has the index of the Series that were given, else numbers from 0 (the last axis of the
         arrays counts fastest). Needs pandas.
@@ -96,9 +105,10 @@ class Table:
         import pandas
 
         columns: dict[str, Any] = {name: a.reshape(-1) for name, a in self.to_dict().items()}
-        columns["state"] = pandas.Categorical.from_codes(
-            columns["state"].astype(np.int8), pandas.Index(self.state_names)
-        )
+        for name, meanings in self.names().items():
+            columns[name] = pandas.Categorical.from_codes(
+                columns[name].astype(np.int8), pandas.Index(meanings)
+            )
         return pandas.DataFrame(columns, index=self.index)
 
     def __eq__(self, other: object) -> bool:
@@ -116,14 +126,15 @@ class Table:
 
     def _repr_html_(self) -> str:
         arrays = {name: a.reshape(-1)[:_ROWS_SHOWN] for name, a in self.to_dict().items()}
-        names = [self.state_names[value] for value in arrays["state"]]
-        cells = {name: [str(value) for value in a] for name, a in arrays.items()} | {"state": names}
+        cells = {name: [str(value) for value in a] for name, a in arrays.items()}
+        for name, meanings in self.names().items():
+            cells[name] = [meanings[value] for value in arrays[name]]
         head = "".join(f"<th>{html.escape(name)}</th>" for name in cells)
         rows = "".join(
             "<tr>" + "".join(f"<td>{html.escape(text)}</td>" for text in row) + "</tr>"
             for row in zip(*cells.values(), strict=True)
         )
-        more = self.size - len(names)
+        more = self.size - len(arrays["state"])
         rest = f"<p>and {more:,} more</p>" if more else ""
         return f"<p>{html.escape(repr(self))}</p><table><tr>{head}</tr>{rows}</table>{rest}"
 
@@ -161,6 +172,8 @@ class SeasonTable(Table):
 
     date_state_names: ClassVar[tuple[str, ...]] = ("good", "at_risk", "closed")
     """The names of the numbers in ``date_state``."""
+    place_names: ClassVar[tuple[str, ...]] = _PLACE_NAMES
+    """The names of the numbers in ``place``."""
     state_names: ClassVar[tuple[str, ...]] = (
         "open",
         "ahead",
@@ -176,9 +189,9 @@ class SeasonTable(Table):
     """Last date of that window."""
     open_days: Counts
     """Of the 365 days from the date on, how many lie in a window."""
-    on_grid: Flags
-    """False where temperatures rest on latitude and elevation alone (at sea, beyond 45 degrees of
-    latitude): a rough guess."""
+    place: Bytes
+    """Where the place lies: a position in ``place_names``. ``at_sea`` and ``beyond_the_grid``
+    (over 45 degrees of latitude) have temperatures of latitude and elevation alone: a rough guess."""
     date_state: Bytes
     """What the date itself is, a number of ``date_state_names``; closed where there is not enough
     data."""
@@ -200,6 +213,8 @@ class MorningTable(Table):
         "no_dawn",
         "no_such_day",
     )
+    place_names: ClassVar[tuple[str, ...]] = _PLACE_NAMES
+    """The names of the numbers in ``place``."""
 
     work_light: Moments
     """Light enough to work: the beginning of the window, where there is one."""
@@ -215,3 +230,5 @@ class MorningTable(Table):
     """Air temperature at work light; NaN where there is none."""
     flying_day: Flags
     """Whether bees can fly long enough on this day to learn the new place."""
+    place: Bytes
+    """Where the place lies, as in :class:`SeasonTable`."""

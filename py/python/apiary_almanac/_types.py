@@ -218,6 +218,7 @@ __all__ = [
     "WindUnit",
     "Word",
     "WorkingWindow",
+    "YearPicture",
 ]
 
 
@@ -1343,6 +1344,8 @@ class Clock:
     """When it runs out."""
     basis: tuple[Basis, ...]
     """What the temperatures rest on."""
+    doubts: tuple[Reason, ...] | None = None
+    """What to look at again in the place."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1548,6 +1551,10 @@ class FlightDay:
     chances: DayChances | None = None
     """What single years make of it, where only the mean of many years and the spread of the days
     about it are known (``Climate.spread``).
+    """
+    doubts: tuple[Reason, ...] = ()
+    """What to look at again before it is believed: the place (``doubts``), and a default climate
+    that is weak there.
     """
 
 
@@ -2272,6 +2279,10 @@ class RankedMorning:
     """What single years make of it, where only the mean of many years and the spread of the days
     about it are known.
     """
+    doubts: tuple[Reason, ...] = ()
+    """What to look at again before it is believed: the place (``doubts``), and a default climate
+    that is weak there.
+    """
     morning: Morning
     """The morning."""
 
@@ -2382,6 +2393,8 @@ class Season:
 
     not_at_home: Reason | None = None
     """Why stingless bees, or these, do not live at the place; it comes before all else."""
+    doubts: tuple[Reason, ...] = ()
+    """What to look at again in the place (``doubts``)."""
     first: dt.date
     """First date of the span that was asked for."""
     last: dt.date
@@ -2633,16 +2646,18 @@ PlaceState = Literal[
     "at_sea",
     "beyond_the_grid",
 ]
-"""Where a place lies, as the built-in grid knows it.
+"""Where a place lies, as the built-in grid knows it. The numbers are the bytes of the columns of
+tables that are called ``place``.
 
 ``on_land``: On land.
 
 ``near_land``: In a square degree that is nearly all sea, with land within about half a
 degree.
 
-``at_sea``: Farther from land.
+``at_sea``: Farther from land: temperatures are those of the latitude alone.
 
-``beyond_the_grid``: More than 45° from the equator: the grid does not reach there.
+``beyond_the_grid``: More than 45° from the equator: the grid does not reach there, and
+temperatures are those of the latitude alone.
 """
 
 
@@ -3388,6 +3403,8 @@ class SunDayAndCrossing(SunDay):
 
     crossing: Crossing | None = None
     """Passage of the altitude that was asked for."""
+    doubts: tuple[Reason, ...] | None = None
+    """What to look at again in the coordinates and the zone."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -3414,3 +3431,19 @@ class WarmSeasonMap:
     """Terms of the numbers."""
     attribution: str
     """What must be said where the numbers are shown."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class YearPicture:
+    """The picture of a year."""
+
+    svg: str
+    """As SVG."""
+    doubts: tuple[Reason, ...] | None = None
+    """What to look at again in the place."""
+
+    def __repr__(self) -> str:
+        return _show.length(self, self.svg)
+
+    def _repr_svg_(self) -> str:
+        return self.svg

@@ -60,6 +60,10 @@ export const cautionList = (cautions, app) =>
     ),
   );
 
+/** What to look at again before an answer is believed; nothing for most places. @param {readonly import("./sentences.js").Reason[] | undefined} doubts @param {import("./app.js").App} app */
+export const doubtList = (doubts, app) =>
+  doubts && doubts.length > 0 ? h("ul", { class: "doubts" }, doubts.map((doubt) => h("li", null, app.sentence(doubt)))) : null;
+
 /** Sentences of the engine as a list. @param {readonly import("./sentences.js").Reason[]} reasons @param {import("./app.js").App} app */
 export const reasonList = (reasons, app) =>
   h("ul", { class: "reasons" }, reasons.map((reason) => h("li", null, app.sentence(reason))));

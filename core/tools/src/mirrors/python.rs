@@ -24,7 +24,7 @@ from apiary_almanac._convert import complete
 ";
 
 /// What some types do beside holding their fields.
-const METHODS: [(&str, &str, &str, &str); 14] = [
+const METHODS: [(&str, &str, &str, &str); 16] = [
     ("Site", "__post_init__", "None", "complete(self)"),
     ("Season", "__repr__", "str", "return _show.season(self)"),
     (
@@ -65,6 +65,13 @@ const METHODS: [(&str, &str, &str, &str); 14] = [
         "return _show.length(self, self.svg)",
     ),
     ("Picture", "_repr_svg_", "str", "return self.svg"),
+    (
+        "YearPicture",
+        "__repr__",
+        "str",
+        "return _show.length(self, self.svg)",
+    ),
+    ("YearPicture", "_repr_svg_", "str", "return self.svg"),
     ("Plan", "__repr__", "str", "return _show.plan(self)"),
     (
         "Plan",

@@ -9,7 +9,7 @@ import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
 import { dueSteps, moveBox } from "../move-form.js";
 import { numberFields, numberLabel } from "../numbers.js";
-import { basisList, cautionList, quantity, reasonList, sources } from "../sources.js";
+import { basisList, cautionList, doubtList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
 import { whichName } from "../tasks.js";
 import { nextGood, nextStep, speakingAgainst, verdictOf } from "../today.js";
@@ -27,6 +27,7 @@ export function dawnView(app, arrive) {
   let outlook = answer();
   if (!outlook) return root;
 
+  const doubtful = h("div");
   const focus = h("section", { class: "focus" });
   const rest = h("div");
   const ranked = h("section");
@@ -40,6 +41,7 @@ export function dawnView(app, arrive) {
 
   fill(
     root,
+    doubtful,
     focus,
     due,
     ranked,
@@ -102,7 +104,10 @@ export function dawnView(app, arrive) {
     drawFocus();
     drawRanked();
     fill(due, dueTasks());
-    fill(cautions, h("h2", null, words.cautions), cautionList(outlook.cautions, app));
+    const doubts = outlook.current.doubts ?? [];
+    fill(doubtful, doubtList(doubts, app));
+    const said = new Set(doubts.map((/** @type {any} */ { code }) => code));
+    fill(cautions, h("h2", null, words.cautions), cautionList(outlook.cautions.filter((/** @type {any} */ { code }) => !said.has(code)), app));
     fill(rest, h("h2", null, words.restsOn), basisList(outlook.basis, app));
   }
 

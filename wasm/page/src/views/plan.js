@@ -8,7 +8,7 @@ import { planFiles } from "../plan-files.js";
 import { recordsBox, signsForm } from "../records.js";
 import { standingBox } from "../standing.js";
 import { picture, pictureWords, sentences } from "../picture.js";
-import { basisList, cautionList, choiceList, reasonList } from "../sources.js";
+import { basisList, cautionList, choiceList, doubtList, reasonList } from "../sources.js";
 import { select } from "../fields.js";
 import { taskList } from "../tasks.js";
 import { text } from "../text/en.js";
@@ -93,6 +93,7 @@ export function planView(app, arrive) {
       root,
       h("h1", null, plan.title),
       switcher(entry),
+      doubtList(engine.doubts(here), app),
       summary(plan),
       moved(entry, plan, dates),
       standingBox(app, review, entry),

@@ -6,7 +6,7 @@ import * as engine from "../engine.js";
 import { field, numberInput, numberOf, select, showEngineError } from "../fields.js";
 import { normalsEditor } from "../normals.js";
 import { picture, pictureWords, sentences } from "../picture.js";
-import { basisList, reasonList, sources } from "../sources.js";
+import { basisList, doubtList, reasonList, sources } from "../sources.js";
 import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
@@ -48,6 +48,7 @@ export function yearView(app, arrive) {
     const monthly = sentences(pictureWords(svgText));
     fill(
       answer,
+      doubtList(season.doubts, app),
       windows(season),
       h("section", null, h("h2", null, words.lastSafe), h("p", { class: "hint" }, words.lastSafeAbout), lastSafe(safe)),
       h(
