@@ -49,6 +49,18 @@ pub enum SignKind {
     Ants,
     /// The box is empty, or only dead bees are in it.
     BoxEmpty,
+    /// Brood of any age, in a box that had none.
+    Brood,
+    /// Queen cells in a cocoon.
+    QueenCells,
+    /// New cells, built and filled, but without eggs.
+    CellsWithoutEggs,
+    /// Bees of other colonies fight at the entrance.
+    Fights,
+    /// Eggs of hoverflies in joints, or their larvae inside.
+    Hoverflies,
+    /// Hive beetles or their larvae inside.
+    HiveBeetle,
 }
 
 /// What a sign is worth.
@@ -83,8 +95,7 @@ pub struct SignMeaning {
     pub source: &'static str,
 }
 
-const EGGS_2012: &str =
-    "Villas-Bôas 2012 (manual): eggs show a laying queen; none on day 20 to 30 means none";
+const EGGS_2012: &str = "Villas-Bôas 2012 (manual), p. 52: eggs show a laying queen; none on day 20 to 30 means none (Melipona)";
 
 /// Every kind of sign and what it is worth.
 ///
@@ -92,7 +103,7 @@ const EGGS_2012: &str =
 /// use apiary_almanac::record::{SIGNS, SignStrength};
 /// assert!(SIGNS.iter().any(|sign| sign.strength == SignStrength::Conclusive));
 /// ```
-pub const SIGNS: [SignMeaning; 18] = {
+pub const SIGNS: [SignMeaning; 24] = {
     use SignKind::*;
     use SignStrength::*;
     const fn sign(
@@ -235,6 +246,48 @@ pub const SIGNS: [SignMeaning; 18] = {
             Conclusive,
             "an empty box",
             "the colony is lost",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            Brood,
+            Neutral,
+            "brood",
+            "the bees raise brood in this box; only eggs laid after the division show its queen",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            QueenCells,
+            Weak,
+            "queen cells in a cocoon",
+            "a queen may come of them: 39 of 95 cells of Tetragonula carbonaria gave one of mating age",
+            "Bueno et al. 2022, Insectes Soc. 69:17–27",
+        ),
+        sign(
+            CellsWithoutEggs,
+            Neutral,
+            "new cells without eggs",
+            "cells go on being built and filled without a queen, so they prove nothing",
+            "a page after a handbook (common practice, no source)",
+        ),
+        sign(
+            Fights,
+            Contrary,
+            "fights at the entrance",
+            "the colony is under attack: nothing is divided, opened or moved meanwhile",
+            "Cunningham et al. 2014, Am. Nat. 184:777–786; Lau et al. 2022, Apidologie 53(4)",
+        ),
+        sign(
+            Hoverflies,
+            Contrary,
+            "eggs or larvae of hoverflies",
+            "they come in by open joints",
+            COMMON_PRACTICE,
+        ),
+        sign(
+            HiveBeetle,
+            Contrary,
+            "hive beetles or their larvae",
+            "they breed in crushed pots and weak boxes",
             COMMON_PRACTICE,
         ),
     ]

@@ -3,7 +3,7 @@
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use crate::method::NewQueen;
+use crate::method::{FIRST_DECISION_D, NewQueen};
 use crate::plan::{Bench, Plan};
 use crate::record::{SignKind, SignStrength};
 use crate::task::Which;
@@ -68,13 +68,20 @@ pub struct Settle {
     pub from: NaiveDate,
     /// By when it should be.
     pub by: NaiveDate,
+    /// From when on a look without eggs counts; before it only a look with eggs tells something.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub no_counts_from: Option<NaiveDate>,
 }
 
 /// Signs for it that it takes to call a box likely established. Common practice, no source.
 const SIGNS_FOR: usize = 2;
 
-/// For a method without a look for eggs: Villas-Bôas 2012 (manual), day 20 to 30.
+/// For a method without a look for eggs: Villas-Bôas 2012, Manual tecnológico: mel de abelhas sem ferrão,
+/// p. 52, day 20 to 30.
 const NO_EGGS_D: f64 = 30.0;
+
+const TRAFFIC_2023: &str = "Newis et al. 2023, Apidologie 54(4), doi 10.1007/s13592-023-01018-8: splits flew below a third of \
+    unsplit hives for 16 days and had not recovered on day 31; for other bees common practice, no source";
 
 pub(crate) fn boxes(bench: &Bench<'_>) -> Vec<BoxStanding> {
     let Some(divided) = divided_on(bench) else {
@@ -110,9 +117,9 @@ fn of_box(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> BoxStanding {
     }
 }
 
-/// From when on a look without eggs speaks against a queen: the end of the range of the method's
-/// first look for her.
-fn no_eggs_from(bench: &Bench<'_>, divided: NaiveDate) -> NaiveDate {
+/// From when on a look without eggs, and a box without traffic, speak against a queen: the end of the range
+/// of the method's first look for her, and for bees that raise queens in queen cells not before day 60.
+pub(crate) fn no_eggs_from(bench: &Bench<'_>, divided: NaiveDate) -> NaiveDate {
     let latest_d = bench
         .resolved
         .steps
@@ -121,7 +128,11 @@ fn no_eggs_from(bench: &Bench<'_>, divided: NaiveDate) -> NaiveDate {
         .and_then(|step| step.depends_on.first())
         .and_then(|(before, _)| before.wait.as_ref())
         .map_or(NO_EGGS_D, |wait| wait.latest);
-    divided + Days::new(latest_d as u64)
+    let least_d = match bench.weather.bee().builds_queen_cells() {
+        true => FIRST_DECISION_D,
+        false => 0.0,
+    };
+    divided + Days::new(latest_d.max(least_d) as u64)
 }
 
 /// The newest of each kind of sign that concerns a box, graded by when and where it was seen.
@@ -144,7 +155,7 @@ fn seen_at(
                 continue;
             }
             let meaning = sign.kind.meaning();
-            let mut strength = meaning.strength;
+            let (mut strength, mut source) = (meaning.strength, meaning.source);
             let mut text = format!("{}: {}", capital(meaning.words), meaning.meaning);
             let early = match sign.kind {
                 SignKind::Eggs => record.date < eggs_from,
@@ -163,13 +174,17 @@ fn seen_at(
             } else if sign.kind == SignKind::NoEggs && record.date < no_eggs_from {
                 strength = SignStrength::Neutral;
                 text = format!("No eggs: too early to tell before {no_eggs_from}");
+            } else if sign.kind == SignKind::NoTraffic && record.date < no_eggs_from {
+                strength = SignStrength::Neutral;
+                source = TRAFFIC_2023;
+                text = "Little or no traffic: usual in the first weeks after a division, and no failure".to_owned();
             }
             let seen = Seen {
                 kind: sign.kind,
                 date: record.date,
                 strength,
                 text: text + ".",
-                source: meaning.source.to_owned(),
+                source: source.to_owned(),
             };
             match found.iter_mut().find(|known| known.kind == sign.kind) {
                 Some(known) if known.date <= seen.date => *known = seen,
@@ -283,13 +298,20 @@ pub(crate) fn settle(
         })
         .map(|task| (task.dates.earliest.max(today), task.dates.latest));
     let (from, by) = next_look.unwrap_or((today, today + Days::new(7)));
+    let boxes = open.join(" and ");
+    let look_for = if bench.resolved.is_chosen("inspection", "outside") {
+        format!(
+            "Bees with pollen at {boxes}, in most weekly counts after day 30 and about as many as at an \
+             undivided neighbour. Only a look inside is sure."
+        )
+    } else {
+        format!("New cells with eggs, or the laying queen, in {boxes}.")
+    };
     Some(Settle {
-        look_for: format!(
-            "New cells with eggs, or the laying queen, in {}.",
-            open.join(" and ")
-        ),
+        look_for,
         from,
         by,
+        no_counts_from: divided_on(bench).map(|divided| no_eggs_from(bench, divided)),
     })
 }
 

@@ -131,6 +131,37 @@ pub struct Task {
     pub rests_on: RestsOn,
     /// Ahead or done.
     pub state: TaskState,
+    /// The condition under which alone it is to be done, where there is one that is open.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub only_if: Option<Reason>,
+}
+
+/// A task that has no date yet: it waits until something is seen.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct WaitingTask {
+    /// As that of a [`Task`]; records name it.
+    pub id: String,
+    /// What kind of work.
+    pub kind: TaskKind,
+    /// Which box.
+    pub which: Which,
+    /// A short line for people.
+    pub title: String,
+    /// What it waits for.
+    pub until: Reason,
+    /// The day before which it would be too early whatever is seen, where that is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_before: Option<NaiveDate>,
+    /// The last safe day of the season, for the step that must be safe.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub not_after: Option<NaiveDate>,
+    /// Why it is done.
+    pub why: Reason,
+    /// What to look for, a sentence each.
+    pub look_for: Vec<String>,
+    /// Where the rule comes from.
+    pub source: String,
 }
 
 /// Its dates, its time of day and its title: `2026-10-14 05:34-08:37 Move the new box`.

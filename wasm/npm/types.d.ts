@@ -229,6 +229,13 @@ export type ReasonCode =
   | "before_start"
   | "moved"
   | "queen_seen"
+  | "only_if_no_eggs"
+  | "until_seen"
+  | "until_full_box"
+  | "until_task"
+  | "seen_on"
+  | "seen_already"
+  | "too_hot_to_close"
   | "passed_over"
   | "lapsed"
   | "over"
@@ -358,6 +365,8 @@ export interface BeeOverrides {
   readonly broodColdC?: number;
   /** See `Bee.broodHeatC`. */
   readonly broodHeatC?: number;
+  /** See `Bee.fanningC`. */
+  readonly fanningC?: number;
   /** See `Bee.adultColdC`. */
   readonly adultColdC?: number;
   /** See `Bee.adultHeatC`. */
@@ -456,6 +465,8 @@ export interface Bee {
   readonly broodColdC?: Sourced;
   /** Nest temperature above which brood is harmed, °C. */
   readonly broodHeatC?: Sourced;
+  /** Air temperature from which bees fan air through the entrance, °C. */
+  readonly fanningC?: Sourced;
   /** Air temperature below which adults are harmed within days, °C. */
   readonly adultColdC?: Sourced;
   /** Air temperature above which adults are harmed, °C. */
@@ -965,6 +976,32 @@ export interface Task {
   readonly restsOn: RestsOn;
   /** Ahead or done. */
   readonly state: TaskState;
+  /** The condition under which alone it is to be done, where there is one that is open. */
+  readonly onlyIf?: Reason;
+}
+
+/** A task that has no date yet: it waits until something is seen. */
+export interface WaitingTask {
+  /** As that of a `Task`; records name it. */
+  readonly id: string;
+  /** What kind of work. */
+  readonly kind: TaskKind;
+  /** Which box. */
+  readonly which: Which;
+  /** A short line for people. */
+  readonly title: string;
+  /** What it waits for. */
+  readonly until: Reason;
+  /** The day before which it would be too early whatever is seen, where that is known. */
+  readonly notBefore?: CivilDate;
+  /** The last safe day of the season, for the step that must be safe. */
+  readonly notAfter?: CivilDate;
+  /** Why it is done. */
+  readonly why: Reason;
+  /** What to look for, a sentence each. */
+  readonly lookFor: readonly string[];
+  /** Where the rule comes from. */
+  readonly source: string;
 }
 
 /** A setting on which practice differs, what was chosen, and what else is done. */
@@ -1047,6 +1084,8 @@ export interface Plan {
   readonly notes: readonly Reason[];
   /** The tasks, by best date; of equal dates in the order of work. */
   readonly tasks: readonly Task[];
+  /** The tasks without a date, in the order of work: each waits until something is seen. */
+  readonly waiting?: readonly WaitingTask[];
   /** The choices that were made where practice differs. */
   readonly choices: readonly Choice[];
   /** What to mind throughout. */
@@ -1478,6 +1517,32 @@ export type NewQueen =
   /** Neither: the queen moves with the colony. */
   | "none";
 
+/** When something holds: all that is given must. */
+export interface When {
+  /** Name of a setting; with one of the next two. */
+  readonly setting?: string;
+  /** The option of it that is chosen. */
+  readonly is?: string;
+  /** The option of it that is not chosen, while the setting matters. */
+  readonly isNot?: string;
+  /** Whether the bee raises its queens in queen cells: not so in *Melipona*. */
+  readonly buildsQueenCells?: boolean;
+  /**
+   * The bee is one of these species or genera, in small letters: `tetragonula_carbonaria`, `melipona`.
+   */
+  readonly bees?: readonly string[];
+  /** The hives stand in this part of the world. */
+  readonly region?: Region;
+}
+
+/** A sentence and its condition. */
+export interface BoundLine {
+  /** The sentence. */
+  readonly text: string;
+  /** When it holds. */
+  readonly when: When;
+}
+
 /** How strong a colony is, as its keeper judges it. */
 export type Strength =
   /** Few bees at the entrance, little brood or few pots. */
@@ -1489,6 +1554,10 @@ export type Strength =
 
 /** What a colony must be before the method is begun. */
 export interface Readiness {
+  /** True where the bee's own `readyNetKg` is asked, if it has one. */
+  readonly netWeightByBee?: boolean;
+  /** What shows the strength that is asked, a sentence each. */
+  readonly lookFor?: readonly (string | BoundLine)[];
   /** Least net weight, kg. */
   readonly netWeightKg?: number;
   /** Least strength. */
@@ -1498,6 +1567,22 @@ export interface Readiness {
   /** Where this comes from. */
   readonly source: string;
 }
+
+/** A number of the bee that is a waiting time. */
+export type BeeWait =
+  /** `Bee.workerDevelopmentD`, 5 d less to 5 d more. */
+  | "worker_development"
+  /**
+   * `Bee.divisionIntervalD`. Where none is published the step has no date: it waits until the box is
+   * full again.
+   */
+  | "division_interval"
+  /**
+   * The day after the division on which a keeper decides for the last time: day 110, or sooner the
+   * last on which brood that is given still helps, three weeks before the last bees of a box without a
+   * queen die.
+   */
+  | "last_decision";
 
 /** One way of doing a thing on which practice differs. */
 export interface SettingOption {
@@ -1509,14 +1594,10 @@ export interface SettingOption {
   readonly source: string;
   /** The waiting time that goes with it. */
   readonly wait?: Wait;
-}
-
-/** A choice on which something hangs. */
-export interface When {
-  /** Name of the setting. */
-  readonly setting: string;
-  /** Name of the option. */
-  readonly is: string;
+  /** The waiting time of the bee that goes with it; give this or `wait`. */
+  readonly byBee?: BeeWait;
+  /** With it this box keeps the old place, `parent` or `daughter`, and the other leaves. */
+  readonly keepsPlace?: Which;
 }
 
 /** A thing on which practice differs. */
@@ -1529,14 +1610,22 @@ export interface Setting {
   readonly default: string;
   /** The ways; at least two. */
   readonly options: readonly SettingOption[];
-  /** It matters only with this choice of another setting. */
+  /** It matters only under this condition; of settings those before it count. */
   readonly when?: When;
 }
 
-/** A number of the bee that is a waiting time. */
-export type BeeWait =
-  /** `Bee.workerDevelopmentD`, 5 d less to 5 d more. */
-  | "worker_development";
+/** The box of a step. */
+export type StepBox =
+  /** The old box. */
+  | "parent"
+  /** The new one. */
+  | "daughter"
+  /** Both. */
+  | "pair"
+  /** The one that leaves the old place, as a setting says. */
+  | "leaving"
+  /** The one that keeps the old place. */
+  | "staying";
 
 /**
  * What comes before a step, and how long before: at most one of the three waits; with none, any later
@@ -1553,7 +1642,85 @@ export interface After {
   readonly byBee?: BeeWait;
   /** True where the other step's date is known as a range only, so that its whole range counts. */
   readonly carriesRange?: boolean;
+  /** It is waited for only under a condition. */
+  readonly when?: When;
 }
+
+/** Something seen at a hive. */
+export type SignKind =
+  /** New cells with eggs. */
+  | "eggs"
+  /** The queen, laying or swollen. */
+  | "laying_queen"
+  /** Pale young bees, weeks after the brood that came along had emerged. */
+  | "young_workers"
+  /** Pollen carried in. */
+  | "pollen_in"
+  /** Resin carried in. */
+  | "resin_in"
+  /** Steady streams of foragers on good flying days. */
+  | "steady_streams"
+  /** Guards at the entrance. */
+  | "guards"
+  /** Waste carried out. */
+  | "waste_out"
+  /** Many males turned out at the entrance on one day, out of season. */
+  | "males_turned_out"
+  /** Males gathered outside. */
+  | "males_gathered"
+  /** Bees of one box going into the other. */
+  | "bees_enter_other"
+  /** Pollen, resin or wax carried from one box to the other. */
+  | "stores_carried_between"
+  /** No traffic on a good flying day. */
+  | "no_traffic"
+  /** Brood or empty cells, but no eggs. */
+  | "no_eggs"
+  /** Larvae of phorid flies inside. */
+  | "phorid_larvae"
+  /** Moth larvae or webs inside. */
+  | "moth"
+  /** Ants inside. */
+  | "ants"
+  /** The box is empty, or only dead bees are in it. */
+  | "box_empty"
+  /** Brood of any age, in a box that had none. */
+  | "brood"
+  /** Queen cells in a cocoon. */
+  | "queen_cells"
+  /** New cells, built and filled, but without eggs. */
+  | "cells_without_eggs"
+  /** Bees of other colonies fight at the entrance. */
+  | "fights"
+  /** Eggs of hoverflies in joints, or their larvae inside. */
+  | "hoverflies"
+  /** Hive beetles or their larvae inside. */
+  | "hive_beetle";
+
+/** A sight that a step waits for, and how long after it the step is due. */
+export interface AfterSign {
+  /** What. */
+  readonly sign: SignKind;
+  /** Where. */
+  readonly which: Which;
+  /** The time since it was first seen; give this or the next. */
+  readonly wait?: Wait;
+  /** The setting that has the time. */
+  readonly bySetting?: string;
+}
+
+/** What is seen, and at which box. */
+export interface SignAt {
+  /** What. */
+  readonly sign: SignKind;
+  /** Where. */
+  readonly which: Which;
+}
+
+/** A condition that is asked on the day, not in the settings. */
+export type OnlyIf =
+  /** Only if the look before found no eggs. */
+  | "no_eggs";
 
 /** What a step asks of the weather of its day. */
 export type DayRule =
@@ -1577,7 +1744,7 @@ export type TimeOfDay =
 
 /** What a step does to an entrance. */
 export type EntranceWork =
-  /** It is closed: not on a day of heat, nor on the day before one. */
+  /** It is closed for some days: not where one of the next two is hotter than `closed_limit`. */
   | "close"
   /** It is opened. */
   | "open";
@@ -1615,15 +1782,25 @@ export interface Step {
   /** What kind of work. */
   readonly kind: TaskKind;
   /** Which box. */
-  readonly which: Which;
+  readonly which: StepBox;
   /** A short line for people. */
   readonly title: string;
+  /** Titles that take its place: the first that holds. */
+  readonly titles?: readonly (string | BoundLine)[];
   /** Why it is done, and why then; one or two sentences. */
   readonly why: string;
+  /** Sentences that are added to it where they hold. */
+  readonly moreWhy?: readonly (string | BoundLine)[];
   /** What to look for, a sentence each. */
-  readonly lookFor?: readonly string[];
+  readonly lookFor?: readonly (string | BoundLine)[];
   /** What comes before it. */
   readonly dependsOn?: readonly After[];
+  /** It has no date until this has been recorded. */
+  readonly afterSign?: AfterSign;
+  /** It falls away once this has been recorded. */
+  readonly untilSign?: SignAt;
+  /** It is done only under this condition. */
+  readonly onlyIf?: OnlyIf;
   /** Days before the method's first step in season; for steps that prepare it. */
   readonly leadD?: number;
   /** What it asks of the day. */
@@ -1642,7 +1819,7 @@ export interface Step {
   readonly rebuilt?: boolean;
   /** Where it is done several times. */
   readonly repeat?: Repeat;
-  /** It is done only with this choice of a setting. */
+  /** It is a step of the method only under this condition. */
   readonly when?: When;
   /**
    * Codes of the standing cautions that it calls for: `dark`, `lifting`, `closed_hive`,
@@ -2532,45 +2709,6 @@ export interface Colony {
   readonly strength?: Strength;
 }
 
-/** Something seen at a hive. */
-export type SignKind =
-  /** New cells with eggs. */
-  | "eggs"
-  /** The queen, laying or swollen. */
-  | "laying_queen"
-  /** Pale young bees, weeks after the brood that came along had emerged. */
-  | "young_workers"
-  /** Pollen carried in. */
-  | "pollen_in"
-  /** Resin carried in. */
-  | "resin_in"
-  /** Steady streams of foragers on good flying days. */
-  | "steady_streams"
-  /** Guards at the entrance. */
-  | "guards"
-  /** Waste carried out. */
-  | "waste_out"
-  /** Many males turned out at the entrance on one day, out of season. */
-  | "males_turned_out"
-  /** Males gathered outside. */
-  | "males_gathered"
-  /** Bees of one box going into the other. */
-  | "bees_enter_other"
-  /** Pollen, resin or wax carried from one box to the other. */
-  | "stores_carried_between"
-  /** No traffic on a good flying day. */
-  | "no_traffic"
-  /** Brood or empty cells, but no eggs. */
-  | "no_eggs"
-  /** Larvae of phorid flies inside. */
-  | "phorid_larvae"
-  /** Moth larvae or webs inside. */
-  | "moth"
-  /** Ants inside. */
-  | "ants"
-  /** The box is empty, or only dead bees are in it. */
-  | "box_empty";
-
 /** A sign, and at which box. */
 export interface Sign {
   /** What was seen. */
@@ -3042,6 +3180,8 @@ export interface Settle {
   readonly from: CivilDate;
   /** By when it should be. */
   readonly by: CivilDate;
+  /** From when on a look without eggs counts; before it only a look with eggs tells something. */
+  readonly noCountsFrom?: CivilDate;
 }
 
 /** A task whose date or state has changed since the last record. */

@@ -66,7 +66,7 @@ impl Region {
     }
 
     /// To whole degrees: more is not known.
-    fn holds(self, site: &Site) -> bool {
+    pub(crate) fn holds(self, site: &Site) -> bool {
         let [south, north, west, east] = self.edges_deg();
         let (latitude, longitude) = (
             site.latitude_deg.get().round(),
@@ -138,6 +138,11 @@ pub(super) const GENERA: &[Genus] = &[
     genus("trigona", Medium, &[Americas]),
     genus("trigonisca", Small, &[Americas]),
 ];
+
+/// Whether a name begins with a known genus.
+pub(crate) fn genus_is_known(name: &str) -> bool {
+    genus_of(name).is_some()
+}
 
 pub(super) fn genus_of(name: &str) -> Option<&'static Genus> {
     let first = name.split('_').next().unwrap_or(name);

@@ -8,11 +8,13 @@ mod sources;
 
 use crate::error::{Error, LONGEST_TEXT, at_most};
 use crate::light::LightThreshold;
+use crate::number::Sourced;
 use crate::reason::Reason;
 use crate::site::Site;
 use crate::wire;
 use crate::wire::{FromNode, Node, Refusal};
 
+pub(crate) use genera::genus_is_known;
 pub use genera::{Region, Size};
 pub use names::built_in;
 pub use numbers::{Bee, BeeOverrides};
@@ -160,6 +162,34 @@ impl Bee {
     /// Whether its queens are raised in queen cells.
     pub const fn builds_queen_cells(&self) -> bool {
         self.builds_queen_cells
+    }
+
+    /// Whether it is this species, or of this genus, both in small letters.
+    pub(crate) fn is_of(&self, name: &str) -> bool {
+        let rest = self.name.strip_prefix(name);
+        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('_'))
+    }
+
+    /// How long a box without a queen lives, days: the brood that it was left with emerges, and the last
+    /// workers live out their lives. `None` where the life of the workers is not published; what is published
+    /// is a mean for some species and a maximum for others.
+    pub fn queenless_life_d(&self) -> Option<f64> {
+        let life = self.worker_life_d.as_ref()?;
+        Some(self.worker_development_d.value + life.value)
+    }
+
+    /// The air of a day above which its entrance is never closed: the lowest of what is known of fanning
+    /// and of the heat that harms brood and bees, or else the heat that calls for shade.
+    pub fn closed_limit(&self) -> &Sourced {
+        let known = [&self.fanning_c, &self.brood_heat_c, &self.adult_heat_c];
+        let known = known.into_iter().flatten();
+        known.fold(&self.heat_shade_c, |lowest, one| {
+            if one.value < lowest.value {
+                one
+            } else {
+                lowest
+            }
+        })
     }
 
     /// Air temperature from which single bees may be out, °C: for moves.

@@ -210,6 +210,8 @@ bee_numbers! {
         brood_cold_c: "°C", 5.0..=35.0;
         /// Nest temperature above which brood is harmed, °C.
         brood_heat_c: "°C", 25.0..=45.0;
+        /// Air temperature from which bees fan air through the entrance, °C.
+        fanning_c: "°C", 20.0..=45.0;
         /// Air temperature below which adults are harmed within days, °C.
         adult_cold_c: "°C", 0.0..=30.0;
         /// Air temperature above which adults are harmed, °C.

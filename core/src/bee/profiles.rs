@@ -105,12 +105,16 @@ pub(super) const SPECIES: &[Species] = &[
                 84.0,
                 "Ahmad Jailani et al. 2019, Pertanika JTAS: ten daughter colonies had grown after 12 weeks",
             ),
+            (
+                "fanning_c",
+                27.0,
+                "Jaapar et al., Serangga (year to be confirmed): fanning begins and ends at 27 to 28 °C",
+            ),
         ],
         notes: &[
             "Forages within 500 m by preference, which is no limit of its homing (Benedick et al. 2021, \
              Pertanika JTAS 44(2)).",
-            "First peak of flight at 06:30 to 08:00 (the same); fanning begins and ends at 27 to 28 °C \
-             (Jaapar et al., Serangga, year to be confirmed).",
+            "First peak of flight at 06:30 to 08:00 (the same).",
             "Hives at 24.5 to 32 °C (J. Apic. Res. 2022, doi 10.1080/00218839.2022.2075528).",
         ],
         ..named("heterotrigona_itama")

@@ -2,15 +2,19 @@
 
 use std::collections::BTreeSet;
 
-use super::{After, Method, SeasonUse, Setting, Step, When};
+use super::{After, Line, Method, SeasonUse, Setting, Step, StepBox, When};
+use crate::bee::genus_is_known;
 use crate::caution::STANDING_CAUTIONS;
 use crate::error::{Error, LONGEST_TEXT, at_most, clip, quoted};
+use crate::task::Which;
 
 const MOST_STEPS: usize = 100;
 const MOST_SETTINGS: usize = 40;
 const MOST_TIMES: u32 = 60;
 /// Most steps once each is repeated as often as it says.
 const MOST_EXPANDED: usize = 200;
+/// Most sentences of one list.
+const MOST_LINES: usize = 30;
 /// Most waits of one step.
 const MOST_DEPENDENCIES: usize = 20;
 const LONGEST_LEAD_D: u32 = 120;
@@ -43,6 +47,7 @@ pub(super) fn check(method: &Method) -> Result<(), Error> {
         ));
     }
     settings(method)?;
+    lines(method, "readiness.look_for", &method.readiness().look_for)?;
     if let Some(name) = &method.readiness().since_division_setting {
         setting_with_waits(method, "readiness.since_division_setting", name)?;
     }
@@ -96,6 +101,18 @@ fn settings(method: &Method) -> Result<(), Error> {
         for option in &setting.options {
             words(&format!("{place}.options.words"), &option.words)?;
             words(&format!("{place}.options.source"), &option.source)?;
+            if option.wait.is_some() && option.by_bee.is_some() {
+                return Err(inconsistent(
+                    &format!("{place}.options"),
+                    "give one of `wait` and `by_bee`",
+                ));
+            }
+            if option.keeps_place == Some(Which::Pair) {
+                return Err(inconsistent(
+                    &format!("{place}.options.keeps_place"),
+                    "one box keeps the old place: parent or daughter",
+                ));
+            }
         }
         option(setting, &format!("{place}.default"), &setting.default)?;
         if let Some(when) = &setting.when {
@@ -118,9 +135,33 @@ fn check_step(method: &Method, step: &Step, place: &str) -> Result<(), Error> {
     words(&field("title"), &step.title)?;
     words(&field("why"), &step.why)?;
     words(&field("source"), &step.source)?;
-    within(&field("look_for"), step.look_for.len(), 0, 20)?;
-    for text in &step.look_for {
-        words(&field("look_for"), text)?;
+    for (name, given) in [
+        ("look_for", &step.look_for),
+        ("titles", &step.titles),
+        ("more_why", &step.more_why),
+    ] {
+        lines(method, &field(name), given)?;
+    }
+    let names_place = |setting: &Setting| setting.options.iter().any(|o| o.keeps_place.is_some());
+    if matches!(step.which, StepBox::Leaving | StepBox::Staying)
+        && !method.settings().iter().any(names_place)
+    {
+        return Err(inconsistent(
+            &field("which"),
+            "no option of a setting says which box keeps the old place (`keeps_place`)",
+        ));
+    }
+    if let Some(after) = &step.after_sign {
+        match (&after.wait, &after.by_setting) {
+            (Some(wait), None) => wait.check()?,
+            (None, Some(name)) => setting_with_waits(method, &field("after_sign"), name)?,
+            _ => {
+                return Err(inconsistent(
+                    &field("after_sign"),
+                    "give one of `wait` and `by_setting`",
+                ));
+            }
+        }
     }
     for code in &step.cautions {
         known(&field("cautions"), code, &STANDING_CAUTIONS)?;
@@ -149,9 +190,13 @@ fn check_step(method: &Method, step: &Step, place: &str) -> Result<(), Error> {
         wait,
         by_setting,
         by_bee,
+        when,
         ..
     } in &step.depends_on
     {
+        if let Some(when) = when {
+            check_when(method.settings(), &field("depends_on"), when)?;
+        }
         known(&field("depends_on"), task, &ids)?;
         let given = [wait.is_some(), by_setting.is_some(), by_bee.is_some()];
         if given.iter().filter(|given| **given).count() > 1 {
@@ -294,15 +339,57 @@ fn only_one(what: &str, steps: &[Step], is: impl Fn(&Step) -> bool) -> Result<()
     ))
 }
 
+/// Sentences, each with its condition.
+fn lines(method: &Method, field: &str, lines: &[Line]) -> Result<(), Error> {
+    within(field, lines.len(), 0, MOST_LINES)?;
+    for line in lines {
+        words(field, line.text())?;
+        if let Some(when) = line.when() {
+            check_when(method.settings(), field, when)?;
+        }
+    }
+    Ok(())
+}
+
 fn check_when(settings: &[Setting], place: &str, when: &When) -> Result<(), Error> {
-    let names: Vec<&str> = settings
-        .iter()
-        .map(|setting| setting.name.as_str())
+    let field = |name: &str| format!("{place}.when.{name}");
+    if *when == When::default() {
+        return Err(inconsistent(
+            &format!("{place}.when"),
+            "no condition is given",
+        ));
+    }
+    for name in &when.bees {
+        name_of(&field("bees"), name, '_', "small letters joined by _")?;
+        if !genus_is_known(name) {
+            return Err(Error::UnknownName {
+                field: field("bees"),
+                given: clip(name),
+                allowed: "a genus, or a species after its genus".to_owned(),
+            });
+        }
+    }
+    let options: Vec<_> = [("is", &when.is), ("is_not", &when.is_not)]
+        .into_iter()
+        .filter_map(|(key, name)| Some((key, name.as_ref()?)))
         .collect();
-    known(&format!("{place}.when.setting"), &when.setting, &names)?;
-    match settings.iter().find(|setting| setting.name == when.setting) {
-        Some(setting) => option(setting, &format!("{place}.when.is"), &when.is),
-        None => Ok(()),
+    match (&when.setting, options.as_slice()) {
+        (None, []) => Ok(()),
+        (Some(name), [(key, chosen)]) => {
+            let names: Vec<&str> = settings
+                .iter()
+                .map(|setting| setting.name.as_str())
+                .collect();
+            known(&field("setting"), name, &names)?;
+            match settings.iter().find(|setting| setting.name == *name) {
+                Some(setting) => option(setting, &field(key), chosen),
+                None => Ok(()),
+            }
+        }
+        _ => Err(inconsistent(
+            &format!("{place}.when"),
+            "`setting` comes with one of `is` and `is_not`",
+        )),
     }
 }
 
@@ -328,7 +415,7 @@ fn setting_with_waits(method: &Method, field: &str, name: &str) -> Result<(), Er
         .iter()
         .filter(|setting| setting.name == name)
         .flat_map(|setting| &setting.options)
-        .find(|option| option.wait.is_none());
+        .find(|option| option.wait.is_none() && option.by_bee.is_none());
     match without {
         Some(option) => Err(inconsistent(
             field,

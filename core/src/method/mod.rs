@@ -7,17 +7,22 @@
 
 mod check;
 mod resolve;
+mod words;
 
 use std::sync::OnceLock;
 
 use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::error::Error;
+use crate::record::SignKind;
 use crate::task::{TaskKind, Which};
 use crate::wait::Wait;
 use crate::wire::{self, FromNode, Node, Refusal};
 
-pub(crate) use resolve::{Resolved, ResolvedStep, WORKER_CHECK_MARGIN_D, resolve};
+pub(crate) use resolve::{
+    Awaited, FIRST_DECISION_D, Resolved, ResolvedStep, WORKER_CHECK_MARGIN_D, resolve,
+};
+pub use words::{BoundLine, Line, When};
 
 /// `data/NAME.toml` as JSON, into which `build.rs` turns it.
 macro_rules! as_json {
@@ -74,6 +79,12 @@ pub enum NewQueen {
 /// What a colony must be before the method is begun.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 pub struct Readiness {
+    /// True where the bee's own [`ready_net_kg`](crate::Bee::ready_net_kg) is asked, if it has one.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub net_weight_by_bee: bool,
+    /// What shows the strength that is asked, a sentence each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub look_for: Vec<Line>,
     /// Least net weight, kg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub net_weight_kg: Option<f64>,
@@ -85,6 +96,10 @@ pub struct Readiness {
     pub since_division_setting: Option<String>,
     /// Where this comes from.
     pub source: String,
+}
+
+fn is_false(value: &bool) -> bool {
+    !value
 }
 
 /// One way of doing a thing on which practice differs.
@@ -99,6 +114,12 @@ pub struct SettingOption {
     /// The waiting time that goes with it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Wait>,
+    /// The waiting time of the bee that goes with it; give this or `wait`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by_bee: Option<BeeWait>,
+    /// With it this box keeps the old place, `parent` or `daughter`, and the other leaves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub keeps_place: Option<Which>,
 }
 
 /// A thing on which practice differs.
@@ -112,18 +133,9 @@ pub struct Setting {
     pub default: String,
     /// The ways; at least two.
     pub options: Vec<SettingOption>,
-    /// It matters only with this choice of another setting.
+    /// It matters only under this condition; of settings those before it count.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub when: Option<When>,
-}
-
-/// A choice on which something hangs.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
-pub struct When {
-    /// Name of the setting.
-    pub setting: String,
-    /// Name of the option.
-    pub is: String,
 }
 
 /// A number of the bee that is a waiting time.
@@ -132,6 +144,61 @@ pub struct When {
 pub enum BeeWait {
     /// [`crate::Bee::worker_development_d`], 5 d less to 5 d more.
     WorkerDevelopment,
+    /// [`crate::Bee::division_interval_d`]. Where none is published the step has no date: it waits until
+    /// the box is full again.
+    DivisionInterval,
+    /// The day after the division on which a keeper decides for the last time: day 110, or sooner the last
+    /// on which brood that is given still helps, three weeks before the last bees of a box without a
+    /// queen die.
+    LastDecision,
+}
+
+/// What is seen, and at which box.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+pub struct SignAt {
+    /// What.
+    pub sign: SignKind,
+    /// Where.
+    pub which: Which,
+}
+
+/// A sight that a step waits for, and how long after it the step is due.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+pub struct AfterSign {
+    /// What.
+    pub sign: SignKind,
+    /// Where.
+    pub which: Which,
+    /// The time since it was first seen; give this or the next.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<Wait>,
+    /// The setting that has the time.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by_setting: Option<String>,
+}
+
+/// The box of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+#[serde(rename_all = "snake_case")]
+pub enum StepBox {
+    /// The old box.
+    Parent,
+    /// The new one.
+    Daughter,
+    /// Both.
+    Pair,
+    /// The one that leaves the old place, as a setting says.
+    Leaving,
+    /// The one that keeps the old place.
+    Staying,
+}
+
+/// A condition that is asked on the day, not in the settings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+#[serde(rename_all = "snake_case")]
+pub enum OnlyIf {
+    /// Only if the look before found no eggs.
+    NoEggs,
 }
 
 /// What comes before a step, and how long before: at most one of the three waits; with none, any
@@ -152,6 +219,9 @@ pub struct After {
     /// True where the other step's date is known as a range only, so that its whole range counts.
     #[serde(default)]
     pub carries_range: bool,
+    /// It is waited for only under a condition.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub when: Option<When>,
 }
 
 /// What a step asks of the weather of its day.
@@ -186,7 +256,8 @@ pub enum TimeOfDay {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum EntranceWork {
-    /// It is closed: not on a day of heat, nor on the day before one.
+    /// It is closed for some days: not where one of the next two is hotter than
+    /// [`closed_limit`](crate::Bee::closed_limit).
     Close,
     /// It is opened.
     Open,
@@ -237,17 +308,32 @@ pub struct Step {
     /// What kind of work.
     pub kind: TaskKind,
     /// Which box.
-    pub which: Which,
+    pub which: StepBox,
     /// A short line for people.
     pub title: String,
+    /// Titles that take its place: the first that holds.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub titles: Vec<Line>,
     /// Why it is done, and why then; one or two sentences.
     pub why: String,
+    /// Sentences that are added to it where they hold.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub more_why: Vec<Line>,
     /// What to look for, a sentence each.
     #[serde(default)]
-    pub look_for: Vec<String>,
+    pub look_for: Vec<Line>,
     /// What comes before it.
     #[serde(default)]
     pub depends_on: Vec<After>,
+    /// It has no date until this has been recorded.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after_sign: Option<AfterSign>,
+    /// It falls away once this has been recorded.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until_sign: Option<SignAt>,
+    /// It is done only under this condition.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub only_if: Option<OnlyIf>,
     /// Days before the method's first step in season; for steps that prepare it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lead_d: Option<u32>,
@@ -275,7 +361,7 @@ pub struct Step {
     /// Where it is done several times.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub repeat: Option<Repeat>,
-    /// It is done only with this choice of a setting.
+    /// It is a step of the method only under this condition.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub when: Option<When>,
     /// Codes of the standing cautions that it calls for: `dark`, `lifting`, `closed_hive`,

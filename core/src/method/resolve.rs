@@ -3,25 +3,50 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{BeeWait, Method, SeasonUse, Setting, SettingOption, Step, When};
+use super::words::{Case, Chosen, chosen_option};
+use super::{After, BeeWait, Method, SeasonUse, Setting, SignAt, Step, StepBox};
 use crate::bee::Bee;
 use crate::error::{Error, at_most, clip};
-use crate::task::{Choice, Dependency};
+use crate::number::COMMON_PRACTICE;
+use crate::site::Site;
+use crate::task::{Choice, Dependency, Which};
 use crate::wait::{Wait, WaitUnit};
 
 /// How far the look for new workers reaches to either side of the bee's number, days: brood-nest
 /// temperature differs from nest to nest. Common practice, no source.
 pub(crate) const WORKER_CHECK_MARGIN_D: f64 = 5.0;
 
+/// The day of the last decision, and the days between brood that is given and the death of the last bees:
+/// the first by the slowest of five published divisions, 107 d; the second common practice, no source.
+const LAST_DECISION_D: f64 = 110.0;
+const HELP_BEFORE_END_D: f64 = 21.0;
+/// How long a look may wait for a fit day.
+const LOOK_WITHIN_D: f64 = 7.0;
+/// Before this day nothing says give up: four of the five were established by then.
+pub(crate) const FIRST_DECISION_D: f64 = 60.0;
+
 /// Most waits of all steps of a method together.
 const MOST_DEPENDENCIES: usize = 500;
+
+/// What a step without a date waits for.
+#[derive(Debug, Clone)]
+pub(crate) enum Awaited {
+    /// A sight, and the time after it.
+    Sign(SignAt, Option<Wait>),
+    /// That the box has filled again: the interval of this bee is not published.
+    FullBox,
+}
 
 /// A step as it will be planned.
 #[derive(Debug, Clone)]
 pub(crate) struct ResolvedStep {
     pub id: String,
     pub title: String,
+    pub why: String,
+    pub look_for: Vec<String>,
+    pub which: Which,
     pub step: Step,
+    pub awaits: Option<Awaited>,
     pub depends_on: Vec<(Dependency, bool)>,
     /// The places of the steps of `depends_on`, one for each.
     pub before: Vec<usize>,
@@ -35,6 +60,10 @@ pub(crate) struct Resolved {
     /// In an order in which each step comes after those it depends on.
     pub steps: Vec<ResolvedStep>,
     pub choices: Vec<Choice>,
+    /// The names of the settings that matter and of the options chosen.
+    chosen: Vec<(String, String)>,
+    /// What shows that the colony is strong enough.
+    pub ready_look_for: Vec<String>,
     /// The wait since the last division that makes a colony ready.
     pub since_division: Option<Wait>,
     /// Index of the first step that is bound to the season.
@@ -43,6 +72,14 @@ pub(crate) struct Resolved {
     pub safe: usize,
     /// Index of the step at which the colony stands on its own.
     pub rebuilt: usize,
+}
+
+impl Resolved {
+    /// Whether a setting matters and this option of it was chosen.
+    pub fn is_chosen(&self, setting: &str, option: &str) -> bool {
+        let mut chosen = self.chosen.iter();
+        chosen.any(|(name, taken)| name == setting && taken == option)
+    }
 }
 
 /// Makes the choices.
@@ -54,25 +91,44 @@ pub(crate) fn resolve(
     method: &Method,
     chosen: &BTreeMap<String, String>,
     bee: &Bee,
+    site: &Site,
 ) -> Result<Resolved, Error> {
-    let options = choose(method, chosen)?;
-    let holds = |when: &Option<When>| {
-        when.as_ref().is_none_or(|when| {
-            chosen_option(&options, &when.setting).is_some_and(|option| option.name == when.is)
-        })
+    let case = Case {
+        options: choose(method, chosen, bee, site)?,
+        bee,
+        site,
     };
-    let by_setting = |name: &String| chosen_option(&options, name).and_then(|o| o.wait.clone());
+    let by_setting = |name: &String| {
+        let option = chosen_option(&case.options, name)?;
+        option
+            .wait
+            .clone()
+            .or_else(|| bee_wait(option.by_bee?, bee))
+    };
+    let keeps_place = case
+        .options
+        .iter()
+        .find_map(|(_, option)| option.keeps_place);
+    let box_of = |step: &Step| match (step.which, keeps_place) {
+        (StepBox::Parent, _) => Which::Parent,
+        (StepBox::Daughter, _) => Which::Daughter,
+        (StepBox::Pair, _) => Which::Pair,
+        (StepBox::Leaving, Some(Which::Daughter)) => Which::Parent,
+        (StepBox::Leaving, _) => Which::Daughter,
+        (StepBox::Staying, Some(Which::Daughter)) => Which::Daughter,
+        (StepBox::Staying, _) => Which::Parent,
+    };
 
     let kept: Vec<&Step> = method
         .steps()
         .iter()
-        .filter(|step| holds(&step.when))
+        .filter(|step| case.holds(step.when.as_ref()))
         .collect();
     let mut steps = Vec::new();
     let mut dependencies = 0;
     for step in &kept {
         let mut depends_on = Vec::new();
-        let standing_in = standing_in(method, &kept, step);
+        let standing_in = standing_in(method, &kept, step, &case);
         // Where steps are left out, those that they waited for are waited for in their place.
         dependencies += standing_in.len();
         at_most(
@@ -81,12 +137,23 @@ pub(crate) fn resolve(
             MOST_DEPENDENCIES,
             "waits in all",
         )?;
-        for (after, wait) in standing_in {
+        let mut awaits = step.after_sign.as_ref().map(|after| {
+            let wait = after.by_setting.as_ref().and_then(by_setting);
+            let at = SignAt {
+                sign: after.sign,
+                which: after.which,
+            };
+            Awaited::Sign(at, after.wait.clone().or(wait))
+        });
+        for after in standing_in {
             let wait = match (&after.by_setting, after.by_bee) {
                 (Some(name), _) => by_setting(name),
-                (None, Some(BeeWait::WorkerDevelopment)) => Some(worker_wait(bee)),
-                (None, None) => wait,
+                (None, Some(number)) => bee_wait(number, bee),
+                (None, None) => after.wait.clone(),
             };
+            if wait.is_none() && (after.by_setting.is_some() || after.by_bee.is_some()) {
+                awaits.get_or_insert(Awaited::FullBox);
+            }
             depends_on.push((
                 Dependency {
                     task: last_of(&kept, &after.task),
@@ -102,13 +169,20 @@ pub(crate) fn resolve(
                 .clone()
                 .or_else(|| repeat.by_setting.as_ref().and_then(by_setting))
         });
+        let title = case.texts(&step.titles).next().unwrap_or(&step.title);
+        let why: Vec<&str> = [step.why.as_str()]
+            .into_iter()
+            .chain(case.texts(&step.more_why))
+            .collect();
+        let why = why.join(" ");
+        let look_for: Vec<String> = case.texts(&step.look_for).map(str::to_owned).collect();
         for number in 1..=times {
             let (id, title) = if times == 1 {
-                (step.id.clone(), step.title.clone())
+                (step.id.clone(), title.to_owned())
             } else {
                 (
                     format!("{}-{number}", step.id),
-                    format!("{} ({number} of {times})", step.title),
+                    format!("{title} ({number} of {times})"),
                 )
             };
             let depends_on = if number == 1 {
@@ -123,7 +197,11 @@ pub(crate) fn resolve(
             steps.push(ResolvedStep {
                 id,
                 title,
+                why: why.clone(),
+                look_for: look_for.clone(),
+                which: box_of(step),
                 step: (*step).clone(),
+                awaits: awaits.clone(),
                 depends_on,
                 before: Vec::new(),
                 after: Vec::new(),
@@ -146,23 +224,26 @@ pub(crate) fn resolve(
             .since_division_setting
             .as_ref()
             .and_then(by_setting),
-        choices: choices(method, &options),
+        choices: choices(method, &case.options),
+        chosen: case
+            .options
+            .iter()
+            .map(|(setting, option)| ((*setting).to_owned(), option.name.clone()))
+            .collect(),
+        ready_look_for: case
+            .texts(&method.readiness().look_for)
+            .map(str::to_owned)
+            .collect(),
         steps,
     })
-}
-
-/// A setting's name and the option that was chosen.
-type Chosen<'a> = (&'a str, &'a SettingOption);
-
-fn chosen_option<'a>(options: &[Chosen<'a>], setting: &str) -> Option<&'a SettingOption> {
-    let (_, option) = options.iter().find(|(name, _)| *name == setting)?;
-    Some(option)
 }
 
 /// The option of each setting that matters.
 fn choose<'a>(
     method: &'a Method,
     chosen: &BTreeMap<String, String>,
+    bee: &'a Bee,
+    site: &'a Site,
 ) -> Result<Vec<Chosen<'a>>, Error> {
     if let Some(name) = chosen
         .keys()
@@ -175,7 +256,11 @@ fn choose<'a>(
             allowed: known.join(", "),
         });
     }
-    let mut options: Vec<Chosen<'_>> = Vec::new();
+    let mut case = Case {
+        options: Vec::new(),
+        bee,
+        site,
+    };
     for setting in method.settings() {
         let name = chosen.get(&setting.name).unwrap_or(&setting.default);
         let option = setting
@@ -183,14 +268,11 @@ fn choose<'a>(
             .iter()
             .find(|option| option.name == *name)
             .ok_or_else(|| unknown_option(setting, name))?;
-        let matters = setting.when.as_ref().is_none_or(|when| {
-            chosen_option(&options, &when.setting).is_some_and(|option| option.name == when.is)
-        });
-        if matters {
-            options.push((&setting.name, option));
+        if case.holds(setting.when.as_ref()) {
+            case.options.push((&setting.name, option));
         }
     }
-    Ok(options)
+    Ok(case.options)
 }
 
 fn unknown_option(setting: &Setting, name: &str) -> Error {
@@ -228,17 +310,23 @@ fn standing_in<'a>(
     method: &'a Method,
     kept: &[&'a Step],
     step: &'a Step,
-) -> Vec<(&'a super::After, Option<Wait>)> {
+    case: &Case<'_>,
+) -> Vec<&'a After> {
+    let held = |step: &'a Step| {
+        let held = step.depends_on.iter().rev();
+        held.filter(|after| case.holds(after.when.as_ref()))
+            .collect::<Vec<_>>()
+    };
     let mut found = Vec::new();
-    let mut open: Vec<&super::After> = step.depends_on.iter().rev().collect();
+    let mut open = held(step);
     let mut seen = BTreeSet::new();
     while let Some(after) = open.pop() {
         if kept.iter().any(|step| step.id == after.task) {
-            found.push((after, after.wait.clone()));
+            found.push(after);
         } else if seen.insert(&after.task)
             && let Some(left_out) = method.steps().iter().find(|step| step.id == after.task)
         {
-            open.extend(left_out.depends_on.iter().rev());
+            open.extend(held(left_out));
         }
     }
     found
@@ -250,6 +338,37 @@ fn last_of(kept: &[&Step], id: &str) -> String {
         .find(|step| step.id == id)
         .and_then(|step| step.repeat.as_ref())
         .map_or_else(|| id.to_owned(), |repeat| format!("{id}-{}", repeat.times))
+}
+
+/// A waiting time of the bee; `None` where none is published.
+fn bee_wait(number: BeeWait, bee: &Bee) -> Option<Wait> {
+    match number {
+        BeeWait::WorkerDevelopment => Some(worker_wait(bee)),
+        BeeWait::DivisionInterval => {
+            let interval = bee.division_interval_d.as_ref()?;
+            let days = [interval.value; 3];
+            Some(Wait::unchecked(WaitUnit::Days, days, &interval.source))
+        }
+        BeeWait::LastDecision => Some(last_decision(bee)),
+    }
+}
+
+/// When there is nothing left to wait for.
+fn last_decision(bee: &Bee) -> Wait {
+    const SLOWEST: &str = "Mounika et al. 2019, J. Entomol. Zool. Stud. 7(3):754–757: the slowest of five divisions of \
+        Tetragonula iridipennis was established after 107 days";
+    let helps_until = bee.queenless_life_d().map(|life| life - HELP_BEFORE_END_D);
+    let (day, source) = match (helps_until, &bee.worker_life_d) {
+        (Some(until), Some(life)) if until < LAST_DECISION_D => (
+            until.max(FIRST_DECISION_D),
+            format!(
+                "three weeks ({COMMON_PRACTICE}) before the last bees die: brood {} days, worker {} days ({})",
+                bee.worker_development_d.value, life.value, life.source
+            ),
+        ),
+        _ => (LAST_DECISION_D, SLOWEST.to_owned()),
+    };
+    Wait::unchecked(WaitUnit::Days, [day, day, day + LOOK_WITHIN_D], &source)
 }
 
 fn worker_wait(bee: &Bee) -> Wait {

@@ -8,7 +8,7 @@ use crate::climate::Basis;
 use crate::reason::Reason;
 use crate::season::WorkingWindow;
 use crate::site::Site;
-use crate::task::{Choice, Task, TaskKind, Which};
+use crate::task::{Choice, Task, TaskKind, WaitingTask, Which};
 use crate::wire::FromNode;
 
 /// A date on which the method could begin, with its place among the others.
@@ -62,6 +62,9 @@ pub struct Plan {
     pub notes: Vec<Reason>,
     /// The tasks, by best date; of equal dates in the order of work.
     pub tasks: Vec<Task>,
+    /// The tasks without a date, in the order of work: each waits until something is seen.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub waiting: Vec<WaitingTask>,
     /// The choices that were made where practice differs.
     pub choices: Vec<Choice>,
     /// What to mind throughout.

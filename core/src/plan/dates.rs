@@ -10,14 +10,15 @@ use crate::caution::{Caution, STANDING_CAUTIONS};
 use crate::civil::{check_date, next_day, previous_day};
 use crate::error::Error;
 use crate::method::{
-    DayRule, EntranceWork, IfMissed, NewQueen, ResolvedStep, SeasonUse, TimeOfDay,
+    Awaited, DayRule, EntranceWork, IfMissed, NewQueen, OnlyIf, ResolvedStep, SeasonUse, SignAt,
+    TimeOfDay,
 };
 use crate::morning::Weekday;
 use crate::number::COMMON_PRACTICE;
 use crate::reason::{Reason, Value, say};
 use crate::record::SignKind;
 use crate::relocation::known_spells;
-use crate::task::{Dependency, Task, TaskKind, TaskState, Which};
+use crate::task::{Dependency, Task, TaskKind, TaskState, WaitingTask, Which};
 use crate::wait::{self, DateRange, RestsOn, Wait, WaitOutcome, WaitUnit};
 use crate::work;
 
@@ -32,8 +33,10 @@ struct Dated {
     state: TaskState,
     why: Vec<Reason>,
     rests_on: RestsOn,
-    /// A year's weather is not enough for what it waits for.
+    /// A year's weather is not enough for what it waits for, or it is not to be done at all.
     never: bool,
+    /// What has to be seen before it has a date.
+    awaits: Option<Reason>,
 }
 
 /// Makes the plan's tasks and what belongs to their dates.
@@ -59,6 +62,7 @@ pub(super) fn dated(
         best_dates: Vec::new(),
         notes: Vec::new(),
         tasks: Vec::new(),
+        waiting: Vec::new(),
         choices: Vec::new(),
         cautions: Vec::new(),
         basis: bench.weather.climate.basis(),
@@ -402,6 +406,7 @@ fn walk(
                 why: Vec::new(),
                 rests_on: RestsOn::default(),
                 never: false,
+                awaits: None,
             }
         } else if index == bench.resolved.start {
             starting(bench, step, opening)?
@@ -414,9 +419,70 @@ fn walk(
         done.push(dated);
     }
     for (step, dated) in steps.iter().zip(done) {
-        plan.tasks.push(task(bench, step, dated)?);
+        match dated.awaits {
+            Some(until) => plan
+                .waiting
+                .push(waiting(bench, plan, step, dated.dates, until)),
+            None => {
+                let mut task = task(bench, step, dated)?;
+                task.only_if = only_if(bench, step, &task.state);
+                plan.tasks.push(task);
+            }
+        }
     }
     Ok(())
+}
+
+/// A step that has no date.
+fn waiting(
+    bench: &Bench<'_>,
+    plan: &Plan,
+    step: &ResolvedStep,
+    dates: DateRange,
+    until: Reason,
+) -> WaitingTask {
+    let sees = step.awaits.is_some();
+    WaitingTask {
+        id: step.id.clone(),
+        kind: step.step.kind,
+        which: step.which,
+        title: step.title.clone(),
+        until,
+        not_before: sees.then_some(dates.earliest.max(bench.request.today)),
+        not_after: plan
+            .last_safe
+            .filter(|_| step.step.season == SeasonUse::Safe),
+        why: Reason::new("step", step.why.clone()),
+        look_for: step.look_for.clone(),
+        source: step.step.source.clone(),
+    }
+}
+
+/// The condition of a task that is done only under one, while it is open.
+fn only_if(bench: &Bench<'_>, step: &ResolvedStep, state: &TaskState) -> Option<Reason> {
+    let OnlyIf::NoEggs = step.step.only_if?;
+    let safe = &bench.resolved.steps[bench.resolved.safe];
+    let divided = bench.request.done_on(&safe.id);
+    let found_none = bench.request.records.iter().any(|record| {
+        divided.is_some_and(|divided| record.date > divided)
+            && record
+                .signs
+                .iter()
+                .any(|sign| sign.kind == SignKind::NoEggs)
+    });
+    (*state == TaskState::Planned && !found_none).then(say::only_if_no_eggs)
+}
+
+/// When a sign was first recorded at a box.
+fn seen_on(bench: &Bench<'_>, at: &SignAt) -> Option<NaiveDate> {
+    let records = bench.request.records.iter();
+    let seen = records.filter(|record| {
+        record
+            .signs
+            .iter()
+            .any(|sign| sign.kind == at.sign && sign.is_at(at.which))
+    });
+    seen.map(|record| record.date).min()
 }
 
 fn ordered(bench: &Bench<'_>, dates: DateRange) -> Result<DateRange, Error> {
@@ -451,6 +517,7 @@ fn starting(bench: &Bench<'_>, step: &ResolvedStep, opening: DateRange) -> Resul
         why,
         rests_on: RestsOn::default(),
         never: false,
+        awaits: None,
     })
 }
 
@@ -469,6 +536,7 @@ fn leading(
             why: vec![say::begun(date)],
             rests_on: RestsOn::default(),
             never: false,
+            awaits: None,
         });
     }
     let today = bench.request.today;
@@ -482,22 +550,30 @@ fn leading(
             why: vec![say::moved()],
             rests_on: RestsOn::default(),
             never: false,
+            awaits: None,
         });
     }
     let eve = (opening.best - CalendarDays::new(1)).max(today);
     let best = (opening.best - CalendarDays::new(lead_d.into()))
         .max(today)
         .min(eve);
+    let mut why = vec![say::before_start(lead, opening.best)];
+    let dates = DateRange {
+        earliest: today.min(best),
+        best,
+        latest: eve.max(best),
+    };
+    let dates = match step.step.day {
+        DayRule::Any => dates,
+        _ => on_a_fit_day(bench, step, dates, Some(today), &mut why)?,
+    };
     Ok(Dated {
-        dates: DateRange {
-            earliest: today.min(best),
-            best,
-            latest: eve.max(best),
-        },
+        dates,
         state: TaskState::Planned,
-        why: vec![say::before_start(lead, opening.best)],
+        why,
         rests_on: RestsOn::default(),
         never: false,
+        awaits: None,
     })
 }
 
@@ -588,12 +664,59 @@ fn following(
             why,
             rests_on,
             never,
+            awaits: None,
         });
     }
-    if let Some(later) = later_one_done(bench, step) {
+    if let Some(seen) = step.step.until_sign.and_then(|at| seen_on(bench, &at)) {
+        why.push(say::seen_already(seen));
+        state = TaskState::Dropped;
+    } else if let Some(later) = later_one_done(bench, step) {
         why.push(say::passed_over(later));
         state = TaskState::Dropped;
-    } else if dates.latest < today && step.step.if_missed == IfMissed::Lapses {
+    }
+    let awaits = match &step.awaits {
+        _ if state == TaskState::Dropped || bench.request.fixed_on(&step.id).is_some() => None,
+        Some(Awaited::FullBox) => Some(say::until_full_box()),
+        Some(Awaited::Sign(at, wait)) => match seen_on(bench, at) {
+            None => Some(say::until_seen(at.sign.meaning().words)),
+            Some(seen) => {
+                let from = DateRange::on(seen);
+                let after = match wait {
+                    Some(wait) => wait::runs_out(wait, &from, bench.weather)?.unwrap_or(from),
+                    None => from,
+                };
+                why.push(say::seen_on(at.sign.meaning().words, seen));
+                dates = DateRange {
+                    earliest: dates.earliest.max(after.earliest),
+                    best: dates.earliest.max(after.best),
+                    latest: dates.earliest.max(after.latest),
+                };
+                not_before = Some((dates.earliest, Other::Sign));
+                None
+            }
+        },
+        None => {
+            let before = step
+                .before
+                .iter()
+                .find(|place| done[**place].awaits.is_some());
+            before.map(|place| say::until_task(bench.resolved.steps[*place].title.as_str()))
+        }
+    };
+    if awaits.is_some() {
+        return Ok(Dated {
+            dates,
+            state,
+            why,
+            rests_on,
+            never,
+            awaits,
+        });
+    }
+    if state != TaskState::Dropped
+        && dates.latest < today
+        && step.step.if_missed == IfMissed::Lapses
+    {
         why.push(say::lapsed(dates.latest));
         state = TaskState::Dropped;
     }
@@ -604,7 +727,22 @@ fn following(
             why,
             rests_on,
             never,
+            awaits: None,
         });
+    }
+    if step.step.entrance == Some(EntranceWork::Close) {
+        let verdict = bench.days.judge(&step.step, dates.best)?;
+        if !verdict.good {
+            why.extend(verdict.reasons);
+            return Ok(Dated {
+                dates,
+                state: TaskState::Dropped,
+                why,
+                rests_on,
+                never: true,
+                awaits: None,
+            });
+        }
     }
     if step.step.kind == TaskKind::Rest && dates.best < today {
         // Nobody has to do or record it.
@@ -615,6 +753,7 @@ fn following(
             why,
             rests_on,
             never,
+            awaits: None,
         });
     }
     if dates.best < today {
@@ -635,6 +774,7 @@ fn following(
             let other = match other {
                 Other::Step(id) => id,
                 Other::Queen => "the queen or her eggs",
+                Other::Sign => "what was seen",
             };
             return Err(before(&step.id, date, other, other_date));
         }
@@ -661,6 +801,7 @@ fn following(
         why,
         rests_on,
         never,
+        awaits: None,
     })
 }
 
@@ -678,6 +819,8 @@ enum Other<'a> {
     Step(&'a str),
     /// The sight of a laying queen or of her eggs.
     Queen,
+    /// Another sight.
+    Sign,
 }
 
 /// A step that waits until a queen lays waits for the day on which one was seen; where a look found
@@ -751,7 +894,7 @@ fn later_one_done<'a>(bench: &'a Bench<'_>, step: &'a ResolvedStep) -> Option<&'
 fn after_words(bench: &Bench<'_>, wait: &Wait, other: &Other<'_>, date: NaiveDate) -> Reason {
     let steps = &bench.resolved.steps;
     let task = match other {
-        Other::Queen => Value::Word {
+        Other::Queen | Other::Sign => Value::Word {
             value: "seen.queen".into(),
         },
         Other::Step(id) => {
@@ -925,8 +1068,9 @@ fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Er
         why: dated_why,
         mut rests_on,
         never: _,
+        awaits: _,
     } = dated;
-    let mut why = vec![Reason::new("step", step.step.why.clone())];
+    let mut why = vec![Reason::new("step", step.why.clone())];
     why.extend(dated_why);
     let (mut window, mut good_at) = (None, None);
     if state == TaskState::Planned {
@@ -953,12 +1097,12 @@ fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Er
     Ok(Task {
         id: step.id.clone(),
         kind: step.step.kind,
-        which: step.step.which,
+        which: step.which,
         title: step.title.clone(),
         dates,
         window,
         why,
-        look_for: step.step.look_for.clone(),
+        look_for: step.look_for.clone(),
         cautions: if state == TaskState::Planned {
             task_cautions(bench, step, dates.best)?
         } else {
@@ -973,6 +1117,7 @@ fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Er
         rests_on,
         state,
         good_at,
+        only_if: None,
     })
 }
 
@@ -1032,6 +1177,7 @@ fn own_task(
         depends_on: Vec::<Dependency>::new(),
         rests_on: RestsOn::default(),
         state,
+        only_if: None,
     })
 }
 
@@ -1061,7 +1207,7 @@ fn find_out(
         task.dates = DateRange::on(date);
         task.why.push(say::moved());
     }
-    task.look_for = vec![unknown.look_for.to_owned()];
+    task.look_for = unknown.look_for.clone();
     task.cautions = super::plan_cautions(bench, &[], &[])
         .into_iter()
         .filter(|caution| caution.code == "lifting" && unknown.id == super::request::FIND_WEIGHT)

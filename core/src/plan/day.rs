@@ -15,6 +15,8 @@ use crate::work;
 
 /// Steps in which the temperature of a day is looked through: ten minutes.
 const LOOK_EVERY_MS: f64 = 600_000.0;
+/// How long an entrance that is closed against pests stays so, days.
+const CLOSED_D: u32 = 2;
 /// Shortest time given for an evening's work, with a lamp if need be, minutes.
 const EVENING_MIN: i64 = 30;
 
@@ -101,8 +103,11 @@ impl<'a> Days<'a> {
         if is_move {
             verdict.refuse(self.unfit_dawn(date)?);
         }
-        if is_move || step.entrance == Some(EntranceWork::Close) {
+        if is_move {
             verdict.refuse(self.too_hot_to_shut(date)?);
+        }
+        if step.entrance == Some(EntranceWork::Close) {
+            verdict.refuse(self.too_hot_to_close(date)?);
         }
         Ok(verdict)
     }
@@ -120,7 +125,28 @@ impl<'a> Days<'a> {
         })
     }
 
-    /// Why no box is shut over night or carried on a date: heat on it or on the next day.
+    /// Why no entrance is closed on the evening of a date: a day too hot for these bees before it is opened.
+    fn too_hot_to_close(&self, date: NaiveDate) -> Result<Option<Reason>, Error> {
+        let limit = self.weather.bee.closed_limit();
+        let mut day = date;
+        for ahead in 0..=CLOSED_D {
+            if ahead > 0 {
+                day = next_day(day, self.weather.site.zone)?;
+            }
+            let maximum_c = self.weather.climate.day(day).maximum_c;
+            if maximum_c >= limit.value {
+                return Ok(Some(say::too_hot_to_close(
+                    maximum_c,
+                    day,
+                    limit.value,
+                    &limit.source,
+                )));
+            }
+        }
+        Ok(None)
+    }
+
+    /// Why no box is carried on a date: heat on it or on the next day.
     fn too_hot_to_shut(&self, date: NaiveDate) -> Result<Option<Reason>, Error> {
         let limit_c = self.weather.bee.heat_shade_c.value;
         for day in [date, next_day(date, self.weather.site.zone)?] {

@@ -100,7 +100,7 @@ pub fn plan(request: &PlanRequest) -> Result<Plan, Error> {
 /// let request = PlanRequest::new(site, "2026-08-01".parse()?, "split", colony);
 /// let later = moved(&request, "divide", "2026-11-07".parse()?)?;
 /// let eggs = later.task("egg-check").map(|task| task.dates.earliest.to_string());
-/// assert_eq!(eggs.as_deref(), Some("2026-11-27"));
+/// assert_eq!(eggs.as_deref(), Some("2026-12-07"));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn moved(request: &PlanRequest, task: &str, date: NaiveDate) -> Result<Plan, Error> {
@@ -132,7 +132,7 @@ fn on_a_bench<T>(
     let settings = PlanSettings::with_overrides(&request.settings)?;
     let climate = Climate::from_input(site, &request.climate)?;
     let method = request.method.chosen()?;
-    let resolved = resolve(method, &request.settings.choices, &bee)?;
+    let resolved = resolve(method, &request.settings.choices, &bee, site)?;
     request.check(method)?;
     let weather = Weather::new(site, &climate, &bee);
     let bench = Bench {

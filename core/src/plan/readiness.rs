@@ -16,7 +16,7 @@ pub(super) struct Unknown {
     pub id: &'static str,
     pub title: String,
     pub why: Reason,
-    pub look_for: &'static str,
+    pub look_for: Vec<String>,
 }
 
 pub(super) struct Readiness {
@@ -47,20 +47,23 @@ impl Readiness {
             .max_by_key(|record| record.date)
             .and_then(|record| record.net_weight_kg)
             .or(request.colony.net_weight_kg);
-        if let Some(least) = asked.net_weight_kg {
+        let of_bee = bench.weather.bee().ready_net_kg.as_ref();
+        let of_bee = of_bee.filter(|_| asked.net_weight_by_bee);
+        let least = asked.net_weight_kg.map(|kg| (kg, asked.source.as_str()));
+        if let Some((least, source)) = least.or(of_bee.map(|kg| (kg.value, kg.source.as_str()))) {
             match weighed {
                 Some(kg) if kg >= least => {
-                    found
-                        .reasons
-                        .push(say::heavy_enough(kg, least, &asked.source))
+                    found.reasons.push(say::heavy_enough(kg, least, source))
                 }
-                Some(kg) => found.lacking.push(say::too_light(kg, least, &asked.source)),
+                Some(kg) => found.lacking.push(say::too_light(kg, least, source)),
                 None => found.unknown.push(Unknown {
                     id: FIND_WEIGHT,
                     title: "Weigh the colony".to_owned(),
-                    why: say::weight_unknown(least, &asked.source),
-                    look_for: "Weight of the hive in the evening, less that of an empty box of \
-                               the same make.",
+                    why: say::weight_unknown(least, source),
+                    look_for: vec![
+                        "Weight of the hive in the evening, less that of an empty box of the same make."
+                            .to_owned(),
+                    ],
                 }),
             }
         }
@@ -80,8 +83,14 @@ impl Readiness {
                     id: FIND_STRENGTH,
                     title: "Judge the colony's strength".to_owned(),
                     why: say::strength_unknown(least.word(), &asked.source),
-                    look_for: "Traffic on a good flying day, guards, brood of all ages, pots: \
-                               weak, medium or strong.",
+                    look_for: [
+                        "Judge it weak, medium or strong: traffic on a good flying day, guards, brood of \
+                         all ages, pots.",
+                    ]
+                    .into_iter()
+                    .chain(bench.resolved.ready_look_for.iter().map(String::as_str))
+                    .map(str::to_owned)
+                    .collect(),
                 }),
             }
         }
@@ -101,7 +110,7 @@ impl Readiness {
                     id: FIND_HISTORY,
                     title: "Find out when the colony was last divided".to_owned(),
                     why: say::history_unknown(wait.earliest / MONTH_D, &wait.source),
-                    look_for: "Notes, the former keeper, marks on the box.",
+                    look_for: vec!["Notes, the former keeper, marks on the box.".to_owned()],
                 }),
             }
         }

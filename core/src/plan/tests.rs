@@ -123,21 +123,19 @@ fn a_warm_tropical_site_waits_for_the_rain_to_end() {
     let divide = plan_wet.task("divide").unwrap();
     assert_eq!(codes(divide), ["step", "mild", "rain_unknown"]);
     let notes: Vec<_> = plan_wet.notes.iter().map(|note| &*note.code).collect();
-    assert_eq!(
-        notes,
-        ["heavy_enough", "strong_enough", "rested", "last_safe"]
-    );
+    // No weight and no interval is known of this class: none is asked.
+    assert_eq!(notes, ["strong_enough", "last_safe"]);
     let eggs = plan_wet.task("egg-check").unwrap();
     assert_eq!(
         (eggs.dates.earliest, eggs.dates.latest),
-        (date("2026-11-21"), date("2026-12-01"))
+        (date("2026-12-01"), date("2026-12-08"))
     );
-    assert!(eggs.why.iter().any(|why| why.text()
-        == "20 to 30 days after \u{201c}Divide the brood between the two boxes\u{201d} \
-            (2026-11-01): Villas-Bôas 2012 (manual): look on day 20 to 30; no eggs means no \
-            laying queen."));
-    // Rain closes it, so nothing is counted on: 90 days before 31 May.
-    assert_eq!(plan_wet.last_safe, Some(date("2027-03-02")));
+    assert!(eggs.why.iter().any(|why| why.text().starts_with(
+        "30 to 37 days after \u{201c}Divide the brood between the two boxes\u{201d} \
+            (2026-11-01): the end of the manual's range for Melipona"
+    )));
+    // Rain closes it, so nothing is counted on: 97 days before 31 May.
+    assert_eq!(plan_wet.last_safe, Some(date("2027-02-23")));
     request.season.bar_wettest_months = None;
     let open = planned(&request);
     assert!(open.window.is_none() && open.last_safe.is_none());
@@ -158,8 +156,8 @@ fn a_subtropical_site_in_either_hemisphere() {
     assert_eq!(window.opens.month(), 9);
     assert_eq!((window.opens.year(), window.closes.year()), (2026, 2027));
     assert!(best(&south, "divide") - window.opens < chrono::TimeDelta::days(8));
-    // The window looks 56 days ahead; 90 days are needed.
-    assert_eq!(south.last_safe.unwrap() + Days::new(34), window.closes);
+    // The window looks 56 days ahead; 97 days are needed.
+    assert_eq!(south.last_safe.unwrap() + Days::new(41), window.closes);
     assert_eq!(window.closed_by[0].rule(), Some("warm_weeks_ahead"));
     assert_eq!(window.opened_by[0].rule(), Some("warm_enough"));
     let note = south.last_safe_note();
@@ -167,9 +165,19 @@ fn a_subtropical_site_in_either_hemisphere() {
     assert!(note.unwrap().text().starts_with(&last));
     assert_eq!(south.best_dates[0].reasons.last().unwrap().code, "early");
     // The next division ends with the last safe date too.
-    let next = south.task("next-parent").unwrap().dates;
+    let yearly = planned(&ask_for(
+        LISMORE,
+        "2026-07-01",
+        "split",
+        json!({"climate": {"normals": normals(20.5, 5.5, 1, 6.0)},
+               "settings": {"choices": {"division_interval": "12_to_18_months"}}}),
+    ));
+    let next = yearly.task("next-parent").unwrap().dates;
     assert_eq!(next.earliest, best(&south, "divide") + Days::new(365));
     assert!(next.latest <= south.last_safe.unwrap() + Days::new(367));
+    // Of this class no interval is known: it waits for a full box.
+    let waits = south.waiting.iter().find(|task| task.id == "next-parent");
+    assert_eq!(waits.unwrap().until.code, "until_full_box");
 
     let north = planned(&ask_for(
         (28.81, -82.5, 12.0, "America/New_York"),
@@ -189,7 +197,7 @@ fn in_a_cool_highland_the_last_safe_date_bites() {
     let short = planned(&ask_for(at, "2026-08-01", "split", highland(17.0)));
     let (window, last) = (short.window.clone().unwrap(), short.last_safe.unwrap());
     assert!(window.days < 120, "{}", window.days);
-    assert!((window.closes - last).num_days() == 34 && last > window.opens);
+    assert!((window.closes - last).num_days() == 41 && last > window.opens);
     // A day after the last safe date the next season is planned for.
     let late = (last + Days::new(1)).to_string();
     let next = planned(&ask_for(at, &late, "split", highland(17.0)));
@@ -267,17 +275,23 @@ fn an_entrance_is_not_closed_before_heat() {
             "split",
             json!({"climate": {"normals": normals(19.5, 5.5, 1, 6.0),
                                "forecast": forecast("2026-10-01", &days)},
+                   "settings": {"choices": {"entrance": "closed_at_first"}},
                    "records": [{"date": "2026-10-01", "task": "divide"}]}),
         ))
     };
-    for (hot_d, refused) in [(0, true), (1, true), (3, false)] {
+    for (hot_d, refused) in [(0, true), (1, true), (2, true), (3, false)] {
         let plan = with(hot_d);
         let closing = plan.task("close-entrance").unwrap();
         assert_eq!(
-            codes(closing).contains(&"too_hot_to_shut"),
+            codes(closing).contains(&"too_hot_to_close"),
             refused,
             "{hot_d}"
         );
+        // What is not closed is not opened either.
+        for id in ["close-entrance", "open-entrance"] {
+            let dropped = plan.task(id).unwrap().state == TaskState::Dropped;
+            assert_eq!(dropped, refused, "{hot_d} {id}");
+        }
     }
 }
 
@@ -286,7 +300,8 @@ fn a_next_division_has_days_in_hand_and_lies_ahead() {
     for (at, first) in AROUND.iter().zip(0..).chain([(&LISMORE, 5)]) {
         for step in 0..12 {
             let today = date("2026-07-03") + Days::new(first + 29 * step);
-            let plan = planned(&ask_for(*at, &today.to_string(), "split", json!({})));
+            let yearly = json!({"settings": {"choices": {"division_interval": "12_to_18_months"}}});
+            let plan = planned(&ask_for(*at, &today.to_string(), "split", yearly));
             let Some(next) = plan.task("next-parent") else {
                 continue;
             };
@@ -297,7 +312,8 @@ fn a_next_division_has_days_in_hand_and_lies_ahead() {
         }
     }
     // Divided long ago, and the season over.
-    let long_ago = json!({"records": [{"date": "2025-02-10", "task": "divide"}]});
+    let long_ago = json!({"records": [{"date": "2025-02-10", "task": "divide"}],
+                          "settings": {"choices": {"division_interval": "12_to_18_months"}}});
     for today in ["2026-04-20", "2026-06-30", "2026-09-01"] {
         let plan = planned(&ask_for(AROUND[4], today, "split", long_ago.clone()));
         let next = plan.task("next-parent").unwrap();
@@ -344,7 +360,7 @@ fn on_the_equator_the_keeper_chooses_the_date() {
             .all(|day| day.date.weekday() == chrono::Weekday::Sat)
     );
     let eggs = found.task("egg-check").unwrap();
-    assert_eq!(eggs.dates.earliest, date("2026-05-08"));
+    assert_eq!(eggs.dates.earliest, date("2026-05-18"));
     assert_eq!(eggs.dates.best.weekday(), chrono::Weekday::Sat);
     assert_eq!(codes(eggs), ["step", "after", "mild", "rain_unknown"]);
     let near = found.best_dates[0].reasons.last().unwrap();
@@ -356,7 +372,7 @@ fn on_the_equator_the_keeper_chooses_the_date() {
     assert!(
         aside.why[1]
             .text()
-            .starts_with("On the day of \u{201c}Give mature brood")
+            .starts_with("On the day of \u{201c}Give ripe brood")
     );
     // Planned on another day with nothing new, it is the same.
     let mut later = request.clone();
@@ -533,7 +549,7 @@ fn a_queen_seen_early_brings_the_rest_on() {
     assert_eq!(look.state, TaskState::Dropped);
     assert!(codes(look).contains(&"queen_seen"));
     assert_eq!(after.task("decide").unwrap().state, TaskState::Dropped);
-    assert_eq!(best(&before, "egg-check"), date("2026-10-26"));
+    assert_eq!(best(&before, "egg-check"), date("2026-10-31"));
     assert_eq!(
         after.task("new-workers").unwrap().dates.earliest,
         date("2026-12-07")
@@ -548,7 +564,7 @@ fn a_queen_seen_early_brings_the_rest_on() {
         .iter()
         .find(|change| change.task == "new-workers")
         .unwrap();
-    assert_eq!(change.later_d, -8);
+    assert_eq!(change.later_d, -13);
     assert!(change.why.iter().any(|why| {
         why.text()
             .starts_with("50 to 60 days after the queen or her eggs (2026-10-18): ")
@@ -579,24 +595,28 @@ fn no_eggs_by_the_latest_date_calls_for_a_decision() {
     let none = json!([{"kind": "no_eggs", "which": "daughter"}]);
     let mut records = json!([
         {"date": "2026-10-01", "task": "donate"},
-        {"date": "2026-10-22", "task": "egg-check", "signs": none},
+        {"date": "2026-11-01", "task": "egg-check", "signs": none},
     ]);
-    // On day 21 it is too early to tell.
-    let early = review(&with("2026-10-22", records.clone())).unwrap();
+    // On day 31 it is too early to tell.
+    let early = review(&with("2026-11-01", records.clone())).unwrap();
     assert_eq!(early.standing, Some(Standing::Uncertain));
     let settle = early.settle.unwrap();
     assert_eq!(
-        (settle.from, settle.by),
-        (date("2026-10-29"), date("2026-11-05"))
+        (settle.from, settle.by, settle.no_counts_from),
+        (
+            date("2026-11-30"),
+            date("2026-12-07"),
+            Some(date("2026-11-30"))
+        )
     );
     // New workers are counted from the next look, since there were no eggs at the first.
-    assert_eq!(best(&early.plan, "new-workers"), date("2026-12-26"));
-    // On day 32 it speaks against a queen.
+    assert_eq!(best(&early.plan, "new-workers"), date("2027-01-24"));
+    // On day 62 it speaks against a queen, and there is still time to help.
     records
         .as_array_mut()
         .unwrap()
-        .push(json!({"date": "2026-11-02", "task": "second-look", "signs": none}));
-    let late = review(&with("2026-11-02", records.clone())).unwrap();
+        .push(json!({"date": "2026-12-02", "task": "second-look", "signs": none}));
+    let late = review(&with("2026-12-02", records.clone())).unwrap();
     check(&late.plan);
     assert_eq!(late.standing, Some(Standing::Failing));
     assert!(
@@ -605,25 +625,33 @@ fn no_eggs_by_the_latest_date_calls_for_a_decision() {
             .iter()
             .any(|s| s.source.contains("Villas-Bôas 2012"))
     );
-    assert_eq!(late.recommendations[0].advice, Advice::Recombine);
-    let why = &late.recommendations[0].reason;
-    assert!(why.code == "no_queen_few_bees" && why.text().contains("No eggs: "));
+    assert_eq!(late.recommendations[0].advice, Advice::GiveBrood);
     // What is still to be hoped for is dated too.
     let last = late.plan.task("late-look").unwrap();
-    assert_eq!(last.dates.latest, date("2027-01-16"));
-    assert_eq!(best(&late.plan, "decide"), date("2026-11-03"));
-    // Late queens lay late (Mounika et al. 2019): eggs seen on day 43 settle it after all.
+    assert_eq!(last.dates.best, date("2027-01-19"));
+    assert_eq!(best(&late.plan, "decide"), date("2026-12-03"));
+    // Only when the last look found none either are the two put together.
+    let mut given_up = records.clone();
+    given_up
+        .as_array_mut()
+        .unwrap()
+        .push(json!({"date": "2027-01-19", "task": "late-look", "signs": none}));
+    let given_up = review(&with("2027-01-19", given_up)).unwrap();
+    assert_eq!(given_up.recommendations[0].advice, Advice::Recombine);
+    let why = &given_up.recommendations[0].reason;
+    assert!(why.code == "no_queen_few_bees" && why.text().contains("No eggs: "));
+    // Late queens lay late (Mounika et al. 2019): eggs seen on day 73 settle it after all.
     records
         .as_array_mut()
         .unwrap()
-        .push(json!({"date": "2026-11-13", "signs": [{"kind": "eggs", "which": "daughter"}]}));
-    let saved = review(&with("2026-11-13", records)).unwrap();
+        .push(json!({"date": "2026-12-13", "signs": [{"kind": "eggs", "which": "daughter"}]}));
+    let saved = review(&with("2026-12-13", records)).unwrap();
     assert_eq!(saved.standing, Some(Standing::LayingQueenSeen));
     assert_eq!(saved.plan.task("decide").unwrap().state, TaskState::Dropped);
 }
 
 /// Mounika et al. 2019: five divisions of T. iridipennis were established after 20, 40, 43, 54 and
-/// 107 d. Each of these days lies within a look that the plan names, and eggs seen on it settle it.
+/// 107 d. None of them is given up before, and eggs seen on their days settle it.
 #[test]
 fn the_slowest_published_division_is_not_given_up() {
     let none = json!([{"kind": "no_eggs", "which": "daughter"}]);
@@ -631,7 +659,7 @@ fn the_slowest_published_division_is_not_given_up() {
     let day = |days: u64| (divided + Days::new(days)).to_string();
     for established in [20, 40, 43, 54, 107] {
         let mut records = vec![json!({"date": day(0), "task": "donate"})];
-        for (looked, task) in [(25, "egg-check"), (35, "second-look"), (36, "decide")] {
+        for (looked, task) in [(30, "egg-check"), (60, "second-look"), (61, "decide")] {
             if looked < established {
                 records.push(json!({"date": day(looked), "task": task, "signs": none}));
             }
@@ -641,24 +669,23 @@ fn the_slowest_published_division_is_not_given_up() {
                 LISMORE,
                 &day(established),
                 "comb_donation",
-                json!({"records": records, "climate": {"normals": normals(21.5, 5.5, 1, 6.0)}}),
+                json!({"records": records, "bee": "tetragonula_iridipennis",
+                       "climate": {"normals": normals(21.5, 5.5, 1, 6.0)}}),
             )
         };
         let waiting = planned(&with(&records));
         let today = date(&day(established));
-        let look = waiting.tasks.iter().find(|task| {
-            task.kind == TaskKind::Check
-                && task.state == TaskState::Planned
-                && (task.dates.earliest..=task.dates.latest).contains(&today)
-        });
-        let look = look.unwrap_or_else(|| panic!("no look on day {established}"));
-        if established > 35 {
-            assert_eq!(look.id, "late-look");
-            assert!(look.why.iter().any(|why| why.text().contains("107")));
-            assert_eq!(look.dates.latest, divided + Days::new(107));
-        }
+        let last = waiting.task("late-look").unwrap();
+        assert!(last.state == TaskState::Planned && last.dates.best > today);
+        assert!(last.why.iter().any(|why| why.text().contains("107")));
         let before = review(&with(&records)).unwrap();
-        assert_ne!(before.standing, Some(Standing::Lost));
+        assert!(before.standing < Some(Standing::Lost));
+        assert!(
+            before
+                .recommendations
+                .iter()
+                .all(|one| one.advice != Advice::Recombine)
+        );
         records.push(
             json!({"date": day(established), "signs": [{"kind": "eggs", "which": "daughter"}]}),
         );
@@ -682,7 +709,9 @@ fn a_task_done_late_moves_the_rest() {
             LISMORE,
             "2026-10-20",
             "split",
-            json!({"records": records, "climate": {"normals": normals(19.5, 5.5, 1, 6.0)}}),
+            json!({"records": records, "climate": {"normals": normals(19.5, 5.5, 1, 6.0)},
+                   "settings": {"choices": {"entrance": "closed_at_first",
+                                            "division_interval": "12_to_18_months"}}}),
         )
     };
     let divided = json!({"date": "2026-10-01", "task": "divide"});
@@ -743,7 +772,8 @@ fn an_unready_colony_gets_one_task_and_the_reasons() {
         LISMORE,
         "2026-10-01",
         "split",
-        json!({"colony": {"name": "Hive 7", "net_weight_kg": 2.2, "strength": "medium"}}),
+        json!({"bee": "tetragonula_carbonaria",
+               "colony": {"name": "Hive 7", "net_weight_kg": 2.2, "strength": "medium"}}),
     ));
     assert_eq!(light.tasks.len(), 1);
     let task = &light.tasks[0];
@@ -759,7 +789,8 @@ fn an_unready_colony_gets_one_task_and_the_reasons() {
         LISMORE,
         "2026-11-20",
         "split",
-        json!({"colony": {"name": "Hive 7", "net_weight_kg": 2.2, "strength": "strong"},
+        json!({"bee": "tetragonula_carbonaria",
+               "colony": {"name": "Hive 7", "net_weight_kg": 2.2, "strength": "strong"},
                "records": [{"date": "2026-11-19", "net_weight_kg": 3.4}]}),
     );
     assert!(planned(&weighed).task("divide").is_some());
@@ -771,7 +802,7 @@ fn what_was_not_declared_is_a_task_to_find_out() {
         LISMORE,
         "2026-10-01",
         "split",
-        json!({"colony": {"name": "Hive 7"}}),
+        json!({"colony": {"name": "Hive 7"}, "bee": "tetragonula_carbonaria"}),
     ));
     let divide = unknown.task("divide").unwrap();
     for id in ["find-weight", "find-strength", "find-history"] {
@@ -784,7 +815,8 @@ fn what_was_not_declared_is_a_task_to_find_out() {
         LISMORE,
         "2026-10-01",
         "split",
-        json!({"colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 9,
+        json!({"settings": {"choices": {"division_interval": "12_to_18_months"}},
+               "colony": {"name": "Hive 7", "net_weight_kg": 3.6, "months_since_division": 9,
                           "strength": "strong"}}),
     ));
     assert_eq!(lately.first_safe, Some(date("2027-01-01")));
@@ -796,24 +828,76 @@ fn what_was_not_declared_is_a_task_to_find_out() {
     );
 }
 
+/// A brood of the new box, recorded on a date.
+fn brood_seen(on: &str) -> Value {
+    json!({"date": on, "signs": [{"kind": "brood", "which": "daughter"}]})
+}
+
 #[test]
-fn eduction_grows_through_before_it_is_parted() {
-    let request = ask_for(
-        LISMORE,
-        "2026-08-01",
-        "eduction",
-        json!({"climate": {"normals": normals(19.5, 5.5, 1, 6.0)}}),
+fn eduction_is_parted_when_brood_was_seen_and_never_by_a_date() {
+    let asked = |today: &str, records: Value| {
+        ask_for(
+            LISMORE,
+            today,
+            "eduction",
+            json!({"climate": {"normals": normals(19.5, 5.5, 1, 6.0)}, "records": records}),
+        )
+    };
+    let first = planned(&asked("2026-08-01", json!([])));
+    let set_on = best(&first, "set-on");
+    // The looks have dates; the parting and all that comes after it have none.
+    for number in 1..=6 {
+        let look = best(&first, &format!("look-through-{number}"));
+        assert!(look >= set_on + Days::new(21 * number));
+    }
+    for id in ["part", "beside-1", "egg-check", "new-workers"] {
+        assert!(first.task(id).is_none(), "{id}");
+        let waits = first.waiting.iter().find(|task| task.id == id).unwrap();
+        assert_eq!(
+            waits.until.code,
+            if id == "part" {
+                "until_seen"
+            } else {
+                "until_task"
+            }
+        );
+    }
+    let part = &first.waiting[0];
+    assert_eq!(
+        (part.id.as_str(), part.not_after),
+        ("part", first.last_safe)
     );
-    let slow = planned(&request);
-    let grown = (best(&slow, "part") - best(&slow, "set-on")).num_days();
-    assert!((28..=120).contains(&grown), "{grown}");
-    assert!(best(&slow, "part") <= slow.last_safe.unwrap());
-    // Set on at the end of the season, it is parted by the last safe date or not begun.
-    let mut late = request.clone();
-    late.today = slow.last_safe.unwrap() - Days::new(40);
-    let late = planned(&late);
-    assert!(best(&late, "part") <= late.last_safe.unwrap());
-    assert!((best(&late, "part") - best(&late, "set-on")).num_days() >= 28);
+    assert_eq!(part.not_before, Some(set_on + Days::new(28)));
+    // A hundred days later without brood nothing has changed.
+    let begun = json!({"date": set_on.to_string(), "task": "set-on"});
+    let later = (set_on + Days::new(100)).to_string();
+    let none = planned(&asked(&later, json!([begun])));
+    assert!(none.task("part").is_none() && none.waiting[0].id == "part");
+    // Brood seen: two weeks are left for the parting, and the looks fall away.
+    let seen = set_on + Days::new(60);
+    let grown = planned(&asked(
+        &seen.to_string(),
+        json!([begun, brood_seen(&seen.to_string())]),
+    ));
+    let part = grown.task("part").unwrap();
+    assert!((part.dates.best - seen).num_days() <= 14 && part.dates.earliest >= seen);
+    assert!(codes(part).contains(&"seen_on"));
+    assert!(
+        grown
+            .waiting
+            .iter()
+            .all(|task| task.until.code == "until_full_box")
+    );
+    let look = grown.task("look-through-5").unwrap();
+    assert_eq!(look.state, TaskState::Dropped);
+    assert!(codes(look).contains(&"seen_already"));
+    // Seen too soon, it still waits for what the method asks.
+    let soon = set_on + Days::new(10);
+    let soon = planned(&asked(
+        &soon.to_string(),
+        json!([begun, brood_seen(&soon.to_string())]),
+    ));
+    assert!(best(&soon, "part") >= set_on + Days::new(28));
 }
 
 #[test]
@@ -834,30 +918,28 @@ fn an_eduction_too_late_for_this_season_is_parted_in_the_next() {
     assert_eq!(late.window, early.window);
     assert!(best(&late, "set-on") <= window.closes);
     assert_eq!(late.task("set-on").unwrap().dates.latest, window.closes);
-    let part = late.task("part").unwrap();
-    // The next season begins as this one did, a year later.
-    let next = window.opens.with_year(window.opens.year() + 1).unwrap();
-    assert!((part.dates.earliest - next).num_days().abs() <= 1);
-    assert!((part.dates.best - part.dates.earliest).num_days() <= 7);
-    assert!(codes(part).contains(&"into_season"));
-    assert!(part.dates.latest > part.dates.best && Some(part.dates.latest) <= late.last_safe);
     assert_eq!(late.last_safe.unwrap().year(), last.year() + 1);
+    assert_eq!(late.waiting[0].not_after, late.last_safe);
+    let next = window.opens.with_year(window.opens.year() + 1).unwrap();
     let note = late
         .notes
         .iter()
         .find(|note| note.code == "parted_next_season");
-    assert!(
-        note.unwrap()
-            .text()
-            .contains(&part.dates.earliest.to_string())
-    );
-    // Set on and recorded, it stays so.
-    let begun = json!({"records": [{"date": today.to_string(), "task": "set-on"}]});
-    let begun = planned(&asked(&today.to_string(), begun));
-    assert_eq!(
-        begun.task("part").unwrap().dates.earliest,
-        part.dates.earliest
-    );
+    let note = note.unwrap().text();
+    let named = |days: i64| note.contains(&(next + chrono::TimeDelta::days(days)).to_string());
+    assert!((-1..=1).any(named), "{note}");
+    // Set on, and brood seen after the last safe date: parted in the next season.
+    let begun = json!({"date": today.to_string(), "task": "set-on"});
+    let seen = (today + Days::new(60)).to_string();
+    let begun = planned(&asked(
+        &seen,
+        json!({"records": [begun, brood_seen(&seen)]}),
+    ));
+    let part = begun.task("part").unwrap();
+    assert!((part.dates.earliest - next).num_days().abs() <= 1);
+    assert!((part.dates.best - part.dates.earliest).num_days() <= 7);
+    assert!(codes(part).contains(&"into_season"));
+    assert!(part.dates.latest > part.dates.best && Some(part.dates.latest) <= begun.last_safe);
     let notes: Vec<_> = begun.notes.iter().map(|note| &*note.code).collect();
     assert_eq!(notes, ["parted_next_season", "last_safe_by_warmth"]);
     // A wanted date late in the season is kept, one in winter waits for the next.
@@ -875,21 +957,17 @@ fn an_eduction_too_late_for_this_season_is_parted_in_the_next() {
             .iter()
             .all(|note| note.code != "parted_next_season")
     );
-    // In a season too short for growing through, the next one ends what this one begins.
-    let short = json!({"normals": normals(17.0, 3.5, 1, 6.0)});
-    let slow = json!({"climate": short, "settings": {"choices": {"grow_through": "half_a_year"}}});
-    let at = (-22.4, -45.5, 1400.0, "America/Sao_Paulo");
-    let slow = planned(&ask_for(at, "2026-08-01", "eduction", slow));
-    let grown = best(&slow, "part") - best(&slow, "set-on");
-    assert!((120..400).contains(&grown.num_days()), "{grown}");
-    assert!(best(&slow, "part") <= slow.last_safe.unwrap());
 }
 
 #[test]
 fn a_transfer_keeps_its_queen() {
     let transfer = planned(&ask_for(LISMORE, "2026-10-01", "transfer", json!({})));
     assert!(transfer.task("stage-1").is_none() && transfer.task("next-parent").is_none());
-    assert!(transfer.task("first-division").is_some());
+    let waits = transfer
+        .waiting
+        .iter()
+        .find(|task| task.id == "first-division");
+    assert_eq!(waits.unwrap().until.code, "until_full_box");
     let cautions: Vec<_> = transfer
         .task("transfer")
         .unwrap()
@@ -919,8 +997,8 @@ fn moving_a_task_moves_those_after_it_only() {
     for task in &before.tasks {
         let days = (best(&after, &task.id) - task.dates.best).num_days();
         let expected = match task.id.as_str() {
-            // The last look for eggs counts from the division.
-            "egg-check" | "second-look" | "decide" | "new-workers" => 3,
+            // The other looks for eggs count from the division.
+            "egg-check" | "new-workers" => 3,
             _ => 0,
         };
         assert_eq!(days, expected, "{}", task.id);
@@ -935,9 +1013,9 @@ fn moving_a_task_moves_those_after_it_only() {
         assert_eq!((error.code(), error.field()), ("inconsistent", "fixed"));
     }
     let mut undeclared = request.clone();
-    undeclared.colony.net_weight_kg = None;
-    let weighed = moved(&undeclared, "find-weight", date("2026-10-06")).unwrap();
-    assert_eq!(best(&weighed, "find-weight"), date("2026-10-06"));
+    undeclared.colony.strength = None;
+    let judged = moved(&undeclared, "find-strength", date("2026-10-06")).unwrap();
+    assert_eq!(best(&judged, "find-strength"), date("2026-10-06"));
     let error = moved(&request, "egg-check", date("2026-10-05")).unwrap_err();
     assert_eq!((error.code(), error.field()), ("inconsistent", "fixed"));
     assert_eq!(

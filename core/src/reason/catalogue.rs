@@ -623,6 +623,17 @@ catalogue! {
     before_start(days: Counted, date: Date) "{days:0} before the work itself, {date}.";
     moved() "Put on this date by the keeper.";
     queen_seen(date: Date) "Falls away: a laying queen or her eggs were seen by {date}.";
+    only_if_no_eggs() "Only if the look before found no eggs.";
+    until_seen(sign: Name) "Its date comes when this has been seen and recorded: {sign}.";
+    until_full_box()
+        "How long this bee needs from one division to the next is not published: when the box is full again of \
+         brood and pots, and strong.";
+    until_task(task: Name) "Its date comes with that of “{task}”.";
+    seen_on(sign: Name, date: Date) "Seen on {date}: {sign}.";
+    seen_already(date: Date) "Falls away: what it looks for was seen by {date}.";
+    too_hot_to_close(maximum: Temperature, date: Date, limit: Temperature, source: Name)
+        "Not closed: {maximum:0} on {date}, and from {limit:0} on these bees are not shut in ({source}). Leave the \
+         entrance reduced.";
     passed_over(task: Name) "Not recorded, but `{task}`, which comes after it, is done.";
     lapsed(date: Date) "Its time passed on {date} without a record.";
     over() "This time has passed.";

@@ -4,11 +4,12 @@ use chrono::Days;
 use serde::Serialize;
 
 use crate::error::Error;
+use crate::method::NewQueen;
 use crate::number::COMMON_PRACTICE;
 use crate::plan::{Bench, Plan};
 use crate::reason::{Reason, say};
 use crate::record::SignKind;
-use crate::standing::{BoxStanding, Standing, divided_on};
+use crate::standing::{BoxStanding, Standing, divided_on, no_eggs_from};
 use crate::task::{TaskKind, TaskState, Which};
 use crate::wire::FromNode;
 
@@ -181,42 +182,59 @@ fn pests(box_: &BoxStanding, list: &mut Vec<Recommendation>) {
     }
 }
 
+/// What helps a box that has no queen on a day on which that counts.
 fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>) {
+    let too_early = |divided| bench.request.today < no_eggs_from(bench, divided);
+    if divided_on(bench).is_none_or(too_early) {
+        return;
+    }
     let why = box_
         .signs_against
         .iter()
         .map(|seen| seen.text.clone())
         .collect::<Vec<_>>()
         .join(" ");
-    // A second look that found nothing leaves too little time for another queen.
-    let looks = bench.resolved.steps.iter().filter(|step| {
-        step.step.asks_for_queen
-            && step.step.kind == TaskKind::Check
-            && bench.request.done_on(&step.id).is_some()
-    });
-    let looked_twice = looks.count() >= 2;
+    let mut looks = bench.resolved.steps.iter().rev();
+    let last_look =
+        looks.find(|step| step.step.asks_for_queen && step.step.kind == TaskKind::Check);
+    let looked_last = last_look.is_some_and(|step| bench.request.done_on(&step.id).is_some());
     let few_bees = box_
         .signs_against
         .iter()
         .any(|seen| seen.kind == SignKind::NoTraffic);
-    if looked_twice || few_bees {
+    if looked_last || few_bees {
+        let with = match bench.method.new_queen() {
+            NewQueen::None => "another colony of the same kind",
+            _ => "the other box",
+        };
         add(
             list,
             Advice::Recombine,
             box_.which,
-            "Put the bees and what brood there is together with the other box, in the evening.",
+            &format!("Put the bees and what brood there is together with {with}, in the evening."),
             Reason::new("no_queen_few_bees", why),
         );
-    } else {
-        add(
-            list,
-            Advice::GiveBrood,
-            box_.which,
-            "Give mature brood with a queen cell from a strong colony of the same kind, then look \
-             for eggs again after 20 to 30 days; or put the two together again.",
-            Reason::new("no_queen", why),
-        );
+        return;
     }
+    let text = match bench.weather.bee().builds_queen_cells() {
+        true => {
+            "Give ripe brood with a queen cell in a cocoon from a strong colony of the same kind, while there \
+             are bees to warm it, then look for eggs again after 20 to 30 days."
+        }
+        false => {
+            "Give ripe brood, pale combs with cocoons, from a strong colony of the same kind, or the queen of \
+             the other box if she is seen without a hunt; then look for eggs again after 20 to 30 days."
+        }
+    };
+    list.push(Recommendation {
+        advice: Advice::GiveBrood,
+        which: box_.which,
+        text: text.to_owned(),
+        reason: Reason::new("no_queen", why),
+        source: "Villas-Bôas 2012, Manual tecnológico: mel de abelhas sem ferrão, p. 52, for Melipona; for other \
+                 bees common practice, no source"
+            .to_owned(),
+    });
 }
 
 fn is_boxless(bench: &Bench<'_>, kind: SignKind) -> bool {

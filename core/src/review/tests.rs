@@ -42,10 +42,11 @@ fn nothing_seen_is_uncertain_and_left_alone() {
     assert_eq!(review.recommendations[0].advice, Advice::LeaveAlone);
     let settle = review.settle.unwrap();
     assert!(settle.look_for.contains("eggs") && settle.look_for.contains("the new box"));
-    // Villas-Bôas 2012: day 20 to 30.
-    assert_eq!(settle.from.to_string(), "2026-10-21");
-    assert_eq!(settle.by.to_string(), "2026-10-31");
-    let review = donated(24, &[]);
+    // A first look on day 30; a “no” counts from day 60 on.
+    assert_eq!(settle.from.to_string(), "2026-10-31");
+    assert_eq!(settle.by.to_string(), "2026-11-07");
+    assert_eq!(settle.no_counts_from.unwrap().to_string(), "2026-11-30");
+    let review = donated(31, &[]);
     assert_eq!(review.recommendations[0].advice, Advice::Inspect);
 }
 
@@ -76,7 +77,7 @@ fn signs_at_the_entrance_make_it_likely_but_only_late_enough() {
         &[
             (24, "pollen_in", NEW),
             (25, "resin_in", NEW),
-            (28, "no_traffic", NEW),
+            (28, "ants", NEW),
         ],
     );
     assert_eq!(against.standing, Some(Standing::Uncertain));
@@ -173,14 +174,11 @@ fn pests_are_fought_at_once() {
         (Advice::FightPests, Which::Daughter)
     );
     assert!(first.source.contains("Rivera Hernández"));
-    let worse = donated(8, &[(6, "phorid_larvae", NEW), (8, "no_traffic", NEW)]);
+    let worse = donated(8, &[(6, "phorid_larvae", NEW), (8, "ants", NEW)]);
     assert_eq!(worse.standing, Some(Standing::Failing));
-    assert!(
-        worse
-            .recommendations
-            .iter()
-            .any(|r| r.advice == Advice::Recombine)
-    );
+    // No help is a new queen's while pests are inside.
+    let advice: Vec<_> = worse.recommendations.iter().map(|r| r.advice).collect();
+    assert_eq!(advice, [Advice::FightPests]);
 }
 
 #[test]
@@ -194,7 +192,7 @@ fn an_empty_box_is_lost_and_a_queen_can_be_lost_again() {
     );
     let somewhere = donated(40, &[(40, "box_empty", None)]);
     assert_eq!(somewhere.standing, Some(Standing::Uncertain));
-    let gone = donated(40, &[(24, "eggs", NEW), (40, "no_eggs", NEW)]);
+    let gone = donated(62, &[(24, "eggs", NEW), (62, "no_eggs", NEW)]);
     assert_eq!(gone.standing, Some(Standing::Failing));
     assert!(
         gone.recommendations

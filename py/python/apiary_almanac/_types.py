@@ -18,11 +18,13 @@ __all__ = [
     "About",
     "Advice",
     "After",
+    "AfterSign",
     "Basis",
     "Bee",
     "BeeOverrides",
     "BeeWait",
     "BestDate",
+    "BoundLine",
     "BoxStanding",
     "CalendarText",
     "Caution",
@@ -98,6 +100,7 @@ __all__ = [
     "MoveWindowNone",
     "MoveWindowOpen",
     "NewQueen",
+    "OnlyIf",
     "Outlook",
     "Parameter",
     "Parting",
@@ -175,6 +178,7 @@ __all__ = [
     "ShiftedWindowSpan",
     "ShiftedWindowUntil",
     "Sign",
+    "SignAt",
     "SignKind",
     "SignStrength",
     "Site",
@@ -185,6 +189,7 @@ __all__ = [
     "StagedMove",
     "Standing",
     "Step",
+    "StepBox",
     "Strength",
     "SunDay",
     "SunDayAndCrossing",
@@ -208,6 +213,7 @@ __all__ = [
     "WaitOutcomeNeverWithinAYear",
     "WaitOutcomeRunsOut",
     "WaitUnit",
+    "WaitingTask",
     "WarmSeasonMap",
     "Warming",
     "Way",
@@ -303,6 +309,8 @@ class BeeOverrides:
     """See ``Bee.brood_cold_c``."""
     brood_heat_c: float | None = None
     """See ``Bee.brood_heat_c``."""
+    fanning_c: float | None = None
+    """See ``Bee.fanning_c``."""
     adult_cold_c: float | None = None
     """See ``Bee.adult_cold_c``."""
     adult_heat_c: float | None = None
@@ -419,6 +427,8 @@ class Bee:
     """Nest temperature below which brood is harmed, °C."""
     brood_heat_c: Sourced | None = None
     """Nest temperature above which brood is harmed, °C."""
+    fanning_c: Sourced | None = None
+    """Air temperature from which bees fan air through the entrance, °C."""
     adult_cold_c: Sourced | None = None
     """Air temperature below which adults are harmed within days, °C."""
     adult_heat_c: Sourced | None = None
@@ -1043,6 +1053,34 @@ class Task:
     """Which weather the date rests on."""
     state: TaskState
     """Ahead or done."""
+    only_if: Reason | None = None
+    """The condition under which alone it is to be done, where there is one that is open."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WaitingTask:
+    """A task that has no date yet: it waits until something is seen."""
+
+    id: str
+    """As that of a ``Task``; records name it."""
+    kind: TaskKind
+    """What kind of work."""
+    which: Which
+    """Which box."""
+    title: str
+    """A short line for people."""
+    until: Reason
+    """What it waits for."""
+    not_before: dt.date | None = None
+    """The day before which it would be too early whatever is seen, where that is known."""
+    not_after: dt.date | None = None
+    """The last safe day of the season, for the step that must be safe."""
+    why: Reason
+    """Why it is done."""
+    look_for: tuple[str, ...]
+    """What to look for, a sentence each."""
+    source: str
+    """Where the rule comes from."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1142,6 +1180,8 @@ class Plan:
     """How first and last safe date came about, and what else there is to know."""
     tasks: tuple[Task, ...]
     """The tasks, by best date; of equal dates in the order of work."""
+    waiting: tuple[WaitingTask, ...] = ()
+    """The tasks without a date, in the order of work: each waits until something is seen."""
     choices: tuple[Choice, ...]
     """The choices that were made where practice differs."""
     cautions: tuple[Caution, ...]
@@ -1576,6 +1616,36 @@ NewQueen = Literal[
 """
 
 
+@dataclass(frozen=True, kw_only=True)
+class When:
+    """When something holds: all that is given must."""
+
+    setting: str | None = None
+    """Name of a setting; with one of the next two."""
+    is_: str | None = None
+    """The option of it that is chosen."""
+    is_not: str | None = None
+    """The option of it that is not chosen, while the setting matters."""
+    builds_queen_cells: bool | None = None
+    """Whether the bee raises its queens in queen cells: not so in *Melipona*."""
+    bees: Sequence[str] = ()
+    """The bee is one of these species or genera, in small letters: ``tetragonula_carbonaria``,
+    ``melipona``.
+    """
+    region: Region | None = None
+    """The hives stand in this part of the world."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoundLine:
+    """A sentence and its condition."""
+
+    text: str
+    """The sentence."""
+    when: When
+    """When it holds."""
+
+
 Strength = Literal[
     "weak",
     "medium",
@@ -1595,6 +1665,10 @@ Strength = Literal[
 class Readiness:
     """What a colony must be before the method is begun."""
 
+    net_weight_by_bee: bool = False
+    """True where the bee's own ``ready_net_kg`` is asked, if it has one."""
+    look_for: Sequence[str | BoundLine] = ()
+    """What shows the strength that is asked, a sentence each."""
     net_weight_kg: float | None = None
     """Least net weight, kg."""
     strength: Strength | None = None
@@ -1603,6 +1677,24 @@ class Readiness:
     """The setting whose earliest wait must have passed since the last division."""
     source: str
     """Where this comes from."""
+
+
+BeeWait = Literal[
+    "worker_development",
+    "division_interval",
+    "last_decision",
+]
+"""A number of the bee that is a waiting time.
+
+``worker_development``: ``Bee.worker_development_d``, 5 d less to 5 d more.
+
+``division_interval``: ``Bee.division_interval_d``. Where none is published the step has no
+date: it waits until the box is full again.
+
+``last_decision``: The day after the division on which a keeper decides for the last time: day
+110, or sooner the last on which brood that is given still helps, three weeks before the last
+bees of a box without a queen die.
+"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1617,16 +1709,10 @@ class SettingOption:
     """Publication, or ``common practice, no source``."""
     wait: Wait | None = None
     """The waiting time that goes with it."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class When:
-    """A choice on which something hangs."""
-
-    setting: str
-    """Name of the setting."""
-    is_: str
-    """Name of the option."""
+    by_bee: BeeWait | None = None
+    """The waiting time of the bee that goes with it; give this or ``wait``."""
+    keeps_place: Which | None = None
+    """With it this box keeps the old place, ``parent`` or ``daughter``, and the other leaves."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1642,15 +1728,27 @@ class Setting:
     options: Sequence[SettingOption]
     """The ways; at least two."""
     when: When | None = None
-    """It matters only with this choice of another setting."""
+    """It matters only under this condition; of settings those before it count."""
 
 
-BeeWait = Literal[
-    "worker_development",
+StepBox = Literal[
+    "parent",
+    "daughter",
+    "pair",
+    "leaving",
+    "staying",
 ]
-"""A number of the bee that is a waiting time.
+"""The box of a step.
 
-``worker_development``: ``Bee.worker_development_d``, 5 d less to 5 d more.
+``parent``: The old box.
+
+``daughter``: The new one.
+
+``pair``: Both.
+
+``leaving``: The one that leaves the old place, as a setting says.
+
+``staying``: The one that keeps the old place.
 """
 
 
@@ -1670,6 +1768,119 @@ class After:
     """A waiting time of the bee."""
     carries_range: bool = False
     """True where the other step's date is known as a range only, so that its whole range counts."""
+    when: When | None = None
+    """It is waited for only under a condition."""
+
+
+SignKind = Literal[
+    "eggs",
+    "laying_queen",
+    "young_workers",
+    "pollen_in",
+    "resin_in",
+    "steady_streams",
+    "guards",
+    "waste_out",
+    "males_turned_out",
+    "males_gathered",
+    "bees_enter_other",
+    "stores_carried_between",
+    "no_traffic",
+    "no_eggs",
+    "phorid_larvae",
+    "moth",
+    "ants",
+    "box_empty",
+    "brood",
+    "queen_cells",
+    "cells_without_eggs",
+    "fights",
+    "hoverflies",
+    "hive_beetle",
+]
+"""Something seen at a hive.
+
+``eggs``: New cells with eggs.
+
+``laying_queen``: The queen, laying or swollen.
+
+``young_workers``: Pale young bees, weeks after the brood that came along had emerged.
+
+``pollen_in``: Pollen carried in.
+
+``resin_in``: Resin carried in.
+
+``steady_streams``: Steady streams of foragers on good flying days.
+
+``guards``: Guards at the entrance.
+
+``waste_out``: Waste carried out.
+
+``males_turned_out``: Many males turned out at the entrance on one day, out of season.
+
+``males_gathered``: Males gathered outside.
+
+``bees_enter_other``: Bees of one box going into the other.
+
+``stores_carried_between``: Pollen, resin or wax carried from one box to the other.
+
+``no_traffic``: No traffic on a good flying day.
+
+``no_eggs``: Brood or empty cells, but no eggs.
+
+``phorid_larvae``: Larvae of phorid flies inside.
+
+``moth``: Moth larvae or webs inside.
+
+``ants``: Ants inside.
+
+``box_empty``: The box is empty, or only dead bees are in it.
+
+``brood``: Brood of any age, in a box that had none.
+
+``queen_cells``: Queen cells in a cocoon.
+
+``cells_without_eggs``: New cells, built and filled, but without eggs.
+
+``fights``: Bees of other colonies fight at the entrance.
+
+``hoverflies``: Eggs of hoverflies in joints, or their larvae inside.
+
+``hive_beetle``: Hive beetles or their larvae inside.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class AfterSign:
+    """A sight that a step waits for, and how long after it the step is due."""
+
+    sign: SignKind
+    """What."""
+    which: Which
+    """Where."""
+    wait: Wait | None = None
+    """The time since it was first seen; give this or the next."""
+    by_setting: str | None = None
+    """The setting that has the time."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignAt:
+    """What is seen, and at which box."""
+
+    sign: SignKind
+    """What."""
+    which: Which
+    """Where."""
+
+
+OnlyIf = Literal[
+    "no_eggs",
+]
+"""A condition that is asked on the day, not in the settings.
+
+``no_eggs``: Only if the look before found no eggs.
+"""
 
 
 DayRule = Literal[
@@ -1712,7 +1923,8 @@ EntranceWork = Literal[
 ]
 """What a step does to an entrance.
 
-``close``: It is closed: not on a day of heat, nor on the day before one.
+``close``: It is closed for some days: not where one of the next two is hotter than
+``closed_limit``.
 
 ``open``: It is opened.
 """
@@ -1766,16 +1978,26 @@ class Step:
     """Unique within the method, in kebab case."""
     kind: TaskKind
     """What kind of work."""
-    which: Which
+    which: StepBox
     """Which box."""
     title: str
     """A short line for people."""
+    titles: Sequence[str | BoundLine] = ()
+    """Titles that take its place: the first that holds."""
     why: str
     """Why it is done, and why then; one or two sentences."""
-    look_for: Sequence[str] = ()
+    more_why: Sequence[str | BoundLine] = ()
+    """Sentences that are added to it where they hold."""
+    look_for: Sequence[str | BoundLine] = ()
     """What to look for, a sentence each."""
     depends_on: Sequence[After] = ()
     """What comes before it."""
+    after_sign: AfterSign | None = None
+    """It has no date until this has been recorded."""
+    until_sign: SignAt | None = None
+    """It falls away once this has been recorded."""
+    only_if: OnlyIf | None = None
+    """It is done only under this condition."""
     lead_d: int | None = None
     """Days before the method's first step in season; for steps that prepare it."""
     day: DayRule = "any"
@@ -1797,7 +2019,7 @@ class Step:
     repeat: Repeat | None = None
     """Where it is done several times."""
     when: When | None = None
-    """It is done only with this choice of a setting."""
+    """It is a step of the method only under this condition."""
     cautions: Sequence[str] = ()
     """Codes of the standing cautions that it calls for: ``dark``, ``lifting``, ``closed_hive``,
     ``bites_allergy``, ``law``. Those of heat, cold and rain come with the day.
@@ -2695,66 +2917,6 @@ class Colony:
     """How strong its keeper judges it to be."""
 
 
-SignKind = Literal[
-    "eggs",
-    "laying_queen",
-    "young_workers",
-    "pollen_in",
-    "resin_in",
-    "steady_streams",
-    "guards",
-    "waste_out",
-    "males_turned_out",
-    "males_gathered",
-    "bees_enter_other",
-    "stores_carried_between",
-    "no_traffic",
-    "no_eggs",
-    "phorid_larvae",
-    "moth",
-    "ants",
-    "box_empty",
-]
-"""Something seen at a hive.
-
-``eggs``: New cells with eggs.
-
-``laying_queen``: The queen, laying or swollen.
-
-``young_workers``: Pale young bees, weeks after the brood that came along had emerged.
-
-``pollen_in``: Pollen carried in.
-
-``resin_in``: Resin carried in.
-
-``steady_streams``: Steady streams of foragers on good flying days.
-
-``guards``: Guards at the entrance.
-
-``waste_out``: Waste carried out.
-
-``males_turned_out``: Many males turned out at the entrance on one day, out of season.
-
-``males_gathered``: Males gathered outside.
-
-``bees_enter_other``: Bees of one box going into the other.
-
-``stores_carried_between``: Pollen, resin or wax carried from one box to the other.
-
-``no_traffic``: No traffic on a good flying day.
-
-``no_eggs``: Brood or empty cells, but no eggs.
-
-``phorid_larvae``: Larvae of phorid flies inside.
-
-``moth``: Moth larvae or webs inside.
-
-``ants``: Ants inside.
-
-``box_empty``: The box is empty, or only dead bees are in it.
-"""
-
-
 @dataclass(frozen=True, kw_only=True)
 class Sign:
     """A sign, and at which box."""
@@ -3249,6 +3411,8 @@ class Settle:
     """From when on it can be told."""
     by: dt.date
     """By when it should be."""
+    no_counts_from: dt.date | None = None
+    """From when on a look without eggs counts; before it only a look with eggs tells something."""
 
 
 @dataclass(frozen=True, kw_only=True)
