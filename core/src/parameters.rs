@@ -232,7 +232,8 @@ fn season_numbers(before: &str, test: &RuleTest, source: &str) -> Vec<Parameter>
         }
         RuleTest::OutsideWettestMonths { .. }
         | RuleTest::MonthlyRain { .. }
-        | RuleTest::MonthlyWetDays { .. } => {}
+        | RuleTest::MonthlyWetDays { .. }
+        | RuleTest::Rains { .. } => {}
     }
     list
 }

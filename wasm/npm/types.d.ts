@@ -106,10 +106,23 @@ export type ReasonCode =
   | "wettest_months"
   | "wet_month"
   | "wet_days"
+  | "rains"
   | "far_from_good"
   | "never_holds"
   | "never_together"
   | "season_would_change"
+  | "month_alone"
+  | "month_span"
+  | "rain_of_year"
+  | "rain_alike"
+  | "published_divide"
+  | "published_swarms"
+  | "published_queens"
+  | "published_not_then"
+  | "published_without_months"
+  | "closed_by_numbers"
+  | "at_risk_by_numbers"
+  | "good_by_numbers"
   | "uncertain_wait"
   | "too_few_flying_days"
   | "too_little_warmth"
@@ -1904,6 +1917,23 @@ export type Quantity =
   /** The day's maximum. */
   | "maximum";
 
+/** An end of the rains: of the longest run of wet months. */
+export type RainsEdge =
+  /** The first wet month. */
+  | "start"
+  /** The first month after the wet ones. */
+  | "end";
+
+/** Months that are left out, counted from the start or the end of the rains. */
+export interface BarRains {
+  /** From where. */
+  readonly countedFrom: RainsEdge;
+  /** How many months later (or, below 0, sooner) the first that is left out comes: -11 to 11. */
+  readonly shiftMonths?: number;
+  /** How many months are left out: 1 to 11. */
+  readonly months: number;
+}
+
 /** The quantity, averaged over a number of days around the date, lies within bounds. */
 export interface RuleTestTemperature {
   readonly kind: "temperature";
@@ -1957,13 +1987,21 @@ export interface RuleTestMonthlyWetDays {
   readonly atMostDays: number;
 }
 
+/** The date's month is none of those that are left out, counted from the rains. */
+export interface RuleTestRains {
+  readonly kind: "rains";
+  /** Those that are. */
+  readonly bar: BarRains;
+}
+
 /** What a rule asks of a date. */
 export type RuleTest =
   | RuleTestTemperature
   | RuleTestWarmWeeksAhead
   | RuleTestOutsideWettestMonths
   | RuleTestMonthlyRain
-  | RuleTestMonthlyWetDays;
+  | RuleTestMonthlyWetDays
+  | RuleTestRains;
 
 /** A condition that must hold for a date to lie in a working window. */
 export interface Rule {
@@ -1988,6 +2026,8 @@ export interface SeasonSettings {
   readonly barWettestMonths?: number;
   /** Bars months with more wet days than this, in addition to the rules: 0 to 31. */
   readonly mostWetDays?: number;
+  /** Bars months counted from the start or the end of the rains, in addition to the rules. */
+  readonly barRains?: BarRains;
   /** Share of years asked of a good date; 0.7 when not given. */
   readonly chance?: number;
   /**
@@ -2021,7 +2061,7 @@ export interface LastSafeDates {
   readonly opens: CivilDate;
   /** Its last date. */
   readonly closes: CivilDate;
-  /** Until when it stays warm, or dry where rain closes the season. */
+  /** Until when it stays warm, or outside the months that a rule of rain bars. */
   readonly goodUntil: CivilDate;
   /** The last date for the step that must be safe; none where the window is too short for it. */
   readonly lastSafe: CivilDate | null;
@@ -2345,6 +2385,55 @@ export interface OutlookRequest {
   readonly hiveWeightKg?: number;
 }
 
+/** What the months of a row are. */
+export type PublishedKind =
+  /** Colonies are divided in them. */
+  | "divide"
+  /** Colonies swarm in them. */
+  | "swarms"
+  /** There are queen cells and males in them. */
+  | "queens_and_males"
+  /** Colonies are not divided in them: there is no brood, or no flight. */
+  | "not_then"
+  /** None are named. */
+  | "no_months";
+
+/** What a row rests on. */
+export type PublishedMark =
+  /** A publication. */
+  | "publication"
+  /** What keepers do or write, without a study. */
+  | "practice"
+  /** Nothing was found. */
+  | "unknown";
+
+/** A published or practised season of the region of a place. */
+export interface PublishedSeason {
+  /** The region. */
+  readonly place: string;
+  /** Of which bees it tells. */
+  readonly bees: string;
+  /** Whether the bee that was asked about is one of them. */
+  readonly ofThisBee: boolean;
+  /** What the months are. */
+  readonly kind: PublishedKind;
+  /** The months, January as 1, in the order of the season. */
+  readonly months: readonly number[];
+  /** Why then, as the source has it. */
+  readonly reason: string;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+  /** What it rests on. */
+  readonly mark: PublishedMark;
+  /** The row in a sentence. */
+  readonly said: Reason;
+  /**
+   * Where the computed season says otherwise; empty where the two agree or there is nothing to
+   * compare.
+   */
+  readonly against: readonly Reason[];
+}
+
 /** Every date. */
 export interface SeasonOutcomeAllYear {
   readonly kind: "all_year";
@@ -2415,6 +2504,21 @@ export interface SeasonStretch {
   readonly why: readonly Reason[];
 }
 
+/**
+ * The rain of the months of a place. No date is barred by it unless a rule says so: there are places
+ * where colonies are divided in the rains, and places where they are not.
+ */
+export interface RainOfYear {
+  /** Mean rain of the twelve months, mm. */
+  readonly monthlyMm: readonly number[];
+  /** Mean number of wet days of the twelve months, where it is known. */
+  readonly wetDays?: readonly number[];
+  /** The wet months, January as 1: those with more than a twelfth of the year's rain. */
+  readonly wetMonths: readonly number[];
+  /** The same in a sentence. */
+  readonly said: Reason;
+}
+
 /** What a season was judged by. */
 export type Judgement =
   /** One mean course of the year: a date passes or not. */
@@ -2434,12 +2538,19 @@ export interface Season {
   readonly first: CivilDate;
   /** Last date of the span that was asked for. */
   readonly last: CivilDate;
+  /**
+   * What is published or practised in the region, the row that fits best first; it comes before the
+   * computed windows. Empty where nothing is known of the region.
+   */
+  readonly published: readonly PublishedSeason[];
   /** The windows of good dates: the careful rules hold. */
   readonly outcome: SeasonOutcome;
   /** The windows of dates that are good or at risk. */
   readonly wider: SeasonOutcome;
   /** The asked span in order, without a gap: what its dates are. */
   readonly states: readonly SeasonStretch[];
+  /** The rain of the year, where it is known. */
+  readonly rain?: RainOfYear;
   /** Share of years asked for of a good date. */
   readonly chance: number;
   /** Share of years asked for of a date at risk. */

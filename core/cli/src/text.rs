@@ -9,7 +9,7 @@ use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning};
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::place::{DOUBTS, doubts as doubts_of};
 use apiary_almanac::season::{
-    DateState, EdgeRange, Judgement, Season, SeasonOutcome, SeasonStretch,
+    DateState, EdgeRange, Judgement, PublishedMark, Season, SeasonOutcome, SeasonStretch,
 };
 use apiary_almanac::{Crossing, Instant, Reason, Site};
 use chrono::NaiveDate;
@@ -122,9 +122,34 @@ pub fn cautions(out: &mut String, cautions: &[Caution]) {
     }
 }
 
+/// Most published rows that are printed; all are in the JSON.
+const PUBLISHED_SHOWN: usize = 2;
+
 fn season(out: &mut String, season: &Season) {
+    let rows = season.published.iter().enumerate();
+    let rows = rows.filter(|(number, row)| *number == 0 || row.of_this_bee);
+    for (_, row) in rows.take(PUBLISHED_SHOWN) {
+        let source = match row.mark {
+            PublishedMark::Unknown => String::new(),
+            PublishedMark::Publication | PublishedMark::Practice => format!(" ({})", row.source),
+        };
+        line(out, 2, &(row.said.text() + &source));
+        for against in &row.against {
+            line(out, 4, &against.text());
+        }
+    }
     match &season.outcome {
-        SeasonOutcome::AllYear => line(out, 2, "Good all year: every rule holds on every date."),
+        SeasonOutcome::AllYear => {
+            line(
+                out,
+                2,
+                "Good all year by temperature: every rule holds on every date.",
+            );
+            match &season.rain {
+                Some(rain) => line(out, 2, &rain.said.text()),
+                None => line(out, 2, "Which months are wet is not known here."),
+            }
+        }
         SeasonOutcome::None { reasons, .. } => {
             line(
                 out,

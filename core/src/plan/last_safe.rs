@@ -101,7 +101,7 @@ pub struct LastSafeDates {
     pub opens: NaiveDate,
     /// Its last date.
     pub closes: NaiveDate,
-    /// Until when it stays warm, or dry where rain closes the season.
+    /// Until when it stays warm, or outside the months that a rule of rain bars.
     pub good_until: NaiveDate,
     /// The last date for the step that must be safe; none where the window is too short for it.
     pub last_safe: Option<NaiveDate>,

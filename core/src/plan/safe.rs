@@ -18,7 +18,7 @@ const AHEAD_D: i64 = 1100;
 #[derive(Debug, Clone)]
 pub(super) struct SafeWindow {
     pub window: WorkingWindow,
-    /// Until when it stays warm (or dry, where rain closes the season).
+    /// Until when it stays warm (or outside the months that a rule of rain bars).
     pub good_until: NaiveDate,
     /// Last date for the step that must be safe; `None` where the window is too short for it.
     pub last_safe: Option<NaiveDate>,

@@ -253,6 +253,21 @@ const WORDS: &[(&str, &str)] = &[
         "“outside the wettest months”",
     ),
     ("rule.few_wet_days", "“few wet days”"),
+    ("rule.rains", "“rains”"),
+    ("rains.start", "start"),
+    ("rains.end", "end"),
+    ("month.1", "January"),
+    ("month.2", "February"),
+    ("month.3", "March"),
+    ("month.4", "April"),
+    ("month.5", "May"),
+    ("month.6", "June"),
+    ("month.7", "July"),
+    ("month.8", "August"),
+    ("month.9", "September"),
+    ("month.10", "October"),
+    ("month.11", "November"),
+    ("month.12", "December"),
     ("weekday.monday", "Monday"),
     ("weekday.tuesday", "Tuesday"),
     ("weekday.wednesday", "Wednesday"),
@@ -332,6 +347,8 @@ catalogue! {
         "more than {limit} of rain in the month[ in {share:0} of years]";
     wet_days(rule: Rule, limit: Count, least: Option<Rain>, share: Option<Share>)
         "more than {limit|# wet day|# wet days}[ of {least} or more] in the month[ in {share:0} of years]";
+    rains(rule: Rule, edge: Wording, share: Option<Share>)
+        "one of the months that are left out, counted from the {edge} of the rains[ in {share:0} of years]";
     far_from_good(weeks: Count) "more than {weeks|# week|# weeks} from the good season";
 
     // Season: why there is none.
@@ -341,6 +358,26 @@ catalogue! {
     season_would_change()
         "Records from nearer the hives, a lower chance, or a threshold of your own would change this; \
          a colony can also be kept whole until a warmer site is found.";
+
+    // Season: rain, and what is published.
+    month_alone(month: Wording) "{month}";
+    month_span(from: Wording, to: Wording) "{from} to {to}";
+    rain_of_year(months: List, least: Rain, most: Rain, driest: Rain)
+        "Wet months: {months}, {least:0n} to {most:0} each; the driest month has {driest:0}. Rain bars no \
+         date by itself: here it may be the time to divide, or the time not to.";
+    rain_alike(each: Rain) "All months bring the same rain, {each:0}.";
+    published_divide(place: Name, bees: Name, months: List, why: Name)
+        "In {place}, {bees} are divided in {months}: {why}.";
+    published_swarms(place: Name, bees: Name, months: List, why: Name)
+        "In {place}, {bees}: swarms in {months}, {why}.";
+    published_queens(place: Name, bees: Name, months: List, why: Name)
+        "In {place}, {bees}: queen cells and males in {months}; {why}.";
+    published_not_then(place: Name, bees: Name, months: List, why: Name)
+        "In {place}, {bees}: not in {months}; {why}.";
+    published_without_months(place: Name, bees: Name, why: Name) "In {place}, {bees}: {why}.";
+    closed_by_numbers(months: List) "By the numbers closed in {months}.";
+    at_risk_by_numbers(months: List) "By the numbers at risk in {months}.";
+    good_by_numbers(months: List) "By the numbers good in {months} too.";
 
     // Waiting times.
     uncertain_wait(likely: Counted, latest: Count)

@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use chrono::{Datelike, NaiveDate, TimeDelta};
 
+use super::rain::barred_by_rains;
 use super::rules::{Rule, RuleTest};
 use super::series::{Expected, Series, chances};
 use super::{
@@ -519,7 +520,8 @@ fn nearest(
         } => (quantity, 7 * averaged_weeks, true),
         RuleTest::OutsideWettestMonths { .. }
         | RuleTest::MonthlyRain { .. }
-        | RuleTest::MonthlyWetDays { .. } => return None,
+        | RuleTest::MonthlyWetDays { .. }
+        | RuleTest::Rains { .. } => return None,
     };
     let means = dates.filter_map(|date| {
         let values: Vec<f64> = courses
@@ -566,6 +568,11 @@ fn barred_months(rule: &Rule, climate: &Climate) -> Result<[bool; 12], Error> {
             let wet = climate.monthly_wet_days();
             let wet = wet.ok_or_else(|| missing("wet days", needed))?;
             barred = wet.days.map(|days| days > at_most_days);
+        }
+        RuleTest::Rains { bar } => {
+            let needed = "months of which some are wetter than others";
+            barred = barred_by_rains(&bar, &rain()?)
+                .ok_or_else(|| missing("rains: all months are alike", needed))?;
         }
     }
     Ok(barred)

@@ -1,6 +1,8 @@
 //! Where the year stands for dividing colonies: which dates are good, at risk or closed.
 
 mod judged;
+mod published;
+mod rain;
 mod rows;
 mod rules;
 mod series;
@@ -20,8 +22,13 @@ use crate::error::Error;
 use crate::reason::Reason;
 use crate::wire::FromNode;
 
+pub(crate) use published::published;
+pub use published::{PublishedKind, PublishedMark, PublishedSeason};
+pub use rain::{BarRains, RainOfYear, RainsEdge};
 pub use rows::{SEASON_DAYS, SeasonColumns, SeasonOptions, SeasonState, season_columns};
-pub use rules::{Quantity, Rule, RuleTest, default_rules, wet_days_rule, wet_months_rule};
+pub use rules::{
+    Quantity, Rule, RuleTest, default_rules, rains_rule, wet_days_rule, wet_months_rule,
+};
 pub use states::{DateState, EdgeRange, SeasonStretch};
 
 use judged::{Asked, Both, Judged, Stretches};
@@ -166,12 +173,18 @@ pub struct Season {
     pub first: NaiveDate,
     /// Last date of the span that was asked for.
     pub last: NaiveDate,
+    /// What is published or practised in the region, the row that fits best first; it comes before the
+    /// computed windows. Empty where nothing is known of the region.
+    pub published: Vec<PublishedSeason>,
     /// The windows of good dates: the careful rules hold.
     pub outcome: SeasonOutcome,
     /// The windows of dates that are good or at risk.
     pub wider: SeasonOutcome,
     /// The asked span in order, without a gap: what its dates are.
     pub states: Vec<SeasonStretch>,
+    /// The rain of the year, where it is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rain: Option<RainOfYear>,
     /// Share of years asked for of a good date.
     pub chance: f64,
     /// Share of years asked for of a date at risk.
@@ -201,6 +214,9 @@ pub struct SeasonSettings {
     /// Bars months with more wet days than this, in addition to the rules: 0 to 31.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub most_wet_days: Option<f64>,
+    /// Bars months counted from the start or the end of the rains, in addition to the rules.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bar_rains: Option<BarRains>,
     /// Share of years asked of a good date; 0.7 when not given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub chance: Option<f64>,
@@ -237,6 +253,9 @@ impl SeasonSettings {
         }
         if let Some(days) = self.most_wet_days {
             rules.push(wet_days_rule(days)?);
+        }
+        if let Some(bar) = self.bar_rains {
+            rules.push(rains_rule(bar)?);
         }
         let chance = self.chance.unwrap_or(DEFAULT_CHANCE);
         check_chance("chance", chance)?;
@@ -326,6 +345,8 @@ pub(crate) fn season(
     Ok(Season {
         not_at_home: None,
         doubts: Vec::new(),
+        published: Vec::new(),
+        rain: RainOfYear::of(climate),
         first,
         last,
         outcome,

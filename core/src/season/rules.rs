@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::rain::BarRains;
 use crate::bee::Bee;
 use crate::error::{Error, LONGEST_TEXT, at_most};
 use crate::number::COMMON_PRACTICE;
@@ -76,6 +77,11 @@ pub enum RuleTest {
     MonthlyWetDays {
         /// Upper bound, days in the month.
         at_most_days: f64,
+    },
+    /// The date's month is none of those that are left out, counted from the rains.
+    Rains {
+        /// Those that are.
+        bar: BarRains,
     },
 }
 
@@ -222,6 +228,29 @@ pub fn wet_days_rule(at_most_days: f64) -> Result<Rule, Error> {
     Ok(rule)
 }
 
+/// The optional bar for a keeper who leaves out months counted from the start or the end of the rains:
+/// of the longest run of months with more than a twelfth of the year's rain.
+///
+/// # Errors
+/// `out_of_range` unless 1 to 11 months are barred, at most 11 before or after.
+///
+/// ```
+/// use apiary_almanac::season::{BarRains, RainsEdge, rains_rule};
+/// let bar = BarRains { counted_from: RainsEdge::End, shift_months: 0, months: 2 };
+/// assert_eq!(rains_rule(bar)?.name, "rains");
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+pub fn rains_rule(bar: BarRains) -> Result<Rule, Error> {
+    let rule = Rule {
+        name: "rains".to_owned(),
+        test: RuleTest::Rains { bar },
+        at_risk: None,
+        source: COMMON_PRACTICE.to_owned(),
+    };
+    rule.check()?;
+    Ok(rule)
+}
+
 impl Rule {
     /// Refuses numbers that make no sense.
     ///
@@ -292,6 +321,11 @@ impl Rule {
             RuleTest::MonthlyWetDays { at_most_days } => {
                 within("at_most_days", at_most_days, 0.0, 31.0, "days")
             }
+            RuleTest::Rains { bar } => {
+                let shift = f64::from(bar.shift_months);
+                within("shift_months", shift, -11.0, 11.0, "months")?;
+                within("months", bar.months.into(), 1.0, 11.0, "months")
+            }
         };
         check(&self.test)?;
         self.at_risk.as_ref().map_or(Ok(()), check)
@@ -349,6 +383,7 @@ impl Rule {
             RuleTest::MonthlyWetDays { at_most_days } => {
                 say::wet_days(rule, at_most_days, wet_from_mm, share)
             }
+            RuleTest::Rains { bar } => say::rains(rule, bar.counted_from.word(), share),
         }
     }
 
@@ -358,7 +393,8 @@ impl Rule {
             RuleTest::Temperature { .. } | RuleTest::WarmWeeksAhead { .. } => false,
             RuleTest::OutsideWettestMonths { .. }
             | RuleTest::MonthlyRain { .. }
-            | RuleTest::MonthlyWetDays { .. } => true,
+            | RuleTest::MonthlyWetDays { .. }
+            | RuleTest::Rains { .. } => true,
         }
     }
 
@@ -369,7 +405,8 @@ impl Rule {
             RuleTest::WarmWeeksAhead { weeks, .. } => 7 * i64::from(weeks),
             RuleTest::OutsideWettestMonths { .. }
             | RuleTest::MonthlyRain { .. }
-            | RuleTest::MonthlyWetDays { .. } => 0,
+            | RuleTest::MonthlyWetDays { .. }
+            | RuleTest::Rains { .. } => 0,
         }
     }
 }

@@ -167,7 +167,8 @@ impl<'a> Series<'a> {
             }
             RuleTest::OutsideWettestMonths { .. }
             | RuleTest::MonthlyRain { .. }
-            | RuleTest::MonthlyWetDays { .. } => {
+            | RuleTest::MonthlyWetDays { .. }
+            | RuleTest::Rains { .. } => {
                 let months = self.month0.iter().skip(first as usize).take(dates);
                 let holds = |month: &u8| {
                     if barred[usize::from(*month)] {
@@ -250,7 +251,8 @@ pub(super) fn chances(
         }
         RuleTest::OutsideWettestMonths { .. }
         | RuleTest::MonthlyRain { .. }
-        | RuleTest::MonthlyWetDays { .. } => expected
+        | RuleTest::MonthlyWetDays { .. }
+        | RuleTest::Rains { .. } => expected
             .iter()
             .map(|expected| expected.map(|expected| expected.c))
             .collect(),

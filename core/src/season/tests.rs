@@ -564,6 +564,104 @@ fn published_and_practised_months_are_good_or_at_risk() {
     }
 }
 
+fn published_at(latitude_deg: f64, longitude_deg: f64, bee: &str) -> Vec<PublishedSeason> {
+    let site = Site::new(latitude_deg, longitude_deg, 100.0, "Etc/UTC").unwrap();
+    let bee = built_in(bee).unwrap();
+    published(
+        &site,
+        &bee,
+        &season_of(latitude_deg, longitude_deg, 100.0, &bee.name),
+    )
+}
+
+#[test]
+fn published_rows_come_with_their_months_and_sources() {
+    let first =
+        |latitude_deg, longitude_deg, bee| published_at(latitude_deg, longitude_deg, bee).remove(0);
+    // Nogueira-Neto 1997, p. 208: October to March in the south, south-east and centre-west.
+    let brazil = first(-25.43, -49.27, "generic_small");
+    assert_eq!(
+        (brazil.kind, brazil.mark),
+        (PublishedKind::Divide, PublishedMark::Publication)
+    );
+    assert_eq!(brazil.months, [10, 11, 12, 1, 2, 3]);
+    assert!(brazil.source.starts_with("Nogueira-Neto 1997"));
+    assert!(
+        brazil.said.text().contains("October to March"),
+        "{}",
+        brazil.said.text()
+    );
+    // Costa & Imperatriz-Fonseca 2019: July and August in Carajás, for M. seminigra. There it is warm
+    // all year, so that the computed season says more.
+    let carajas = first(-6.06, -50.2, "melipona_seminigra");
+    assert_eq!(
+        (carajas.months.as_slice(), carajas.of_this_bee),
+        (&[7, 8][..], true)
+    );
+    assert_eq!(carajas.against[0].code, "good_by_numbers");
+    assert!(!first(-6.06, -50.2, "generic_small").of_this_bee);
+    // Nisha 2001: queen cells and males from November to March in Kerala.
+    let kerala = first(9.5, 76.5, "tetragonula_iridipennis");
+    assert_eq!(
+        (kerala.kind, kerala.months.as_slice()),
+        (PublishedKind::QueensAndMales, &[11, 12, 1, 2, 3][..])
+    );
+    // Fajardo & Cervancia 2003: February and March in the Philippines.
+    assert_eq!(first(14.17, 121.24, "generic_small").months, [2, 3]);
+    // Common practice, no source: October to March in New South Wales.
+    let sydney = first(-33.87, 151.21, "generic_small");
+    assert_eq!(
+        (sydney.mark, sydney.months[0]),
+        (PublishedMark::Practice, 10)
+    );
+    // Searched for and not found.
+    assert_eq!(
+        first(3.1, 101.7, "generic_medium").mark,
+        PublishedMark::Unknown
+    );
+    // Nothing is said of a place beyond all regions.
+    assert!(published_at(60.0, 10.0, "generic_small").is_empty());
+    for (name, latitude_deg, longitude_deg) in [
+        ("plebeia_droryana", -30.0, -51.2),
+        ("geotrigona_mombuca", -21.2, -47.8),
+    ] {
+        if built_in(name).is_ok() {
+            assert!(first(latitude_deg, longitude_deg, name).of_this_bee);
+        }
+    }
+}
+
+#[test]
+fn all_year_comes_with_the_wet_months() {
+    // Kuala Lumpur by coordinates alone.
+    let found = season_of(3.13, 101.69, 40.0, "generic_small");
+    assert_eq!(found.outcome, SeasonOutcome::AllYear);
+    let rain = found.rain.unwrap();
+    assert!(!rain.wet_months.is_empty() && rain.said.text().contains("Wet months"));
+    // One setting leaves months out, by the rains too.
+    let site = Site::new(3.13, 101.69, 40.0, "Etc/UTC").unwrap();
+    let bar = BarRains {
+        counted_from: RainsEdge::Start,
+        shift_months: 0,
+        months: 2,
+    };
+    let settings = SeasonSettings::default().with_bar_rains(bar);
+    let bee = built_in("generic_small").unwrap();
+    let (first, last) = (date("2026-01-01"), date("2026-12-31"));
+    let found = settings
+        .season(&Climate::from_location(&site), &bee, first, last)
+        .unwrap();
+    let closed = found
+        .states
+        .iter()
+        .filter(|of| of.state == DateState::Closed);
+    let days: i64 = closed.clone().map(|of| of.days).sum();
+    assert!((59..=62).contains(&days), "{days}");
+    for stretch in closed {
+        assert_eq!(stretch.why[0].code, "rains");
+    }
+}
+
 #[test]
 fn cold_nights_are_at_risk_for_a_bee_that_they_harm() {
     // Warm days and cold nights: south-east Queensland, not while nights are below 10 °C (a keeper's

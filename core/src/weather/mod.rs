@@ -21,7 +21,7 @@ use crate::flight::{
 use crate::morning::{self, Morning, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::place;
 use crate::reason::{Reason, say};
-use crate::season::{Season, SeasonSettings};
+use crate::season::{Season, SeasonSettings, published};
 use crate::site::Site;
 use crate::sun::{Ephemeris, SunDay};
 use crate::work;
@@ -258,10 +258,12 @@ impl<'a> Weather<'a> {
         last: NaiveDate,
         settings: &SeasonSettings,
     ) -> Result<Season, Error> {
+        let season = settings.season(&self.climate, &self.bee, first, last)?;
         Ok(Season {
             not_at_home: self.bee.not_at_home(&self.site),
             doubts: place::doubts(&self.site),
-            ..settings.season(&self.climate, &self.bee, first, last)?
+            published: published(&self.site, &self.bee, &season),
+            ..season
         })
     }
 

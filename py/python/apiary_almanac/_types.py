@@ -19,6 +19,7 @@ __all__ = [
     "Advice",
     "After",
     "AfterSign",
+    "BarRains",
     "Basis",
     "Bee",
     "BeeOverrides",
@@ -111,8 +112,13 @@ __all__ = [
     "Plan",
     "PlanOverrides",
     "PossibleReading",
+    "PublishedKind",
+    "PublishedMark",
+    "PublishedSeason",
     "Quantity",
+    "RainOfYear",
     "RainUnit",
+    "RainsEdge",
     "RankedMorning",
     "Readiness",
     "Reading",
@@ -154,6 +160,7 @@ __all__ = [
     "RuleTestMonthlyRain",
     "RuleTestMonthlyWetDays",
     "RuleTestOutsideWettestMonths",
+    "RuleTestRains",
     "RuleTestTemperature",
     "RuleTestWarmWeeksAhead",
     "Season",
@@ -2107,6 +2114,30 @@ Quantity = Literal[
 """
 
 
+RainsEdge = Literal[
+    "start",
+    "end",
+]
+"""An end of the rains: of the longest run of wet months.
+
+``start``: The first wet month.
+
+``end``: The first month after the wet ones.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BarRains:
+    """Months that are left out, counted from the start or the end of the rains."""
+
+    counted_from: RainsEdge
+    """From where."""
+    shift_months: int = 0
+    """How many months later (or, below 0, sooner) the first that is left out comes: -11 to 11."""
+    months: int
+    """How many months are left out: 1 to 11."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class RuleTestTemperature:
     """The quantity, averaged over a number of days around the date, lies within bounds."""
@@ -2168,12 +2199,22 @@ class RuleTestMonthlyWetDays:
     """Upper bound, days in the month."""
 
 
+@dataclass(frozen=True, kw_only=True)
+class RuleTestRains:
+    """The date's month is none of those that are left out, counted from the rains."""
+
+    kind: Literal["rains"] = "rains"
+    bar: BarRains
+    """Those that are."""
+
+
 RuleTest = (
     RuleTestTemperature
     | RuleTestWarmWeeksAhead
     | RuleTestOutsideWettestMonths
     | RuleTestMonthlyRain
     | RuleTestMonthlyWetDays
+    | RuleTestRains
 )
 """What a rule asks of a date."""
 
@@ -2204,6 +2245,8 @@ class SeasonSettings:
     """Bars this many of the wettest months, in addition to the rules: 1 to 11."""
     most_wet_days: float | None = None
     """Bars months with more wet days than this, in addition to the rules: 0 to 31."""
+    bar_rains: BarRains | None = None
+    """Bars months counted from the start or the end of the rains, in addition to the rules."""
     chance: float | None = None
     """Share of years asked of a good date; 0.7 when not given."""
     at_risk_chance: float | None = None
@@ -2221,7 +2264,7 @@ class LastSafeDates:
     closes: dt.date
     """Its last date."""
     good_until: dt.date
-    """Until when it stays warm, or dry where rain closes the season."""
+    """Until when it stays warm, or outside the months that a rule of rain bars."""
     last_safe: dt.date | None
     """The last date for the step that must be safe; none where the window is too short for it."""
     last_start: dt.date | None
@@ -2509,6 +2552,70 @@ class RankedMorning:
     """The morning."""
 
 
+PublishedKind = Literal[
+    "divide",
+    "swarms",
+    "queens_and_males",
+    "not_then",
+    "no_months",
+]
+"""What the months of a row are.
+
+``divide``: Colonies are divided in them.
+
+``swarms``: Colonies swarm in them.
+
+``queens_and_males``: There are queen cells and males in them.
+
+``not_then``: Colonies are not divided in them: there is no brood, or no flight.
+
+``no_months``: None are named.
+"""
+
+
+PublishedMark = Literal[
+    "publication",
+    "practice",
+    "unknown",
+]
+"""What a row rests on.
+
+``publication``: A publication.
+
+``practice``: What keepers do or write, without a study.
+
+``unknown``: Nothing was found.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PublishedSeason:
+    """A published or practised season of the region of a place."""
+
+    place: str
+    """The region."""
+    bees: str
+    """Of which bees it tells."""
+    of_this_bee: bool
+    """Whether the bee that was asked about is one of them."""
+    kind: PublishedKind
+    """What the months are."""
+    months: tuple[int, ...]
+    """The months, January as 1, in the order of the season."""
+    reason: str
+    """Why then, as the source has it."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+    mark: PublishedMark
+    """What it rests on."""
+    said: Reason
+    """The row in a sentence."""
+    against: tuple[Reason, ...]
+    """Where the computed season says otherwise; empty where the two agree or there is nothing to
+    compare.
+    """
+
+
 @dataclass(frozen=True, kw_only=True)
 class SeasonOutcomeAllYear:
     """Every date."""
@@ -2593,6 +2700,22 @@ class SeasonStretch:
     """
 
 
+@dataclass(frozen=True, kw_only=True)
+class RainOfYear:
+    """The rain of the months of a place. No date is barred by it unless a rule says so: there
+    are places where colonies are divided in the rains, and places where they are not.
+    """
+
+    monthly_mm: tuple[float, ...]
+    """Mean rain of the twelve months, mm."""
+    wet_days: tuple[float, ...] | None = None
+    """Mean number of wet days of the twelve months, where it is known."""
+    wet_months: tuple[int, ...]
+    """The wet months, January as 1: those with more than a twelfth of the year's rain."""
+    said: Reason
+    """The same in a sentence."""
+
+
 Judgement = Literal[
     "mean_course",
     "spread",
@@ -2621,12 +2744,18 @@ class Season:
     """First date of the span that was asked for."""
     last: dt.date
     """Last date of the span that was asked for."""
+    published: tuple[PublishedSeason, ...]
+    """What is published or practised in the region, the row that fits best first; it comes
+    before the computed windows. Empty where nothing is known of the region.
+    """
     outcome: SeasonOutcome
     """The windows of good dates: the careful rules hold."""
     wider: SeasonOutcome
     """The windows of dates that are good or at risk."""
     states: tuple[SeasonStretch, ...]
     """The asked span in order, without a gap: what its dates are."""
+    rain: RainOfYear | None = None
+    """The rain of the year, where it is known."""
     chance: float
     """Share of years asked for of a good date."""
     at_risk_chance: float

@@ -323,7 +323,7 @@ export const text = {
     chanceOption: (/** @type {number} */ percent) => `in ${percent} of 100 years`,
     chanceHint: "More careful means a shorter season.",
     wettest: "Leave out the wettest months",
-    wettestHint: "Where rain, not cold, ends the season. Needs rain in what the year rests on.",
+    wettestHint: "For keepers who leave out wet months. Needs rain in what the year rests on.",
     wettestWhole: "Whole months are left out: 0 to 11.",
     months: "months",
     wetDays: "Leave out months with more wet days than",
