@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use super::cost::Cost;
+use super::least::Least;
 use super::net::{Day, NEVER, Net};
 use super::problem::Tasks;
 use super::relaxed::{Looks, Outside};
@@ -27,22 +28,23 @@ struct Group {
 }
 
 /// Solves all networks of a problem.
-pub(super) fn solve<T: Tasks + ?Sized>(
-    rows: &Rows<'_, '_, T>,
+pub(super) fn solve<'r, T: Tasks + ?Sized>(
+    rows: &'r Rows<'r, '_, T>,
     effort: Effort,
 ) -> Result<Found, Error> {
     let joint = Joint {
         rows,
         networks: networks(rows.net),
         looks: Looks::default(),
+        least: Least::new(rows),
         effort,
     };
     joint.solve()
 }
 
 /// The best dates of the network of a task where all others stay on the days given.
-pub(super) fn solve_one<T: Tasks + ?Sized>(
-    rows: &Rows<'_, '_, T>,
+pub(super) fn solve_one<'r, T: Tasks + ?Sized>(
+    rows: &'r Rows<'r, '_, T>,
     effort: Effort,
     task: usize,
     days: &[Day],
@@ -51,6 +53,7 @@ pub(super) fn solve_one<T: Tasks + ?Sized>(
         rows,
         networks: networks(rows.net),
         looks: Looks::default(),
+        least: Least::new(rows),
         effort,
     };
     let own = joint.networks.iter().filter(|tasks| tasks.contains(&task));
@@ -144,14 +147,15 @@ fn overfull(net: &Net<'_>, tasks: &[usize], days: &[Day]) -> Vec<(usize, Over)> 
     found
 }
 
-struct Joint<'s, 'r, 'a, T: Tasks + ?Sized> {
-    rows: &'s Rows<'r, 'a, T>,
+struct Joint<'s, 'a, T: Tasks + ?Sized> {
+    rows: &'s Rows<'s, 'a, T>,
     networks: Vec<Vec<usize>>,
     looks: Looks,
+    least: Least<'s, 'a, T>,
     effort: Effort,
 }
 
-impl<T: Tasks + ?Sized> Joint<'_, '_, '_, T> {
+impl<T: Tasks + ?Sized> Joint<'_, '_, T> {
     fn solve(&self) -> Result<Found, Error> {
         let count = self.rows.net.len();
         let mut groups = Vec::with_capacity(self.networks.len());
@@ -230,6 +234,7 @@ impl<T: Tasks + ?Sized> Joint<'_, '_, '_, T> {
             tasks,
             outside: Rc::new(Outside { days: outside }),
             looks: &self.looks,
+            least: &self.least,
         };
         scope.search(Effort {
             looks,

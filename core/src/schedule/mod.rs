@@ -49,6 +49,7 @@
 mod answer;
 mod cost;
 mod joint;
+mod least;
 mod net;
 mod problem;
 mod relaxed;

@@ -2,10 +2,12 @@
 //! for tasks whose day is held: dynamic programming down the trees of the net.
 
 use std::cell::Cell;
-use std::collections::{BTreeMap, HashMap};
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap, HashMap};
 use std::rc::Rc;
 
 use super::cost::Cost;
+use super::least::Least;
 use super::net::{Day, NEVER, Net};
 use super::problem::Tasks;
 use super::rows::{Choice, Rows};
@@ -236,10 +238,16 @@ pub(super) struct Relaxed<'r, 'a, T: Tasks + ?Sized> {
     untouched: Vec<Known>,
     touched: Vec<Known>,
     looks: &'r Looks,
+    least: &'r Least<'r, 'a, T>,
 }
 
 impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
-    pub fn new(rows: &'r Rows<'r, 'a, T>, tree: Tree, looks: &'r Looks) -> Self {
+    pub fn new(
+        rows: &'r Rows<'r, 'a, T>,
+        tree: Tree,
+        looks: &'r Looks,
+        least: &'r Least<'r, 'a, T>,
+    ) -> Self {
         let count = rows.net.len();
         Relaxed {
             rows,
@@ -247,6 +255,7 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
             untouched: (0..count).map(|_| Known::new()).collect(),
             touched: (0..count).map(|_| Known::new()).collect(),
             looks,
+            least,
         }
     }
 
@@ -314,21 +323,43 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         };
         let mut bound = Cost::WORST;
         let mut looked = 1;
-        for choice in &row.choices {
-            // The rest costs at least as much by itself.
-            if choice.cost > best.cost {
-                break;
-            }
-            if !purse.pays(choice.cost) {
-                bound = bound.min(choice.cost);
-                break;
-            }
-            looked += 1;
-            if !held.allows(task, choice.day) {
-                continue;
-            }
+        let mut choices = row.choices.iter().peekable();
+        let mut open = BinaryHeap::new();
+        loop {
             let most = purse.most.min(purse.spent + best.cost);
             let of_use = Purse { most, ..purse };
+            // Choices are worked out in the order of their bounds, and bounds not before they are needed.
+            let first = open.peek().map(|Reverse((least, _))| *least);
+            if let Some(choice) =
+                choices.next_if(|next| first.is_none_or(|first| next.cost <= first))
+            {
+                looked += 1;
+                if !held.allows(task, choice.day) {
+                    continue;
+                }
+                let least = self.least_with(task, choice, held, days, of_use)?;
+                if of_use.pays(least) {
+                    open.push(Reverse((least, choice.day)));
+                } else if least < Cost::WORST {
+                    bound = bound.min(least);
+                    if !of_use.pays(choice.cost) {
+                        // The rest costs at least as much by itself.
+                        choices = [].iter().peekable();
+                    }
+                }
+                continue;
+            }
+            let Some(Reverse((least, day))) = open.pop() else {
+                break;
+            };
+            if !of_use.pays(least) {
+                bound = bound.min(least);
+                break;
+            }
+            let Some(choice) = row.choices.iter().find(|choice| choice.day == day) else {
+                continue;
+            };
+            looked += 1;
             let Some(cost) = self.with_all_below(task, choice, held, days, of_use)? else {
                 return Ok(None);
             };
@@ -357,6 +388,42 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         Ok(Some(best))
     }
 
+    /// What a choice and all below it cost at least.
+    fn least_with(
+        &self,
+        task: usize,
+        choice: &Choice,
+        held: &Held,
+        days: &mut [Day],
+        purse: Purse,
+    ) -> Result<Cost, Error> {
+        let net = self.rows.net;
+        let mut cost = choice.cost + held.clash(net, &self.tree, task, choice.day, days);
+        days[task] = choice.day;
+        for child in &self.tree.children[task] {
+            if !purse.pays(cost) {
+                break;
+            }
+            match self.least(*child, held, days)? {
+                Cost::WORST => return Ok(Cost::WORST),
+                least => cost += least,
+            }
+        }
+        Ok(cost)
+    }
+
+    /// What a task and all below it cost at least.
+    fn least(&self, task: usize, held: &Held, days: &mut [Day]) -> Result<Cost, Error> {
+        if let Some(best) = self.known(task, held, days) {
+            return Ok(best.cost);
+        }
+        let mut least = Cost::ZERO;
+        for ready in &self.tree.ready[task] {
+            least += self.least.of(*ready, days)?;
+        }
+        Ok(least)
+    }
+
     /// The cost of a choice and of the best below it; where that is of no use, a bound.
     fn with_all_below(
         &mut self,
@@ -373,18 +440,15 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         let mut least = Vec::with_capacity(self.tree.children[task].len());
         for child in 0..self.tree.children[task].len() {
             let child = self.tree.children[task][child];
-            let known = match self.known(child, held, days) {
-                Some(best) => best.cost,
-                None => self.rows.row(child, days)?.choices[0].cost,
-            };
+            let known = self.least(child, held, days)?;
             if known == Cost::WORST {
                 return Ok(Some(known));
             }
             cost += known;
-            if !purse.pays(cost) {
-                return Ok(Some(cost));
-            }
             least.push((child, known));
+        }
+        if !purse.pays(cost) {
+            return Ok(Some(cost));
         }
         for (child, known) in least {
             cost -= known;

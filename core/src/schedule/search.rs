@@ -15,6 +15,7 @@ use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 use std::rc::Rc;
 
 use super::cost::Cost;
+use super::least::Least;
 use super::net::{Day, NEVER, Net};
 use super::problem::Tasks;
 use super::relaxed::{Decision, Held, Looks, Outside, Purse, Relaxed};
@@ -186,15 +187,16 @@ pub(super) struct Effort {
 }
 
 /// What a search is for.
-pub(super) struct Scope<'s, 'r, 'a, T: Tasks + ?Sized> {
-    pub rows: &'s Rows<'r, 'a, T>,
+pub(super) struct Scope<'s, 'a, T: Tasks + ?Sized> {
+    pub rows: &'s Rows<'s, 'a, T>,
     /// The tasks, sorted, with all that they depend on.
     pub tasks: &'s [usize],
     pub outside: Rc<Outside>,
     pub looks: &'s Looks,
+    pub least: &'s Least<'s, 'a, T>,
 }
 
-impl<'s, T: Tasks + ?Sized> Scope<'s, '_, '_, T> {
+impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
     fn held(&self, tree: &Tree, last: &Option<Rc<Link>>) -> Held {
         Held::new(self.rows, tree, &self.outside, decisions(last))
     }
@@ -211,7 +213,7 @@ impl<'s, T: Tasks + ?Sized> Scope<'s, '_, '_, T> {
         let mut coarser: Option<(Relaxed<'_, '_, T>, Node)> = None;
         let mut best: Option<Node> = None;
         loop {
-            let mut relaxed = Relaxed::new(self.rows, tree, self.looks);
+            let mut relaxed = Relaxed::new(self.rows, tree, self.looks, self.least);
             let held = self.held(&relaxed.tree, &None);
             let most = best.as_ref().map_or(Cost::WORST, |best| best.cost);
             let Some(node) = self.first(&mut relaxed, &held, most)? else {

@@ -28,6 +28,8 @@ pub(super) struct Tree {
     pub place: Vec<usize>,
     /// All below a task have higher numbers than it.
     pub leads: Vec<bool>,
+    /// The tasks among a task and those below it that depend only on tasks above it.
+    pub ready: Vec<Vec<usize>>,
     /// The rules of a task with those of its context: what it breaks of them counts in its tree.
     pub pairs: Vec<Vec<Pair>>,
     /// The members of its context of each limit of a task, in the order of the task's limits.
@@ -48,6 +50,7 @@ impl Tree {
             above: vec![None; count],
             children: vec![Vec::new(); count],
             tops: Vec::new(),
+            ready: vec![Vec::new(); count],
             of: vec![0; count],
             pairs: Vec::with_capacity(count),
             limits: Vec::with_capacity(count),
@@ -80,6 +83,18 @@ impl Tree {
             tree.leads[*task] = first[*task] == *task;
             if let Some(above) = tree.above[*task] {
                 first[above] = first[above].min(first[*task]);
+            }
+        }
+        for task in tasks {
+            let after = &net.problem.tasks[*task].after;
+            let lowest = after
+                .iter()
+                .copied()
+                .max_by_key(|before| tree.place[*before]);
+            let mut at = Some(*task);
+            while let Some(place) = at.filter(|place| Some(*place) != lowest) {
+                tree.ready[place].push(*task);
+                at = tree.above[place];
             }
         }
         for (task, context) in tree.context.iter().enumerate() {
