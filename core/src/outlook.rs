@@ -12,7 +12,7 @@ use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
 use crate::flight::FlightDay;
 use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday};
-use crate::season::{Season, SeasonSettings};
+use crate::season::{Season, SeasonSettings, StartOdds};
 use crate::site::Site;
 use crate::sun::SunDay;
 use crate::weather::Weather;
@@ -83,6 +83,8 @@ pub struct Outlook {
     pub basis: Vec<Basis>,
     /// Working windows of the twelve months from today.
     pub season: Season,
+    /// How likely a colony that is made today has workers of its own before the good season ends.
+    pub odds_today: StartOdds,
     /// Tomorrow's sun.
     pub sun_tomorrow: SunDay,
     /// Tomorrow's flight.
@@ -142,6 +144,9 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
         today,
         basis: climate.basis(),
         season: weather.season(today, year_on, &request.season)?,
+        odds_today: weather
+            .season_odds(today, today, &request.season)?
+            .of(today),
         sun_tomorrow: weather.sun(tomorrow)?,
         flight_tomorrow: weather.flight(tomorrow)?,
         cautions: [

@@ -111,6 +111,7 @@ export type ReasonCode =
   | "never_holds"
   | "never_together"
   | "season_would_change"
+  | "odds_in_time"
   | "month_alone"
   | "month_span"
   | "rain_of_year"
@@ -2565,6 +2566,58 @@ export interface Season {
   readonly basis: readonly Basis[];
 }
 
+/**
+ * The chance that a colony that is made on a date has workers of its own before the good season ends.
+ * Rough: a handful of published times, the range of the bee's brood time, and by how much the end of
+ * the warm time differs from year to year.
+ */
+export interface Odds {
+  /** Share of years in which it has, 0 to 1. */
+  readonly inTime: number;
+  /** Share of years in which the careful rules hold on the date itself. */
+  readonly goodAtStart: number;
+  /**
+   * When the new queen's first workers are likely: the middle of the published times and brood times.
+   */
+  readonly likely: CivilDate;
+  /** The same by the longest of both. */
+  readonly slow: CivilDate;
+  /**
+   * The last date on which it is still warm enough in half of the years; none where that lies more
+   * than a year ahead.
+   */
+  readonly warmUntil?: CivilDate;
+  /** How many published times to a queen it rests on. */
+  readonly publishedTimes: number;
+  /** How many recorded years; none where the spread of days about the mean stands for them. */
+  readonly years?: number;
+  /** The same in a sentence. */
+  readonly said: Reason;
+}
+
+/** The season does not end: every date is good. */
+export interface StartOddsNoEnd {
+  readonly kind: "no_end";
+}
+
+/** The date is closed, or lies outside the span that was prepared. */
+export interface StartOddsClosed {
+  readonly kind: "closed";
+}
+
+/** A date that is good or at risk. */
+export interface StartOddsKnown {
+  readonly kind: "known";
+  /** The chances. */
+  readonly odds: Odds;
+}
+
+/** What can be said of a colony that is made on a date. */
+export type StartOdds =
+  | StartOddsNoEnd
+  | StartOddsClosed
+  | StartOddsKnown;
+
 /** The usual day. */
 export interface CrossingRisesAndSets {
   readonly kind: "rises_and_sets";
@@ -2638,6 +2691,8 @@ export interface Outlook {
   readonly basis: readonly Basis[];
   /** Working windows of the twelve months from today. */
   readonly season: Season;
+  /** How likely a colony that is made today has workers of its own before the good season ends. */
+  readonly oddsToday: StartOdds;
   /** Tomorrow's sun. */
   readonly sunTomorrow: SunDay;
   /** Tomorrow's flight. */

@@ -9,7 +9,7 @@ use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning};
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::place::{DOUBTS, doubts as doubts_of};
 use apiary_almanac::season::{
-    DateState, EdgeRange, Judgement, PublishedMark, Season, SeasonOutcome, SeasonStretch,
+    DateState, EdgeRange, Judgement, PublishedMark, Season, SeasonOutcome, SeasonStretch, StartOdds,
 };
 use apiary_almanac::{Crossing, Instant, Reason, Site};
 use chrono::NaiveDate;
@@ -70,6 +70,9 @@ fn head(heading: &Heading, answer: &Outlook) -> String {
 fn season_section(out: &mut String, answer: &Outlook) {
     section(out, "Season for dividing colonies");
     season(out, &answer.season);
+    if let StartOdds::Known { odds } = &answer.odds_today {
+        line(out, 2, &format!("Divided today: {}", odds.said.text()));
+    }
     for basis in &answer.basis {
         let error = match (basis.typical_error_c, basis.p95_error_c) {
             (Some(typical), Some(p95)) => {

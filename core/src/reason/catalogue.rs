@@ -359,6 +359,12 @@ catalogue! {
         "Records from nearer the hives, a lower chance, or a threshold of your own would change this; \
          a colony can also be kept whole until a warmer site is found.";
 
+    // Season: a colony made on a date.
+    odds_in_time(tens: Count, times: Count, years: Option<Count>)
+        "In about {tens:0} of 10 years new workers come before the good season ends: rough, from \
+         {times|# published time|# published times} to a queen, the range of the brood time[ and {years|# \
+         recorded year|# recorded years}].";
+
     // Season: rain, and what is published.
     month_alone(month: Wording) "{month}";
     month_span(from: Wording, to: Wording) "{from} to {to}";

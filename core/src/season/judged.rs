@@ -266,7 +266,7 @@ impl Judged<'_> {
     }
 
     /// The share of a date under one rule.
-    fn share_of_rule(&self, rule: usize, index: usize) -> f64 {
+    pub fn share_of_rule(&self, rule: usize, index: usize) -> f64 {
         if self.rules[rule].is_of_the_calendar() {
             self.share(&self.each[rule], index).unwrap_or(0.0)
         } else {

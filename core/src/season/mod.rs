@@ -1,6 +1,7 @@
 //! Where the year stands for dividing colonies: which dates are good, at risk or closed.
 
 mod judged;
+mod odds;
 mod published;
 mod rain;
 mod rows;
@@ -22,6 +23,7 @@ use crate::error::Error;
 use crate::reason::Reason;
 use crate::wire::FromNode;
 
+pub use odds::{Odds, SeasonOdds, StartOdds};
 pub(crate) use published::published;
 pub use published::{PublishedKind, PublishedMark, PublishedSeason};
 pub use rain::{BarRains, RainOfYear, RainsEdge};

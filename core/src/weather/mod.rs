@@ -21,7 +21,7 @@ use crate::flight::{
 use crate::morning::{self, Morning, MorningSettings, RankedMorning, Weekday, rank_mornings};
 use crate::place;
 use crate::reason::{Reason, say};
-use crate::season::{Season, SeasonSettings, published};
+use crate::season::{Season, SeasonOdds, SeasonSettings, published};
 use crate::site::Site;
 use crate::sun::{Ephemeris, SunDay};
 use crate::work;
@@ -265,6 +265,34 @@ impl<'a> Weather<'a> {
             published: published(&self.site, &self.bee, &season),
             ..season
         })
+    }
+
+    /// How likely a colony that is made on a date of a span has workers of its own before the good season
+    /// ends, by the published times to a queen, the range of the bee's brood time and the end of the
+    /// warm time in each recorded year, or its spread. Rough.
+    ///
+    /// # Errors
+    /// As [`season`](Self::season).
+    ///
+    /// ```
+    /// use apiary_almanac::season::{SeasonSettings, StartOdds};
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// let (site, small) =
+    ///     (Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?, bee::built_in("generic_small")?);
+    /// let weather = Weather::of_location(site, &small);
+    /// let (first, last) = ("2026-07-01".parse()?, "2027-06-30".parse()?);
+    /// let odds = weather.season_odds(first, last, &SeasonSettings::default())?;
+    /// let StartOdds::Known { odds } = odds.of("2026-11-26".parse()?) else { return Err("good".into()) };
+    /// assert!(odds.in_time > 0.8);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn season_odds(
+        &self,
+        first: NaiveDate,
+        last: NaiveDate,
+        settings: &SeasonSettings,
+    ) -> Result<SeasonOdds, Error> {
+        settings.odds(&self.climate, &self.bee, first, last)
     }
 
     /// The flight of a day: recorded, forecast, or the mean of its season, with its chances against

@@ -101,6 +101,7 @@ __all__ = [
     "MoveWindowNone",
     "MoveWindowOpen",
     "NewQueen",
+    "Odds",
     "OnlyIf",
     "Outlook",
     "Parameter",
@@ -195,6 +196,10 @@ __all__ = [
     "Stage",
     "StagedMove",
     "Standing",
+    "StartOdds",
+    "StartOddsClosed",
+    "StartOddsKnown",
+    "StartOddsNoEnd",
     "Step",
     "StepBox",
     "Strength",
@@ -2777,6 +2782,66 @@ class Season:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Odds:
+    """The chance that a colony that is made on a date has workers of its own before the good
+    season ends. Rough: a handful of published times, the range of the bee's brood time, and
+    by how much the end of the warm time differs from year to year.
+    """
+
+    in_time: float
+    """Share of years in which it has, 0 to 1."""
+    good_at_start: float
+    """Share of years in which the careful rules hold on the date itself."""
+    likely: dt.date
+    """When the new queen's first workers are likely: the middle of the published times and brood
+    times.
+    """
+    slow: dt.date
+    """The same by the longest of both."""
+    warm_until: dt.date | None = None
+    """The last date on which it is still warm enough in half of the years; none where that lies
+    more than a year ahead.
+    """
+    published_times: int
+    """How many published times to a queen it rests on."""
+    years: int | None = None
+    """How many recorded years; none where the spread of days about the mean stands for them."""
+    said: Reason
+    """The same in a sentence."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsNoEnd:
+    """The season does not end: every date is good."""
+
+    kind: Literal["no_end"] = "no_end"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsClosed:
+    """The date is closed, or lies outside the span that was prepared."""
+
+    kind: Literal["closed"] = "closed"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsKnown:
+    """A date that is good or at risk."""
+
+    kind: Literal["known"] = "known"
+    odds: Odds
+    """The chances."""
+
+
+StartOdds = (
+    StartOddsNoEnd
+    | StartOddsClosed
+    | StartOddsKnown
+)
+"""What can be said of a colony that is made on a date."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class CrossingRisesAndSets:
     """The usual day."""
 
@@ -2865,6 +2930,8 @@ class Outlook:
     """What the temperatures rest on, with their error."""
     season: Season
     """Working windows of the twelve months from today."""
+    odds_today: StartOdds
+    """How likely a colony that is made today has workers of its own before the good season ends."""
     sun_tomorrow: SunDay
     """Tomorrow's sun."""
     flight_tomorrow: FlightDay
