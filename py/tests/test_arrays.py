@@ -329,7 +329,7 @@ def test_frames_in_and_out() -> None:
     table = almanac.sun_table(frame["lat"], frame["lon"], frame["day"], zone=pd.Series(ZONES[:, 0], index=frame.index))
     found = frame.join(table.to_frame()[["state", "rise"]])
     assert found.loc["Hive B", "state"] == "rises_and_sets"
-    assert found.loc["Hive B", "rise"] == table.rise[1]
+    assert found.loc["Hive B", "rise"] == pd.Timestamp(table.rise[1], tz="UTC")
     assert found["rise"].isna().tolist() == np.isnat(table.rise).tolist()
     years = almanac.season_table(LATITUDE[1:3], LONGITUDE[1:3], DATES).to_frame()
     assert len(years) == 2 * DATES.size

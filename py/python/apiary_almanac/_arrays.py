@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from apiary_almanac import _core
+from apiary_almanac._cf import describe
 from apiary_almanac._convert import short, to_json
 from apiary_almanac._error import ApiaryError
 from apiary_almanac._tables import MorningTable, SeasonTable, SunTable, Table
@@ -249,8 +250,9 @@ def dataset(
 ) -> Any:
     """One of the table functions on xarray's labelled arrays; a dataset of its answers.
 
-    Dimensions broadcast by name. Arrays of dask stay lazy and are computed chunk by chunk. Needs
-    xarray.
+    Dimensions broadcast by name. Arrays of dask stay lazy and are computed chunk by chunk. Names, units and
+    flags are those of the CF conventions, so that ``to_netcdf`` and ``to_zarr`` write what others can
+    read. Needs xarray.
 
     Args:
         function: :func:`sun_table`, :func:`season_table` or :func:`morning_table`.
@@ -284,6 +286,8 @@ def dataset(
         functools.partial(_results, function, tuple(arrays), rest),
         *given,
         output_core_dims=[()] * len(names),
+        # Otherwise every answer would have the units of the latitude.
+        keep_attrs=False,
         dask="parallelized",
         output_dtypes=[_XARRAY_TYPES[name] for name in names],
     )
@@ -293,14 +297,7 @@ def dataset(
             for name, value in zip(names, results, strict=True)
         }
     )
-    # How the CF conventions name the values of a byte.
-    for name, meanings in kind.names().items():
-        found[name].attrs = {
-            "flag_values": np.arange(len(meanings), dtype=np.uint8),
-            "flag_meanings": " ".join(meanings),
-        }
-    if "temperature_c" in found:
-        found["temperature_c"].attrs = {"units": "degree_Celsius"}
+    describe(found, kind, given)
     return found
 
 

@@ -96,19 +96,22 @@ class Table:
         return tuple(f.name for f in dataclasses.fields(cls) if f.name not in asked)
 
     def to_frame(self) -> Any:
-        """A ``pandas.DataFrame`` with a row for each pair; columns that have :meth:`names` are
-        categoricals.
+        """A ``pandas.DataFrame`` with a row for each pair: states as categoricals, moments with UTC
+        as their zone, dates without one.
 
         It has the index of the Series that were given, else numbers from 0 (the last axis of the
         arrays counts fastest). Needs pandas.
         """
         import pandas
 
-        columns: dict[str, Any] = {name: a.reshape(-1) for name, a in self.to_dict().items()}
-        for name, meanings in self.names().items():
-            columns[name] = pandas.Categorical.from_codes(
-                columns[name].astype(np.int8), pandas.Index(meanings)
-            )
+        columns: dict[str, Any] = {}
+        for name, array in self.to_dict().items():
+            columns[name] = array.reshape(-1)
+            if array.dtype == "M8[ms]":
+                columns[name] = pandas.DatetimeIndex(columns[name]).tz_localize("UTC")
+        for name, names in self.names().items():
+            codes = columns[name].astype(np.int8)
+            columns[name] = pandas.Categorical.from_codes(codes, pandas.Index(names))
         return pandas.DataFrame(columns, index=self.index)
 
     def __eq__(self, other: object) -> bool:

@@ -8,11 +8,15 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from apiary_almanac import _show
 from apiary_almanac._convert import complete
+
+if TYPE_CHECKING:
+    from dataclasses import dataclass
+else:
+    from apiary_almanac._record import dataclass
 
 __all__ = [
     "About",
