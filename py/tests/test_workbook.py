@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import datetime as dt
 import doctest
+import html
 import io
 import json
 import shutil
@@ -12,6 +13,7 @@ import subprocess
 import sys
 import zipfile
 from collections.abc import Sequence
+from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any, get_args
 
@@ -29,15 +31,15 @@ from vectors import PROJECT
 
 import apiary_almanac as almanac
 from apiary_almanac import club
-from apiary_almanac.club import Done, cells, club_workbook
+from apiary_almanac.club import Done, cells, club_ics, club_workbook
 from apiary_almanac.club.angles import coordinates
 from apiary_almanac.club.answers import plan_stem
-from apiary_almanac.club.ledger import seen
 from apiary_almanac.club.members import read_members
 from apiary_almanac.club.problems import Refused
 from apiary_almanac.club.progress import Progress
 from apiary_almanac.club.rows import WEATHER
 from apiary_almanac.club.rows_xml import ILLEGAL, RowsXml, rows_xml, save
+from apiary_almanac.club.signs import SIGNS, seen
 from apiary_almanac.club.sheets import needed
 
 DEMO = PROJECT / "docs" / "demo"
@@ -110,8 +112,10 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_the_demo_has_dates_times_filters_and_a_frozen_header(demo: Path) -> None:
     book = openpyxl.load_workbook(demo / "club.xlsx")
-    assert book.sheetnames == ["Tasks", "Mornings", "Season", "Colonies", "Not read", "About"]
-    for name in book.sheetnames[:-1]:
+    assert book.sheetnames == [
+        "Tasks", "Mornings", "Season", "Colonies", "Not read", "About", "Lists",
+    ]  # fmt: skip
+    for name in book.sheetnames[:-2]:
         page: Any = book[name]
         assert page.auto_filter.ref == f"A1:{page.cell(1, page.max_column).coordinate[:-1]}{page.max_row}"
         assert page.freeze_panes is not None and page.freeze_panes.endswith("2")
@@ -137,7 +141,7 @@ def test_pandas_reads_dates_as_dates_and_tasks_in_order(demo: Path) -> None:
     frames = pd.read_excel(demo / "club.xlsx", sheet_name=None)
     tasks = frames["Tasks"]
     assert pd.api.types.is_datetime64_any_dtype(tasks["Date"])
-    assert tasks["Date"].is_monotonic_increasing and len(tasks) > 200
+    assert tasks["Date"].is_monotonic_increasing and len(tasks) > 150
     assert pd.api.types.is_datetime64_any_dtype(frames["Season"]["Opens"])
     mornings = frames["Mornings"]
     assert (mornings.groupby("Member").size() == 10).all()
@@ -209,6 +213,32 @@ def test_the_calendar_has_the_tasks_of_the_sheet(demo: Path) -> None:
         else:
             assert start.replace(tzinfo=None) == dt.datetime.combine(row["Date"], row["From"])
             assert str(start.tzinfo) == row["Zone"]
+
+
+def test_the_calendar_says_where_hives_stand_only_when_asked(tmp_path: Path) -> None:
+    """RFC 5545, 3.8.1.6 (GEO) and 3.8.1.7 (LOCATION)."""
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path, coordinates=True)
+    (place,) = {event["GEO"].to_ical() for event in events(tmp_path).values()}
+    assert "-28.81" in place and "153.28" in place
+    assert make(tmp_path).calendar_changed
+    text = (tmp_path / "club.ics").read_text("utf-8")
+    assert "28.81" not in text and "153.28" not in text
+    assert not make(tmp_path).calendar_changed
+
+
+def test_more_plans_than_one_request_takes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    members(tmp_path, *((f"M{number}", *READY) for number in range(5)))
+    make(tmp_path)
+    whole = {uid: event.to_ical() for uid, event in events(tmp_path).items()}
+    (tmp_path / "club.ics").unlink()
+    (tmp_path / "club.xlsx").unlink()
+    # Two plans, or a little more.
+    monkeypatch.setattr(club_ics, "LARGEST_REQUEST", 100_000)
+    make(tmp_path)
+    assert {uid: event.to_ical() for uid, event in events(tmp_path).items()} == whole
+    text = (tmp_path / "club.ics").read_text("utf-8")
+    assert text.count("BEGIN:VTIMEZONE") == 1 and text.count("BEGIN:VCALENDAR") == 1
 
 
 def test_the_demo_is_what_its_program_writes(tmp_path: Path) -> None:
@@ -436,7 +466,7 @@ def test_sheets_that_somebody_added_stay(tmp_path: Path) -> None:
     make(tmp_path)
     book = openpyxl.load_workbook(tmp_path / "club.xlsx")
     assert book.sheetnames == [
-        "Tasks", "Mornings", "Season", "Colonies", "Not read", "About", "Phone tree",
+        "Tasks", "Mornings", "Season", "Colonies", "Not read", "About", "Phone tree", "Lists",
     ]  # fmt: skip
     assert book["Phone tree"]["A1"].value == "call Ines first"
 
@@ -515,7 +545,7 @@ def test_what_people_make_of_the_sheets_stays(tmp_path: Path) -> None:
         (formatting,) = page.conditional_formatting
         assert str(formatting.sqref) == f"N2:N{page.max_row}"
         assert len(page.data_validations.dataValidation) == len(
-            [name for name in header if name in ("Done on", "Agreed for")]
+            [name for name in header if name in ("Done on", "Agreed for", "Seen")]
         )
         (colony,) = (row for row in table(tmp_path, "Colonies") if row["Member"] == whose)
         assert colony["Shelf"] == "by the gate"
@@ -833,15 +863,137 @@ def test_damaged_workbooks_are_refused_in_words(tmp_path: Path, part: str, damag
         assert part == "xl/styles.xml" and done.members == 1
 
 
-def test_signs_with_their_boxes() -> None:
-    assert seen("Eggs (daughter), steady streams: parent; guards") == [
-        {"kind": "eggs", "which": "daughter"},
-        {"kind": "steady_streams", "which": "parent"},
-        {"kind": "guards"},
-    ]
-    assert seen(None) == []
-    with pytest.raises(cells.NotUnderstood, match="no box"):
-        seen("eggs (attic)")
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("Eggs (daughter), steady streams: parent; guards", ["eggs daughter", "steady_streams parent", "guards"]),
+        ("eggs (both)", ["eggs parent", "eggs daughter"]),
+        ("eggs both", ["eggs parent", "eggs daughter"]),
+        ("eggs in Candle", ["eggs daughter"]),
+        ("eggs at the old box, guard (Candle)", ["eggs parent", "guards daughter"]),
+        ("no eggs", ["no_eggs"]),
+        ("No eggs in the new box", ["no_eggs daughter"]),
+        ("no eggs (Lantern)\nbrood", ["no_eggs parent", "brood"]),
+        ("Laying queen (new)", ["laying_queen daughter"]),
+        (None, []),
+    ],
+)
+def test_signs_with_their_boxes(text: str | None, found: list[str]) -> None:
+    boxes = {"Lantern": "parent", "Candle": "daughter"}
+    assert [" ".join(sign.values()) for sign in seen(text, boxes)] == found
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [("eggs (attic)", "'attic' is no box; known are Lantern, old box"), ("a dragon", "'a dragon' is not known"),
+     ("honey in Candle", "'honey' is not known")],
+)  # fmt: skip
+def test_signs_that_are_none(text: str, told: str) -> None:
+    with pytest.raises(cells.NotUnderstood, match=told):
+        seen(text, {"Lantern": "parent"})
+
+
+def test_every_sign_is_read_as_the_list_in_the_cell_offers_it(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path)
+    book = openpyxl.load_workbook(tmp_path / "club.xlsx")
+    offered = [row[0] for row in book["Lists"].values]
+    assert book["Lists"].sheet_state == "hidden" and len(offered) == 2 * len(SIGNS)
+    assert all(len(seen(text, {})) == 1 for text in offered)
+    page: Any = book["Tasks"]
+    (rule,) = (one for one in page.data_validations.dataValidation if one.type == "list")
+    assert rule.formula1 == f"Lists!$A$1:$A${len(offered)}" and not rule.showErrorMessage
+    assert page.cell(1, next(iter(rule.sqref.ranges)).min_col).value == "Seen"
+
+
+def test_copies_that_members_sent_back_are_merged(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    original = (tmp_path / "club.xlsx").read_bytes()
+    write(tmp_path, "divide", "Odile", Done_on=dt.date(2026, 9, 12), Notes="two cells")
+    write(tmp_path, "prepare", "Odile", Notes="no tape left")
+    sent = (tmp_path / "club.xlsx").rename(tmp_path / "from Odile.xlsx")
+    (tmp_path / "club.xlsx").write_bytes(original)
+    write(tmp_path, "prepare", "Odile", Notes="ask for tape")
+    write(tmp_path, "divide", "Odile", Notes="two")
+    write(tmp_path, "divide", "Ines", Notes="mine")
+    done = make(tmp_path, copies=[sent])
+    assert len(done.taken) == 2 and all("from Odile.xlsx: Odile" in each for each in done.taken)
+    (differing,) = done.differing
+    assert "'no tape left'; the workbook has 'ask for tape' and keeps it" in differing
+    rows = {(row["Member"], row["Task id"]): row for row in table(tmp_path, "Tasks")}
+    assert rows["Odile", "divide"]["State"] == "done"
+    assert rows["Odile", "divide"]["Notes"] == "two cells"
+    assert rows["Odile", "prepare"]["Notes"] == "ask for tape"
+    assert rows["Ines", "divide"]["Notes"] == "mine"
+    # Nothing is taken twice.
+    assert make(tmp_path, copies=[sent]).taken == ()
+    # A copy from a time when there were other tasks.
+    members(tmp_path, ("Ines", *READY), ("Rizal", *READY))
+    (tmp_path / "club.xlsx").unlink()
+    make(tmp_path)
+    done = make(tmp_path, copies=[sent])
+    assert done.taken == () and all("not in the workbook" in each for each in done.differing)
+
+
+def test_a_page_and_a_calendar_for_each_member(tmp_path: Path) -> None:
+    """HTML read with the parser of the standard library, calendars with the icalendar library."""
+    members(tmp_path, ("Ines <b>", *READY), ("=Odile", *READY), ("Nils", *READY[:3], None))
+    done = make(tmp_path, pages=tmp_path / "pages", club="Quoll & Co")
+    assert {path.suffix for path in done.pages} == {".html", ".ics"} and len(done.pages) == 7
+    index = (tmp_path / "pages" / "index.html").read_text("utf-8")
+    for page in done.pages[1:]:
+        assert f'href="{page.name}"' in index
+    tasks = table(tmp_path, "Tasks")
+    for name, shown in (("Ines <b>", "Ines &lt;b&gt;"), ("=Odile", "=Odile")):
+        stem = plan_stem(name)
+        text = (tmp_path / "pages" / f"{stem}.html").read_text("utf-8")
+        assert f"<h1>{shown}</h1>" in text and "<b>" not in text and "Quoll &amp; Co" in text
+        own = [row for row in tasks if row["Member"] == name]
+        assert text.count("&#9744;") == len(own)
+        assert all(str(row["Task"]).split("<")[0] in html.unescape(text) for row in own)
+        other = "Odile" if "Ines" in name else "Ines"
+        assert other not in text
+        found = icalendar.Calendar.from_ical((tmp_path / "pages" / f"{stem}.ics").read_bytes())
+        assert {str(event["UID"]) for event in found.walk("VEVENT")} == {
+            f"{row['Plan']}.{row['Task id']}@apiary-almanac" for row in own
+        }
+        assert len(found.walk("VTIMEZONE")) == 1
+        parser = Balanced()
+        parser.feed(text)
+        assert parser.open == []
+    # Somebody's own page is not written over.
+    (tmp_path / "pages" / "index.html").write_text("<p>my bees</p>")
+    with pytest.raises(Refused, match="not made by this program"):
+        make(tmp_path, pages=tmp_path / "pages")
+    with pytest.raises(Refused, match="cannot be made"):
+        make(tmp_path, pages=tmp_path / "no" / "such")
+
+
+class Balanced(HTMLParser):
+    """Every tag that is opened is closed, in order."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: object) -> None:
+        if tag not in ("meta", "br"):
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+
+def test_the_new_hive_goes_by_its_name(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY, "Lantern", "Candle"), header=(*HEADER, "Hives", "New hives"))
+    make(tmp_path)
+    later = DAY + dt.timedelta(days=60)
+    write(tmp_path, "divide", "Ines", Done_on=DAY)
+    write(tmp_path, "egg-check", "Ines", Done_on=later, Seen="eggs in Candle, eggs in Lantern")
+    assert make(tmp_path, later).refused == ()
+    assert table(tmp_path, "Colonies")[0]["Stands"] == "laying queen seen"
+    assert {row["Box"] for row in table(tmp_path, "Tasks")} <= {"old box", "new box", "both"}
 
 
 def test_example() -> None:

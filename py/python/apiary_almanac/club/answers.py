@@ -37,6 +37,7 @@ COLUMN_OF_FIELD = {
     "strength": "strength",
     "free_weekdays": "free_days",
     "name": "hives",
+    "daughter_name": "new_hives",
     "keeper": "name",
 }
 
@@ -185,6 +186,8 @@ def _version(
     facts: Answer = {"name": colony.name}
     if colony.net_weight_kg is not None:
         facts["net_weight_kg"] = colony.net_weight_kg
+    if colony.new_name is not None:
+        facts["daughter_name"] = colony.new_name
     if colony.strength is not None:
         facts["strength"] = colony.strength
     if colony.last_division is not None:
@@ -204,7 +207,7 @@ def _version(
     if wanted is not None:
         request["wanted"] = wanted.isoformat()
     entries = ledger.entries.get(id, [])
-    own = written(entries, today, problems)
+    own = written(entries, today, _boxes(colony), problems)
     request["records"], request["fixed"] = own.records, own.fixed
     while True:
         try:
@@ -214,6 +217,12 @@ def _version(
             if entry is None:
                 raise
             problems.append(_not_taken(entry, error))
+
+
+def _boxes(colony: Colony) -> dict[str, str]:
+    """The two boxes by the names that the list gives them."""
+    new = {} if colony.new_name is None else {colony.new_name: "daughter"}
+    return {colony.name: "parent", **new}
 
 
 def _planned(
@@ -302,6 +311,7 @@ def _problem(
         "free_days": ", ".join(member.free_weekdays),
         "name": member.name,
         "hives": "; ".join(colony.name for colony in member.colonies),
+        "new_hives": "; ".join(colony.new_name or "?" for colony in member.colonies),
         **{key: member.climate.get(f"{key}_csv", {}).get("file") for key in TABLES},
     }
     column = members.columns.get(key)

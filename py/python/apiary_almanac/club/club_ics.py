@@ -13,7 +13,8 @@ from apiary_almanac import _core
 from apiary_almanac.club.problems import Refused
 
 LARGEST_REQUEST = 15_000_000
-"""Bytes of plans in one request; the engine reads 16 MiB."""
+"""Bytes of plans in one request; the engine reads 16 MiB. More plans are asked for in several."""
+PLACE = re.compile(r"^(?:GEO|LOCATION):.*\r\n(?: .*\r\n)*", re.MULTILINE)
 VERSIONED = re.compile(r"^(?:DTSTAMP|LAST-MODIFIED|SEQUENCE):.*\r\n", re.MULTILINE)
 EVENT = re.compile(r"BEGIN:VEVENT\r\n.*?END:VEVENT\r\n", re.DOTALL)
 ZONE = re.compile(r"BEGIN:VTIMEZONE\r\nTZID:(.*?)\r\n.*?END:VTIMEZONE\r\n", re.DOTALL)
@@ -40,8 +41,10 @@ def club_calendar(
     version: int,
     today: dt.date,
     kept: Collection[str],
+    coordinates: bool,
 ) -> Calendar:
-    """The calendar of all plans, given as the engine wrote them.
+    """The calendar of all plans, given as the engine wrote them; with the coordinates of the hives only
+    where ``coordinates`` says so.
 
     ``earlier`` is the text of the earlier file, ``version`` the number it had, -1 for none. The
     events of plans whose ids are in ``kept`` stay as they were. When nothing has changed the earlier
@@ -51,7 +54,10 @@ def club_calendar(
     found = re.findall(r"^SEQUENCE:(\d+)", earlier, re.MULTILINE)
     version = max([version, *map(int, found)])
     text = _calendar(plans, name, now, version + 1) if plans else _bare(earlier)
-    text = _with_earlier(text, earlier, now, version + 1, today, kept)
+    before = earlier
+    if not coordinates:
+        text, before = PLACE.sub("", text), PLACE.sub("", earlier)
+    text = _with_earlier(text, before, now, version + 1, today, kept)
     if not EVENT.search(text):
         return Calendar(earlier, version, changed=False)
     if earlier and _said(text) == _said(earlier):
@@ -60,19 +66,45 @@ def club_calendar(
 
 
 def _calendar(plans: Sequence[str], name: str | None, now: dt.datetime, version: int) -> str:
-    size = sum(len(plan.encode()) + 1 for plan in plans)
-    if size > LARGEST_REQUEST:
-        raise Refused(
-            f"{len(plans)} plans are too many for one calendar: {size / 1e6:.1f} MB of them, and "
-            f"{LARGEST_REQUEST / 1e6:.0f} MB are allowed; make a workbook for each half of the club"
-        )
     head = {"ask": "calendar", "stamp": now.isoformat(), "sequence": version}
     if name is not None:
         head["name"] = name
-    # The plans go back as the engine wrote them: to read and write them anew takes longer.
-    request = f'{json.dumps(head)[:-1]}, "plans": [{",".join(plans)}]}}'
-    ics: str = json.loads(_core.ask(request))["ics"]
-    return ics
+    texts = []
+    for share in _shares(plans):
+        # The plans go back as the engine wrote them: to read and write them anew takes longer.
+        request = f'{json.dumps(head)[:-1]}, "plans": [{",".join(share)}]}}'
+        ics: str = json.loads(_core.ask(request))["ics"]
+        texts.append(ics)
+    return _joined(texts)
+
+
+def _shares(plans: Sequence[str]) -> list[list[str]]:
+    """The plans in requests that the engine takes."""
+    shares: list[list[str]] = [[]]
+    size = 0
+    for plan in plans:
+        bytes_ = len(plan.encode()) + 1
+        if shares[-1] and size + bytes_ > LARGEST_REQUEST:
+            shares.append([])
+            size = 0
+        shares[-1].append(plan)
+        size += bytes_
+    if len(shares) > 1 and len(shares[-1]) == 1:
+        # Events of a plan that is alone do not say whose they are.
+        alone = shares.pop()
+        shares[-1] += alone
+    return shares
+
+
+def _joined(texts: Sequence[str]) -> str:
+    """Several calendars as one: each zone once, then all events."""
+    if len(texts) == 1:
+        return texts[0]
+    zones = {found[1]: found[0] for text in texts for found in ZONE.finditer(text)}
+    events = [event for text in texts for event in EVENT.findall(text)]
+    bare = _bare(texts[0])
+    end = bare.rindex("END:VCALENDAR")
+    return bare[:end] + "".join([*zones.values(), *events]) + bare[end:]
 
 
 def _said(text: str) -> tuple[str, list[str], list[str]]:
@@ -119,6 +151,18 @@ def _with_earlier(
             added.insert(0, found[0])
     end = text.rindex("END:VCALENDAR")
     return text[:end] + "".join(added) + text[end:]
+
+
+def calendar_of(text: str, plans: Collection[str]) -> str:
+    """A calendar with only the events of these plans; empty where there is none."""
+    events = [event for event in EVENT.findall(text) if _uid(event).partition(".")[0] in plans]
+    if not events:
+        return ""
+    together = "".join(events)
+    zones = [found[0] for found in ZONE.finditer(text) if f"TZID={found[1]}:" in together]
+    bare = _bare(text)
+    end = bare.rindex("END:VCALENDAR")
+    return bare[:end] + "".join([*zones, *events]) + bare[end:]
 
 
 def _uid(event: str) -> str:

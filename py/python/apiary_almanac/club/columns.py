@@ -17,6 +17,7 @@ HEADERS: dict[str, tuple[str, ...]] = {
     "first_name": ("first name", "given name", "forename", "first"),
     "last_name": ("last name", "surname", "family name", "last"),
     "hives": ("hives", "hive", "hive names", "hive name", "colony names", "colony name"),
+    "new_hives": ("new hives", "new hive", "new hive names", "new box", "new boxes", "new names"),
     "coordinates": (
         "coordinates", "coords", "gps", "gps coordinates", "position", "location", "lat lon", "lat long",
         "latitude longitude", "lat and long", "latlong", "latlon",
@@ -52,6 +53,7 @@ MEANINGS = {
     "weights": "weight without the box",
     "colonies": "number of colonies",
     "hives": "names of the hives",
+    "new_hives": "names for the hives that are to be made",
     "free_days": "free weekdays",
 }
 """What people are told that a column was read as, where it is not the key."""

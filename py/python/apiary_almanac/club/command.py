@@ -52,6 +52,23 @@ def parser(program: str) -> argparse.ArgumentParser:
         action="store_true",
         help="members of CLUB who are no longer on the list have left: cancel what is ahead for them",
     )
+    line.add_argument(
+        "--pages",
+        metavar="FOLDER",
+        help="write a page to print and a calendar for each member there, with an index",
+    )
+    line.add_argument(
+        "--coordinates",
+        action="store_true",
+        help="put the coordinates of the hives into the calendar too",
+    )
+    line.add_argument(
+        "--merge",
+        action="append",
+        default=[],
+        metavar="COPY",
+        help="a copy of CLUB that a member has sent back: take what stands in its own columns; again for more",
+    )
     line.add_argument("--sheet", help="the sheet of MEMBERS (default: the first)")
     line.add_argument("--club", help="the club's name, for titles")
     line.add_argument(
@@ -107,6 +124,9 @@ def main(arguments: Sequence[str], program: str) -> int:
             renamed=given.renamed,
             left=given.left,
             strict=given.strict,
+            coordinates=given.coordinates,
+            pages=given.pages,
+            copies=given.merge,
         )
     except NotAllRead as problem:
         print(problem, file=sys.stderr)
@@ -132,6 +152,8 @@ def main(arguments: Sequence[str], program: str) -> int:
     else:
         same = "" if done.calendar_changed else " (nothing has changed)"
         print(f"Calendar, version {done.calendar_version}{same}: {done.calendar}", flush=True)
+    if done.pages:
+        print(f"Pages and calendars of the members: {done.pages[0]}", flush=True)
     if done.kept:
         print(
             f"Not read now, kept as planned before: {', '.join(done.kept)}", file=sys.stderr
@@ -146,6 +168,8 @@ def main(arguments: Sequence[str], program: str) -> int:
         if each:
             print(f"{label}: {', '.join(each)}", file=sys.stderr)
     for label, lines in (
+        ("Taken from copies", done.taken),
+        ("Not taken from copies", done.differing),
         ("Doubtful, see the remarks on the sheet 'Season'", done.doubts),
         ("Not read, see the sheet 'Not read'", done.refused),
     ):

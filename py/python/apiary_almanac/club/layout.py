@@ -173,5 +173,7 @@ MADE_FOR = "Made for"
 MADE_FROM = "Made from"
 COLUMNS = "How columns were read"
 VERSION = "Version of the calendar"
-SHEETS = (*TITLES, ABOUT)
+LISTS = "Lists"
+"""What the cells of the sheet of tasks offer; hidden."""
+SHEETS = (*TITLES, ABOUT, LISTS)
 """In their order; what else stands in the workbook is somebody's own."""

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 import io
-import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
 import openpyxl
 
-from apiary_almanac import SignKind, Which
 from apiary_almanac.club import cells, layout
 from apiary_almanac.club.cells import Cell, NotUnderstood
 from apiary_almanac.club.dates import date
@@ -21,10 +19,9 @@ from apiary_almanac.club.looks import Formula, Look, OldRow, keys, noted
 from apiary_almanac.club.opening import check_styles, rows_of
 from apiary_almanac.club.package import unpack
 from apiary_almanac.club.problems import Problem, Refused
+from apiary_almanac.club.signs import seen
 from apiary_almanac.club.stripped import stripped
 
-SIGNS = get_args(SignKind)
-BOXES = get_args(Which)
 MOST_MB = 4_000
 """Of the club's own workbook once unpacked."""
 
@@ -189,7 +186,7 @@ def _table(
         )
         found.append(values)
         if sheet is layout.TASKS:
-            _entry(number, values, told, ledger)
+            enter(number, values, told, ledger)
         if sheet is layout.COLONIES:
             _colony(values, ledger)
     if sheet.key:
@@ -211,7 +208,8 @@ def _value(cell: Cell) -> Cell:
     return cell.date() if isinstance(cell, dt.datetime) and cell.time() == dt.time() else cell
 
 
-def _entry(number: int, row: Row, more: bool, ledger: Ledger) -> None:
+def enter(number: int, row: Row, more: bool, ledger: Ledger) -> None:
+    """Enter a row of the tasks in which somebody wrote; ``more``: elsewhere than in the keepers' columns."""
     at = layout.TASKS.at
     plan, task = cells.text(row[at(layout.PLAN)]), cells.text(row[at(layout.TASK)])
     own = {name: row[at(name)] for name in layout.OWN_COLUMNS}
@@ -245,9 +243,10 @@ class Written:
 
 
 def written(
-    entries: Sequence[Entry], today: dt.date, problems: list[Problem]
+    entries: Sequence[Entry], today: dt.date, boxes: Mapping[str, str], problems: list[Problem]
 ) -> Written:
-    """Turn entries into records and agreed dates; cells that cannot be read become problems."""
+    """Turn entries into records and agreed dates; cells that cannot be read become problems. ``boxes`` are
+    the names of the two boxes."""
     records, fixed = [], []
     for entry in entries:
 
@@ -271,7 +270,7 @@ def written(
         except NotUnderstood as problem:
             refuse(layout.DONE, entry.done, str(problem))
         try:
-            signs = seen(entry.seen)
+            signs = seen(entry.seen, boxes)
         except NotUnderstood as problem:
             refuse(layout.SEEN, entry.seen, str(problem))
         if done is not None:
@@ -290,21 +289,3 @@ def written(
             except NotUnderstood as problem:
                 refuse(layout.AGREED, entry.agreed, str(problem))
     return Written(records=records, fixed=fixed)
-
-
-def seen(value: Cell) -> list[dict[str, str]]:
-    """Signs with the box each was seen at: `eggs (daughter), guards (parent)`."""
-    signs = []
-    for word in cells.words(value):
-        found = re.fullmatch(r"(?P<kind>.*?)\s*(?:[(:]\s*(?P<which>\w+)\s*\)?)?", word)
-        kind, which = (found["kind"], found["which"]) if found else (word, None)
-        if cells.name(kind) not in SIGNS:
-            allowed = ", ".join(sign.replace("_", " ") for sign in SIGNS)
-            raise NotUnderstood(f"{kind!r} is not known; known are {allowed}")
-        sign = {"kind": cells.name(kind)}
-        if which is not None:
-            if cells.name(which) not in BOXES:
-                raise NotUnderstood(f"{which!r} is no box; known are {', '.join(BOXES)}")
-            sign["which"] = cells.name(which)
-        signs.append(sign)
-    return signs

@@ -18,12 +18,16 @@ from apiary_almanac.club.answers import Answered, Question, answer_all
 from apiary_almanac.club.club_ics import Calendar, calendar_text, club_calendar
 from apiary_almanac.club.columns import told as how_read
 from apiary_almanac.club.kept import Kept, keep
-from apiary_almanac.club.ledger import SIGNS, Ledger, Row, read_ledger
+from apiary_almanac.club.ledger import Ledger, Row, read_ledger
 from apiary_almanac.club.members import Members, read_members
+from apiary_almanac.club.merge import Merged, merge
+from apiary_almanac.club.opening import content_of
 from apiary_almanac.club.own_files import OwnFiles
+from apiary_almanac.club.pages import write_pages
 from apiary_almanac.club.problems import NotAllRead, Problem, Refused
 from apiary_almanac.club.progress import Progress
 from apiary_almanac.club.rows_xml import save
+from apiary_almanac.club.signs import SIGNS
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,6 +45,10 @@ class Done:
     """Members whose row cannot be read now and whose last good plan was kept."""
     missing: tuple[str, ...]
     """Members who are no longer on the list and whose last good plan was kept."""
+    taken: tuple[str, ...]
+    """What was taken from copies that members have sent back."""
+    differing: tuple[str, ...]
+    """What stands there and was not taken, with the reason."""
     columns: tuple[str, ...]
     """How each column of the list was read."""
     columns_new: bool
@@ -52,6 +60,8 @@ class Done:
     doubts: tuple[str, ...]
     """What is doubtful about the places of members who were planned for."""
     workbook: Path
+    pages: tuple[Path, ...]
+    """The index and the files of each member, where they were asked for."""
     calendar: Path | None
     """None where there is nothing to put into one."""
     calendar_version: int | None
@@ -71,6 +81,9 @@ def club_workbook(
     renamed: bool = False,
     left: bool = False,
     strict: bool = False,
+    coordinates: bool = False,
+    pages: str | os.PathLike[str] | None = None,
+    copies: Sequence[str | os.PathLike[str]] = (),
     now: dt.datetime | None = None,
     progress: Callable[[str, int], Progress] | None = None,
 ) -> Done:
@@ -81,7 +94,11 @@ def club_workbook(
     1 to 60; ``sheet`` is the first of the list. Rows that cannot be read are listed and the rest is
     done; with ``strict`` they raise :class:`NotAllRead` and nothing is written. A workbook goes on from the list that it was made from; ``renamed`` says
     that this is the same list under another name, or on another sheet. Members who are no longer
-    on it keep their last plan until ``left`` says that they have left.
+    on it keep their last plan until ``left`` says that they have left. ``copies`` of the workbook
+    that members have sent back are merged: what stands in their own columns is taken, task by task,
+    where the workbook has nothing; where both differ it keeps its own, and the difference is listed.
+    ``pages`` is a folder for a page to print and a calendar of each member, with an index.
+    ``coordinates`` puts those of the hives into the calendar too, which otherwise only names them.
 
     Workbook and calendar are locked meanwhile, copied to a folder of backups beside them, and
     written together or not at all.
@@ -98,9 +115,13 @@ def club_workbook(
         today=today or dt.date.today(), method=method, mornings=mornings, club=club
     )
     read = read_members(members, sheet)
+    written: list[Path] = []
     with OwnFiles({out: ".xlsx", calendar: ".ics"}) as files:
         workbook = files.read(out)
         ledger = read_ledger(out, workbook)
+        merged = Merged()
+        for copy in map(Path, copies):
+            merge(ledger, read_ledger(copy, content_of(copy)), copy.name, merged)
         earlier = calendar_text(calendar, files.read(calendar))
         made_from = f"{members.name}, sheet {read.sheet}"
         if ledger.made_from not in (None, made_from) and not renamed:
@@ -127,7 +148,7 @@ def club_workbook(
         plans = [planned.raw for answered in answers for planned in answered.plans]
         stamp = now or dt.datetime.now(dt.timezone.utc)
         made = club_calendar(
-            plans, club, stamp, earlier, ledger.version, question.today, kept.plans
+            plans, club, stamp, earlier, ledger.version, question.today, kept.plans, coordinates
         )
         tables = _tables(answers, problems, ledger, kept)
         columns = tuple(how_read(read.columns.values()))
@@ -136,6 +157,10 @@ def club_workbook(
         if made.changed:
             contents[calendar] = made.text.encode("utf-8")
         files.write(contents)
+        if pages is not None:
+            written = write_pages(
+                Path(pages), tables, rows.cautions(answers), made.text, club or "Club", question.today
+            )
     return Done(
         members=sum(answered.outlook is not None for answered in answers),
         plans=len(plans),
@@ -144,12 +169,15 @@ def club_workbook(
         refused=problems,
         kept=tuple(kept.unreadable),
         missing=tuple(kept.missing),
+        taken=tuple(merged.taken),
+        differing=tuple(merged.differing),
         columns=columns,
         columns_new=ledger.columns != "\n".join(columns),
         ignored=tuple(_left_out(read)),
         passed=tuple(read.passed),
         doubts=tuple(_doubts(read, answers)),
         workbook=out,
+        pages=tuple(written),
         calendar=calendar if made.text else None,
         calendar_version=made.version if made.text else None,
         calendar_changed=made.changed,
@@ -234,6 +262,7 @@ def _workbook(
         written.append(sheets.write_table(book, sheet, tables[sheet.title], look, place))
         progress.step()
     sheets.write_about(book, about, len(tables))
+    sheets.write_lists(book)
     if ledger.book is None:
         book.active = 0
     out = io.BytesIO()
@@ -253,7 +282,6 @@ def _about(
     made_from: str,
 ) -> list[tuple[str, Any]]:
     engine = about()
-    signs = ", ".join(sign.replace("_", " ") for sign in SIGNS)
     lines: list[tuple[str, Any]] = [
         ("Club", question.club or "(no name given)"),
         (layout.MADE_FOR, question.today),
@@ -277,8 +305,9 @@ def _about(
         ),
         (
             layout.SEEN,
-            f"What was seen that day, with the box: eggs (daughter), guards (parent). Known are "
-            f"{signs}; boxes are parent, daughter, pair.",
+            "What was seen that day, with the box: eggs (new box), guards (old box), or no eggs (both); "
+            f"a box by its name too: eggs in Candle. Several are parted by commas. Known are "
+            f"{', '.join(SIGNS)}. The list in the cell gives one; write more behind it.",
         ),
         (layout.AGREED, "A date of your own for a task that is ahead; what depends on it moves."),
         (layout.NOTES, "Anything. It stays with its task."),

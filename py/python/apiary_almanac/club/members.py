@@ -27,6 +27,8 @@ class Colony:
     """One hive of a member."""
 
     name: str
+    new_name: str | None = None
+    """Of the hive that is to be made of it."""
     net_weight_kg: float | None = None
     last_division: dt.date | None = None
     strength: str | None = None
@@ -327,6 +329,7 @@ class _Reader:
         weights = each("weights", self._measure("weights", cells.KILOGRAMS))
         divided = each("last_division", lambda value: date(value, self.style))
         strengths = each("strength", cells.name)
+        new_names = each("new_hives", cells.text)
         if count is None:
             count = max(len(names), len(weights), len(divided), len(strengths), 1)
         for key, given in (
@@ -334,6 +337,7 @@ class _Reader:
             ("weights", weights),
             ("last_division", divided),
             ("strength", strengths),
+            ("new_hives", new_names),
         ):
             if len(given) > count:
                 colonies = f"{count} colonies" if count != 1 else "1 colony"
@@ -347,6 +351,7 @@ class _Reader:
         return tuple(
             Colony(
                 name=(at(list(names), index) or f"colony {index + 1}"),
+                new_name=at(new_names, index),
                 net_weight_kg=at(weights, index),
                 last_division=at(divided, index),
                 strength=at(strengths, index),

@@ -196,6 +196,12 @@ def _part(path: Path, folder: Path, content: bytes) -> Path:
     return part
 
 
+def write_whole(path: Path, content: bytes) -> None:
+    """Write one file whole or not at all."""
+    with _refusing(path):
+        _rename(_part(path, path.parent, content), path)
+
+
 def _rename(part: Path, path: Path) -> None:
     try:
         os.replace(part, path)

@@ -11,6 +11,7 @@ from apiary_almanac.club.answers import Answer, Answered, Planned
 from apiary_almanac.club.layout import Sheet
 from apiary_almanac.club.ledger import Entry, Ledger, Row
 from apiary_almanac.club.looks import keys
+from apiary_almanac.club.signs import BOX_WORDS
 
 WEATHER = {
     "recorded_day": "own records",
@@ -179,7 +180,7 @@ def _tasks(planned: Planned) -> list[Row]:
                 ends,
                 planned.member.name,
                 planned.colony.name,
-                "both" if task["which"] == "pair" else task["which"],
+                BOX_WORDS[task["which"]],
                 task["title"],
                 _own_date(entry.done, done) if entry else None,
                 entry.seen if entry else None,

@@ -29,7 +29,10 @@ from apiary_almanac.club.rows_xml import (
     RowsXml,
     rows_xml,
 )
+from apiary_almanac.club.signs import SIGNS
 
+OFFERED = tuple(f"{sign} ({box})" for sign in SIGNS for box in ("new box", "old box"))
+"""What the column of what was seen offers."""
 FORMATS = {
     "date": "ddd d mmm yyyy",
     "own_date": "ddd d mmm yyyy",
@@ -248,18 +251,28 @@ def _rules(page: Any, sheet: Sheet, look: Look, end: int) -> None:
         rule for rule in page.data_validations.dataValidation if rule.errorTitle not in ours
     ]
     for column in sheet.columns:
-        if column.kind != "own_date":
+        if column.kind == "own_date":
+            rule = DataValidation(
+                type="date",
+                operator="greaterThan",
+                formula1="36526",
+                allow_blank=True,
+                showErrorMessage=True,
+                errorTitle=column.title,
+                error="Enter a date, such as 2026-09-28.",
+            )
+        elif column.title == layout.SEEN:
+            # A list to choose from; several, and others, may be typed.
+            rule = DataValidation(
+                type="list",
+                formula1=f"{layout.LISTS}!$A$1:$A${len(OFFERED)}",
+                allow_blank=True,
+                showErrorMessage=False,
+                errorTitle=column.title,
+            )
+        else:
             continue
         letter = get_column_letter(look.titles.index(column.title) + 1)
-        rule = DataValidation(
-            type="date",
-            operator="greaterThan",
-            formula1="36526",
-            allow_blank=True,
-            showErrorMessage=True,
-            errorTitle=column.title,
-            error="Enter a date, such as 2026-09-28.",
-        )
         rule.add(f"{letter}2:{letter}{end}")
         page.add_data_validation(rule)
 
@@ -310,6 +323,16 @@ def _lines(sheet: Sheet, row: Sequence[Any]) -> int:
 def needed(text: str, width: float) -> int:
     """Lines that a wrapped text takes in a column."""
     return sum(max(1, -(-len(line) // int(0.9 * width))) for line in text.split("\n"))
+
+
+def write_lists(book: Workbook) -> None:
+    """Write the sheet from which cells offer what can be chosen."""
+    if layout.LISTS in book.sheetnames:
+        del book[layout.LISTS]
+    page: Any = book.create_sheet(layout.LISTS)
+    page.sheet_state = "hidden"
+    for offered in OFFERED:
+        page.append([offered])
 
 
 def write_about(book: Workbook, lines: Sequence[tuple[str, Any]], place: int) -> None:
