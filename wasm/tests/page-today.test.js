@@ -71,13 +71,27 @@ test("nothing is green that is not good", async () => {
   await end();
 });
 
-test("a plan's due task is one tap away", async () => {
+test("a plan's due task is one tap away, and so is taking it back", async () => {
   const { page, end } = await visit(host, { now: "2026-10-26T02:00:00Z" });
   await enterPlace(page, yard);
   await makePlan(page);
+  const done = async () => page.locator(".task.is-done").count();
+  const before = await done();
   await go(page, "dawn");
+  const button = page.getByRole("button", { name: /^Done: / });
+  const [, title] = /^Done: (.*) \(/.exec(await button.innerText());
+  await button.click();
+  await page.getByText(`Written down as done today: ${title}`).waitFor();
+  assert.equal(await page.evaluate(() => document.activeElement.textContent), "Undo");
+  await go(page, "plan");
+  assert.equal(await done(), before + 1);
+  await go(page, "dawn");
+  await button.click();
+  await page.getByRole("button", { name: "Undo" }).click();
+  assert.equal((await button.innerText()).includes("Undo"), false);
   await page.getByRole("link", { name: /\d+ tasks? due: show/ }).click();
   await page.locator(".task.due").first().waitFor();
+  assert.equal(await done(), before + 1);
   await end();
 });
 

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { after, before, describe, test } from "node:test";
 
-import { parting, planCsv, relocation, season } from "apiary-almanac";
+import { parameters, parting, planCsv, relocation, season } from "apiary-almanac";
 import ICAL from "ical.js";
 
 import { assertRefused, audit, downloaded, enterPlace, go, makePlan, noon, start, unfold, views, visit, widths, yard } from "./page.js";
@@ -522,6 +522,23 @@ test("a hive goes to a new place: in stages, by a stay far off, or away from its
   await end();
 });
 
+test("the year is told stretch by stretch, in three states", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await go(page, "year");
+  const { states } = season({
+    site: { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" },
+    first: "2026-09-13",
+    last: "2027-09-12",
+  });
+  assert(states.length > 2);
+  const said = await page.locator(".stretches b").allInnerTexts();
+  assert.deepEqual(said, states.map(({ state }) => state.replace("_", " ")));
+  const first = await page.locator(".stretches > li").first().innerText();
+  assert.match(first, new RegExp(`${states[0].days} days?`));
+  await end();
+});
+
 test("months with many wet days are left out of the year", async () => {
   const { page, end } = await visit(host, { now: noon });
   await enterPlace(page, { coordinates: "-3.1, -60.0", elevation: "60", name: "Upriver" });
@@ -540,7 +557,9 @@ test("months with many wet days are left out of the year", async () => {
   });
   assert.equal(await page.locator(".windows .window-dates").count(), outcome.windows.length);
   await page.getByText("The rules of the season").click();
-  assert.match(await page.locator(".sources").last().innerText(), /in how many years.*80 of 100 years.*Few wet days at most 15 wet days in the month/is);
+  const usual = parameters().find(({ group, name }) => group === "season" && name === "chance").number.value;
+  assert.match(await page.locator(".sources").last().innerText(), new RegExp(`in how many years.*${100 * usual} of 100 years`, "is"));
+  assert.match(await page.locator(".sources").last().innerText(), /Few wet days at most 15 wet days in the month/is);
   await most.fill("0");
   await most.blur();
   assert.match(await page.locator(".windows").innerText(), /No season.*“few wet days”/s);

@@ -35,6 +35,9 @@ export function dawnView(app, arrive) {
   const due = h("div");
   /** @type {string | undefined} the date that is looked at */
   let chosen;
+  /** What was ticked off here last, and why something could not be. @type {{entry: import("../state.js").PlanEntry, task: any} | undefined} */
+  let ticked;
+  let refused = "";
   const forecast = editor(text.forecast.heading, forecastEditor(app, update));
   const move = moveBox(app, () => fill(due, dueTasks()));
   draw();
@@ -119,7 +122,7 @@ export function dawnView(app, arrive) {
         const { plan } = engine.review(/** @type {any} */ (place), entry, app.today());
         return plan.tasks
           .filter(({ state, dates }) => state.kind === "planned" && dates.best <= until)
-          .map((task) => h("li", null, h("b", null, shortDate(task.dates.best)), " ", task.title, " ", h("span", { class: "which" }, whichName(entry, task.which))));
+          .map((task) => ({ entry, task }));
       } catch (error) {
         if (!(error instanceof engine.ApiaryError)) throw error;
         return []; // The plan itself says what is wrong with it.
@@ -128,10 +131,45 @@ export function dawnView(app, arrive) {
     return { tasks, moves: dueSteps(app, until) };
   }
 
+  /** The first task that is due today, to be ticked off by one tap. @param {ReturnType<typeof dueLines>["tasks"]} tasks */
+  function toTick(tasks) {
+    const now = tasks.find(({ task }) => task.dates.best <= outlook.today);
+    return [
+      ticked ? h("p", { class: "status", role: "status" }, words.ticked(ticked.task.title), " ", h("button", { type: "button", onclick: () => record(undefined) }, words.undo)) : null,
+      refused ? h("p", { class: "error", role: "alert" }, refused) : null,
+      tasks.length === 0
+        ? null
+        : h(
+            "div",
+            { class: "actions" },
+            now ? h("button", { type: "button", class: "main-action", onclick: () => record(now) }, words.done(now.task.title, whichName(now.entry, now.task.which))) : null,
+            h("a", { class: "button", href: "#plan" }, words.toDue(tasks.length)),
+          ),
+    ];
+  }
+
+  /** Writes down that a task was done today; without one, takes back what was written down last. @param {{entry: import("../state.js").PlanEntry, task: any} | undefined} done */
+  function record(done) {
+    const today = app.today();
+    const { entry, task } = /** @type {{entry: import("../state.js").PlanEntry, task: any}} */ (done ?? ticked);
+    const records = done ? [...entry.records, { date: today, task: task.id }] : entry.records.filter((one) => one.task !== task.id);
+    refused = "";
+    try {
+      engine.review(/** @type {any} */ (place), { ...entry, records }, today);
+      app.change(() => { entry.records = records; });
+      ticked = done;
+    } catch (error) {
+      if (!(error instanceof engine.ApiaryError)) throw error;
+      refused = error.message;
+    }
+    draw();
+    focusOn(focus.querySelector(".status button") ?? focus.querySelector("h1"));
+  }
+
   function dueTasks() {
     const { tasks, moves } = dueLines();
     if (tasks.length + moves.length === 0) return null;
-    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, tasks, moves), tasks.length > 0 ? h("p", null, h("a", { href: "#plan" }, text.views.plan)) : null);
+    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, tasks.map(({ entry, task }) => h("li", null, h("b", null, shortDate(task.dates.best)), " ", task.title, " ", h("span", { class: "which" }, whichName(entry, task.which)))), moves), tasks.length > 0 ? h("p", null, h("a", { href: "#plan" }, text.views.plan)) : null);
   }
 
   /** Today as long as there is something left to do this morning, else tomorrow. */
@@ -202,8 +240,7 @@ export function dawnView(app, arrive) {
         h("p", null, then, flight),
         verdict === "careful" ? h("p", { class: "against" }, against.map(told).join(" ")) : null,
       );
-      const due = dueLines();
-      if (due.tasks.length > 0) parts.push(h("div", { class: "actions" }, h("a", { class: "button main-action", href: "#plan" }, words.toDue(due.tasks.length))));
+      parts.push(toTick(dueLines().tasks));
     }
     return h(
       "div",
@@ -287,7 +324,7 @@ export function dawnView(app, arrive) {
               against.length > 0 ? h("span", { class: "against" }, words.against, " ", against.map(told).join(" "), " ") : null,
               // Between the times as they are shown.
               words.moveWhy(minutesBetween(window.fromClock, window.untilClock), firstFlight !== null),
-              window.carefulFrom ? [" ", words.careful(window.carefulFromClock)] : null,
+              window.carefulFrom ? [" ", window.carefulFrom <= window.from ? words.carefulAll : words.careful(window.carefulFromClock)] : null,
             ],
             window.from,
             against.length > 0 ? "move doubtful" : "move",

@@ -12,6 +12,10 @@ import { needsPlace } from "./needs-place.js";
 
 const words = text.year;
 
+/** A number of the season as the engine has it. @param {string} wanted */
+const parameter = (wanted) => engine.parameters().find(({ group, name }) => group === "season" && name === wanted)?.number;
+const usual = (/** @type {string} */ name) => parameter(name)?.value ?? NaN;
+
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function yearView(app, arrive) {
   const root = h("div", { class: "view view-year" });
@@ -50,6 +54,7 @@ export function yearView(app, arrive) {
       answer,
       doubtList(season.doubts, app),
       windows(season),
+      states(season),
       h("section", null, h("h2", null, words.lastSafe), h("p", { class: "hint" }, words.lastSafeAbout), lastSafe(safe)),
       h(
         "figure",
@@ -63,7 +68,7 @@ export function yearView(app, arrive) {
       sources(
         words.rules(Math.round(season.chance * 100)),
         [
-          { label: words.chance, value: words.chanceOption(Math.round(season.chance * 100)), source: here.season.chance === undefined ? engine.parameters().find(({ group, name }) => group === "season" && name === "chance")?.number.source ?? "" : text.sources.yours },
+          { label: words.chance, value: words.chanceOption(Math.round(season.chance * 100)), source: here.season.chance === undefined ? parameter("chance")?.source ?? "" : text.sources.yours },
           ...season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
         ],
       ),
@@ -86,6 +91,28 @@ export function yearView(app, arrive) {
           one.openedBy.length > 0 ? [h("p", null, words.before), reasonList(one.openedBy, app)] : null,
           one.closedBy.length > 0 ? [h("p", null, words.after), reasonList(one.closedBy, app)] : null,
           one.errorRange ? errorRange(one) : null,
+        ),
+      ),
+    );
+  }
+
+  /** What each stretch of the coming year is, and why it is not good. @param {any} season */
+  function states({ states: stretches }) {
+    return h(
+      "section",
+      null,
+      h("h2", null, words.states),
+      h("p", { class: "hint" }, words.statesAbout),
+      h(
+        "ol",
+        { class: "stretches" },
+        stretches.map((/** @type {any} */ { state, first, last, days, why }) =>
+          h(
+            "li",
+            { class: `is-${state}` },
+            h("p", null, h("b", null, words.state[/** @type {"good"} */ (state)]), " ", span(first, last), " ", h("span", { class: "soon" }, words.days(days))),
+            why.length > 0 ? h("details", null, h("summary", { "aria-label": `${text.sources.why}: ${span(first, last)}` }, text.sources.why), reasonList(why, app)) : null,
+          ),
         ),
       ),
     );
@@ -139,7 +166,7 @@ export function yearView(app, arrive) {
   function settings(place) {
     const chance = field(
       words.chance,
-      select([["", words.chanceDefault], ...[0.5, 0.6, 0.7, 0.8, 0.9, 0.95].map((x) => /** @type {[string, string]} */ ([String(x), words.chanceOption(Math.round(x * 100))]))], String(place.season.chance ?? ""), {
+      select([["", words.chanceDefault(Math.round(100 * usual("chance")))], ...[0.5, 0.6, 0.7, 0.8, 0.9, 0.95].map((x) => /** @type {[string, string]} */ ([String(x), words.chanceOption(Math.round(x * 100))]))], String(place.season.chance ?? ""), {
         onchange: () => {
           place.season.chance = chance.input.value === "" ? undefined : Number(chance.input.value);
           if (place.season.chance === undefined) delete place.season.chance;
