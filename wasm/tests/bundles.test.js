@@ -2,9 +2,8 @@
 // other runtimes, and at the edge.
 
 import assert from "node:assert/strict";
-import { execFile, spawn } from "node:child_process";
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
+import { execFile, execFileSync, spawn } from "node:child_process";
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, describe, test } from "node:test";
 import { fileURLToPath } from "node:url";
@@ -217,12 +216,12 @@ describe("Vite", () => {
   });
 });
 
-// What the registry offers as packages for this machine; elsewhere these are left out, and said to be.
+// What the registry offers as programs for this machine; elsewhere these are left out, and said to be.
 const program = (name) => {
+  const path = join(here, "node_modules/.bin", name);
   try {
-    const { bin } = createRequire(import.meta.url)(`${name}/package.json`);
-    const path = join(here, "node_modules/.bin", name);
-    return bin && existsSync(path) ? path : undefined;
+    execFileSync(path, ["--version"]);
+    return path;
   } catch {
     return undefined;
   }

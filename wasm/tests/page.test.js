@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { after, before, describe, test } from "node:test";
 
-import { parameters, parting, planCsv, relocation, season } from "apiary-almanac";
+import { bee, methods, parameters, parting, planCsv, relocation, season } from "apiary-almanac";
 import ICAL from "ical.js";
 
 import { assertRefused, audit, downloaded, enterPlace, go, makePlan, noon, start, unfold, views, visit, widths, yard } from "./page.js";
@@ -576,6 +576,28 @@ test("months with many wet days are left out of the year", async () => {
   await most.fill("10");
   await most.blur();
   assert.match((await page.locator(".windows .window-dates").first().innerText()).replace(/\s+/g, " "), /– 31 Dec 2026/);
+  await end();
+});
+
+test("a setting of a plan is asked for where it matters, for the bees and beside the others", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await go(page, "plan");
+  await unfold(page);
+  const questions = () => page.locator(".setting legend").allInnerTexts();
+  for (const bees of ["generic_small", "generic_large"]) {
+    await page.getByLabel("Bees", { exact: true }).selectOption(bees);
+    const { buildsQueenCells } = bee(bees);
+    const { settings } = methods().find(({ name }) => name === "split");
+    const of = (name) => settings.find((one) => one.name === name).question;
+    const asked = await questions();
+    assert.equal(asked.includes(of("queen_cells")), buildsQueenCells, bees);
+    assert(asked.includes(of("stages")) && !asked.includes(of("stay_away")));
+  }
+  const { settings } = methods().find(({ name }) => name === "split");
+  const away = settings.find(({ name }) => name === "place").options.find(({ name }) => name === "away");
+  await page.getByRole("radio", { name: away.words }).check();
+  assert((await questions()).includes(settings.find(({ name }) => name === "stay_away").question));
   await end();
 });
 

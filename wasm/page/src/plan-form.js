@@ -29,17 +29,30 @@ export function planForm(app, entry, keep) {
   const weight = field(words.weight, numberInput(String(entry?.colony.netWeightKg ?? "")), { optional: true, hint: words.weightHint, after: h("span", { class: "unit" }, "kg") });
   const months = field(words.months, numberInput(String(entry?.colony.monthsSinceDivision ?? "")), { optional: true, hint: words.monthsHint, after: h("span", { class: "unit" }, words.monthsUnit) });
   const strength = field(words.strength, select([["", words.notJudged], ...Object.entries(words.strengths)], entry?.colony.strength ?? ""), { optional: true });
-  const bee = field(text.bees.kind, select(engine.beeNames().map((one) => [one, beeLabel(one)]), place.bee), { hint: words.beeHint });
+  const bee = field(text.bees.kind, select(engine.beeNames().map((one) => [one, beeLabel(one)]), place.bee, { onchange: () => drawMethod() }), { hint: words.beeHint });
   const wanted = field(words.wanted, h("input", { type: "date", value: entry?.wanted ?? "" }), { optional: true, hint: words.wantedHint });
 
   function drawMethod() {
     const chosen = /** @type {any} */ (engine.methods().find((one) => one.name === method.input.value));
     fill(about, h("p", null, chosen.about), more(text.sources.whence, h("p", null, chosen.source)));
     const set = (/** @type {any} */ setting) => choices[setting.name] ?? setting.default;
+    const kind = engine.bee({ ...place, bee: bee.input.value, beeNumbers: {} });
+    /** Whether a setting is asked for. The region of the place is the engine's to know: then it is asked. @param {any} when @returns {boolean} */
+    function matters(when) {
+      if (!when) return true;
+      const other = chosen.settings.find((/** @type {any} */ one) => one.name === when.setting);
+      if (other) {
+        if (!matters(other.when)) return false;
+        if (when.is !== undefined && set(other) !== when.is) return false;
+        if (when.isNot !== undefined && set(other) === when.isNot) return false;
+      }
+      if (when.buildsQueenCells !== undefined && kind.buildsQueenCells !== when.buildsQueenCells) return false;
+      return !when.bees || when.bees.some((/** @type {string} */ one) => bee.input.value === one || bee.input.value.startsWith(`${one}_`));
+    }
     fill(
       settings,
       (chosen.settings ?? [])
-        .filter((/** @type {any} */ { when }) => !when || set(chosen.settings.find((/** @type {any} */ one) => one.name === when.setting)) === when.is)
+        .filter((/** @type {any} */ { when }) => matters(when))
         .map((/** @type {any} */ setting) =>
           h(
             "fieldset",
