@@ -28,6 +28,7 @@ use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, SunDay};
+use crate::towns::{self, FoundTowns};
 use crate::wait::{DateRange, Wait, WaitOutcome, date_or_range};
 use crate::weather::Weather;
 use crate::wire::{self, FromNode, Node, Shape};
@@ -84,6 +85,7 @@ requests!(
     sentences,
     site,
     sun,
+    towns,
     warm_season_map,
     year_picture,
 );
@@ -268,6 +270,31 @@ fn site(request: SiteRequest) -> Result<Site, Error> {
 /// Whether a site can be meant.
 fn place(request: SiteRequest) -> Result<CheckedPlace, Error> {
     Ok(place::check(&request.site))
+}
+
+/// The towns that a name can mean.
+#[derive(FromNode)]
+struct TownsRequest {
+    /// A name or its beginning; behind a comma a region or a country.
+    name: String,
+    /// The text of the list; that of the package when not given, where the program has it: in Python and in
+    /// the command. For JavaScript it is the file `towns.txt` of the package.
+    #[serde(default)]
+    list: Option<String>,
+}
+
+fn towns(request: TownsRequest) -> Result<FoundTowns, Error> {
+    match &request.list {
+        Some(list) => towns::find(list, &request.name),
+        #[cfg(feature = "towns")]
+        None => towns::find(towns::TOWNS, &request.name),
+        #[cfg(not(feature = "towns"))]
+        None => Err(Error::NotEnoughData {
+            field: "list".to_owned(),
+            given: "nothing".to_owned(),
+            needed: "the text of the package's file towns.txt".to_owned(),
+        }),
+    }
 }
 
 /// A bee with all its numbers: a built-in one by name, or a user's own.

@@ -109,6 +109,8 @@ pub mod climate;
 
 pub mod place;
 
+pub mod towns;
+
 pub mod batch;
 
 pub mod sun;

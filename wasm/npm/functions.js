@@ -41,6 +41,7 @@ export const season = (request) => call("season", request);
 export const sentences = (request = {}) => call("sentences", request);
 export const site = (request) => call("site", { site: request });
 export const sun = (request) => call("sun", request);
+export const towns = (request) => call("towns", request);
 export const warmSeasonMap = (request) => call("warm_season_map", request);
 export const yearPicture = (request) => call("year_picture", request);
 

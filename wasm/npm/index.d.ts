@@ -27,6 +27,7 @@ import type {
   FlightDay,
   FlightRequest,
   ForecastReading,
+  FoundTowns,
   ForecastRequest,
   InstantInput,
   LastSafe,
@@ -56,6 +57,7 @@ import type {
   SunDayAndCrossing,
   SunRequest,
   TableText,
+  TownsRequest,
   WarmSeasonMap,
   WarmSeasonMapRequest,
   YearPicture,
@@ -249,6 +251,12 @@ export function sunTable(request: {
    */
   readonly zone?: string | readonly string[];
 }): SunTable;
+
+/**
+ * The towns that a name can mean, with their sites. `list` is the text of the package's file `towns.txt` (GeoNames,
+ * CC BY 4.0), which a page fetches when it is wanted.
+ */
+export function towns(request: TownsRequest): FoundTowns;
 
 /**
  * The part of the year with a mean of 18 °C (or `thresholdC`) or more, at every crossing of latitudes and

@@ -3507,6 +3507,44 @@ export interface SunDayAndCrossing extends SunDay {
   readonly doubts?: readonly Reason[];
 }
 
+/** The towns that a name can mean. */
+export interface TownsRequest {
+  /** A name or its beginning; behind a comma a region or a country. */
+  readonly name: string;
+  /**
+   * The text of the list; that of the package when not given, where the program has it: in Python and
+   * in the command. For JavaScript it is the file `towns.txt` of the package.
+   */
+  readonly list?: string;
+}
+
+/** A town of the list. */
+export interface Town {
+  /** Its name. */
+  readonly name: string;
+  /** The state, province or other first division of its country; empty where it has none. */
+  readonly region: string;
+  /** Its country. */
+  readonly country: string;
+  /** Code of the country by ISO 3166-1. */
+  readonly countryCode: string;
+  /** How many people live there, to the nearest hundred. */
+  readonly people: number;
+  /** Where it is, to about 1 km, at the height of the land around. */
+  readonly site: Site;
+}
+
+/** Towns that a name can mean. */
+export interface FoundTowns {
+  /**
+   * Those of this name or, where there is none, those whose names begin so; the largest first, 20 at
+   * most.
+   */
+  readonly towns: readonly Town[];
+  /** How many more there are. */
+  readonly more: number;
+}
+
 /** Asks for the warm season at every crossing of some latitudes and longitudes. */
 export interface WarmSeasonMapRequest {
   /** ° north. */

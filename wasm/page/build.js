@@ -55,6 +55,7 @@ function gather(out) {
     const wanted = [".js", ".wasm"].includes(extname(name)) && name !== "packed.js";
     if (wanted || name.startsWith("LICENSE")) cpSync(join(engine, name), join(out, "apiary-almanac", name));
   }
+  cpSync(join(engine, "towns.txt"), join(out, "towns.txt"));
   // The library is a plain script; one line makes a module of it.
   const lookup = readFileSync(join(zones, "tz.js"), "utf8");
   writeFileSync(join(out, "zone-lookup.js"), `${lookup}\nexport default tzlookup;\n`);
@@ -113,6 +114,8 @@ async function joinUp(from, out) {
       .filter((name) => !name.startsWith("licences/"))
       .map((name) => [name === "index.html" ? "./" : `./${name}`, hash(readFileSync(join(out, name)))]),
   );
+  // Not kept until it is asked for.
+  cpSync(join(from, "towns.txt"), join(out, "towns.txt"));
   const worker = readFileSync(join(here, "src/sw.js"), "utf8");
   const version = hash(JSON.stringify(files) + worker).slice(0, 16);
   writeFileSync(join(out, "sw.js"), replaced(replaced(worker, '"__VERSION__"', JSON.stringify(version)), '{ "__FILES__": "" }', JSON.stringify(files, null, 2)));

@@ -51,6 +51,10 @@ pub struct Input {
     /// ° east, west negative
     #[arg(long, allow_negative_numbers = true)]
     pub longitude: Option<f64>,
+    /// A town of 3000 people or more between 40° N and 40° S, in place of coordinates and zone, such as
+    /// Gympie or "Maryborough, Queensland"
+    #[arg(long, conflicts_with_all = ["latitude", "longitude", "zone"])]
+    pub town: Option<String>,
     /// Metres above sea level
     #[arg(long, allow_negative_numbers = true)]
     pub elevation: Option<f64>,

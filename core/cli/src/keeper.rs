@@ -14,6 +14,7 @@ use apiary_almanac::place;
 use apiary_almanac::plan::{Colony, PlanOverrides, PlanRequest};
 use apiary_almanac::record::Record;
 use apiary_almanac::season::SeasonSettings;
+use apiary_almanac::towns::{self, TOWNS};
 use apiary_almanac::wire::{FromNode, from_toml};
 use apiary_almanac::{Error, Site};
 use chrono::{DateTime, Utc};
@@ -78,6 +79,7 @@ struct PlanTable {
 #[derive(Debug, Default, Clone, FromNode)]
 #[serde(default)]
 struct SiteTable {
+    town: Option<String>,
     latitude_deg: Option<f64>,
     longitude_deg: Option<f64>,
     elevation_m: Option<f64>,
@@ -350,6 +352,9 @@ fn plan_request(
 }
 
 fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {
+    if let Some(site) = of_town(args, file)? {
+        return site.with_horizon(file.east_horizon_deg, file.west_horizon_deg);
+    }
     let needed = |field: &str, value: Option<f64>| {
         value.ok_or_else(|| Error::NotEnoughData {
             field: field.to_owned(),
@@ -380,6 +385,37 @@ fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {
         zone,
     )?
     .with_horizon(file.east_horizon_deg, file.west_horizon_deg)
+}
+
+/// The place of a town that is named, unless coordinates are given in its stead.
+fn of_town(args: &Input, file: &SiteTable) -> Result<Option<Site>, Error> {
+    let has_coordinates =
+        |latitude: Option<f64>, longitude: Option<f64>| latitude.is_some() || longitude.is_some();
+    let (name, elevation) = match (&args.town, &file.town) {
+        (Some(name), _) => (name, args.elevation),
+        (None, Some(_)) if has_coordinates(args.latitude, args.longitude) => return Ok(None),
+        (None, Some(_)) if has_coordinates(file.latitude_deg, file.longitude_deg) => {
+            return Err(Error::Inconsistent {
+                field: "town, latitude_deg, longitude_deg".to_owned(),
+                problem: "a town and coordinates are given; give one of them".to_owned(),
+            });
+        }
+        (None, Some(name)) => (name, args.elevation.or(file.elevation_m)),
+        (None, None) => return Ok(None),
+    };
+    let town = towns::one(TOWNS, name)?.site;
+    let (latitude, longitude) = (town.latitude_deg.get(), town.longitude_deg.get());
+    let zone = args
+        .zone
+        .as_deref()
+        .or(file.zone.as_deref().filter(|_| args.town.is_none()));
+    place::site(
+        latitude,
+        longitude,
+        elevation,
+        zone.unwrap_or(town.zone.name()),
+    )
+    .map(Some)
 }
 
 /// `read` takes the path.

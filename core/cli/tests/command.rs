@@ -688,3 +688,45 @@ fn doubts_of_the_place_are_read_first() {
         assert!(said.starts_with(sea), "{said}");
     }
 }
+
+/// Towns stand for coordinates and zone, as an argument and in the keeper's file.
+#[test]
+fn a_town_is_a_place() {
+    let season = |args: &[&str]| run(&[&["season", "--today=2026-09-13"], args].concat());
+    let text = printed(&season(&["--town", "gympie"]));
+    assert!(
+        text.contains("-26.19") || text.contains("26.190° S"),
+        "{text}"
+    );
+    assert!(
+        text.contains("Australia/Brisbane") && text.contains("No height was given"),
+        "{text}"
+    );
+    let higher = printed(&season(&["--town", "Gympie", "--elevation=60"]));
+    assert!(
+        higher.contains("60 m") && !higher.contains("No height was given"),
+        "{higher}"
+    );
+
+    let told = refused(&["season", "--town", "maryborough"]);
+    for words in [
+        "Maryborough, Queensland, Australia",
+        "Maryborough, Victoria, Australia",
+        "behind a comma",
+    ] {
+        assert!(told.contains(words), "{told}");
+    }
+    let told = refused(&["season", "--town", "Nowhereville"]);
+    assert!(
+        told.contains("town \"Nowhereville\" is not known"),
+        "{told}"
+    );
+
+    let file = scratch("town.toml");
+    let path = file.to_str().unwrap();
+    std::fs::write(&file, "[site]\ntown = \"Maryborough, Vic\"\n").unwrap();
+    assert!(printed(&season(&[path])).contains("Australia/Melbourne"));
+    assert!(printed(&season(&[path, "--town=Gympie"])).contains("Australia/Brisbane"));
+    std::fs::write(&file, "[site]\ntown = \"Gympie\"\nlatitude_deg = -26.2\n").unwrap();
+    assert!(refused(&["season", path]).contains("give one of them"));
+}

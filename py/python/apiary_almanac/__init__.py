@@ -56,6 +56,7 @@ __all__ = [
     "season",
     "sentences",
     "sun",
+    "towns",
     "warm_season_map",
     "year_picture",
 ]
@@ -193,6 +194,21 @@ def place(site: Site) -> CheckedPlace:
     ('on_land', ['elevation_of_the_land'])
     """
     return _answer(CheckedPlace, _request("place", site), site.zone)
+
+
+def towns(name: str) -> FoundTowns:
+    """The towns that a name can mean, with their sites, without the network.
+
+    The list holds towns of some 3000 people or more between 40 degrees north and south (GeoNames, CC BY
+    4.0). Case, accents and hyphens do not matter; the beginning of a name will do. Behind a comma stands a
+    region or a country.
+
+    >>> [town.region for town in towns("maryborough").towns]
+    ['Queensland', 'Victoria']
+    >>> towns("Gympie").towns[0].site.zone
+    'Australia/Brisbane'
+    """
+    return _answer(FoundTowns, {"ask": "towns", "name": name}, "UTC")
 
 
 def read_forecast(

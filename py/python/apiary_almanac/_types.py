@@ -84,6 +84,7 @@ __all__ = [
     "ForecastDay",
     "ForecastQuestion",
     "ForecastReading",
+    "FoundTowns",
     "Hour",
     "IfMissed",
     "Judgement",
@@ -221,6 +222,7 @@ __all__ = [
     "TextFile",
     "TimeOfDay",
     "TimeWindow",
+    "Town",
     "TransitLimits",
     "Trip",
     "UnderstoodDay",
@@ -3769,6 +3771,36 @@ class SunDayAndCrossing(SunDay):
     """Passage of the altitude that was asked for."""
     doubts: tuple[Reason, ...] | None = None
     """What to look at again in the coordinates and the zone."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Town:
+    """A town of the list."""
+
+    name: str
+    """Its name."""
+    region: str
+    """The state, province or other first division of its country; empty where it has none."""
+    country: str
+    """Its country."""
+    country_code: str
+    """Code of the country by ISO 3166-1."""
+    people: float
+    """How many people live there, to the nearest hundred."""
+    site: Site
+    """Where it is, to about 1 km, at the height of the land around."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FoundTowns:
+    """Towns that a name can mean."""
+
+    towns: tuple[Town, ...]
+    """Those of this name or, where there is none, those whose names begin so; the largest first,
+    20 at most.
+    """
+    more: int
+    """How many more there are."""
 
 
 @dataclass(frozen=True, kw_only=True)

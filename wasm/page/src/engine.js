@@ -88,6 +88,8 @@ const common = (place) => ({ site: siteOf(place), bee: beeOf(place), climate: cl
 
 /** Throws for a place that the engine does not accept. @param {Place} place */
 export const checkSite = (place) => almanac.site(siteOf(place));
+/** The towns that a name can mean. @param {string} list @param {string} name */
+export const towns = (list, name) => almanac.towns({ list, name });
 /** What to look at again in a place. @param {Place} place */
 export const doubts = (place) => almanac.place({ site: siteOf(place) }).doubts;
 /** Throws for numbers that the engine does not accept. @param {Place} place */

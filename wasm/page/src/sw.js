@@ -67,11 +67,23 @@ self.addEventListener("fetch", (event) => {
     if (isPage) event.respondWith(kept("./", request));
   } else if (known.has(address.pathname)) {
     event.respondWith(kept(address.origin + address.pathname, request));
+  } else if (address.pathname === `${folder.pathname}towns.txt`) {
+    event.respondWith(keptOnceAsked(request));
   } else if (address.pathname.startsWith(folder.pathname) && named.test(address.pathname)) {
     // Of the version before, for a tab that runs it.
     event.respondWith(caches.match(request).then((found) => found ?? fetch(request)));
   }
 });
+
+/** The list of towns, which not everybody needs. */
+async function keptOnceAsked(request) {
+  const cache = await caches.open(cacheName);
+  const found = await cache.match(request);
+  if (found) return found;
+  const answer = await fetch(request);
+  if (answer.ok) await cache.put(request, answer.clone());
+  return answer;
+}
 
 async function kept(file, request) {
   const cache = await caches.open(cacheName);

@@ -74,6 +74,17 @@ export function placeView(app, arrive) {
       h("input", { type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: "false", onchange: readTyped, value: place ? `${place.latitudeDeg}, ${place.longitudeDeg}` : "" }),
       { hint: words.coordinatesHint },
     );
+    const town = field(
+      words.town,
+      h("input", { type: "text", autocomplete: "off", spellcheck: "false", maxlength: 100, onkeydown: (/** @type {KeyboardEvent} */ event) => {
+        if (event.key !== "Enter") return;
+        event.preventDefault(); // It does not send the form.
+        findTown();
+      } }),
+      { hint: words.townHint, optional: true },
+    );
+    const townChoices = h("div", { "aria-live": "polite" });
+    const townButton = h("button", { type: "button", onclick: findTown }, words.findTown);
     const elevation = field(words.elevation(show.lengthUnit), numberInput(place ? show.out(place.elevationM, "m") : ""), { hint: words.elevationHint(show.length(100), show.difference(0.65)) });
     const zoneList = newId("zones");
     const zoneNote = h("span");
@@ -112,6 +123,45 @@ export function placeView(app, arrive) {
       const zones = await import("../zone-lookup.js").catch(() => null);
       if (!zones || position !== read) return; // Without a suggestion it is typed.
       suggest(zones.default(read.latitudeDeg, read.longitudeDeg), words.zoneFromMap);
+    }
+
+    async function findTown() {
+      town.fail(null);
+      fill(townChoices);
+      const typed = town.input.value.trim();
+      if (typed === "") return town.fail(words.townMissing);
+      townButton.disabled = true;
+      const list = await townList();
+      townButton.disabled = false;
+      if (list === null) return town.fail(text.frame.notFetched);
+      let found;
+      try {
+        found = engine.towns(list, typed);
+      } catch (error) {
+        if (!(error instanceof engine.ApiaryError)) throw error;
+        return town.fail(words.townMissing);
+      }
+      if (found.towns.length === 0) return town.fail(words.noTown);
+      if (found.towns.length === 1) return takeTown(found.towns[0]);
+      const choices = found.towns.map((one) =>
+        h("li", null, h("button", { type: "button", onclick: () => takeTown(one) }, h("strong", null, one.name), h("span", null, [one.region, one.country].filter(Boolean).join(", ")))),
+      );
+      fill(townChoices, h("ul", { class: "place-list" }, choices), found.more > 0 ? h("p", { class: "hint" }, words.moreTowns(found.more)) : null);
+      focusOn(townChoices.querySelector("button"));
+    }
+
+    /** @param {{name: string, site: import("../apiary-almanac/index.js").Site}} town */
+    function takeTown({ name: called, site }) {
+      const { latitudeDeg, longitudeDeg, elevationM, zone: zoneName } = site;
+      fill(townChoices, h("p", { class: "hint" }, words.heightFromTown));
+      position = { latitudeDeg, longitudeDeg };
+      coordinates.input.value = `${latitudeDeg}, ${longitudeDeg}`;
+      coordinates.fail(null);
+      fill(readout, writeCoordinates(position));
+      elevation.input.value = show.out(/** @type {number} */ (elevationM), "m");
+      elevation.fail(null);
+      suggest(zoneName, words.zoneFromTown);
+      if (name.input.value.trim() === "") name.input.value = called;
     }
 
     /** @param {string} name @param {string} how */
@@ -241,6 +291,9 @@ export function placeView(app, arrive) {
     return h(
       "form",
       { onsubmit: submit, novalidate: true, "aria-label": words.heading },
+      town.box,
+      h("div", { class: "actions" }, townButton),
+      townChoices,
       coordinates.box,
       readout,
       h("div", { class: "actions" }, locate, mapButton),
@@ -256,6 +309,20 @@ export function placeView(app, arrive) {
       remove,
     );
   }
+}
+
+/** @type {string | undefined} */
+let towns;
+
+/** The list of towns, fetched when it is first wanted; null where it cannot be. */
+async function townList() {
+  try {
+    const answer = towns === undefined ? await fetch("./towns.txt") : undefined;
+    if (answer?.ok) towns = await answer.text();
+  } catch {
+    return null; // Asked again next time.
+  }
+  return towns ?? null;
 }
 
 function zoneNames() {
