@@ -121,7 +121,16 @@ def test_season_as_one_at_a_time() -> None:
             elevation_m=elevation[i],
             zone="Etc/UTC",
         )
-        outcome = almanac.season(site, date, date + dt.timedelta(364)).outcome
+        season = almanac.season(site, date, date + dt.timedelta(364))
+        outcome = season.outcome
+        assert table.date_state_names[table.date_state[i]] == season.states[0].state
+        risk = sum(stretch.days for stretch in season.states if stretch.state == "at_risk")
+        assert table.at_risk_days[i] == risk
+        if isinstance(season.wider, almanac.SeasonOutcomeWindows):
+            wider = season.wider.windows[0]
+            assert (wider.opens, wider.closes) == (table.wider_opens[i], table.wider_closes[i])
+        else:
+            assert np.isnat(table.wider_opens[i])
         if isinstance(outcome, almanac.SeasonOutcomeWindows):
             window = outcome.windows[0]
             assert (window.opens, window.closes) == (table.opens[i], table.closes[i])

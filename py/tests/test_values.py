@@ -122,12 +122,13 @@ def test_notebooks_show_tables(club: almanac.Site) -> None:
     ]
     season = given["season"]
     windows = Shown(season._repr_html_()).rows[1:]
-    assert [row[:2] for row in windows] == [
-        [str(window.opens), str(window.closes)] for window in season.outcome.windows
+    assert [row[:3] for row in windows] == [
+        [stretch.state.replace("_", " "), str(stretch.first), str(stretch.last)]
+        for stretch in season.states
     ]
     outlook = Shown(given["outlook"]._repr_html_())
     assert len(outlook.captions) == 2
-    assert len(outlook.rows) == 2 + len(given["outlook"].season.outcome.windows) + len(
+    assert len(outlook.rows) == 2 + len(given["outlook"].season.states) + len(
         given["outlook"].mornings
     )
     assert given["review"]._repr_html_() == given["review"].plan._repr_html_()

@@ -46,11 +46,10 @@ def season(answer: Season) -> str:
 
 
 def season_table(answer: Season) -> str:
-    windows = answer.outcome.windows if answer.outcome.kind == "windows" else ()
     return table(
         season(answer)[1:-1],
-        ("opens", "closes", "days", "opened by", "closed by"),
-        [(w.opens, w.closes, w.days, _texts(w.opened_by), _texts(w.closed_by)) for w in windows],
+        ("state", "first", "last", "days", "why not good"),
+        [(s.state.replace("_", " "), s.first, s.last, s.days, _texts(s.why)) for s in answer.states],
     )
 
 
@@ -110,4 +109,7 @@ def _texts(reasons: Iterable[Reason]) -> str:
 def _windows(season: Season) -> str:
     if season.outcome.kind == "windows":
         return ", ".join(f"{w.opens} to {w.closes}" for w in season.outcome.windows)
-    return "all year" if season.outcome.kind == "all_year" else "no window"
+    if season.outcome.kind != "all_year":
+        return "no window"
+    rain = season.rain.said.text if season.rain else "Which months are wet is not known here."
+    return f"all year by temperature. {rain}"

@@ -28,9 +28,10 @@ def year_plot(
     settings: almanac.SeasonSettings | None = None,
     figure: Figure | None = None,
 ) -> Figure:
-    """Twelve months from a date: temperatures in °C, daylight and flight in h, working windows.
+    """Twelve months from a date: temperatures in °C, daylight and flight in h, the season.
 
-    The bars at the foot of the upper picture are the working windows. Raises ``ApiaryError`` as
+    The bars at the foot of the upper picture are good dates to divide, the paler ones dates at risk.
+    Raises ``ApiaryError`` as
     :func:`apiary_almanac.season` does.
 
     >>> import datetime as dt
@@ -59,9 +60,14 @@ def year_plot(
         windows = [(window.opens, window.closes) for window in season.outcome.windows]
     for number, (opens, closes) in enumerate(windows):
         begins, ends = _day(max(opens, today)), _day(min(closes, last)) + 1
-        label = "working window" if number == 0 else None
+        label = "good for dividing" if number == 0 else None
         upper.axvspan(begins, ends, ymax=0.04, color=LINE, label=label)
         upper.axvspan(begins, ends, color=LIGHT, alpha=0.15, linewidth=0, zorder=0)
+    at_risk = [stretch for stretch in season.states if stretch.state == "at_risk"]
+    for number, stretch in enumerate(at_risk):
+        begins, ends = _day(stretch.first), _day(stretch.last) + 1
+        label = "at risk" if number == 0 else None
+        upper.axvspan(begins, ends, ymax=0.04, color=LIGHT, label=label)
     upper.set_ylabel("°C")
     upper.set_title(_place(site), loc="left")
     daylight = [day.day_length_h for day in sun]

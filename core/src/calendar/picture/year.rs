@@ -1,4 +1,4 @@
-//! The year at a place: working windows, temperature, day length and flying hours.
+//! The year at a place: what dates are good or at risk for dividing, temperature, day length and flying hours.
 
 use chrono::{Datelike, NaiveDate};
 
@@ -11,7 +11,7 @@ use super::text;
 use crate::calendar::words;
 use crate::climate::DayTemperatures;
 use crate::reason::Reason;
-use crate::season::{SeasonOutcome, WorkingWindow};
+use crate::season::{DateState, SeasonOutcome, SeasonStretch, WorkingWindow};
 use crate::site::Site;
 use crate::year::Year;
 
@@ -21,7 +21,7 @@ const RIGHT: f64 = WIDTH - MARGIN;
 const MOST_WINDOWS: usize = 4;
 const BAND: &str = "#eadfc0";
 
-/// Draws twelve months at a place as SVG: the working windows, the last safe date of a plan, the band
+/// Draws twelve months at a place as SVG: dates that are good and at risk, the last safe date of a plan, the band
 /// between the coolest and the warmest of each day, day length and the hours in which bees can
 /// fly, and today.
 ///
@@ -68,6 +68,9 @@ impl Picture<'_> {
             let bold = i == 0 || !self.windows().is_empty();
             y = page.paragraph(y + 2.0, BODY, bold, 4, sentence);
         }
+        if let Some(row) = self.year.season.published.first() {
+            y = page.paragraph(y + 2.0, SMALL, false, 4, &row.said.text());
+        }
         let basis: Vec<_> = self.year.basis.iter().map(|b| b.about.as_str()).collect();
         let basis = format!("Rests on {}.", basis.join("; "));
         y = page.paragraph(y + 2.0, SMALL, false, 7, &basis);
@@ -89,9 +92,17 @@ impl Picture<'_> {
 
     fn window_sentences(&self) -> Vec<String> {
         match &self.year.season.outcome {
-            SeasonOutcome::AllYear => vec!["Open for dividing all year.".to_owned()],
+            SeasonOutcome::AllYear => {
+                let mut list = vec!["Good for dividing all year by temperature.".to_owned()];
+                let rain = self.year.season.rain.as_ref();
+                list.push(rain.map_or_else(
+                    || "Which months are wet is not known here.".to_owned(),
+                    |rain| rain.said.text(),
+                ));
+                list
+            }
             SeasonOutcome::None { reasons } => {
-                let mut list = vec!["No working window in these twelve months.".to_owned()];
+                let mut list = vec!["No good date to divide in these twelve months.".to_owned()];
                 list.extend(reasons.iter().take(3).map(Reason::text));
                 list
             }
@@ -101,7 +112,7 @@ impl Picture<'_> {
                     .take(MOST_WINDOWS)
                     .map(|window| {
                         format!(
-                            "Working window {} to {} ({} days).",
+                            "Good for dividing {} to {} ({} days).",
                             words::date(window.opens),
                             words::date(window.closes),
                             window.days
@@ -111,9 +122,31 @@ impl Picture<'_> {
                 if windows.len() > MOST_WINDOWS {
                     list.push(format!("And {} more.", windows.len() - MOST_WINDOWS));
                 }
+                list.extend(self.risk_sentence());
                 list
             }
         }
+    }
+
+    /// The dates at risk, in words.
+    fn risk_sentence(&self) -> Option<String> {
+        let spans: Vec<_> = self
+            .at_risk()
+            .take(MOST_WINDOWS)
+            .map(|stretch| {
+                format!(
+                    "{} to {}",
+                    words::date(stretch.first),
+                    words::date(stretch.last)
+                )
+            })
+            .collect();
+        (!spans.is_empty()).then(|| format!("At risk {}.", spans.join(", ")))
+    }
+
+    fn at_risk(&self) -> impl Iterator<Item = &SeasonStretch> {
+        let states = self.year.season.states.iter();
+        states.filter(|stretch| stretch.state == DateState::AtRisk)
     }
 
     /// Windows in the picture; all year is one that never ends.
@@ -126,7 +159,7 @@ impl Picture<'_> {
 
     fn lane(&self, page: &mut Page, y: f64) -> f64 {
         const HEIGHT: f64 = 22.0;
-        let y = heading(page, y, "Working windows");
+        let y = heading(page, y, "For dividing colonies");
         let axis = &self.axis;
         let mut labels = Vec::new();
         if axis.holds(self.year.today) {
@@ -141,7 +174,7 @@ impl Picture<'_> {
             .take(MOST_WINDOWS);
         labels.extend(closings.map(|closes| Label {
             x: axis.end(closes),
-            words: format!("closes {}", words::short_date(closes)),
+            words: format!("good until {}", words::short_date(closes)),
         }));
         let last_safe = self.year.last_safe.filter(|date| axis.holds(*date));
         labels.extend(last_safe.map(|date| Label {
@@ -153,12 +186,19 @@ impl Picture<'_> {
         self.month_lines(page, top, low);
         page.rectangle((LEFT, top), (wide, HEIGHT), "none", Some(GRID));
         let mut plates = Vec::new();
+        for stretch in self.at_risk() {
+            let (from, until) = (axis.start(stretch.first), axis.end(stretch.last));
+            page.rectangle((from, top), (until - from, HEIGHT), BAND, Some(GRID));
+            if text::width("at risk", SMALL, false) + 8.0 < until - from {
+                plates.push((f64::midpoint(from, until), "at risk"));
+            }
+        }
         match &self.year.season.outcome {
             SeasonOutcome::AllYear => {
                 page.hatched((LEFT, top), (wide, HEIGHT));
-                plates.push((f64::midpoint(LEFT, RIGHT), "open all year"));
+                plates.push((f64::midpoint(LEFT, RIGHT), "good all year"));
             }
-            SeasonOutcome::None { .. } => plates.push((f64::midpoint(LEFT, RIGHT), "no window")),
+            SeasonOutcome::None { .. } => plates.push((f64::midpoint(LEFT, RIGHT), "no good date")),
             SeasonOutcome::Windows { windows } => {
                 for window in windows {
                     let (from, until) = (axis.start(window.opens), axis.end(window.closes));
@@ -166,8 +206,8 @@ impl Picture<'_> {
                         continue;
                     }
                     page.hatched((from, top), (until - from, HEIGHT));
-                    if text::width("open", SMALL, false) + 8.0 < until - from {
-                        plates.push((f64::midpoint(from, until), "open"));
+                    if text::width("good", SMALL, false) + 8.0 < until - from {
+                        plates.push((f64::midpoint(from, until), "good"));
                     }
                 }
             }

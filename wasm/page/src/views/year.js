@@ -53,6 +53,7 @@ export function yearView(app, arrive) {
     fill(
       answer,
       doubtList(season.doubts, app),
+      published(season),
       windows(season),
       states(season),
       h("section", null, h("h2", null, words.lastSafe), h("p", { class: "hint" }, words.lastSafeAbout), lastSafe(safe)),
@@ -75,9 +76,25 @@ export function yearView(app, arrive) {
     );
   }
 
+  /** What is published or practised in the region, before what is reckoned. @param {any} season */
+  function published({ published: rows }) {
+    const first = rows.filter((/** @type {any} */ row, /** @type {number} */ n) => n === 0 || row.ofThisBee).slice(0, 2);
+    if (first.length === 0) return null;
+    return h(
+      "section",
+      { class: "published" },
+      first.map((/** @type {any} */ row) => [
+        h("p", null, row.mark === "practice" ? `${words.practice} ` : null, app.sentence(row.said)),
+        row.against.length > 0 ? reasonList(row.against, app) : null,
+        more(words.source(row.place), h("p", null, row.source)),
+      ]),
+    );
+  }
+
   /** @param {any} season */
-  function windows({ outcome }) {
-    if (outcome.kind === "all_year") return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.allYear), h("p", null, words.allYearAbout));
+  function windows({ outcome, rain }) {
+    if (outcome.kind === "all_year")
+      return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.allYear), h("p", null, rain ? app.sentence(rain.said) : words.rainUnknown), h("p", null, words.allYearAbout));
     if (outcome.kind === "none") return h("section", { class: "windows none" }, h("p", { class: "window-dates" }, words.never), reasonList(outcome.reasons, app));
     return h(
       "section",
