@@ -122,8 +122,9 @@ pub fn cautions(
                 .collect(),
         )
     };
-    if let Some(because) = hot(bee.heat_limit_c.value) {
-        let source = &bee.heat_limit_c.source;
+    let heat_limit = bee.heat_limit();
+    if let Some(because) = hot(heat_limit.value) {
+        let source = &heat_limit.source;
         list.push(Caution::new(
             say::caution_extreme_heat(),
             Some(because),
@@ -146,6 +147,18 @@ pub fn cautions(
             Some(because),
             source,
         ));
+    }
+    if let Some(limit) = &bee.adult_cold_c {
+        let cold = days.iter().filter(|day| day.maximum_c < limit.value);
+        let cold = cold.map(|day| say::temperature_on(day.date, day.maximum_c));
+        if let Some(because) = named(cold.collect()) {
+            let source = &limit.source;
+            list.push(Caution::new(
+                say::caution_cold_days(),
+                Some(because),
+                source,
+            ));
+        }
     }
     let wet = days
         .iter()

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::bee::{bee_names, built_in};
 use crate::flight::DayLimits;
-use crate::method::{self, Method, WORKER_CHECK_MARGIN_D, method_names};
+use crate::method::{self, FIXED_DAYS, Method, method_names};
 use crate::morning::MorningSettings;
 use crate::number::{COMMON_PRACTICE, Sourced};
 use crate::plan::PlanSettings;
@@ -82,17 +82,19 @@ pub fn parameters() -> Vec<Parameter> {
     for (name, number) in PlanSettings::default().parameters() {
         list.push(parameter("plan", name, number.clone()));
     }
-    list.push(parameter(
-        "plan",
-        "worker_check_margin_d",
-        Sourced {
-            value: WORKER_CHECK_MARGIN_D,
-            unit: "d".to_owned(),
-            lowest: WORKER_CHECK_MARGIN_D,
-            highest: WORKER_CHECK_MARGIN_D,
-            source: COMMON_PRACTICE.to_owned(),
-        },
-    ));
+    for (name, value, source) in FIXED_DAYS {
+        list.push(parameter(
+            "plan",
+            name,
+            Sourced {
+                value,
+                unit: "d".to_owned(),
+                lowest: value,
+                highest: value,
+                source: source.to_owned(),
+            },
+        ));
+    }
     for method in method_names()
         .into_iter()
         .filter_map(|name| method::built_in(name).ok())

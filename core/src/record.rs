@@ -95,7 +95,7 @@ pub struct SignMeaning {
     pub source: &'static str,
 }
 
-const EGGS_2012: &str = "Villas-Bôas 2012 (manual), p. 52: eggs show a laying queen; none on day 20 to 30 means none (Melipona)";
+const EGGS_2012: &str = "Villas-Bôas 2012, Manual tecnológico: mel de abelhas sem ferrão, p. 52: eggs show a laying queen; none on day 20 to 30 means none (Melipona)";
 
 /// Every kind of sign and what it is worth.
 ///
@@ -190,7 +190,7 @@ pub const SIGNS: [SignMeaning; 24] = {
             Weak,
             "males gathered outside",
             "not tied to a virgin queen inside",
-            "Galindo-López & Kraus (Scaptotrigona mexicana)",
+            "Galindo-López & Kraus (Scaptotrigona mexicana; year and journal to be confirmed)",
         ),
         sign(
             BeesEnterOther,
@@ -225,7 +225,7 @@ pub const SIGNS: [SignMeaning; 24] = {
             Contrary,
             "larvae of phorid flies",
             "they can destroy a divided colony",
-            "Rivera Hernández, Agroproductividad: phorid flies strike at transfers and divisions",
+            "Rivera Hernández et al., Agro Productividad, art. 2651 (year not seen): phorid flies strike at transfers and divisions",
         ),
         sign(
             Moth,
@@ -334,6 +334,68 @@ impl Sign {
     }
 }
 
+/// Bees that came home through an entrance in five minutes on a good flying day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
+pub struct Traffic {
+    /// All of them.
+    #[setters(skip)]
+    pub home: u32,
+    /// Those with pollen, where they were counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pollen: Option<u32>,
+    /// Those with resin, where they were counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub resin: Option<u32>,
+}
+
+impl Traffic {
+    /// A count of all bees.
+    pub fn new(home: u32) -> Self {
+        Traffic {
+            home,
+            pollen: None,
+            resin: None,
+        }
+    }
+}
+
+/// A count at a box, and at an undivided neighbour at the same hour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode, Setters)]
+#[setters(into, strip_option, prefix = "with_")]
+#[non_exhaustive]
+pub struct EntranceCount {
+    /// The box.
+    #[setters(skip)]
+    pub which: Which,
+    /// What was counted at it.
+    #[setters(skip)]
+    pub counted: Traffic,
+    /// What was counted at an undivided colony nearby at the same hour.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub neighbour: Option<Traffic>,
+}
+
+impl EntranceCount {
+    /// A count without a neighbour's.
+    ///
+    /// ```
+    /// use apiary_almanac::record::{EntranceCount, Traffic};
+    /// use apiary_almanac::task::Which;
+    /// let new_box = Traffic::new(9).with_pollen(1_u32);
+    /// let count = EntranceCount::new(Which::Daughter, new_box).with_neighbour(Traffic::new(70));
+    /// assert_eq!(count.neighbour.map(|one| one.home), Some(70));
+    /// ```
+    pub fn new(which: Which, counted: Traffic) -> Self {
+        EntranceCount {
+            which,
+            counted,
+            neighbour: None,
+        }
+    }
+}
+
 /// What was done and seen on a day.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
 #[setters(into, strip_option, prefix = "with_")]
@@ -348,6 +410,9 @@ pub struct Record {
     /// What was seen.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub signs: Vec<Sign>,
+    /// Bees counted at entrances.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub counts: Vec<EntranceCount>,
     /// Net weight of the parent before the division, kg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub net_weight_kg: Option<f64>,
@@ -370,6 +435,7 @@ impl Record {
             date,
             task: None,
             signs: Vec::new(),
+            counts: Vec::new(),
             net_weight_kg: None,
             note: None,
         }

@@ -5,8 +5,9 @@ use serde::Serialize;
 
 use crate::method::{FIRST_DECISION_D, NewQueen};
 use crate::plan::{Bench, Plan};
-use crate::record::{SignKind, SignStrength};
-use crate::task::Which;
+use crate::reason::{Reason, say};
+use crate::record::{SignKind, SignStrength, Traffic};
+use crate::task::{TaskKind, Which};
 use crate::wire::FromNode;
 
 /// Where a box stands.
@@ -56,6 +57,28 @@ pub struct BoxStanding {
     pub signs_against: Vec<Seen>,
     /// What tells nothing.
     pub signs_neutral: Vec<Seen>,
+    /// What was counted at its entrance, the newest last.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub counts: Vec<Counted>,
+}
+
+/// A count at the entrance and what it tells.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct Counted {
+    /// When.
+    pub date: NaiveDate,
+    /// What was counted.
+    pub counted: Traffic,
+    /// What was counted at an undivided neighbour.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub neighbour: Option<Traffic>,
+    /// What it is worth.
+    pub strength: SignStrength,
+    /// What it tells.
+    pub reason: Reason,
+    /// Publication, or `common practice, no source`.
+    pub source: String,
 }
 
 /// The one thing that would settle the question.
@@ -108,13 +131,63 @@ fn of_box(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> BoxStanding {
         }
         .push(seen);
     }
+    let counts = counts_at(bench, which, divided);
     BoxStanding {
         which,
-        standing: judge(&signs_for, &signs_against),
+        standing: judge(&signs_for, &signs_against, &counts),
         signs_for,
         signs_against,
         signs_neutral,
+        counts,
     }
+}
+
+/// The counts at a box. Few bees in the first month are no failure and resin alone proves nothing; pollen
+/// again after day 30 speaks for a queen, and an entrance without a bee against one.
+fn counts_at(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> Vec<Counted> {
+    let published = bench.weather.bee().name() == "tetragonula_carbonaria";
+    let mut found = Vec::new();
+    for record in &bench.request.records {
+        for count in record.counts.iter().filter(|count| count.which == which) {
+            let day = (record.date - divided).num_days();
+            if day < 0 {
+                continue;
+            }
+            let share = |of: fn(&Traffic) -> Option<u32>| {
+                let (here, there) = (of(&count.counted)?, of(&count.neighbour?)?);
+                (there > 0).then(|| f64::from(here) / f64::from(there))
+            };
+            let all = share(|one| Some(one.home));
+            let pollen = share(|one| one.pollen);
+            let days = day as f64;
+            let (strength, reason) =
+                if count.counted.home == 0 && record.date >= no_eggs_from(bench, divided) {
+                    (SignStrength::Contrary, say::count_none(days))
+                } else if let Some(share) =
+                    pollen.filter(|share| *share >= POLLEN_AGAIN && day >= FIRST_MONTH_D)
+                {
+                    (SignStrength::Supportive, say::count_pollen(days, share))
+                } else if day <= FIRST_MONTH_D {
+                    let reason = match published {
+                        true => say::count_early_published(days, all),
+                        false => say::count_early(days, all),
+                    };
+                    (SignStrength::Neutral, reason)
+                } else {
+                    (SignStrength::Neutral, say::count_little(days, all))
+                };
+            found.push(Counted {
+                date: record.date,
+                counted: count.counted,
+                neighbour: count.neighbour,
+                strength,
+                reason,
+                source: TRAFFIC_2023.to_owned(),
+            });
+        }
+    }
+    found.sort_by_key(|count| count.date);
+    found
 }
 
 /// From when on a look without eggs, and a box without traffic, speak against a queen: the end of the range
@@ -124,7 +197,7 @@ pub(crate) fn no_eggs_from(bench: &Bench<'_>, divided: NaiveDate) -> NaiveDate {
         .resolved
         .steps
         .iter()
-        .find(|step| step.step.asks_for_queen)
+        .find(|step| step.step.asks_for_queen && step.step.kind == TaskKind::Check)
         .and_then(|step| step.depends_on.first())
         .and_then(|(before, _)| before.wait.as_ref())
         .map_or(NO_EGGS_D, |wait| wait.latest);
@@ -134,6 +207,13 @@ pub(crate) fn no_eggs_from(bench: &Bench<'_>, divided: NaiveDate) -> NaiveDate {
     };
     divided + Days::new(latest_d.max(least_d) as u64)
 }
+
+/// Until when few bees at an entrance are what was published of splits, days: on day 31 traffic had not
+/// recovered.
+const FIRST_MONTH_D: i64 = 31;
+/// Bees with pollen, in parts of the neighbour's, from which it is carried in again: below a quarter is what
+/// splits had in their first days.
+const POLLEN_AGAIN: f64 = 0.25;
 
 /// The newest of each kind of sign that concerns a box, graded by when and where it was seen.
 fn seen_at(
@@ -226,15 +306,17 @@ fn capital(words: &str) -> String {
 }
 
 /// Never certain without a conclusive sign.
-fn judge(signs_for: &[Seen], signs_against: &[Seen]) -> Standing {
+fn judge(signs_for: &[Seen], signs_against: &[Seen], counts: &[Counted]) -> Standing {
     let strong = |signs: &[Seen], strength| signs.iter().filter(|s| s.strength == strength).count();
+    // Of counts the newest tells, as one sign.
+    let counted = |strength| usize::from(counts.last().is_some_and(|c| c.strength == strength));
     let (queen, supportive) = (
         strong(signs_for, SignStrength::Conclusive),
-        strong(signs_for, SignStrength::Supportive),
+        strong(signs_for, SignStrength::Supportive) + counted(SignStrength::Supportive),
     );
     let (empty, against) = (
         strong(signs_against, SignStrength::Conclusive),
-        strong(signs_against, SignStrength::Contrary),
+        strong(signs_against, SignStrength::Contrary) + counted(SignStrength::Contrary),
     );
     let no_eggs = signs_against.iter().any(|s| s.kind == SignKind::NoEggs);
     if empty > 0 {

@@ -160,6 +160,7 @@ export type ReasonCode =
   | "caution_extreme_heat"
   | "caution_heat"
   | "caution_cold_night"
+  | "caution_cold_days"
   | "caution_rain"
   | "caution_dark"
   | "caution_lifting"
@@ -262,6 +263,13 @@ export type ReasonCode =
   | "waits_for_weather"
   | "no_fit_day"
   | "no_fit_morning"
+  | "count_early"
+  | "count_early_published"
+  | "count_pollen"
+  | "count_little"
+  | "count_none"
+  | "queenless_life"
+  | "queenless_life_unknown"
   | "box_empty"
   | "in_range"
   | "nothing_to_tell_yet"
@@ -2883,6 +2891,26 @@ export interface Sign {
   readonly which?: Which;
 }
 
+/** Bees that came home through an entrance in five minutes on a good flying day. */
+export interface Traffic {
+  /** All of them. */
+  readonly home: number;
+  /** Those with pollen, where they were counted. */
+  readonly pollen?: number;
+  /** Those with resin, where they were counted. */
+  readonly resin?: number;
+}
+
+/** A count at a box, and at an undivided neighbour at the same hour. */
+export interface EntranceCount {
+  /** The box. */
+  readonly which: Which;
+  /** What was counted at it. */
+  readonly counted: Traffic;
+  /** What was counted at an undivided colony nearby at the same hour. */
+  readonly neighbour?: Traffic;
+}
+
 /** What was done and seen on a day. */
 export interface Record {
   /** The day. */
@@ -2891,6 +2919,8 @@ export interface Record {
   readonly task?: string;
   /** What was seen. */
   readonly signs?: readonly Sign[];
+  /** Bees counted at entrances. */
+  readonly counts?: readonly EntranceCount[];
   /** Net weight of the parent before the division, kg. */
   readonly netWeightKg?: number;
   /** Anything else. */
@@ -3324,6 +3354,22 @@ export interface Seen {
   readonly source: string;
 }
 
+/** A count at the entrance and what it tells. */
+export interface Counted {
+  /** When. */
+  readonly date: CivilDate;
+  /** What was counted. */
+  readonly counted: Traffic;
+  /** What was counted at an undivided neighbour. */
+  readonly neighbour?: Traffic;
+  /** What it is worth. */
+  readonly strength: SignStrength;
+  /** What it tells. */
+  readonly reason: Reason;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
 /** A box, the signs for it and against it. */
 export interface BoxStanding {
   /** Which box. */
@@ -3336,6 +3382,8 @@ export interface BoxStanding {
   readonly signsAgainst: readonly Seen[];
   /** What tells nothing. */
   readonly signsNeutral: readonly Seen[];
+  /** What was counted at its entrance, the newest last. */
+  readonly counts?: readonly Counted[];
 }
 
 /** The one thing that would settle the question. */
@@ -3372,6 +3420,8 @@ export type Advice =
   | "protect_from_heat"
   /** Clear out pests and close gaps. */
   | "fight_pests"
+  /** Protect the box from other colonies. */
+  | "stop_fights"
   /** Clean out and store the box; nobody is to rob it. */
   | "close_empty_box"
   /** Give brood with queen cells. */

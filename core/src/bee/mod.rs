@@ -178,6 +178,15 @@ impl Bee {
         Some(self.worker_development_d.value + life.value)
     }
 
+    /// The air of a day above which its hives should stand somewhere cool: the lower of that for hives and
+    /// that which harms its bees.
+    pub fn heat_limit(&self) -> &Sourced {
+        match &self.adult_heat_c {
+            Some(limit) if limit.value < self.heat_limit_c.value => limit,
+            _ => &self.heat_limit_c,
+        }
+    }
+
     /// The air of a day above which its entrance is never closed: the lowest of what is known of fanning
     /// and of the heat that harms brood and bees, or else the heat that calls for shade.
     pub fn closed_limit(&self) -> &Sourced {

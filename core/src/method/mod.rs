@@ -19,9 +19,7 @@ use crate::task::{TaskKind, Which};
 use crate::wait::Wait;
 use crate::wire::{self, FromNode, Node, Refusal};
 
-pub(crate) use resolve::{
-    Awaited, FIRST_DECISION_D, Resolved, ResolvedStep, WORKER_CHECK_MARGIN_D, resolve,
-};
+pub(crate) use resolve::{Awaited, FIRST_DECISION_D, FIXED_DAYS, Resolved, ResolvedStep, resolve};
 pub use words::{BoundLine, Line, When};
 
 /// `data/NAME.toml` as JSON, into which `build.rs` turns it.

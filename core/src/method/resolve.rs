@@ -13,17 +13,36 @@ use crate::task::{Choice, Dependency, Which};
 use crate::wait::{Wait, WaitUnit};
 
 /// How far the look for new workers reaches to either side of the bee's number, days: brood-nest
-/// temperature differs from nest to nest. Common practice, no source.
-pub(crate) const WORKER_CHECK_MARGIN_D: f64 = 5.0;
-
-/// The day of the last decision, and the days between brood that is given and the death of the last bees:
-/// the first by the slowest of five published divisions, 107 d; the second common practice, no source.
+/// temperature differs from nest to nest.
+const WORKER_CHECK_MARGIN_D: f64 = 5.0;
+/// The day after the division on which a “no” counts for the first time, of bees other than Melipona.
+pub(crate) const FIRST_DECISION_D: f64 = 60.0;
+/// The day of the last decision, and the days between brood that is given and the death of the last bees.
 const LAST_DECISION_D: f64 = 110.0;
 const HELP_BEFORE_END_D: f64 = 21.0;
 /// How long a look may wait for a fit day.
 const LOOK_WITHIN_D: f64 = 7.0;
-/// Before this day nothing says give up: four of the five were established by then.
-pub(crate) const FIRST_DECISION_D: f64 = 60.0;
+
+/// The days above that no setting changes, with their sources.
+pub(crate) const FIXED_DAYS: [(&str, f64, &str); 5] = [
+    (
+        "worker_check_margin_d",
+        WORKER_CHECK_MARGIN_D,
+        COMMON_PRACTICE,
+    ),
+    (
+        "first_decision_d",
+        FIRST_DECISION_D,
+        "four of five divisions of Tetragonula iridipennis were established by then: Mounika et al. 2019, \
+         J. Entomol. Zool. Stud. 7(3):754–757",
+    ),
+    ("last_decision_d", LAST_DECISION_D, SLOWEST),
+    ("help_before_end_d", HELP_BEFORE_END_D, COMMON_PRACTICE),
+    ("look_within_d", LOOK_WITHIN_D, COMMON_PRACTICE),
+];
+
+const SLOWEST: &str = "the slowest of five divisions of Tetragonula iridipennis was established after 107 days: Mounika et \
+    al. 2019, J. Entomol. Zool. Stud. 7(3):754–757";
 
 /// Most waits of all steps of a method together.
 const MOST_DEPENDENCIES: usize = 500;
@@ -355,8 +374,6 @@ fn bee_wait(number: BeeWait, bee: &Bee) -> Option<Wait> {
 
 /// When there is nothing left to wait for.
 fn last_decision(bee: &Bee) -> Wait {
-    const SLOWEST: &str = "Mounika et al. 2019, J. Entomol. Zool. Stud. 7(3):754–757: the slowest of five divisions of \
-        Tetragonula iridipennis was established after 107 days";
     let helps_until = bee.queenless_life_d().map(|life| life - HELP_BEFORE_END_D);
     let (day, source) = match (helps_until, &bee.worker_life_d) {
         (Some(until), Some(life)) if until < LAST_DECISION_D => (

@@ -6,6 +6,7 @@ use super::readiness::Readiness;
 use super::request::{NO_SEASON, NOT_READY};
 use super::safe::{SafeWindow, SeasonView};
 use super::{Bench, BestDate, Plan};
+use crate::bee::Bee;
 use crate::caution::{Caution, STANDING_CAUTIONS};
 use crate::civil::{check_date, next_day, previous_day};
 use crate::error::Error;
@@ -1072,6 +1073,10 @@ fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Er
     } = dated;
     let mut why = vec![Reason::new("step", step.why.clone())];
     why.extend(dated_why);
+    if state == TaskState::Planned && step.step.asks_for_queen && step.step.kind == TaskKind::Decide
+    {
+        why.push(queenless_life(bench.weather.bee()));
+    }
     let (mut window, mut good_at) = (None, None);
     if state == TaskState::Planned {
         let (found, reasons) = bench.days.window(step.step.time, dates.best)?;
@@ -1119,6 +1124,17 @@ fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Result<Task, Er
         good_at,
         only_if: None,
     })
+}
+
+/// How long there is something to save.
+fn queenless_life(bee: &Bee) -> Reason {
+    match (bee.queenless_life_d(), bee.worker_life_d()) {
+        (Some(value), Some(life)) => {
+            let brood_d = bee.worker_development_d().value;
+            say::queenless_life(Value::Days { value }, brood_d, life.value, &life.source)
+        }
+        _ => say::queenless_life_unknown(),
+    }
 }
 
 /// The cautions of the day's weather, and the standing ones that the step calls for.

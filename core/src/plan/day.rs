@@ -158,35 +158,47 @@ impl<'a> Days<'a> {
         Ok(None)
     }
 
+    /// The air in which a hive is opened: that of the settings, within what the brood of this bee stands.
+    fn opening_c(&self) -> (f64, f64) {
+        let (low, high) = (&self.settings.opening_min_c, &self.settings.opening_max_c);
+        let bee = self.weather.bee();
+        let cold_c = bee
+            .brood_cold_c()
+            .as_ref()
+            .map_or(low.value, |one| one.value);
+        let heat_c = bee
+            .brood_heat_c()
+            .as_ref()
+            .map_or(high.value, |one| one.value);
+        let fit = (low.value.max(cold_c), high.value.min(heat_c));
+        // A keeper's own bounds that leave nothing of these are the keeper's to answer for.
+        if fit.0 < fit.1 {
+            fit
+        } else {
+            (low.value, high.value)
+        }
+    }
+
     fn opening(&self, date: NaiveDate) -> Result<Verdict, Error> {
         let (settings, bee) = (self.settings, self.weather.bee());
+        let (low_c, high_c) = self.opening_c();
         let day = self.weather.climate.day(date);
         let mut good = true;
         let mut reasons = Vec::new();
-        if day.maximum_c < settings.opening_min_c.value {
+        if day.maximum_c < low_c {
             good = false;
-            reasons.push(say::too_cold_to_open(
-                day.maximum_c,
-                settings.opening_min_c.value,
-            ));
+            reasons.push(say::too_cold_to_open(day.maximum_c, low_c));
         } else if let Some(window) = self.warm_hours(date)? {
             let hours = (window.until - window.from).num_minutes() as f64 / 60.0;
             if hours < settings.opening_h.value {
                 good = false;
                 reasons.push(say::too_short_to_open(hours));
             } else {
-                reasons.push(say::mild(
-                    hours,
-                    settings.opening_min_c.value,
-                    settings.opening_max_c.value,
-                ));
+                reasons.push(say::mild(hours, low_c, high_c));
             }
         } else {
             good = false;
-            reasons.push(say::no_mild_hours(
-                settings.opening_min_c.value,
-                settings.opening_max_c.value,
-            ));
+            reasons.push(say::no_mild_hours(low_c, high_c));
         }
         match day.rain_mm {
             Some(rain) if rain >= settings.opening_rain_mm.value => {
@@ -234,7 +246,8 @@ impl<'a> Days<'a> {
         let Flight::Possible { first, last, .. } = day.frame.flight.flight else {
             return Ok(None);
         };
-        let fit = self.settings.opening_min_c.value..=self.settings.opening_max_c.value;
+        let (low_c, high_c) = self.opening_c();
+        let fit = low_c..=high_c;
         let [sun, _] = day.frame.sky.today_and_tomorrow();
         let after_sunrise = self.settings.opening_after_sunrise_h.value * 3_600_000.0;
         let light = sun

@@ -14,6 +14,7 @@ use crate::morning::{MorningOverrides, Weekday};
 use crate::record::Record;
 use crate::season::SeasonSettings;
 use crate::site::Site;
+use crate::task::Which;
 use crate::wire::FromNode;
 
 /// The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
@@ -149,6 +150,9 @@ impl PlanRequest {
     }
 }
 
+/// Most counts of one record.
+const MOST_COUNTS: usize = 20;
+
 /// Tasks that the planner itself adds to those of a method.
 pub(super) const FIND_WEIGHT: &str = "find-weight";
 pub(super) const FIND_HISTORY: &str = "find-history";
@@ -233,6 +237,25 @@ impl PlanRequest {
             let length = record.note.as_ref().map_or(0, String::len);
             if length > LONGEST_NOTE {
                 return Err(too_long(&field("note"), length, LONGEST_NOTE));
+            }
+            at_most(&field("counts"), record.counts.len(), MOST_COUNTS, "counts")?;
+            for count in &record.counts {
+                let counted = [Some(count.counted), count.neighbour];
+                for one in counted.into_iter().flatten() {
+                    let of_these = one.pollen.max(one.resin).unwrap_or(0);
+                    if of_these > one.home {
+                        return Err(Error::Inconsistent {
+                            field: field("counts"),
+                            problem: format!("{of_these} of {} bees carry something", one.home),
+                        });
+                    }
+                }
+                if count.which == Which::Pair {
+                    return Err(Error::Inconsistent {
+                        field: field("counts.which"),
+                        problem: "a count is of one box: parent or daughter".to_owned(),
+                    });
+                }
             }
             if record.signs.len() > 50 {
                 return Err(Error::TooLarge {

@@ -465,12 +465,16 @@ catalogue! {
         "These bees are not known to live in this part of the world. Bees must not be brought to where they \
          are not native: keep the bees of your place.";
     caution_extreme_heat()
-        "Move hives to a cool place before the heat; do not open, close or carry them on such a day. \
-         People: stay out of the sun, drink, and do not work alone.";
+        "Bring hives into a cool room: close the entrance with mesh the night before, carry them in before the heat, \
+         and bring them back to the same place in the evening. Do not open or divide. People: stay out of the sun, \
+         drink, and do not work alone.";
     caution_heat()
         "Full shade and moving air for every hive; no dividing. People: work at dawn only.";
     caution_cold_night()
         "Brood chills quickly: do not open hives in the cold, and carry them closed and level.";
+    caution_cold_days()
+        "Bees of this kind die within days when they are kept so cold: do not divide or carry them, and keep both halves \
+         of a division warm.";
     caution_rain()
         "Do not open hives in rain; wet ground and boxes are slippery to carry on.";
     caution_dark()
@@ -694,6 +698,24 @@ catalogue! {
     no_fit_morning() "No morning of the range is as it should be; this is how it stands:";
 
     // Advice on what was seen.
+    count_early(day: Count, share: Option<Share>)
+        "Day {day}: [{share:0} of the neighbour's bees. ]In the first month few bees are no failure, and resin alone \
+         proves nothing.";
+    count_early_published(day: Count, share: Option<Share>)
+        "Day {day}: [{share:0} of the neighbour's bees. ]Splits of this bee flew below a third of unsplit hives for 16 \
+         days, with hardly any pollen for 9, and had not recovered on day 31: few bees are no failure now.";
+    count_pollen(day: Count, share: Share)
+        "Day {day}: as many bees with pollen as {share:0} of the neighbour's. Pollen again after the first month \
+         speaks for a queen.";
+    count_little(day: Count, share: Option<Share>)
+        "Day {day}: [{share:0} of the neighbour's bees. ]A count alone proves nothing: count again in a week.";
+    count_none(day: Count) "Day {day}: no bee came home on a good flying day.";
+    queenless_life(days: Counted, brood: Count, life: Count, source: Name)
+        "Without a queen the last bees die about {days:0} after the division: brood {brood:0} and workers {life:0} \
+         days ({source}).";
+    queenless_life_unknown()
+        "How long a box without a queen lives is not known for this bee: the life of its workers is not \
+         published.";
     box_empty() "The box is empty; robbers and moths come next.";
     in_range(earliest: Date, latest: Date)
         "Today lies within its range, {earliest} to {latest}.";

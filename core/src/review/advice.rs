@@ -9,7 +9,7 @@ use crate::number::COMMON_PRACTICE;
 use crate::plan::{Bench, Plan};
 use crate::reason::{Reason, say};
 use crate::record::SignKind;
-use crate::standing::{BoxStanding, Standing, divided_on, no_eggs_from};
+use crate::standing::{BoxStanding, Seen, Standing, divided_on, no_eggs_from};
 use crate::task::{TaskKind, TaskState, Which};
 use crate::wire::FromNode;
 
@@ -25,6 +25,8 @@ pub enum Advice {
     ProtectFromHeat,
     /// Clear out pests and close gaps.
     FightPests,
+    /// Protect the box from other colonies.
+    StopFights,
     /// Clean out and store the box; nobody is to rob it.
     CloseEmptyBox,
     /// Give brood with queen cells.
@@ -66,6 +68,7 @@ pub(super) fn recommend(
     heat(bench, &mut list);
     for box_ in boxes {
         pests(box_, &mut list);
+        fights(box_, &mut list);
         match box_.standing {
             Standing::Lost => add(
                 &mut list,
@@ -142,23 +145,42 @@ fn add(list: &mut Vec<Recommendation>, advice: Advice, which: Which, text: &str,
 
 fn heat(bench: &Bench<'_>, list: &mut Vec<Recommendation>) {
     let bee = bench.weather.bee();
-    let hot = (0..=HEAT_DAYS)
+    let ahead = (0..=HEAT_DAYS)
         .map(|ahead| {
             bench
                 .weather
                 .climate
                 .day(bench.request.today + Days::new(ahead))
         })
-        .find(|day| day.maximum_c >= bee.heat_shade_c.value);
+        .filter(|day| day.maximum_c >= bee.heat_shade_c.value);
+    // The hottest of them says what to make ready for.
+    let hot = ahead.reduce(|hot, day| {
+        if day.maximum_c > hot.maximum_c {
+            day
+        } else {
+            hot
+        }
+    });
     if let Some(day) = hot {
+        let limit = bee.heat_limit();
+        let (text, source) = if day.maximum_c >= limit.value {
+            (
+                "Into a cool room for the day: close the entrance with mesh the night before, and bring the box back \
+                 to the same place in the evening. Full shade for what stays outside.",
+                &limit.source,
+            )
+        } else {
+            (
+                "Full shade and moving air for both boxes; their entrances stay open.",
+                &bee.heat_shade_c.source,
+            )
+        };
         list.push(Recommendation {
             advice: Advice::ProtectFromHeat,
             which: Which::Pair,
-            text: "Full shade and moving air for both boxes; a closed entrance only with wide \
-                   mesh, and none on the hot day itself."
-                .to_owned(),
+            text: text.to_owned(),
             reason: say::heat(day.maximum_c, day.date, day.source.words()),
-            source: bee.heat_shade_c.source.clone(),
+            source: source.clone(),
         });
     }
 }
@@ -167,7 +189,11 @@ fn pests(box_: &BoxStanding, list: &mut Vec<Recommendation>) {
     let found = box_.signs_against.iter().find(|seen| {
         matches!(
             seen.kind,
-            SignKind::PhoridLarvae | SignKind::Moth | SignKind::Ants
+            SignKind::PhoridLarvae
+                | SignKind::Moth
+                | SignKind::Ants
+                | SignKind::Hoverflies
+                | SignKind::HiveBeetle
         )
     });
     if let Some(seen) = found {
@@ -175,6 +201,21 @@ fn pests(box_: &BoxStanding, list: &mut Vec<Recommendation>) {
             advice: Advice::FightPests,
             which: box_.which,
             text: "Take out what is infested, close every gap, set traps, and look again daily."
+                .to_owned(),
+            reason: say::pests(&seen.text, seen.date),
+            source: seen.source.clone(),
+        });
+    }
+}
+
+fn fights(box_: &BoxStanding, list: &mut Vec<Recommendation>) {
+    let seen = |one: &&Seen| one.kind == SignKind::Fights;
+    if let Some(seen) = box_.signs_against.iter().find(seen) {
+        list.push(Recommendation {
+            advice: Advice::StopFights,
+            which: box_.which,
+            text: "Make the entrance small, and leave the box closed until the fights are over. If they go on for days, \
+                   carry the attacked box beyond flight range."
                 .to_owned(),
             reason: say::pests(&seen.text, seen.date),
             source: seen.source.clone(),

@@ -201,6 +201,193 @@ fn an_empty_box_is_lost_and_a_queen_can_be_lost_again() {
     );
 }
 
+/// A split of 1 October at which counts were made: (day, bees home, with pollen, with resin), an undivided
+/// neighbour beside.
+fn counted(
+    bee: &str,
+    today_d: u64,
+    counts: &[(u64, u32, u32, u32)],
+    signs: &[(u64, &str)],
+) -> Review {
+    let day = |days: u64| {
+        let divided: NaiveDate = "2026-10-01".parse().unwrap();
+        (divided + chrono::Days::new(days)).to_string()
+    };
+    let mut records = vec![json!({"date": day(0), "task": "divide"})];
+    for (days, home, pollen, resin) in counts {
+        records.push(json!({"date": day(*days), "counts": [{"which": "daughter",
+            "counted": {"home": home, "pollen": pollen, "resin": resin},
+            "neighbour": {"home": 400, "pollen": 100, "resin": 20}}]}));
+    }
+    for (days, kind) in signs {
+        let sign = json!({"kind": kind, "which": "daughter"});
+        records.push(json!({"date": day(*days), "signs": [sign]}));
+    }
+    let site: Value = serde_json::from_str(SITE).unwrap();
+    let request = json!({"site": site, "today": day(today_d), "method": "split", "bee": bee,
+        "settings": {"choices": {"inspection": "outside"}},
+        "colony": {"name": "Hive 7"}, "records": records});
+    review(&serde_json::from_value(request).unwrap()).unwrap()
+}
+
+/// Newis et al. 2023, Apidologie 54(4): splits of T. carbonaria flew below a third of unsplit hives for 16
+/// days, had 1 to 7 bees with pollen against 55 to 155 for 9 days, resin as usual by day 10, and had not recovered
+/// on day 31. None of this is a failure.
+#[test]
+fn the_published_traffic_of_a_split_is_never_called_failing() {
+    let month = [
+        (2, 30, 1, 0),
+        (9, 120, 7, 12),
+        (10, 125, 8, 20),
+        (16, 130, 15, 20),
+        (31, 180, 24, 20),
+    ];
+    for bee in ["tetragonula_carbonaria", "generic_small"] {
+        for today in (0..=31).step_by(3).chain([10, 16, 31]) {
+            let so_far: Vec<_> = month
+                .iter()
+                .filter(|(day, ..)| *day <= today)
+                .copied()
+                .collect();
+            for signs in [vec![], vec![(today, "no_traffic"), (today, "no_eggs")]] {
+                let review = counted(bee, today, &so_far, &signs);
+                assert_eq!(
+                    review.standing,
+                    Some(Standing::Uncertain),
+                    "{bee} day {today}"
+                );
+                for one in &review.boxes[1].counts {
+                    assert_eq!(one.strength, SignStrength::Neutral, "{bee} day {today}");
+                }
+                let helps = [Advice::GiveBrood, Advice::Recombine, Advice::CloseEmptyBox];
+                assert!(
+                    review
+                        .recommendations
+                        .iter()
+                        .all(|r| !helps.contains(&r.advice))
+                );
+            }
+        }
+    }
+    let text = |bee: &str| {
+        counted(bee, 16, &month[..4], &[]).boxes[1].counts[0]
+            .reason
+            .text()
+    };
+    assert!(text("tetragonula_carbonaria").contains("16 days"));
+    assert!(!text("generic_small").contains("16 days"));
+}
+
+#[test]
+fn counts_tell_more_after_the_first_month() {
+    let pollen = counted("generic_small", 40, &[(40, 200, 40, 10)], &[]);
+    let count = &pollen.boxes[1].counts[0];
+    assert_eq!(
+        (count.strength, &*count.reason.code),
+        (SignStrength::Supportive, "count_pollen")
+    );
+    // Together with another sign it makes a queen likely; resin alone does not.
+    let likely = counted(
+        "generic_small",
+        40,
+        &[(40, 200, 40, 10)],
+        &[(40, "steady_streams")],
+    );
+    assert_eq!(likely.boxes[1].standing, Standing::LikelyEstablished);
+    let resin = counted("generic_small", 40, &[(40, 200, 0, 20)], &[]);
+    assert_eq!(resin.boxes[1].counts[0].strength, SignStrength::Neutral);
+    // No bee on a good day speaks against it, once a “no” counts.
+    for (day, strength) in [(40, SignStrength::Neutral), (65, SignStrength::Contrary)] {
+        let none = counted("generic_small", day, &[(day, 0, 0, 0)], &[]);
+        assert_eq!(none.boxes[1].counts[0].strength, strength);
+    }
+    let settle = pollen.settle.unwrap();
+    assert!(settle.look_for.contains("pollen") && !settle.look_for.contains("eggs"));
+}
+
+/// Until a “no” counts (day 60, Melipona day 30) nothing says give up, help or join, whatever was seen.
+#[test]
+fn nothing_says_give_up_before_a_no_counts() {
+    let against = [
+        "no_eggs",
+        "no_traffic",
+        "cells_without_eggs",
+        "moth",
+        "ants",
+        "fights",
+    ];
+    let divided: NaiveDate = "2026-10-01".parse().unwrap();
+    let on = |days: u64| (divided + chrono::Days::new(days)).to_string();
+    let site: Value = serde_json::from_str(SITE).unwrap();
+    for (bee, until) in [
+        ("generic_small", 60),
+        ("generic_medium", 60),
+        ("Melipona", 30),
+    ] {
+        for (method, task) in [
+            ("split", "divide"),
+            ("comb_donation", "donate"),
+            ("transfer", "transfer"),
+        ] {
+            for day in [3, 20, 29, 30, 45, 59]
+                .into_iter()
+                .filter(|day| *day < until)
+            {
+                let signs = against.map(|kind| json!({"kind": kind, "which": "daughter"}));
+                let request = json!({"site": site, "today": on(day), "method": method, "bee": bee,
+                    "colony": {"name": "Hive 7"}, "records": [{"date": on(0), "task": task},
+                        {"date": on(day), "signs": signs}]});
+                let review = review(&serde_json::from_value(request).unwrap()).unwrap();
+                for one in &review.recommendations {
+                    let gives_up = matches!(one.advice, Advice::GiveBrood | Advice::Recombine);
+                    assert!(!gives_up, "{bee} {method} day {day}: {}", one.text);
+                    let text = one.text.to_lowercase();
+                    assert!(
+                        !text.contains("together with") && !text.contains("join"),
+                        "{text}"
+                    );
+                }
+                let due = review.plan.tasks.iter().filter(|task| {
+                    task.state == crate::task::TaskState::Planned && task.only_if.is_none()
+                });
+                for task in due.filter(|task| task.dates.best < divided + chrono::Days::new(until))
+                {
+                    let text = format!("{} {}", task.title, task.look_for.join(" ")).to_lowercase();
+                    assert!(
+                        !text.contains("join the") && !text.contains("give ripe"),
+                        "{text}"
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn fights_are_answered_without_opening() {
+    let review = donated(12, &[(12, "fights", NEW)]);
+    assert_eq!(review.recommendations[0].advice, Advice::StopFights);
+}
+
+#[test]
+fn a_count_that_cannot_be_is_refused() {
+    let site: Value = serde_json::from_str(SITE).unwrap();
+    let with = |count: Value| {
+        let request = json!({"site": site, "today": "2026-10-20", "method": "split",
+            "colony": {"name": "Hive 7"},
+            "records": [{"date": "2026-10-10", "counts": [count]}]});
+        let error = review(&serde_json::from_value(request).unwrap()).unwrap_err();
+        (error.code(), error.field().to_owned())
+    };
+    let more = json!({"which": "daughter", "counted": {"home": 3, "pollen": 4}});
+    assert_eq!(with(more), ("inconsistent", "records[0].counts".to_owned()));
+    let both = json!({"which": "pair", "counted": {"home": 3}});
+    assert_eq!(
+        with(both),
+        ("inconsistent", "records[0].counts.which".to_owned())
+    );
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(32))]
 

@@ -41,6 +41,7 @@ __all__ = [
     "Clock",
     "Colony",
     "CommaMeans",
+    "Counted",
     "Course",
     "CourseAtOnce",
     "CourseFarAndReturn",
@@ -64,6 +65,7 @@ __all__ = [
     "Dependency",
     "DirectMove",
     "EdgeRange",
+    "EntranceCount",
     "EntranceWork",
     "ErrorCode",
     "ErrorRange",
@@ -223,6 +225,7 @@ __all__ = [
     "TimeOfDay",
     "TimeWindow",
     "Town",
+    "Traffic",
     "TransitLimits",
     "Trip",
     "UnderstoodDay",
@@ -3130,6 +3133,30 @@ class Sign:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Traffic:
+    """Bees that came home through an entrance in five minutes on a good flying day."""
+
+    home: int
+    """All of them."""
+    pollen: int | None = None
+    """Those with pollen, where they were counted."""
+    resin: int | None = None
+    """Those with resin, where they were counted."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class EntranceCount:
+    """A count at a box, and at an undivided neighbour at the same hour."""
+
+    which: Which
+    """The box."""
+    counted: Traffic
+    """What was counted at it."""
+    neighbour: Traffic | None = None
+    """What was counted at an undivided colony nearby at the same hour."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Record:
     """What was done and seen on a day."""
 
@@ -3139,6 +3166,8 @@ class Record:
     """The task that was done, by its ``id``."""
     signs: Sequence[Sign] = ()
     """What was seen."""
+    counts: Sequence[EntranceCount] = ()
+    """Bees counted at entrances."""
     net_weight_kg: float | None = None
     """Net weight of the parent before the division, kg."""
     note: str | None = None
@@ -3588,6 +3617,24 @@ class Seen:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Counted:
+    """A count at the entrance and what it tells."""
+
+    date: dt.date
+    """When."""
+    counted: Traffic
+    """What was counted."""
+    neighbour: Traffic | None = None
+    """What was counted at an undivided neighbour."""
+    strength: SignStrength
+    """What it is worth."""
+    reason: Reason
+    """What it tells."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class BoxStanding:
     """A box, the signs for it and against it."""
 
@@ -3601,6 +3648,8 @@ class BoxStanding:
     """What speaks against."""
     signs_neutral: tuple[Seen, ...]
     """What tells nothing."""
+    counts: tuple[Counted, ...] = ()
+    """What was counted at its entrance, the newest last."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -3638,6 +3687,7 @@ class Change:
 Advice = Literal[
     "protect_from_heat",
     "fight_pests",
+    "stop_fights",
     "close_empty_box",
     "give_brood",
     "recombine",
@@ -3650,6 +3700,8 @@ Advice = Literal[
 ``protect_from_heat``: Shade, air, a cool place.
 
 ``fight_pests``: Clear out pests and close gaps.
+
+``stop_fights``: Protect the box from other colonies.
 
 ``close_empty_box``: Clean out and store the box; nobody is to rob it.
 

@@ -474,6 +474,12 @@ export const text = {
     moth: "Moth",
     ants: "Ants inside",
     box_empty: "The box is empty",
+    brood: "Brood in a box that had none",
+    queen_cells: "Queen cells in a cocoon",
+    cells_without_eggs: "New cells, but no eggs in them",
+    fights: "Fights at the entrance",
+    hoverflies: "Hoverflies or their eggs",
+    hive_beetle: "Hive beetles",
   },
 
   records: {
@@ -483,10 +489,10 @@ export const text = {
     which: "At which box?",
     unknown: "not sure",
     groups: {
-      Inside: ["eggs", "laying_queen", "young_workers", "no_eggs"],
+      Inside: ["eggs", "laying_queen", "young_workers", "brood", "queen_cells", "cells_without_eggs", "no_eggs"],
       "At the entrance": ["pollen_in", "resin_in", "steady_streams", "guards", "waste_out", "males_turned_out", "males_gathered"],
       "Between the boxes": ["bees_enter_other", "stores_carried_between"],
-      Trouble: ["no_traffic", "phorid_larvae", "moth", "ants", "box_empty"],
+      Trouble: ["no_traffic", "fights", "phorid_larvae", "moth", "ants", "hoverflies", "hive_beetle", "box_empty"],
     },
     weight: "Weight without the box",
     note: "Note",
@@ -567,6 +573,7 @@ export const text = {
     worker_life_d: "A worker lives",
     brood_cold_c: "Brood is harmed below",
     brood_heat_c: "Brood is harmed above",
+    fanning_c: "Bees fan from",
     adult_cold_c: "Bees are harmed within days below",
     adult_heat_c: "Bees are harmed above",
     ready_net_kg: "Divided from a net weight of",
