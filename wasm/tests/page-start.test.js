@@ -89,6 +89,23 @@ test("the form is there before the engine, and the answer as soon as it is", asy
   await end();
 });
 
+test("a town is looked up as soon as the engine is there", async () => {
+  const { page, context, end } = await visit(host, { now: noon, opened: false });
+  let letGo;
+  const held = new Promise((go) => (letGo = go));
+  await context.route("**/*.wasm", async (route) => {
+    await held;
+    await route.continue();
+  });
+  await page.goto(host.address);
+  await page.getByLabel("Town").fill("Maryborough, Queensland");
+  await page.getByRole("button", { name: "Find the town" }).click();
+  await page.getByText("The answer comes as soon as").waitFor();
+  letGo();
+  await page.waitForFunction(() => document.querySelector("input[list]").value === "Australia/Brisbane");
+  await end();
+});
+
 test("an engine that does not come is said to, and asked for again", async () => {
   const { page, context, problems, end } = await visit(host, { now: noon, opened: false });
   await context.route("**/*.wasm", (route) => route.abort());

@@ -13,6 +13,9 @@ export const ApiaryError = almanac.ApiaryError;
 let ready = false;
 /** Whether the engine can be asked. */
 export const isReady = () => ready;
+let tellReady = () => {};
+/** Done once it can. @type {Promise<void>} */
+export const whenReady = new Promise((done) => { tellReady = done; });
 
 /** A network that gives nothing for so long gives nothing. */
 const STALLED_MS = 30_000;
@@ -41,6 +44,7 @@ export async function start(came) {
     const isHere = navigator.serviceWorker?.controller;
     await almanac.init(isHere ? answer : new Response(answer.body.pipeThrough(watch), { headers: { "content-type": "application/wasm" } }));
     ready = true;
+    tellReady();
   } finally {
     clearTimeout(stalled);
   }

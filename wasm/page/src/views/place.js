@@ -134,6 +134,9 @@ export function placeView(app, arrive) {
       const list = await townList();
       townButton.disabled = false;
       if (list === null) return town.fail(text.frame.notFetched);
+      if (!engine.isReady()) fill(townChoices, h("p", { class: "hint" }, text.frame.answerSoon));
+      await engine.whenReady;
+      fill(townChoices);
       let found;
       try {
         found = engine.towns(list, typed);
