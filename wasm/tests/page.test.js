@@ -539,6 +539,38 @@ test("the year is told stretch by stretch, in three states", async () => {
   await end();
 });
 
+test("what is published comes first, and the wet months are left out by one tap", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await go(page, "year");
+  const { published: [first] } = season({ site: { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" }, first: "2026-09-13", last: "2027-09-12" });
+  assert.equal((await page.locator(".view-year section").evaluateAll((all) => all.map((one) => one.className)))[0], "published");
+  assert((await page.locator(".published").innerText()).includes(first.said.text));
+
+  const far = { latitudeDeg: -3.1, longitudeDeg: -60, elevationM: 60, zone: "America/Manaus" };
+  await go(page, "place");
+  await page.getByRole("button", { name: "Another place" }).click();
+  await enterPlace(page, { coordinates: "-3.1, -60.0", elevation: "60", name: "Upriver" });
+  await page.locator(".steps").waitFor();
+  await go(page, "year");
+  const told = async () => page.locator(".stretches b").allInnerTexts();
+  const words = ({ states }) => states.map(({ state }) => state.replace("_", " "));
+  const before = season({ site: far, first: "2026-09-12", last: "2027-09-11" });
+  const months = before.rain.wetMonths.length;
+  const after = season({ site: far, first: "2026-09-12", last: "2027-09-11", settings: { barWettestMonths: months } });
+  assert.notDeepEqual(words(after), words(before));
+  assert.deepEqual(await told(), words(before));
+  const leave = page.getByRole("button", { name: "Leave out the wet months" });
+  await leave.click();
+  assert.equal(await leave.getAttribute("aria-pressed"), "true");
+  assert.deepEqual(await told(), words(after));
+  await page.getByText("How careful").click();
+  assert.equal(await page.getByLabel("Leave out the wettest months").inputValue(), String(months));
+  await leave.click();
+  assert.deepEqual(await told(), words(before));
+  await end();
+});
+
 test("months with many wet days are left out of the year", async () => {
   const { page, end } = await visit(host, { now: noon });
   await enterPlace(page, { coordinates: "-3.1, -60.0", elevation: "60", name: "Upriver" });

@@ -280,6 +280,7 @@ export const text = {
     heading: "The year",
     headingAt: "The year at",
     divideBetween: "Good for dividing colonies",
+    leaveOutWet: "Leave out the wet months",
     states: "The coming year, stretch by stretch",
     statesAbout: "At risk: done by keepers, but by the numbers too cold, too hot or too late in many years.",
     state: { good: "good", at_risk: "at risk", closed: "closed" },

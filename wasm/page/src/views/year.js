@@ -113,8 +113,33 @@ export function yearView(app, arrive) {
     );
   }
 
+  /** The rain of the year, and its wet months left out by one tap. @param {any} season */
+  function rain({ rain: of, outcome }) {
+    if (!of) return null;
+    const here = /** @type {import("../state.js").Place} */ (place);
+    const isOut = here.season.barWettestMonths !== undefined;
+    const set = () => {
+      const next = { ...here.season };
+      if (isOut) delete next.barWettestMonths;
+      else next.barWettestMonths = of.wetMonths.length;
+      here.season = next;
+      app.change(() => {});
+      update();
+      fill(careful, settings(here));
+      /** @type {HTMLElement | null} */ (answer.querySelector(".rain button"))?.focus();
+    };
+    return h(
+      "div",
+      { class: "rain" },
+      // Where the year is open, it is said already.
+      outcome.kind === "all_year" ? null : h("p", null, app.sentence(of.said)),
+      of.wetMonths.length > 0 ? h("div", { class: "actions no-print" }, h("button", { type: "button", "aria-pressed": String(isOut), onclick: set }, words.leaveOutWet)) : null,
+    );
+  }
+
   /** What each stretch of the coming year is, and why it is not good. @param {any} season */
-  function states({ states: stretches }) {
+  function states(season) {
+    const { states: stretches } = season;
     return h(
       "section",
       null,
@@ -132,6 +157,7 @@ export function yearView(app, arrive) {
           ),
         ),
       ),
+      rain(season),
     );
   }
 
