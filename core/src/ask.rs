@@ -21,7 +21,7 @@ use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::place::{self, CheckedPlace};
-use crate::plan::{LastSafe, LastSafeRequest, Plan, PlanRequest};
+use crate::plan::{DateAnswer, LastSafe, LastSafeRequest, Plan, PlanRequest, WhyNotRequest};
 use crate::reason::{Language, Reason, Sentences};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
@@ -87,6 +87,7 @@ requests!(
     sun,
     towns,
     warm_season_map,
+    why_not,
     year_picture,
 );
 
@@ -527,6 +528,10 @@ fn last_safe(request: LastSafeRequest) -> Result<LastSafe, Error> {
 
 fn plan(request: PlanRequest) -> Result<Plan, Error> {
     crate::plan::plan(&request)
+}
+
+fn why_not(request: WhyNotRequest) -> Result<DateAnswer, Error> {
+    crate::plan::why_not(&request)
 }
 
 fn review(request: PlanRequest) -> Result<Review, Error> {

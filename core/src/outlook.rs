@@ -7,11 +7,13 @@ use serde::Serialize;
 
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::caution::{Caution, cautions, of_place};
-use crate::civil::{check_date, next_day};
+use crate::civil::{Instant, check_date, civil_day, next_day};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::Error;
 use crate::flight::FlightDay;
-use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday};
+use crate::morning::{
+    Morning, MorningOverrides, MorningSettings, MoveWindow, RankedMorning, Weekday,
+};
 use crate::season::{Season, SeasonSettings, StartOdds};
 use crate::site::Site;
 use crate::sun::SunDay;
@@ -29,6 +31,10 @@ pub struct OutlookRequest {
     /// The day on which the question is asked; the mornings begin with the next.
     #[setters(skip)]
     pub today: NaiveDate,
+    /// The moment at which it is asked, where it is known: while today's dawn lasts the mornings begin
+    /// with it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub now: Option<Instant>,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
     pub bee: BeeOverrides,
@@ -58,6 +64,7 @@ impl OutlookRequest {
         OutlookRequest {
             site,
             today,
+            now: None,
             bee: BeeOverrides::default(),
             climate: ClimateInput::default(),
             season: SeasonSettings::default(),
@@ -124,8 +131,12 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
     let climate = Climate::from_input(site, &request.climate)?;
     let year_on = check_date("today", today + Days::new(364))?;
     let weather = Weather::new(site, &climate, &bee);
+    let first = match request.now {
+        Some(now) if lasts(&weather.morning(today, &settings)?, now, today, site)? => today,
+        _ => tomorrow,
+    };
     let mornings = weather.mornings(
-        tomorrow,
+        first,
         request.mornings.unwrap_or(10),
         &settings,
         &request.free_weekdays,
@@ -157,4 +168,19 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
         mornings,
         bee,
     })
+}
+
+/// Whether a hive can still be moved this morning.
+fn lasts(morning: &Morning, now: Instant, today: NaiveDate, site: &Site) -> Result<bool, Error> {
+    if civil_day(now, site.zone) != today {
+        return Err(Error::Inconsistent {
+            field: "now".to_owned(),
+            problem: format!("{} is not on {today}", now.to_rfc3339()),
+        });
+    }
+    let until = match morning.window {
+        MoveWindow::Open { until, .. } => Some(until),
+        MoveWindow::None { .. } => morning.by_lamp.map(|lamp| lamp.until),
+    };
+    Ok(until.is_some_and(|until| now < until))
 }

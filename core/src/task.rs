@@ -70,6 +70,17 @@ impl fmt::Display for TimeWindow {
     }
 }
 
+/// How far a task can slip.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct TaskSlack {
+    /// Days after its best date.
+    pub days: u32,
+    /// What would have to move after that; `None` where its own range ends.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<Reason>,
+}
+
 /// What must have been done before, and how long before.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[non_exhaustive]
@@ -117,6 +128,10 @@ pub struct Task {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[serde(flatten, serialize_with = "clock::good_at")]
     pub good_at: Option<Instant>,
+    /// How far it can slip before something else has to move, while it is ahead and no date is set
+    /// for it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub slack: Option<TaskSlack>,
     /// Why then.
     pub why: Vec<Reason>,
     /// What to look for, a sentence each.

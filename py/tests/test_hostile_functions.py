@@ -97,6 +97,7 @@ CALLS: dict[str, dict[str, Any]] = {
         "id": "hive-7",
         "records": [],
         "fixed": [],
+        "announced": [],
     },
     "place": {"site": SITE},
     "plan_csv": {"plans": [PLAN]},
@@ -149,6 +150,7 @@ CALLS: dict[str, dict[str, Any]] = {
     },
 }
 CALLS["review"] = CALLS["plan"]
+CALLS["why_not"] = {**CALLS["plan"], "task": "egg-check", "date": DAY}
 
 odd_numbers = st.floats() | st.integers() | st.sampled_from([1e308, -0.0, 2**64])
 odd_texts = st.text() | st.sampled_from(["UTC", "+10:00", "2100-12-31", "split", "sunday", "\x00"])

@@ -25,6 +25,7 @@ export const clock = (request) => call("clock", request);
 export const defaultClimate = (request) => call("default_climate", request);
 export const flight = (request) => call("flight", request);
 export const lastSafe = (request) => call("last_safe", request);
+export const whyNot = (request) => call("why_not", request);
 export const methods = () => call("methods", {});
 export const mornings = (request) => call("mornings", request);
 export const outlook = (request) => call("outlook", request);

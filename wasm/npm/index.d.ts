@@ -19,6 +19,7 @@ import type {
   CivilDayRequest,
   Clock,
   ClockRequest,
+  DateAnswer,
   DateState,
   DatedParting,
   DefaultClimate,
@@ -60,6 +61,7 @@ import type {
   TownsRequest,
   WarmSeasonMap,
   WarmSeasonMapRequest,
+  WhyNotRequest,
   YearPicture,
   YearRequest,
 } from "./types.d.ts";
@@ -278,6 +280,9 @@ export function plan(request: PlanRequest): Plan;
  * at its longest.
  */
 export function lastSafe(request: LastSafeRequest): LastSafe;
+
+/** The first reason why a task of a plan is not on a date; `reason` is `null` where it is. */
+export function whyNot(request: WhyNotRequest): DateAnswer;
 
 /** Where a new colony stands by its records, what changes in its plan, and what to do. */
 export function review(request: PlanRequest): Review;

@@ -86,6 +86,7 @@ export type ReasonCode =
   | "too_early_flight"
   | "close_and_lamp"
   | "cooler_morning"
+  | "others_may_fly"
   | "ample_time"
   | "short_time"
   | "cold_work"
@@ -240,6 +241,26 @@ export type ReasonCode =
   | "early"
   | "soon"
   | "edge_of_season"
+  | "opening_near_move"
+  | "opening_after_division"
+  | "one_work_an_evening"
+  | "moved_from"
+  | "falls_with"
+  | "slack_moves"
+  | "slack_too_near"
+  | "why_done"
+  | "why_past"
+  | "why_with"
+  | "why_fixed"
+  | "why_after"
+  | "why_too_early"
+  | "why_too_late"
+  | "why_farther"
+  | "why_announced"
+  | "why_would_move"
+  | "why_others"
+  | "why_later"
+  | "why_never"
   | "begun"
   | "before_start"
   | "moved"
@@ -879,6 +900,14 @@ export interface TimeWindow {
   readonly untilClock: string;
 }
 
+/** How far a task can slip. */
+export interface TaskSlack {
+  /** Days after its best date. */
+  readonly days: number;
+  /** What would have to move after that; absent where its own range ends. */
+  readonly until?: Reason;
+}
+
 /** One caution. */
 export interface Caution {
   /** Stable, in snake case. */
@@ -984,6 +1013,11 @@ export interface Task {
    * over where it is read.
    */
   readonly goodAtClock?: string;
+  /**
+   * How far it can slip before something else has to move, while it is ahead and no date is set for
+   * it.
+   */
+  readonly slack?: TaskSlack;
   /** Why then. */
   readonly why: readonly Reason[];
   /** What to look for, a sentence each. */
@@ -1897,6 +1931,15 @@ export interface PlanOverrides {
   /** Rain of a day from which hives are not opened, mm. */
   readonly openingRainMm?: number;
   /**
+   * No hive is opened on the day of a move, nor so many days before or after it, d: its bees learn a
+   * place.
+   */
+  readonly openingFromMoveD?: number;
+  /**
+   * No hive is opened in the first days after a division, d: gaps are sealed and brood is warmed anew.
+   */
+  readonly openingAfterDivisionD?: number;
+  /**
    * Days that a next division is kept before the last safe date, where the wait since the last one
    * leaves that choice, d.
    */
@@ -2286,6 +2329,15 @@ export interface LampWindow {
   readonly untilClock: string;
 }
 
+/** Whether to move. */
+export type Verdict =
+  /** Move. */
+  | "go"
+  /** It can be done; the reason says what to mind. */
+  | "careful"
+  /** Do not move. */
+  | "no";
+
 /** A morning and the evening before it. */
 export interface Morning {
   /** The civil day of the morning. */
@@ -2344,6 +2396,10 @@ export interface Morning {
   readonly flyingDay: boolean;
   /** Why it is a flying day or not. */
   readonly flightDayReason: Reason;
+  /** Whether to move, judged by the whole day and the next one. */
+  readonly verdict: Verdict;
+  /** The one reason for that. */
+  readonly verdictReason: Reason;
   /** What the temperatures rest on. */
   readonly source: TemperatureSource;
 }
@@ -2368,6 +2424,10 @@ export interface RankedMorning {
    * weak there.
    */
   readonly doubts?: readonly Reason[];
+  /**
+   * The next morning after it, of those that were looked at, of which nothing speaks against a move.
+   */
+  readonly nextGood?: CivilDate;
   /** The morning. */
   readonly morning: Morning;
 }
@@ -2378,6 +2438,11 @@ export interface OutlookRequest {
   readonly site: Site;
   /** The day on which the question is asked; the mornings begin with the next. */
   readonly today: CivilDate;
+  /**
+   * The moment at which it is asked, where it is known: while today's dawn lasts the mornings begin
+   * with it.
+   */
+  readonly now?: InstantInput;
   /** A built-in bee by name, or a user's own. */
   readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
@@ -2972,6 +3037,11 @@ export interface PlanRequest {
   readonly records?: readonly Record[];
   /** Tasks that the keeper has put on a date. */
   readonly fixed?: readonly FixedDate[];
+  /**
+   * The dates that were announced before. They stay unless weather, records or a rule forbid them, and
+   * what moves says why.
+   */
+  readonly announced?: readonly FixedDate[];
 }
 
 /** Plans as a table. */
@@ -3630,6 +3700,28 @@ export interface WarmSeasonMap {
   readonly licence: string;
   /** What must be said where the numbers are shown. */
   readonly attribution: string;
+}
+
+/** A question about a date. */
+export interface WhyNotRequest {
+  /** The plan. */
+  readonly plan: PlanRequest;
+  /** The `id` of a task of it. */
+  readonly task: string;
+  /** The date on which somebody would like to do it. */
+  readonly date: CivilDate;
+}
+
+/** Why a task is not on a date. */
+export interface DateAnswer {
+  /** The task. */
+  readonly task: string;
+  /** The date that was asked about. */
+  readonly date: CivilDate;
+  /** The date that the plan has; `null` for a task without one. */
+  readonly planned: CivilDate | null;
+  /** The first reason why it is not on the date that was asked about; `null` where it is. */
+  readonly reason: Reason | null;
 }
 
 /** What a year is asked for with. */

@@ -48,6 +48,7 @@ const named = {
   site: (request) => almanac.site(request.site),
   sun: almanac.sun,
   warm_season_map: almanac.warmSeasonMap,
+  why_not: almanac.whyNot,
   year_picture: almanac.yearPicture,
 };
 

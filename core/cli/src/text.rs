@@ -5,7 +5,7 @@ use std::fmt::Write;
 use apiary_almanac::caution::{Caution, NOT_AT_HOME};
 use apiary_almanac::civil::{Edge, clock_text, whole_minute};
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
-use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning};
+use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning, Verdict};
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::place::{DOUBTS, doubts as doubts_of};
 use apiary_almanac::season::{
@@ -344,6 +344,19 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
             clock_text(evening.from, Edge::From)
         ),
     );
+    let verdict = match found.verdict {
+        Verdict::Go => String::new(),
+        Verdict::Careful => format!("With care: {}", found.verdict_reason.text()),
+        Verdict::No => {
+            let next = ranked.next_good.map_or_else(String::new, |date| {
+                format!(" Next good morning: {}.", short_date(date))
+            });
+            format!("Do not move: {}{next}", found.verdict_reason.text())
+        }
+    };
+    if !verdict.is_empty() {
+        line(out, 4, &verdict);
+    }
     let first = match &found.first_flight {
         Some(first) => format!(
             "Usual first flight {}{}. ",

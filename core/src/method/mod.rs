@@ -19,7 +19,9 @@ use crate::task::{TaskKind, Which};
 use crate::wait::Wait;
 use crate::wire::{self, FromNode, Node, Refusal};
 
-pub(crate) use resolve::{Awaited, FIRST_DECISION_D, FIXED_DAYS, Resolved, ResolvedStep, resolve};
+pub(crate) use resolve::{
+    Awaited, FIRST_DECISION_D, FIXED_DAYS, Part, Resolved, ResolvedStep, resolve,
+};
 pub use words::{BoundLine, Line, When};
 
 /// `data/NAME.toml` as JSON, into which `build.rs` turns it.
@@ -223,7 +225,7 @@ pub struct After {
 }
 
 /// What a step asks of the weather of its day.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
 pub enum DayRule {
     /// Nothing.

@@ -56,6 +56,23 @@ pub(crate) enum Awaited {
     FullBox,
 }
 
+/// What a step is in a plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Part {
+    /// A step of the method.
+    Step,
+    /// The closing of an entrance on the evening before a move.
+    Eve {
+        /// The place of the move.
+        of: usize,
+    },
+    /// The opening of the entrance after a move.
+    Opening {
+        /// The place of the move.
+        of: usize,
+    },
+}
+
 /// A step as it will be planned.
 #[derive(Debug, Clone)]
 pub(crate) struct ResolvedStep {
@@ -66,6 +83,7 @@ pub(crate) struct ResolvedStep {
     pub which: Which,
     pub step: Step,
     pub awaits: Option<Awaited>,
+    pub part: Part,
     pub depends_on: Vec<(Dependency, bool)>,
     /// The places of the steps of `depends_on`, one for each.
     pub before: Vec<usize>,
@@ -221,6 +239,7 @@ pub(crate) fn resolve(
                 which: box_of(step),
                 step: (*step).clone(),
                 awaits: awaits.clone(),
+                part: Part::Step,
                 depends_on,
                 before: Vec::new(),
                 after: Vec::new(),

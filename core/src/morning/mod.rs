@@ -4,6 +4,7 @@
 mod chance;
 mod ranking;
 mod rows;
+mod verdict;
 
 use std::fmt;
 
@@ -26,6 +27,7 @@ pub use chance::MorningChances;
 pub(crate) use ranking::rank_mornings;
 pub use ranking::{RankedMorning, Weekday};
 pub use rows::{MorningColumns, MorningOptions, MorningState, morning_columns};
+pub use verdict::Verdict;
 
 numbers! {
     /// The numbers of a move that the keeper may set.
@@ -214,6 +216,10 @@ pub struct Morning {
     pub flying_day: bool,
     /// Why it is a flying day or not.
     pub flight_day_reason: Reason,
+    /// Whether to move, judged by the whole day and the next one.
+    pub verdict: Verdict,
+    /// The one reason for that.
+    pub verdict_reason: Reason,
     /// What the temperatures rest on.
     pub source: TemperatureSource,
 }
@@ -235,7 +241,7 @@ fn morning(
     date: NaiveDate,
 ) -> Result<Morning, Error> {
     let days = two_days(ephemeris, site, climate, bee, date)?;
-    between(ephemeris, site, climate, settings, days.each_ref())
+    between(ephemeris, site, climate, bee, settings, days.each_ref())
 }
 
 /// The morning between two days.
@@ -243,6 +249,7 @@ pub(crate) fn between(
     ephemeris: &Ephemeris,
     site: &Site,
     climate: &Climate,
+    bee: &Bee,
     settings: &MorningSettings,
     [evening, today]: [&DayFrame; 2],
 ) -> Result<Morning, Error> {
@@ -262,7 +269,7 @@ pub(crate) fn between(
     let single_bees = early_first_flight
         .map(|first| first.at)
         .or(today.early_first);
-    Ok(Morning {
+    let mut found = Morning {
         date,
         evening_before: closing(evening, dusk.set(), settings),
         work_light,
@@ -278,8 +285,12 @@ pub(crate) fn between(
         wind_m_s: climate.wind_m_s(date),
         flying_day: today.flight.flying_day,
         flight_day_reason: today.flight.reason.clone(),
+        verdict: Verdict::Go,
+        verdict_reason: today.flight.reason.clone(),
         source: temperatures.source,
-    })
+    };
+    (found.verdict, found.verdict_reason) = verdict::verdict(&found, site, climate, bee, settings)?;
+    Ok(found)
 }
 
 fn minutes(count: f64) -> TimeDelta {

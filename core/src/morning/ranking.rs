@@ -1,7 +1,7 @@
 //! Which of the next mornings is best, and why.
 //!
-//! Mornings are put into classes first (a free day with a window before one that is not free; no
-//! window last), then by points. The points are our own weighing of what keepers look for, common
+//! Mornings are put into classes first (those that will do before those that will not, then those with
+//! daylight before those by lamp, then free days before others), then by points. The points are our own weighing of what keepers look for, common
 //! practice without a source; each is listed with the sentence that goes with it, so that a keeper
 //! can disagree.
 
@@ -9,7 +9,7 @@ use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use super::chance::{MorningChances, chances};
-use super::{Morning, MorningSettings, MoveWindow, between};
+use super::{Morning, MorningSettings, MoveWindow, Verdict, between};
 use crate::bee::Bee;
 use crate::civil::{self, check_date};
 use crate::climate::Climate;
@@ -87,6 +87,9 @@ pub struct RankedMorning {
     /// ([`place::doubts`](crate::place::doubts)), and a default climate that is weak there.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub doubts: Vec<Reason>,
+    /// The next morning after it, of those that were looked at, of which nothing speaks against a move.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next_good: Option<NaiveDate>,
     /// The morning.
     pub morning: Morning,
 }
@@ -115,12 +118,13 @@ pub(crate) fn rank_mornings(
     let mut ranked = Vec::with_capacity(days as usize);
     for date in civil::days(first, last, site.zone) {
         let days = two_days(&ephemeris, site, climate, bee, date)?;
-        let found = between(&ephemeris, site, climate, settings, days.each_ref())?;
+        let found = between(&ephemeris, site, climate, bee, settings, days.each_ref())?;
         let free = free_weekdays.is_empty() || free_weekdays.contains(&Weekday::of(date));
         let (points, judged) = judge(&found, bee, settings, free);
         let reasons = bee.not_at_home(site).into_iter().chain(judged).collect();
         ranked.push(RankedMorning {
             rank: 0,
+            next_good: None,
             points,
             free,
             reasons,
@@ -129,17 +133,24 @@ pub(crate) fn rank_mornings(
             morning: found,
         });
     }
-    let class = |m: &RankedMorning| match (&m.morning.window, m.free) {
-        (MoveWindow::Open { .. }, true) => 0,
-        (MoveWindow::Open { .. }, false) => 1,
-        (MoveWindow::None { .. }, _) => 2,
-    };
+    let class = |m: &RankedMorning| (m.morning.verdict == Verdict::No, !has_window(m), !m.free);
     // The sort is stable: of equals the earlier date comes first.
     ranked.sort_by(|a, b| class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points)));
+    let good: Vec<NaiveDate> = ranked
+        .iter()
+        .filter(|one| one.morning.verdict == Verdict::Go)
+        .map(|one| one.morning.date)
+        .collect();
     for (rank, morning) in (1..).zip(&mut ranked) {
         morning.rank = rank;
+        let after = |date: &&NaiveDate| **date > morning.morning.date;
+        morning.next_good = good.iter().filter(after).min().copied();
     }
     Ok(ranked)
+}
+
+fn has_window(ranked: &RankedMorning) -> bool {
+    matches!(ranked.morning.window, MoveWindow::Open { .. })
 }
 
 /// Points for each thing looked at, and the sentences that go with them.

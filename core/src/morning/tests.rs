@@ -1,5 +1,3 @@
-use chrono::Datelike;
-
 use super::*;
 use crate::bee::built_in;
 use crate::climate::grid::{DailySpread, SAME_DAY_CORRELATION};
@@ -315,15 +313,12 @@ fn free_days_come_first_then_points_then_dates() {
     assert!(all.iter().all(|m| !m.reasons.is_empty() && m.free));
 
     let weekend = rank(&[Weekday::Saturday, Weekday::Sunday]);
-    let first_two: Vec<_> = weekend[..2]
-        .iter()
-        .map(|m| m.morning.date.weekday())
-        .collect();
-    assert!(
-        first_two
-            .iter()
-            .all(|d| matches!(d, chrono::Weekday::Sat | chrono::Weekday::Sun))
-    );
+    // No free day makes up for rain; among those that will do, free days come first.
+    let class = |m: &RankedMorning| (m.morning.verdict == Verdict::No, !m.free);
+    assert!(weekend.is_sorted_by_key(|m| {
+        let open = matches!(m.morning.window, MoveWindow::Open { .. });
+        (class(m).0, !open, class(m).1)
+    }));
     assert!(
         weekend[2..]
             .iter()

@@ -9,7 +9,7 @@ use crate::flight::Flight;
 use crate::method::{DayRule, EntranceWork, Step, TimeOfDay};
 use crate::morning::{LampWindow, Morning, MorningSettings, MoveWindow, Weekday};
 use crate::reason::{Reason, say};
-use crate::task::TimeWindow;
+use crate::task::{TaskKind, TimeWindow};
 use crate::weather::Weather;
 use crate::work;
 
@@ -31,16 +31,38 @@ pub(crate) struct Days<'a> {
 /// What a rule makes of a day.
 #[derive(Debug, Clone)]
 pub(crate) struct Verdict {
-    pub good: bool,
+    /// The first thing that speaks against the day, if anything does.
+    pub against: Option<Reason>,
+    /// Everything there is to say.
     pub reasons: Vec<Reason>,
 }
 
+pub(super) fn not_free(date: NaiveDate) -> Reason {
+    say::not_free(Weekday::of(date).word())
+}
+
 impl Verdict {
+    fn new() -> Self {
+        Verdict {
+            against: None,
+            reasons: Vec::new(),
+        }
+    }
+
+    pub fn good(&self) -> bool {
+        self.against.is_none()
+    }
+
+    fn say(&mut self, reason: Reason) {
+        self.reasons.push(reason);
+    }
+
     /// What speaks against the day, if anything does.
     fn refuse(&mut self, against: impl IntoIterator<Item = Reason>) {
-        let before = self.reasons.len();
-        self.reasons.extend(against);
-        self.good &= self.reasons.len() == before;
+        for reason in against {
+            self.against.get_or_insert_with(|| reason.clone());
+            self.reasons.push(reason);
+        }
     }
 }
 
@@ -73,10 +95,6 @@ impl<'a> Days<'a> {
         self.free.is_empty() || self.free.contains(&Weekday::of(date))
     }
 
-    pub fn names_free_days(&self) -> bool {
-        !self.free.is_empty()
-    }
-
     pub fn dawn(&self, date: NaiveDate) -> Result<Morning, Error> {
         self.weather.morning(date, self.mornings)
     }
@@ -85,21 +103,20 @@ impl<'a> Days<'a> {
     /// night.
     pub fn judge(&self, step: &Step, date: NaiveDate) -> Result<Verdict, Error> {
         work::spend(1)?;
-        let mut verdict = match step.day {
-            DayRule::Any => Verdict {
-                good: true,
-                reasons: Vec::new(),
-            },
+        let mut verdict = Verdict::new();
+        match step.day {
+            DayRule::Any => {}
             DayRule::Flying => {
-                let day = self.weather.day(date)?;
-                Verdict {
-                    good: day.frame.flight.flying_day,
-                    reasons: vec![day.frame.flight.reason.clone()],
+                let flight = &self.weather.day(date)?.frame.flight;
+                if flight.flying_day {
+                    verdict.say(flight.reason.clone());
+                } else {
+                    verdict.refuse([flight.reason.clone()]);
                 }
             }
-            DayRule::Opening => self.opening(date)?,
-        };
-        let is_move = step.time == TimeOfDay::Dawn;
+            DayRule::Opening => self.opening(date, &mut verdict)?,
+        }
+        let is_move = step.time == TimeOfDay::Dawn && step.kind == TaskKind::Move;
         if is_move {
             verdict.refuse(self.unfit_dawn(date)?);
         }
@@ -179,48 +196,41 @@ impl<'a> Days<'a> {
         }
     }
 
-    fn opening(&self, date: NaiveDate) -> Result<Verdict, Error> {
+    fn opening(&self, date: NaiveDate, verdict: &mut Verdict) -> Result<(), Error> {
         let (settings, bee) = (self.settings, self.weather.bee());
         let (low_c, high_c) = self.opening_c();
         let day = self.weather.climate.day(date);
-        let mut good = true;
-        let mut reasons = Vec::new();
         if day.maximum_c < low_c {
-            good = false;
-            reasons.push(say::too_cold_to_open(day.maximum_c, low_c));
+            verdict.refuse([say::too_cold_to_open(day.maximum_c, low_c)]);
         } else if let Some(window) = self.warm_hours(date)? {
             let hours = (window.until - window.from).num_minutes() as f64 / 60.0;
             if hours < settings.opening_h.value {
-                good = false;
-                reasons.push(say::too_short_to_open(hours));
+                verdict.refuse([say::too_short_to_open(hours)]);
             } else {
-                reasons.push(say::mild(hours, low_c, high_c));
+                verdict.say(say::mild(hours, low_c, high_c));
             }
         } else {
-            good = false;
-            reasons.push(say::no_mild_hours(low_c, high_c));
+            verdict.refuse([say::no_mild_hours(low_c, high_c)]);
         }
         match day.rain_mm {
             Some(rain) if rain >= settings.opening_rain_mm.value => {
-                good = false;
-                reasons.push(say::wet(rain));
+                verdict.refuse([say::wet(rain)]);
             }
-            Some(_) => reasons.push(say::dry()),
-            None => reasons.push(match &self.weather.rain {
+            Some(_) => verdict.say(say::dry()),
+            None => verdict.say(match &self.weather.rain {
                 Some(rain) => say::rain_unknown(Some(10.0 * rain.wet(date)), rain.wet_from_mm),
                 None => say::rain_unknown(None, None),
             }),
         }
         if let Some((hot, maximum_c)) = self.heat_within(date)? {
-            good = false;
-            reasons.push(say::heat_ahead(
+            verdict.refuse([say::heat_ahead(
                 maximum_c,
                 hot,
                 bee.heat_shade_c.value,
                 settings.heat_ahead_d.value + 1.0,
-            ));
+            )]);
         }
-        Ok(Verdict { good, reasons })
+        Ok(())
     }
 
     /// The first day with heat from a date on, within the settings' number of days.

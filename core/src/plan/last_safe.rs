@@ -159,6 +159,7 @@ pub fn last_safe(request: &LastSafeRequest) -> Result<LastSafe, Error> {
         id: None,
         records: Vec::new(),
         fixed: Vec::new(),
+        announced: Vec::new(),
     };
     worked_out(&plan, |bench| {
         let outcome = match SeasonView::new(bench)? {

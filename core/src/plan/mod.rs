@@ -2,13 +2,23 @@
 //! recorded, worked into tasks that depend on each other.
 
 mod answer;
+mod apart;
 mod dates;
 mod day;
+mod evenings;
 mod last_safe;
+mod network;
+mod own;
+mod queen;
+mod ranges;
 mod readiness;
 mod request;
 mod safe;
 mod settings;
+mod slack;
+mod start;
+mod tasks;
+mod why_not;
 
 use chrono::{Datelike, NaiveDate};
 
@@ -28,6 +38,7 @@ pub use answer::{BestDate, Plan};
 pub use last_safe::{LastSafe, LastSafeDates, LastSafeOutcome, LastSafeRequest, last_safe};
 pub use request::{Colony, FixedDate, PlanRequest};
 pub use settings::{PlanOverrides, PlanSettings};
+pub use why_not::{DateAnswer, WhyNotRequest, why_not};
 
 use day::Days;
 use readiness::Readiness;
@@ -132,7 +143,10 @@ fn on_a_bench<T>(
     let settings = PlanSettings::with_overrides(&request.settings)?;
     let climate = Climate::from_input(site, &request.climate)?;
     let method = request.method.chosen()?;
-    let resolved = resolve(method, &request.settings.choices, &bee, site)?;
+    let mut resolved = resolve(method, &request.settings.choices, &bee, site)?;
+    if mornings.closed_evening_before {
+        evenings::add(&mut resolved);
+    }
     request.check(method)?;
     let weather = Weather::new(site, &climate, &bee);
     let bench = Bench {

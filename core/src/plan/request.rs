@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use derive_setters::Setters;
 use serde::Serialize;
 
-use super::{LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS};
+use super::{LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS, evenings};
 use crate::bee::{BeeOverrides, name_or_table};
 use crate::civil::{check_date, day_start};
 use crate::climate::ClimateInput;
@@ -119,6 +119,10 @@ pub struct PlanRequest {
     /// Tasks that the keeper has put on a date.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fixed: Vec<FixedDate>,
+    /// The dates that were announced before. They stay unless weather, records or a rule forbid them,
+    /// and what moves says why.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub announced: Vec<FixedDate>,
 }
 
 impl PlanRequest {
@@ -146,6 +150,7 @@ impl PlanRequest {
             id: None,
             records: Vec::new(),
             fixed: Vec::new(),
+            announced: Vec::new(),
         }
     }
 }
@@ -265,15 +270,17 @@ impl PlanRequest {
                 });
             }
         }
-        for (index, fixed) in self.fixed.iter().enumerate() {
-            known(&format!("fixed[{index}].task"), &fixed.task, &ids)?;
-            check_date(&format!("fixed[{index}].date"), fixed.date)?;
-            day_start(fixed.date, self.site.zone)?;
-            if self.fixed[..index].iter().any(|f| f.task == fixed.task) {
-                return Err(Error::Inconsistent {
-                    field: "fixed".to_owned(),
-                    problem: format!("{} stands there twice", fixed.task),
-                });
+        for (name, dates) in [("fixed", &self.fixed), ("announced", &self.announced)] {
+            for (index, fixed) in dates.iter().enumerate() {
+                known(&format!("{name}[{index}].task"), &fixed.task, &ids)?;
+                check_date(&format!("{name}[{index}].date"), fixed.date)?;
+                day_start(fixed.date, self.site.zone)?;
+                if dates[..index].iter().any(|f| f.task == fixed.task) {
+                    return Err(Error::Inconsistent {
+                        field: name.to_owned(),
+                        problem: format!("{} stands there twice", fixed.task),
+                    });
+                }
             }
         }
         Ok(())
@@ -286,6 +293,12 @@ impl PlanRequest {
             .filter(|record| record.task.as_deref() == Some(id))
             .map(|record| record.date)
             .min()
+    }
+
+    /// The date that was announced for a task.
+    pub(super) fn announced_on(&self, id: &str) -> Option<NaiveDate> {
+        let mut announced = self.announced.iter();
+        announced.find(|date| date.task == id).map(|date| date.date)
     }
 
     /// The date that the keeper has put a task on.
@@ -318,11 +331,16 @@ fn too_long(field: &str, length: usize, allowed: usize) -> Error {
 fn task_ids(method: &Method) -> Vec<String> {
     let mut ids = Vec::new();
     for step in method.steps() {
+        let from = ids.len();
         match &step.repeat {
             None => ids.push(step.id.clone()),
             Some(repeat) => {
                 ids.extend((1..=repeat.times).map(|number| format!("{}-{number}", step.id)));
             }
+        }
+        if evenings::asks(step) {
+            let own: Vec<String> = ids[from..].to_vec();
+            ids.extend(own.iter().flat_map(|id| evenings::ids(id)));
         }
     }
     ids.extend(OWN_TASKS.map(str::to_owned));
@@ -338,4 +356,9 @@ fn known(field: &str, id: &str, ids: &[String]) -> Result<(), Error> {
         given: clip(id),
         allowed: clip(&ids.join(", ")),
     })
+}
+
+/// Refuses a task that no plan by this method has.
+pub(super) fn known_task(field: &str, id: &str, method: &Method) -> Result<(), Error> {
+    known(field, id, &task_ids(method))
 }

@@ -41,6 +41,14 @@ numbers! {
     /// Rain of a day from which hives are not opened, mm.
     opening_rain_mm: f64 = 1.0, "mm", 0.1..=50.0, COMMON_PRACTICE;
 
+    /// No hive is opened on the day of a move, nor so many days before or after it, d: its bees learn
+    /// a place.
+    opening_from_move_d: f64 = 3.0, "d", 0.0..=14.0, COMMON_PRACTICE;
+
+    /// No hive is opened in the first days after a division, d: gaps are sealed and brood is warmed
+    /// anew.
+    opening_after_division_d: f64 = 4.0, "d", 0.0..=14.0, COMMON_PRACTICE;
+
     /// Days that a next division is kept before the last safe date, where the wait since the
     /// last one leaves that choice, d.
     in_hand_d: f64 = 21.0, "d", 0.0..=60.0, COMMON_PRACTICE;

@@ -311,6 +311,7 @@ catalogue! {
     cooler_morning() "Or wait for a cooler morning: bees then fly later.";
 
     // Mornings: what speaks for one and against it.
+    others_may_fly(from: Moment) "Other hives may fly from {from} on: be quick.";
     ample_time() "Ample time.";
     short_time(length: Minutes) "Only {length:0}.";
     cold_work(temperature: Temperature) "{temperature:0} at work: cold enough to chill brood.";
@@ -666,6 +667,32 @@ catalogue! {
     early() "Early: the most warm time is left to rebuild.";
     soon(days: Counted) "{days:0} after all is ready.";
     edge_of_season() "This is the edge of the safe dates, or beyond it.";
+    opening_near_move(task: Named, date: Date, days: Count, source: Name)
+        "No hive is opened on the day of a move, nor {days|# day|# days} before or after it: {task} ({date}; \
+         {source}).";
+    opening_after_division(task: Named, date: Date, days: Count, source: Name)
+        "No hive is opened in the first {days|day|# days} after a division: {task} ({date}; {source}).";
+    one_work_an_evening(task: Named, date: Date)
+        "There is work at the entrance on that evening already: {task} ({date}).";
+    moved_from(before: Date, why: Option<Inner>) "It was announced for {before}[. {why}]";
+    falls_with(task: Name) "Falls away with “{task}”.";
+    slack_moves(task: Named) "After that {task} has to move.";
+    slack_too_near(task: Named) "After that it comes too near {task}.";
+    why_done(date: Date) "It was done on {date}.";
+    why_past(date: Date) "{date} is over.";
+    why_with(task: Named, date: Date) "It goes with {task} ({date}).";
+    why_fixed(date: Date) "It was put on {date} by the keeper.";
+    why_after(earliest: Date, task: Named, date: Date)
+        "Too early after {task} ({date}): not before {earliest}.";
+    why_too_early(earliest: Date) "Too early: not before {earliest}.";
+    why_too_late(last: Date) "Too late: by {last}.";
+    why_farther(days: Count) "It is {days|# day|# days} farther from the likely date.";
+    why_announced() "It was announced for another date.";
+    why_would_move(task: Named, before: Date, after: Option<Date>)
+        "{task} was announced for {before} and would have to move[ to {after}].";
+    why_others() "Other tasks would come out worse.";
+    why_later() "It would do as well, but is the later one.";
+    why_never() "It has no date at all.";
     begun(date: Date) "The work itself was recorded as done on {date}.";
     before_start(days: Counted, date: Date) "{days:0} before the work itself, {date}.";
     moved() "Put on this date by the keeper.";

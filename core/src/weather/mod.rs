@@ -374,7 +374,14 @@ impl<'a> Weather<'a> {
         let evening = self.day(previous_day(date, self.site.zone)?)?;
         let (ephemeris, today) = (self.ephemeris(date)?, self.day(date)?);
         let days = [&evening.frame, &today.frame];
-        morning::between(&ephemeris, &self.site, &self.climate, settings, days)
+        morning::between(
+            &ephemeris,
+            &self.site,
+            &self.climate,
+            &self.bee,
+            settings,
+            days,
+        )
     }
 
     /// The mornings of `days` days from `first` on, the best first. `free_weekdays` are those on which

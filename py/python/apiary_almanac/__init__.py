@@ -58,6 +58,7 @@ __all__ = [
     "sun",
     "towns",
     "warm_season_map",
+    "why_not",
     "year_picture",
 ]
 __all__ += _types.__all__
@@ -546,6 +547,8 @@ class PlanFields(TypedDict, total=False):
     """What was done and seen so far."""
     fixed: Sequence[FixedDate]
     """Tasks that the keeper has put on a date."""
+    announced: Sequence[FixedDate]
+    """The dates that were announced before: they stay unless weather, records or a rule forbid them."""
 
 
 def plan(
@@ -558,7 +561,8 @@ def plan(
     """A whole dated plan for a new colony.
 
     ``fields`` are those of :class:`PlanFields`, by name: ``bee``, ``climate``, ``wanted``, ``settings``,
-    ``season``, ``mornings``, ``free_weekdays``, ``keeper``, ``club``, ``id``, ``records``, ``fixed``. Give
+    ``season``, ``mornings``, ``free_weekdays``, ``keeper``, ``club``, ``id``, ``records``, ``fixed``,
+    ``announced``. Give
     ``records`` of what was done and seen to have it planned anew, ``fixed`` to put a task on a date,
     and ``id`` to keep the id of an earlier plan.
 
@@ -570,6 +574,33 @@ def plan(
     """
     request = _request("plan", site, today=today, method=method, colony=colony, **fields)
     return _answer(Plan, request, site.zone)
+
+
+def why_not(
+    site: Site,
+    today: dt.date,
+    method: str | Method,
+    colony: Colony,
+    *,
+    task: str,
+    date: dt.date,
+    **fields: Unpack[PlanFields],
+) -> DateAnswer:
+    """The first reason why a task of a plan is not on a date; ``reason`` is None where it is.
+
+    ``fields`` are those of :class:`PlanFields`, as for :func:`plan`.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> asked = dict(wanted=dt.date(2026, 4, 4), task="divide", date=dt.date(2026, 2, 1))
+    >>> why_not(club, dt.date(2026, 3, 1), "split", Colony(name="Hive 7"), **asked).reason.code
+    'why_past'
+    """
+    plan_fields = {key: value for key, value in fields.items() if value is not None}
+    plan = {"site": site, "today": today, "method": method, "colony": colony, **plan_fields}
+    request = _request("why_not", site, plan=plan, task=task, date=date)
+    del request["site"]
+    return _answer(DateAnswer, request, site.zone)
 
 
 def review(

@@ -53,6 +53,7 @@ __all__ = [
     "CrossingOnlySets",
     "CrossingRisesAndSets",
     "DailySpread",
+    "DateAnswer",
     "DateOrder",
     "DateRange",
     "DateState",
@@ -215,6 +216,7 @@ __all__ = [
     "TableText",
     "Task",
     "TaskKind",
+    "TaskSlack",
     "TaskState",
     "TaskStateDone",
     "TaskStateDropped",
@@ -229,6 +231,7 @@ __all__ = [
     "TransitLimits",
     "Trip",
     "UnderstoodDay",
+    "Verdict",
     "Wait",
     "WaitOutcome",
     "WaitOutcomeNeverWithinAYear",
@@ -931,6 +934,16 @@ class TimeWindow:
 
 
 @dataclass(frozen=True, kw_only=True)
+class TaskSlack:
+    """How far a task can slip."""
+
+    days: int
+    """Days after its best date."""
+    until: Reason | None = None
+    """What would have to move after that; None where its own range ends."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Caution:
     """One caution."""
 
@@ -1059,6 +1072,10 @@ class Task:
     good_at_clock: str | None = None
     """What the clocks of the site show at ``good_at``, in whole minutes on the safe side:
     ``05:52``. Passed over where it is read.
+    """
+    slack: TaskSlack | None = None
+    """How far it can slip before something else has to move, while it is ahead and no date is
+    set for it.
     """
     why: tuple[Reason, ...]
     """Why then."""
@@ -2095,6 +2112,14 @@ class PlanOverrides:
     """Days after an opening in which there must be no heat, d."""
     opening_rain_mm: float | None = None
     """Rain of a day from which hives are not opened, mm."""
+    opening_from_move_d: float | None = None
+    """No hive is opened on the day of a move, nor so many days before or after it, d: its bees
+    learn a place.
+    """
+    opening_after_division_d: float | None = None
+    """No hive is opened in the first days after a division, d: gaps are sealed and brood is
+    warmed anew.
+    """
     in_hand_d: float | None = None
     """Days that a next division is kept before the last safe date, where the wait since the last
     one leaves that choice, d.
@@ -2484,6 +2509,21 @@ class LampWindow:
     """
 
 
+Verdict = Literal[
+    "go",
+    "careful",
+    "no",
+]
+"""Whether to move.
+
+``go``: Move.
+
+``careful``: It can be done; the reason says what to mind.
+
+``no``: Do not move.
+"""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Morning:
     """A morning and the evening before it."""
@@ -2538,6 +2578,10 @@ class Morning:
     """True when bees can fly long enough on this day to learn the new place."""
     flight_day_reason: Reason
     """Why it is a flying day or not."""
+    verdict: Verdict
+    """Whether to move, judged by the whole day and the next one."""
+    verdict_reason: Reason
+    """The one reason for that."""
     source: TemperatureSource
     """What the temperatures rest on."""
 
@@ -2561,6 +2605,10 @@ class RankedMorning:
     doubts: tuple[Reason, ...] = ()
     """What to look at again before it is believed: the place (``doubts``), and a default climate
     that is weak there.
+    """
+    next_good: dt.date | None = None
+    """The next morning after it, of those that were looked at, of which nothing speaks against a
+    move.
     """
     morning: Morning
     """The morning."""
@@ -3879,6 +3927,20 @@ class WarmSeasonMap:
     """Terms of the numbers."""
     attribution: str
     """What must be said where the numbers are shown."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DateAnswer:
+    """Why a task is not on a date."""
+
+    task: str
+    """The task."""
+    date: dt.date
+    """The date that was asked about."""
+    planned: dt.date | None
+    """The date that the plan has; None for a task without one."""
+    reason: Reason | None
+    """The first reason why it is not on the date that was asked about; None where it is."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,0 +1,596 @@
+//! The range of each step's dates, as a function of the dates of those before it.
+
+use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
+
+use super::Bench;
+use super::day::not_free;
+use super::queen::Queen;
+use super::safe::{SafeWindow, SeasonView};
+use crate::civil::{check_date, next_day, previous_day};
+use crate::error::Error;
+use crate::method::{Awaited, EntranceWork, IfMissed, Part, ResolvedStep, SeasonUse, SignAt};
+use crate::reason::{Reason, Value, say};
+use crate::relocation::known_spells;
+use crate::task::{TaskKind, TaskSlack, TaskState};
+use crate::wait::{self, DateRange, RestsOn, Wait, WaitOutcome, WaitUnit};
+use crate::work;
+
+/// A step with its dates.
+#[derive(Debug, Clone)]
+pub(super) struct Dated {
+    pub dates: DateRange,
+    pub state: TaskState,
+    pub why: Vec<Reason>,
+    pub rests_on: RestsOn,
+    /// A year's weather is not enough for what it waits for, or it is not to be done at all.
+    pub never: bool,
+    /// What has to be seen before it has a date.
+    pub awaits: Option<Reason>,
+    /// The date of what it waits for, and that one's name: it cannot be before that.
+    pub not_before: Option<(NaiveDate, String)>,
+    pub slack: Option<TaskSlack>,
+}
+
+impl Dated {
+    pub fn new(dates: DateRange, state: TaskState, why: Vec<Reason>) -> Self {
+        Dated {
+            dates,
+            state,
+            why,
+            rests_on: RestsOn::default(),
+            never: false,
+            awaits: None,
+            not_before: None,
+            slack: None,
+        }
+    }
+
+    /// What steps that wait for it have to know.
+    pub fn known(&self) -> Known {
+        Known {
+            dates: self.dates,
+            state: self.state,
+            never: self.never,
+            waits: self.awaits.is_some(),
+        }
+    }
+
+    pub fn is_open(&self) -> bool {
+        self.state == TaskState::Planned && self.awaits.is_none()
+    }
+}
+
+/// What is known of a step by those that wait for it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Known {
+    pub dates: DateRange,
+    pub state: TaskState,
+    pub never: bool,
+    pub waits: bool,
+}
+
+pub(super) fn before(task: &str, date: NaiveDate, other: &str, other_date: NaiveDate) -> Error {
+    Error::Inconsistent {
+        field: "fixed".to_owned(),
+        problem: format!("{task} on {date} would be before {other}, {other_date}"),
+    }
+}
+
+pub(super) fn ordered(bench: &Bench<'_>, dates: DateRange) -> Result<DateRange, Error> {
+    for date in [dates.earliest, dates.best, dates.latest] {
+        check_date("date", date)?;
+    }
+    let best = bench.days.that_took_place(dates.best)?;
+    Ok(DateRange {
+        earliest: bench.days.that_took_place(dates.earliest)?.min(best),
+        best,
+        latest: bench.days.that_took_place(dates.latest)?.max(best),
+    })
+}
+
+pub(super) fn starting(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    opening: DateRange,
+) -> Result<Dated, Error> {
+    let verdict = bench.days.judge(&step.step, opening.best)?;
+    let mut why = verdict.reasons;
+    if bench.request.fixed_on(&step.id).is_some() {
+        why.insert(0, say::moved());
+        if opening.earliest == opening.best && opening.latest > opening.best
+            || opening.latest == opening.best && opening.earliest < opening.best
+        {
+            why.push(say::edge_of_season());
+        }
+    }
+    if !bench.days.is_free(opening.best) {
+        why.push(not_free(opening.best));
+    }
+    Ok(Dated::new(opening, TaskState::Planned, why))
+}
+
+/// A step that prepares the first one.
+pub(super) fn leading(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    lead_d: u32,
+    opening: DateRange,
+    begun: Option<NaiveDate>,
+) -> Result<Dated, Error> {
+    if let Some(date) = begun {
+        return Ok(Dated::new(
+            DateRange::on(date),
+            TaskState::Dropped,
+            vec![say::begun(date)],
+        ));
+    }
+    let today = bench.request.today;
+    let lead = Value::Days {
+        value: lead_d.into(),
+    };
+    if let Some(date) = put_before(bench, &step.id, opening.best)? {
+        return Ok(Dated::new(
+            DateRange::on(date),
+            TaskState::Planned,
+            vec![say::moved()],
+        ));
+    }
+    let eve = (opening.best - CalendarDays::new(1)).max(today);
+    let best = (opening.best - CalendarDays::new(lead_d.into()))
+        .max(today)
+        .min(eve);
+    let dates = DateRange {
+        earliest: today.min(best),
+        best,
+        latest: eve.max(best),
+    };
+    let why = vec![say::before_start(lead, opening.best)];
+    Ok(Dated::new(dates, TaskState::Planned, why))
+}
+
+/// The date that the keeper has put a task on that comes before the work of a date.
+pub(super) fn put_before(
+    bench: &Bench<'_>,
+    id: &str,
+    work: NaiveDate,
+) -> Result<Option<NaiveDate>, Error> {
+    let today = bench.request.today;
+    match bench.request.fixed_on(id) {
+        Some(date) if date < today => Err(before(id, date, "today", today)),
+        Some(date) if date > work => Err(Error::Inconsistent {
+            field: "fixed".to_owned(),
+            problem: format!("{id} on {date} would be after the work it prepares, {work}"),
+        }),
+        date => Ok(date),
+    }
+}
+
+/// A step that waits for others. Without `told` the reasons of its dates are left out.
+pub(super) fn following(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    step: &ResolvedStep,
+    done: &[Known],
+    queen: &Queen,
+    told: bool,
+) -> Result<Dated, Error> {
+    let today = bench.request.today;
+    let mut dates: Option<DateRange> = None;
+    let mut not_before: Option<(NaiveDate, Other<'_>)> = None;
+    let mut rests_on = RestsOn::default();
+    let mut why = Vec::new();
+    let (mut passed_by, mut never) = (false, false);
+    for ((dependency, carries), place) in step.depends_on.iter().zip(&step.before) {
+        work::spend(1)?;
+        let (other, mut from) = answered(bench, step, *place, done, queen);
+        passed_by |= from.never;
+        if !*carries {
+            from.dates = DateRange::on(from.dates.best);
+        }
+        if not_before.is_none_or(|(date, _)| from.dates.best > date) {
+            not_before = Some((from.dates.best, other));
+        }
+        let after = match &dependency.wait {
+            None => from.dates,
+            Some(wait) if !told => match wait::runs_out(wait, &from.dates, bench.weather)? {
+                Some(dates) => dates,
+                None => {
+                    (passed_by, never) = (true, true);
+                    from.dates
+                }
+            },
+            Some(wait) => match wait::run(wait, &from.dates, bench.weather)? {
+                WaitOutcome::RunsOut {
+                    dates,
+                    rests_on: days,
+                    reasons,
+                } => {
+                    if wait.unit != WaitUnit::Days {
+                        rests_on = days;
+                    }
+                    why.push(after_words(bench, wait, &other, from.dates.best));
+                    why.extend(reasons);
+                    if wait.unit == WaitUnit::FlyingDays {
+                        let next = next_day(from.dates.best, bench.request.site.zone)?;
+                        why.extend(known_spells(next, dates.best, bench.weather)?);
+                    }
+                    dates
+                }
+                WaitOutcome::NeverWithinAYear { reason, .. } => {
+                    why.push(reason);
+                    (passed_by, never) = (true, true);
+                    from.dates
+                }
+            },
+        };
+        dates = Some(match dates {
+            None => after,
+            Some(dates) => DateRange {
+                earliest: dates.earliest.max(after.earliest),
+                best: dates.best.max(after.best),
+                latest: dates.latest.max(after.latest),
+            },
+        });
+    }
+    let mut dates = dates.unwrap_or_else(|| DateRange::on(today));
+    let mut state = TaskState::Planned;
+    if passed_by {
+        state = TaskState::Dropped;
+    }
+    if step.step.asks_for_queen
+        && let Some(seen) = queen.seen
+    {
+        why.push(say::queen_seen(seen));
+        return Ok(Dated {
+            rests_on,
+            never,
+            ..Dated::new(
+                DateRange::on(seen.max(not_before.map_or(seen, |(date, _)| date))),
+                TaskState::Dropped,
+                why,
+            )
+        });
+    }
+    if let Some(seen) = step.step.until_sign.and_then(|at| seen_on(bench, &at)) {
+        why.push(say::seen_already(seen));
+        state = TaskState::Dropped;
+    } else if let Some(later) = later_one_done(bench, step) {
+        why.push(say::passed_over(later));
+        state = TaskState::Dropped;
+    }
+    let awaits = match &step.awaits {
+        _ if state == TaskState::Dropped || bench.request.fixed_on(&step.id).is_some() => None,
+        Some(Awaited::FullBox) => Some(say::until_full_box()),
+        Some(Awaited::Sign(at, wait)) => match seen_on(bench, at) {
+            None => Some(say::until_seen(at.sign.meaning().words)),
+            Some(seen) => {
+                let from = DateRange::on(seen);
+                let after = match wait {
+                    Some(wait) => wait::runs_out(wait, &from, bench.weather)?.unwrap_or(from),
+                    None => from,
+                };
+                why.push(say::seen_on(at.sign.meaning().words, seen));
+                dates = DateRange {
+                    earliest: dates.earliest.max(after.earliest),
+                    best: dates.earliest.max(after.best),
+                    latest: dates.earliest.max(after.latest),
+                };
+                not_before = Some((dates.earliest, Other::Sign));
+                None
+            }
+        },
+        None => {
+            let before = step.before.iter().find(|place| done[**place].waits);
+            before.map(|place| say::until_task(bench.resolved.steps[*place].title.as_str()))
+        }
+    };
+    if awaits.is_some() {
+        return Ok(Dated {
+            rests_on,
+            never,
+            awaits,
+            ..Dated::new(dates, state, why)
+        });
+    }
+    if state != TaskState::Dropped
+        && dates.latest < today
+        && step.step.if_missed == IfMissed::Lapses
+    {
+        why.push(say::lapsed(dates.latest));
+        state = TaskState::Dropped;
+    }
+    if state == TaskState::Dropped {
+        return Ok(Dated {
+            rests_on,
+            never,
+            ..Dated::new(dates, state, why)
+        });
+    }
+    if step.step.entrance == Some(EntranceWork::Close) {
+        let verdict = bench.days.judge(&step.step, dates.best)?;
+        if !verdict.good() {
+            why.extend(verdict.reasons);
+            return Ok(Dated {
+                rests_on,
+                never: true,
+                ..Dated::new(dates, TaskState::Dropped, why)
+            });
+        }
+    }
+    if step.step.kind == TaskKind::Rest && dates.best < today {
+        // Nobody has to do or record it.
+        why.push(say::over());
+        return Ok(Dated {
+            rests_on,
+            never,
+            ..Dated::new(
+                DateRange::on(dates.best),
+                TaskState::Done { on: dates.best },
+                why,
+            )
+        });
+    }
+    let floor = floor(bench, step, dates.best)?;
+    if dates.best < floor {
+        if dates.latest < floor {
+            why.push(say::overdue(dates.latest));
+        }
+        dates = DateRange {
+            earliest: dates.earliest.max(floor),
+            best: floor,
+            latest: dates.latest.max(floor),
+        };
+    }
+    dates.earliest = dates.earliest.max(floor.min(dates.best));
+    dates = in_season(bench, season, step, dates, &mut why);
+    Ok(Dated {
+        rests_on,
+        never,
+        not_before: not_before.map(|(date, other)| (date, other.name().to_owned())),
+        ..Dated::new(dates, state, why)
+    })
+}
+
+/// The first date for a step that is still to be done: today, and for a move whose evening is over
+/// without a closing tomorrow, unless it was meant for today all along.
+fn floor(bench: &Bench<'_>, step: &ResolvedStep, best: NaiveDate) -> Result<NaiveDate, Error> {
+    let today = bench.request.today;
+    let steps = &bench.resolved.steps;
+    let eve = steps
+        .iter()
+        .find(|eve| matches!(eve.part, Part::Eve { of } if steps[of].id == step.id));
+    let Some(eve) = eve else {
+        return Ok(today);
+    };
+    let zone = bench.request.site.zone;
+    if let Some(closed) = bench.request.done_on(&eve.id) {
+        return Ok(next_day(closed, zone)?.max(today));
+    }
+    if best == today || bench.request.announced_on(&step.id) == Some(today) {
+        Ok(today)
+    } else {
+        next_day(today, zone)
+    }
+}
+
+/// The evening before a move, or the opening after it.
+pub(super) fn beside_a_move(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    of: usize,
+    moved: &Known,
+) -> Result<Dated, Error> {
+    let today = bench.request.today;
+    let before = matches!(step.part, Part::Eve { .. });
+    let mut date = moved.dates.best;
+    if before {
+        date = previous_day(date, bench.request.site.zone)?;
+    }
+    let dates = DateRange::on(date);
+    let mut dated = Dated::new(dates, TaskState::Planned, Vec::new());
+    let title = || bench.resolved.steps[of].title.as_str();
+    if moved.waits {
+        dated.awaits = Some(say::until_task(title()));
+    } else if moved.state == TaskState::Dropped {
+        (dated.state, dated.never) = (TaskState::Dropped, moved.never);
+        dated.why.push(say::falls_with(title()));
+    } else if before && matches!(moved.state, TaskState::Done { .. }) {
+        dated.state = TaskState::Dropped;
+        dated
+            .why
+            .push(say::passed_over(&bench.resolved.steps[of].id));
+    } else if date < today {
+        dated.state = TaskState::Dropped;
+        dated.why.push(say::lapsed(date));
+    }
+    Ok(dated)
+}
+
+/// The dates that count for a step that waits for another.
+struct Answered {
+    dates: DateRange,
+    /// The other one can never take place.
+    never: bool,
+}
+
+/// What a step waits for.
+#[derive(Clone, Copy)]
+enum Other<'a> {
+    /// A step, by its id.
+    Step(&'a str),
+    /// The sight of a laying queen or of her eggs.
+    Queen,
+    /// Another sight.
+    Sign,
+}
+
+impl Other<'_> {
+    fn name(&self) -> &str {
+        match self {
+            Other::Step(id) => id,
+            Other::Queen => "the queen or her eggs",
+            Other::Sign => "what was seen",
+        }
+    }
+}
+
+/// A step that waits until a queen lays waits for the day on which one was seen; where a look found
+/// none, for the next look.
+fn answered<'a>(
+    bench: &'a Bench<'_>,
+    step: &ResolvedStep,
+    place: usize,
+    done: &[Known],
+    queen: &Queen,
+) -> (Other<'a>, Answered) {
+    let steps = &bench.resolved.steps;
+    let plain = |place: usize| {
+        let never = done[place].state == TaskState::Dropped && done[place].never;
+        (
+            Other::Step(&steps[place].id),
+            Answered {
+                dates: done[place].dates,
+                never,
+            },
+        )
+    };
+    if !steps[place].step.asks_for_queen || step.step.asks_for_queen {
+        return plain(place);
+    }
+    if let Some(seen) = queen.seen {
+        let dates = DateRange::on(seen);
+        let never = false;
+        return (Other::Queen, Answered { dates, never });
+    }
+    if !matches!(done[place].state, TaskState::Done { .. }) {
+        return plain(place);
+    }
+    let next_look = (place + 1..done.len()).find(|later| {
+        let other = &steps[*later].step;
+        other.asks_for_queen
+            && other.kind == TaskKind::Check
+            && done[*later].state == TaskState::Planned
+    });
+    match next_look {
+        Some(later) => plain(later),
+        None => {
+            let dates = DateRange::on(bench.request.today.max(done[place].dates.best));
+            let never = false;
+            (Other::Step(&steps[place].id), Answered { dates, never })
+        }
+    }
+}
+
+/// When a sign was first recorded at a box.
+fn seen_on(bench: &Bench<'_>, at: &SignAt) -> Option<NaiveDate> {
+    let records = bench.request.records.iter();
+    let seen = records.filter(|record| {
+        record
+            .signs
+            .iter()
+            .any(|sign| sign.kind == at.sign && sign.is_at(at.which))
+    });
+    seen.map(|record| record.date).min()
+}
+
+/// A step that depends on this one and is done already.
+fn later_one_done<'a>(bench: &'a Bench<'_>, step: &'a ResolvedStep) -> Option<&'a str> {
+    let steps = &bench.resolved.steps;
+    let mut open = vec![step];
+    let mut seen = vec![false; steps.len()];
+    while let Some(step) = open.pop() {
+        for place in &step.after {
+            let later = &steps[*place];
+            if std::mem::replace(&mut seen[*place], true) {
+                continue;
+            }
+            if bench.request.done_on(&later.id).is_some() {
+                return Some(&later.id);
+            }
+            open.push(later);
+        }
+    }
+    None
+}
+
+/// `2 to 4 days after “Close the entrance” (2026-09-30): ...`.
+fn after_words(bench: &Bench<'_>, wait: &Wait, other: &Other<'_>, date: NaiveDate) -> Reason {
+    let steps = &bench.resolved.steps;
+    let task = match other {
+        Other::Queen | Other::Sign => Value::Word {
+            value: "seen.queen".into(),
+        },
+        Other::Step(id) => {
+            let title = steps.iter().find(|step| step.id == *id);
+            Value::Title {
+                value: title.map_or(*id, |step| &step.title).to_owned().into(),
+            }
+        }
+    };
+    let (latest, source) = (
+        wait.unit.value(wait.latest),
+        wait.source.trim_end_matches('.'),
+    );
+    if wait.latest < 0.5 {
+        say::on_the_day_of(task, date, source)
+    } else {
+        let least = (wait.earliest != wait.latest).then_some(wait.earliest);
+        say::after(least, latest, task, date, source)
+    }
+}
+
+/// Moves a step that is bound to the season into it.
+fn in_season(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    step: &ResolvedStep,
+    dates: DateRange,
+    why: &mut Vec<Reason>,
+) -> DateRange {
+    if step.step.season == SeasonUse::Free {
+        return dates;
+    }
+    let windows = season.windows();
+    if windows.is_empty() {
+        return dates;
+    }
+    let divides = step.step.season == SeasonUse::Safe || step.step.kind == TaskKind::NextDivision;
+    let last_of = |safe: &SafeWindow| match safe.last_safe {
+        Some(_) if !divides => Some(safe.window.closes),
+        last_safe => last_safe,
+    };
+    let from = dates.earliest.max(bench.request.today);
+    let found = windows.iter().find_map(|safe| {
+        let last = last_of(safe)?;
+        (from.max(safe.window.opens) <= last).then_some((safe, last))
+    });
+    let Some((safe, last)) = found else {
+        why.push(say::no_season_in_sight());
+        return dates;
+    };
+    let earliest = from.max(safe.window.opens);
+    let wished = dates.best.max(earliest);
+    let in_hand = CalendarDays::new(bench.settings.in_hand_d.value as u64);
+    let best = if step.step.kind == TaskKind::NextDivision && wished + in_hand > last {
+        // Not on the last day that will do: with some days in hand, or half of those there are.
+        (last - in_hand)
+            .max(earliest + (last - earliest) / 2)
+            .min(wished)
+    } else {
+        wished.min(last)
+    };
+    if best != dates.best {
+        why.push(say::into_season(
+            safe.window.opens,
+            safe.window.closes,
+            (last < safe.window.closes).then_some(last),
+        ));
+    }
+    // Put off to a season, it has as many days to spare as before.
+    let put_off = (best - dates.best).max(TimeDelta::zero());
+    DateRange {
+        earliest,
+        best,
+        latest: (dates.latest + put_off).min(last).max(best),
+    }
+}

@@ -1,0 +1,28 @@
+//! How far a task can slip before something else has to move.
+
+use super::network::Network;
+use crate::reason::{Reason, Value, say};
+use crate::schedule::{Placed, Stop};
+use crate::task::TaskSlack;
+use crate::wait::DateRange;
+
+/// The slack of a task that was placed. Where its own last date is the end, that of its whole range
+/// counts: the scheduler looks through the near part of long ranges only.
+pub(super) fn slack(network: &Network<'_, '_>, placed: &Placed, dates: &DateRange) -> TaskSlack {
+    let title = |place: usize| Value::Title {
+        value: network.title(place).to_owned().into(),
+    };
+    let until: Option<Reason> = match placed.slack.until {
+        Stop::Moves { task } => Some(say::slack_moves(title(task))),
+        Stop::TooNear { task, .. } => Some(say::slack_too_near(title(task))),
+        _ => None,
+    };
+    let whole_d = (dates.latest - dates.best).num_days().max(0) as u32;
+    TaskSlack {
+        days: match until {
+            Some(_) => placed.slack.days,
+            None => placed.slack.days.max(whole_d),
+        },
+        until,
+    }
+}
