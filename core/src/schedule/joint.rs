@@ -6,10 +6,11 @@
 //! put on their best dates one after the other, each among those that have theirs, and then one or two at a
 //! time again until that gains nothing.
 
-use std::collections::BTreeMap;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use super::cost::Cost;
+use super::cost::{Cost, LEVELS};
 use super::least::Least;
 use super::net::{Day, NEVER, Net};
 use super::problem::Tasks;
@@ -32,14 +33,7 @@ pub(super) fn solve<'r, T: Tasks + ?Sized>(
     rows: &'r Rows<'r, '_, T>,
     effort: Effort,
 ) -> Result<Found, Error> {
-    let joint = Joint {
-        rows,
-        networks: networks(rows.net),
-        looks: Looks::default(),
-        least: Least::new(rows),
-        effort,
-    };
-    joint.solve()
+    Joint::new(rows, effort).solve()
 }
 
 /// The best dates of the network of a task where all others stay on the days given.
@@ -49,13 +43,7 @@ pub(super) fn solve_one<'r, T: Tasks + ?Sized>(
     task: usize,
     days: &[Day],
 ) -> Result<Found, Error> {
-    let joint = Joint {
-        rows,
-        networks: networks(rows.net),
-        looks: Looks::default(),
-        least: Least::new(rows),
-        effort,
-    };
+    let joint = Joint::new(rows, effort);
     let own = joint.networks.iter().filter(|tasks| tasks.contains(&task));
     let tasks: Vec<usize> = own.flatten().copied().collect();
     let mut found = joint.search(&tasks, days, effort.looks)?;
@@ -117,6 +105,25 @@ fn total<T: Tasks + ?Sized>(
     Ok(cost)
 }
 
+/// By how much a cost is more than another, level by level.
+fn dearer_by(cost: &Cost, other: &Cost) -> [i64; LEVELS] {
+    let (cost, other) = (cost.levels(), other.levels());
+    std::array::from_fn(|level| i64::from(cost[level]) - i64::from(other[level]))
+}
+
+/// The next of the ascending choices out of `count`; the last place reaches `count` after the last one.
+fn next_choice(chosen: &mut [usize], count: usize) {
+    let size = chosen.len();
+    let place = (0..size)
+        .rev()
+        .find(|place| chosen[*place] + size - place < count);
+    let place = place.unwrap_or(size - 1);
+    let first = chosen[place] + 1;
+    for (after, own) in chosen[place..].iter_mut().enumerate() {
+        *own = first + after;
+    }
+}
+
 /// A day over a limit.
 struct Over {
     /// By how many.
@@ -150,23 +157,48 @@ fn overfull(net: &Net<'_>, tasks: &[usize], days: &[Day]) -> Vec<(usize, Over)> 
 struct Joint<'s, 'a, T: Tasks + ?Sized> {
     rows: &'s Rows<'s, 'a, T>,
     networks: Vec<Vec<usize>>,
+    /// What each costs without the others.
+    alone: Vec<Cost>,
     looks: Looks,
+    /// Where the looks of what is being done end.
+    last_look: u64,
     least: Least<'s, 'a, T>,
     effort: Effort,
 }
 
-impl<T: Tasks + ?Sized> Joint<'_, '_, T> {
-    fn solve(&self) -> Result<Found, Error> {
+impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
+    fn new(rows: &'s Rows<'s, 'a, T>, effort: Effort) -> Self {
+        Joint {
+            rows,
+            networks: networks(rows.net),
+            alone: Vec::new(),
+            looks: Looks::default(),
+            last_look: effort.looks,
+            least: Least::new(rows),
+            effort,
+        }
+    }
+
+    fn solve(mut self) -> Result<Found, Error> {
         let count = self.rows.net.len();
+        let absent = vec![NEVER; count];
         let mut groups = Vec::with_capacity(self.networks.len());
         for (number, tasks) in self.networks.iter().enumerate() {
+            let share = self.left() / (self.networks.len() - number) as u64;
+            let found = self.search(tasks, &absent, share)?;
+            self.alone.push(found.cost);
             groups.push(Group {
                 networks: vec![number],
                 tasks: tasks.clone(),
-                found: self.search(tasks, &vec![NEVER; count], self.effort.looks)?,
+                found,
             });
         }
         while let Some(together) = self.in_conflict(&groups) {
+            // Something is kept for groups that this one may come into conflict with.
+            self.last_look = self.effort.looks;
+            if together.len() < groups.len() {
+                self.last_look -= self.left() / 2;
+            }
             let (joined, rest) = groups
                 .into_iter()
                 .enumerate()
@@ -191,8 +223,9 @@ impl<T: Tasks + ?Sized> Joint<'_, '_, T> {
         Ok(all)
     }
 
-    /// The places of groups that are over a limit together more than each is alone.
-    fn in_conflict(&self, groups: &[Group]) -> Option<Vec<usize>> {
+    /// The places of groups that are over limits together more than each is alone, and of those that
+    /// are so with one of them.
+    fn in_conflict(&self, groups: &[Group]) -> Option<BTreeSet<usize>> {
         let net = self.rows.net;
         let mut days = vec![NEVER; net.len()];
         let mut group_of = vec![0; net.len()];
@@ -203,21 +236,24 @@ impl<T: Tasks + ?Sized> Joint<'_, '_, T> {
             }
         }
         let all: Vec<usize> = (0..net.len()).collect();
+        let mut conflicts: Vec<BTreeSet<usize>> = Vec::new();
         for (limit, over) in overfull(net, &all, &days) {
             let per_day = net.problem.limits[limit].per_day as usize;
             let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
             for member in &over.members {
                 *counts.entry(group_of[*member]).or_default() += 1;
             }
-            let alone: usize = counts
-                .values()
-                .map(|count| count.saturating_sub(per_day))
-                .sum();
-            if alone < over.len {
-                return Some(counts.into_keys().collect());
+            let alone = counts.values().map(|count| count.saturating_sub(per_day));
+            if alone.sum::<usize>() < over.len {
+                conflicts.push(counts.into_keys().collect());
             }
         }
-        None
+        let mut together = conflicts.pop()?;
+        // Sets that share a group are one.
+        while let Some(place) = conflicts.iter().position(|set| !set.is_disjoint(&together)) {
+            together.append(&mut conflicts.swap_remove(place));
+        }
+        Some(together)
     }
 
     /// Searches for some tasks, the others staying where they are; those that are [`NEVER`] are not there.
@@ -243,7 +279,7 @@ impl<T: Tasks + ?Sized> Joint<'_, '_, T> {
     }
 
     fn left(&self) -> u64 {
-        self.effort.looks.saturating_sub(self.looks.done.get())
+        self.last_look.saturating_sub(self.looks.done.get())
     }
 
     /// Makes one group of several, and solves it as well as can be.
@@ -278,42 +314,58 @@ impl<T: Tasks + ?Sized> Joint<'_, '_, T> {
         Ok(joined)
     }
 
-    /// Looks for better days of a group.
+    /// Looks for better days of a group: its networks are put on their best days one after the other,
+    /// each among those that have theirs; then those that came out dearest beside what they cost alone come
+    /// first, and so on (squeaky wheels: Joslin & Clements 1999, Journal of Artificial Intelligence
+    /// Research 10: 353). At last each two and three are put on their best days together.
     fn improve(&self, group: &mut Group) -> Result<(), Error> {
-        let mut days = vec![NEVER; self.rows.net.len()];
-        for network in &group.networks {
-            let tasks = &self.networks[*network];
-            days = self.search(tasks, &days, self.left() / 8)?.days;
+        let mut order = group.networks.clone();
+        let mut tried = BTreeSet::new();
+        let enough = self.left() / 3 * 2;
+        while self.left() > enough && tried.insert(order.clone()) {
+            let mut days = vec![NEVER; self.rows.net.len()];
+            for network in &order {
+                days = self
+                    .search(&self.networks[*network], &days, self.left() / 8)?
+                    .days;
+            }
+            let mut cost = total(self.rows, &group.tasks, &days)?;
+            let mut dearer = BTreeMap::new();
+            loop {
+                for network in &order {
+                    let found = self.search(&self.networks[*network], &days, self.left() / 8)?;
+                    dearer.insert(*network, dearer_by(&found.cost, &self.alone[*network]));
+                    days = found.days;
+                }
+                let before = std::mem::replace(&mut cost, total(self.rows, &group.tasks, &days)?);
+                if cost >= before || self.left() == 0 {
+                    break;
+                }
+            }
+            self.take(group, days)?;
+            order.sort_by_key(|network| Reverse(dearer[network]));
         }
-        self.take(group, days)?;
-        for at_once in [1, 2] {
-            while self.left() > 0 && self.round(group, at_once)? {}
-        }
+        while self.some_together(group, 2)? || self.some_together(group, 3)? {}
         Ok(())
     }
 
-    /// Frees one network, or each two, and puts them on their best days among the others.
-    fn round(&self, group: &mut Group, at_once: usize) -> Result<bool, Error> {
+    /// Frees some networks at a time, and puts them on their best days among the others.
+    fn some_together(&self, group: &mut Group, count: usize) -> Result<bool, Error> {
         let mut better = false;
-        let networks = group.networks.clone();
-        for (place, one) in networks.iter().enumerate() {
-            let others = if at_once == 1 {
-                &networks[place..=place]
-            } else {
-                &networks[place + 1..]
-            };
-            for other in others {
-                if self.left() == 0 {
-                    return Ok(false);
-                }
-                let mut tasks = self.networks[*one].clone();
-                if other != one {
-                    tasks.extend(&self.networks[*other]);
-                    tasks.sort_unstable();
-                }
-                let found = self.search(&tasks, &group.found.days, self.left() / 8)?;
-                better |= self.take(group, found.days)?;
-            }
+        let mut chosen: Vec<usize> = (0..count).collect();
+        while chosen
+            .last()
+            .is_some_and(|last| *last < group.networks.len())
+            && self.left() > 0
+        {
+            let networks = chosen.iter().map(|place| group.networks[*place]);
+            let mut tasks: Vec<usize> = networks
+                .flat_map(|network| self.networks[network].iter().copied())
+                .collect();
+            tasks.sort_unstable();
+            let found = self.search(&tasks, &group.found.days, self.left() / 8)?;
+            better |= self.take(group, found.days)?;
+            next_choice(&mut chosen, group.networks.len());
         }
         Ok(better)
     }
