@@ -685,6 +685,43 @@ def test_tables_beside_the_workbook(tmp_path: Path) -> None:
     assert {row["Weather from"] for row in table(tmp_path, "Mornings")} == {"forecast"}
 
 
+def test_each_hive_takes_the_nearest_forecast(tmp_path: Path) -> None:
+    """A degree of latitude is 111.2 km on a sphere of 6371 km radius, by hand."""
+    header, *days = (DEMO / "forecast.csv").read_text("utf-8").splitlines()
+    lines = [f"Latitude,Longitude,{header}"]
+    for place in ("-29.0,153.28", "-28.7,153.28"):
+        lines += [f"{place},{day}" for day in days]
+    folder = tmp_path / "forecasts"
+    folder.mkdir()
+    (folder / "north.csv").write_text("\n".join(lines), "utf-8")
+    (tmp_path / "own.csv").write_text("\n".join([header, *days]), "utf-8")
+    zone = "Australia/Sydney"
+    members(
+        tmp_path,
+        ("Near", "-28.81, 153.28", zone, 12, None),
+        ("Far", "-33.43, 151.34", zone, 12, None),
+        ("Own", "-28.81, 153.28", zone, 12, "own.csv"),
+        header=("Name", "Coordinates", "Zone", "Elevation", "Forecast file"),
+    )
+    make(tmp_path, forecasts=folder)
+    told = {row["Member"]: str(row["Remarks"]) for row in table(tmp_path, "Season")}
+    source = {row["Member"]: row["Weather from"] for row in table(tmp_path, "Mornings")}
+    assert source == {"Near": "forecast", "Far": "usual there", "Own": "forecast"}
+    assert "north.csv, of -28.7, 153.28, 12 km away" in told["Near"]
+    assert "km away" not in told["Far"] + told["Own"]
+    make(tmp_path, forecasts=folder / "north.csv", forecast_within_km=12)
+    assert {row["Weather from"] for row in table(tmp_path, "Mornings") if row["Member"] == "Near"} == {"usual there"}
+    (folder / "north.csv").write_text("date,minimum_c\n2026-09-14,3\n", "utf-8")
+    with pytest.raises(Refused, match="Latitude and Longitude"):
+        make(tmp_path, forecasts=folder)
+    (folder / "north.csv").write_text("lat,lon,date\nhere,153,2026-09-14\n", "utf-8")
+    with pytest.raises(Refused, match="line 2: latitude and longitude"):
+        make(tmp_path, forecasts=folder)
+    (folder / "north.csv").unlink()
+    with pytest.raises(Refused, match="no .csv file"):
+        make(tmp_path, forecasts=folder)
+
+
 @pytest.mark.parametrize(
     ("text", "place"),
     [

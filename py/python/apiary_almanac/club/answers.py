@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 from apiary_almanac import ApiaryError, _core
 from apiary_almanac.club import cells
@@ -20,6 +20,7 @@ from apiary_almanac.club.columns import HEADERS
 from apiary_almanac.club.members import Colony, Member, Members
 from apiary_almanac.club.problems import Problem
 
+T = TypeVar("T")
 Answer = dict[str, Any]
 MONTH_D = 365.25 / 12
 TABLES = ("normals", "records", "forecast")
@@ -82,18 +83,23 @@ class Answered:
 
 
 def answer_all(
-    members: Members, question: Question, ledger: Ledger, step: Callable[[], None]
-) -> list[Answered]:
-    """Ask about every member, on all cores; ``step`` is called after each."""
+    members: Members,
+    question: Question,
+    ledger: Ledger,
+    keep: Callable[[Answered], T],
+    step: Callable[[], None],
+) -> list[T]:
+    """Ask about every member, on all cores, and keep of each answer what ``keep`` makes of it; ``step`` is
+    called after each."""
     # The engine lets other threads run while it computes.
     with ThreadPoolExecutor(max_workers=os.cpu_count()) as pool:
-        answers = []
-        for answered in pool.map(
-            lambda member: _answer(member, members, question, ledger), members.members
+        kept = []
+        for one in pool.map(
+            lambda member: keep(_answer(member, members, question, ledger)), members.members
         ):
-            answers.append(answered)
+            kept.append(one)
             step()
-        return answers
+        return kept
 
 
 def _answer(member: Member, members: Members, question: Question, ledger: Ledger) -> Answered:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import datetime as dt
 import json
 import re
-from collections.abc import Collection, Sequence
+import zlib
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -34,7 +35,7 @@ class Calendar:
 
 
 def club_calendar(
-    plans: Sequence[str],
+    plans: Sequence[bytes],
     name: str | None,
     now: dt.datetime,
     earlier: str,
@@ -43,7 +44,7 @@ def club_calendar(
     kept: Collection[str],
     coordinates: bool,
 ) -> Calendar:
-    """The calendar of all plans, given as the engine wrote them; with the coordinates of the hives only
+    """The calendar of all plans, given as the engine wrote them, packed by zlib; with the coordinates of the hives only
     where ``coordinates`` says so.
 
     ``earlier`` is the text of the earlier file, ``version`` the number it had, -1 for none. The
@@ -65,7 +66,7 @@ def club_calendar(
     return Calendar(text, version + 1, changed=True)
 
 
-def _calendar(plans: Sequence[str], name: str | None, now: dt.datetime, version: int) -> str:
+def _calendar(plans: Sequence[bytes], name: str | None, now: dt.datetime, version: int) -> str:
     head = {"ask": "calendar", "stamp": now.isoformat(), "sequence": version}
     if name is not None:
         head["name"] = name
@@ -78,22 +79,24 @@ def _calendar(plans: Sequence[str], name: str | None, now: dt.datetime, version:
     return _joined(texts)
 
 
-def _shares(plans: Sequence[str]) -> list[list[str]]:
+def _shares(plans: Sequence[bytes]) -> Iterator[list[str]]:
     """The plans in requests that the engine takes."""
-    shares: list[list[str]] = [[]]
+    before: list[str] = []
+    share: list[str] = []
     size = 0
-    for plan in plans:
-        bytes_ = len(plan.encode()) + 1
-        if shares[-1] and size + bytes_ > LARGEST_REQUEST:
-            shares.append([])
-            size = 0
-        shares[-1].append(plan)
-        size += bytes_
-    if len(shares) > 1 and len(shares[-1]) == 1:
+    for packed in plans:
+        plan = zlib.decompress(packed)
+        if share and size + len(plan) > LARGEST_REQUEST:
+            if before:
+                yield before
+            before, share, size = share, [], 0
+        share.append(plan.decode())
+        size += len(plan) + 1
+    if before and len(share) == 1:
         # Events of a plan that is alone do not say whose they are.
-        alone = shares.pop()
-        shares[-1] += alone
-    return shares
+        before += share
+        share = []
+    yield from filter(None, (before, share))
 
 
 def _joined(texts: Sequence[str]) -> str:

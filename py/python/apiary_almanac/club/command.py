@@ -53,6 +53,19 @@ def parser(program: str) -> argparse.ArgumentParser:
         help="members of CLUB who are no longer on the list have left: cancel what is ahead for them",
     )
     line.add_argument(
+        "--forecasts",
+        metavar="PATH",
+        help="forecasts of many places, a .csv or a folder of them: tables of forecasts with two more columns, "
+        "latitude and longitude; members who name none take the nearest",
+    )
+    line.add_argument(
+        "--forecast-within",
+        type=float,
+        default=30.0,
+        metavar="KM",
+        help="how far off the nearest may be (default: 30)",
+    )
+    line.add_argument(
         "--pages",
         metavar="FOLDER",
         help="write a page to print and a calendar for each member there, with an index",
@@ -126,6 +139,8 @@ def main(arguments: Sequence[str], program: str) -> int:
             strict=given.strict,
             coordinates=given.coordinates,
             pages=given.pages,
+            forecasts=given.forecasts,
+            forecast_within_km=given.forecast_within,
             copies=given.merge,
         )
     except NotAllRead as problem:

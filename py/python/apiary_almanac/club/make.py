@@ -6,7 +6,7 @@ import datetime as dt
 import io
 import os
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -14,9 +14,10 @@ from openpyxl.workbook import Workbook
 
 from apiary_almanac import _core, about
 from apiary_almanac.club import layout, rows, sheets
-from apiary_almanac.club.answers import Answered, Question, answer_all
+from apiary_almanac.club.answers import Question, answer_all
 from apiary_almanac.club.club_ics import Calendar, calendar_text, club_calendar
 from apiary_almanac.club.columns import told as how_read
+from apiary_almanac.club.forecasts import read_forecasts, with_forecast
 from apiary_almanac.club.kept import Kept, keep
 from apiary_almanac.club.ledger import Ledger, Row, read_ledger
 from apiary_almanac.club.members import Members, read_members
@@ -26,6 +27,7 @@ from apiary_almanac.club.own_files import OwnFiles
 from apiary_almanac.club.pages import write_pages
 from apiary_almanac.club.problems import NotAllRead, Problem, Refused
 from apiary_almanac.club.progress import Progress
+from apiary_almanac.club.rows import Told
 from apiary_almanac.club.rows_xml import save
 from apiary_almanac.club.signs import SIGNS
 
@@ -83,6 +85,8 @@ def club_workbook(
     strict: bool = False,
     coordinates: bool = False,
     pages: str | os.PathLike[str] | None = None,
+    forecasts: str | os.PathLike[str] | None = None,
+    forecast_within_km: float = 30.0,
     copies: Sequence[str | os.PathLike[str]] = (),
     now: dt.datetime | None = None,
     progress: Callable[[str, int], Progress] | None = None,
@@ -97,6 +101,8 @@ def club_workbook(
     on it keep their last plan until ``left`` says that they have left. ``copies`` of the workbook
     that members have sent back are merged: what stands in their own columns is taken, task by task,
     where the workbook has nothing; where both differ it keeps its own, and the difference is listed.
+    ``forecasts`` is a file, or a folder of .csv files, with forecasts of many places; members who name
+    none take the nearest within ``forecast_within_km``.
     ``pages`` is a folder for a page to print and a calendar of each member, with an index.
     ``coordinates`` puts those of the hives into the calendar too, which otherwise only names them.
 
@@ -115,6 +121,10 @@ def club_workbook(
         today=today or dt.date.today(), method=method, mornings=mornings, club=club
     )
     read = read_members(members, sheet)
+    if forecasts is not None:
+        known = read_forecasts(Path(forecasts))
+        near = [with_forecast(member, known, forecast_within_km) for member in read.members]
+        read = replace(read, members=near)
     written: list[Path] = []
     with OwnFiles({out: ".xlsx", calendar: ".ics"}) as files:
         workbook = files.read(out)
@@ -130,22 +140,24 @@ def club_workbook(
                 "another name with --out, or say --renamed where it is the same list"
             )
         _check(question)
-        answers = answer_all(read, question, ledger, bar("Asking", len(read.members)).step)
+        answers = answer_all(
+            read, question, ledger, rows.tell, bar("Asking", len(read.members)).step
+        )
         problems = _problems(read, answers)
         if strict and problems:
             raise NotAllRead(problems)
-        if not any(answered.outlook for answered in answers):
-            told = "".join(f"\n  {problem}" for problem in problems[:5])
-            raise Refused(f"{members}: no member could be read{told}")
+        if not any(told.planned_for for told in answers):
+            first = "".join(f"\n  {problem}" for problem in problems[:5])
+            raise Refused(f"{members}: no member could be read{first}")
 
         kept = keep(
             ledger,
-            (answered.member.name for answered in answers if answered.outlook),
-            (*read.unread, *(each.member.name for each in answers if each.outlook is None)),
+            (told.member.name for told in answers if told.planned_for),
+            (*read.unread, *(told.member.name for told in answers if not told.planned_for)),
             left,
             question.today,
         )
-        plans = [planned.raw for answered in answers for planned in answered.plans]
+        plans = [plan for told in answers for plan in told.plans]
         stamp = now or dt.datetime.now(dt.timezone.utc)
         made = club_calendar(
             plans, club, stamp, earlier, ledger.version, question.today, kept.plans, coordinates
@@ -159,10 +171,10 @@ def club_workbook(
         files.write(contents)
         if pages is not None:
             written = write_pages(
-                Path(pages), tables, rows.cautions(answers), made.text, club or "Club", question.today
+                Path(pages), tables, _cautions(answers), made.text, club or "Club", question.today
             )
     return Done(
-        members=sum(answered.outlook is not None for answered in answers),
+        members=sum(told.planned_for for told in answers),
         plans=len(plans),
         tasks=len(tables[layout.TASKS.title]),
         mornings=len(tables[layout.MORNINGS.title]),
@@ -184,8 +196,8 @@ def club_workbook(
     )
 
 
-def _problems(read: Members, answers: Sequence[Answered]) -> tuple[Problem, ...]:
-    problems = (*read.problems, *(each for answered in answers for each in answered.problems))
+def _problems(read: Members, answers: Sequence[Told]) -> tuple[Problem, ...]:
+    problems = (*read.problems, *(each for told in answers for each in told.problems))
     return tuple(sorted(problems, key=lambda each: (each.sheet != read.sheet, each.row)))
 
 
@@ -202,12 +214,21 @@ def _left_out(read: Members) -> list[str]:
     ]
 
 
-def _doubts(read: Members, answers: Sequence[Answered]) -> list[str]:
+def _cautions(answers: Sequence[Told]) -> dict[str, str]:
+    """Each once, as the first who is told of it is told."""
+    found: dict[str, str] = {}
+    for told in answers:
+        for name, text in told.cautions.items():
+            found.setdefault(name, text)
+    return found
+
+
+def _doubts(read: Members, answers: Sequence[Told]) -> list[str]:
     return [
-        f"row {answered.member.row}, {answered.member.name}: {doubt}"
-        for answered in answers
-        if answered.outlook is not None
-        for doubt in answered.doubts
+        f"row {told.member.row}, {told.member.name}: {doubt}"
+        for told in answers
+        if told.planned_for
+        for doubt in told.doubts
     ]
 
 
@@ -226,18 +247,17 @@ def _check(question: Question) -> None:
 
 
 def _tables(
-    answers: Sequence[Answered], problems: Sequence[Problem], ledger: Ledger, kept: Kept
+    answers: Sequence[Told], problems: Sequence[Problem], ledger: Ledger, kept: Kept
 ) -> dict[str, list[Row]]:
     """The rows of every sheet."""
     made = {
-        layout.TASKS: rows.task_rows(answers, ledger),
-        layout.MORNINGS: rows.morning_rows(answers),
-        layout.SEASON: rows.season_rows(answers),
-        layout.COLONIES: rows.colony_rows(answers),
-        layout.PROBLEMS: [
-            [each.sheet, each.row, each.column, each.value, each.reason] for each in problems
-        ],
+        sheet: [row for told in answers for row in told.rows.get(sheet.title, [])]
+        for sheet in layout.TABLES
     }
+    made[layout.TASKS] += rows.gone_rows(ledger)
+    made[layout.PROBLEMS] = [
+        [each.sheet, each.row, each.column, each.value, each.reason] for each in problems
+    ]
     whole = {sheet: [*found, *kept.rows.get(sheet.title, [])] for sheet, found in made.items()}
     return {
         sheet.title: rows.in_order(sheet, [*found, *rows.told(sheet, found, ledger)])
@@ -274,7 +294,7 @@ def _workbook(
 def _about(
     read: Members,
     columns: Sequence[str],
-    answers: Sequence[Answered],
+    answers: Sequence[Told],
     problems: Sequence[Problem],
     kept: Kept,
     question: Question,
@@ -288,7 +308,7 @@ def _about(
         (layout.MADE_FROM, made_from),
         ("Made by", f"{engine.name} {engine.version}"),
         (layout.VERSION, made.version if made.text else "no calendar yet"),
-        ("Members", sum(answered.outlook is not None for answered in answers)),
+        ("Members", sum(told.planned_for for told in answers)),
         ("Not read", f"{len(problems)}, see the sheet {layout.PROBLEMS.title!r}"),
         ("Row cannot be read", _kept(kept.unreadable)),
         ("No longer on the list", _kept(kept.missing)),
@@ -321,6 +341,6 @@ def _about(
         ("", None),
         ("Mind", None),
     ]
-    lines += list(rows.cautions(answers).items())
+    lines += list(_cautions(answers).items())
     return lines
 

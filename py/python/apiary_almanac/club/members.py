@@ -48,6 +48,8 @@ class Member:
     free_weekdays: tuple[str, ...]
     climate: dict[str, dict[str, str]]
     """Tables of weather, as the engine takes them."""
+    remarks: tuple[str, ...] = ()
+    """What was chosen for the member, in words."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+import zlib
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from apiary_almanac.club import layout
@@ -11,6 +13,8 @@ from apiary_almanac.club.answers import Answer, Answered, Planned
 from apiary_almanac.club.layout import Sheet
 from apiary_almanac.club.ledger import Entry, Ledger, Row
 from apiary_almanac.club.looks import keys
+from apiary_almanac.club.members import Member
+from apiary_almanac.club.problems import Problem
 from apiary_almanac.club.signs import BOX_WORDS
 
 WEATHER = {
@@ -25,42 +29,77 @@ WEATHER = {
 OUTCOMES = {"all_year": "open all year", "windows": "open", "none": "never open"}
 
 
-def season_rows(answers: Iterable[Answered]) -> list[Row]:
+@dataclass(frozen=True, kw_only=True)
+class Told:
+    """What is kept of all that the engine answered about a member: a plan in full takes a hundred times the
+    memory of its rows."""
+
+    member: Member
+    planned_for: bool
+    """False where the row was refused."""
+    problems: list[Problem]
+    doubts: tuple[str, ...]
+    plans: list[bytes]
+    """As the engine wrote them, packed."""
+    rows: dict[str, list[Row]]
+    """By sheet."""
+    cautions: dict[str, str]
+
+
+def tell(answered: Answered) -> Told:
+    """The rows of one member."""
+    return Told(
+        member=answered.member,
+        planned_for=answered.outlook is not None,
+        problems=answered.problems,
+        doubts=answered.doubts,
+        plans=[zlib.compress(planned.raw.encode(), 1) for planned in answered.plans],
+        rows={
+            layout.TASKS.title: [row for planned in answered.plans for row in _tasks(planned)],
+            layout.MORNINGS.title: _morning_rows(answered),
+            layout.SEASON.title: _season_rows(answered),
+            layout.COLONIES.title: _colony_rows(answered),
+        },
+        cautions=_cautions(answered),
+    )
+
+
+def _season_rows(answered: Answered) -> list[Row]:
     """A row for each window of each member; one without dates where there is none."""
+    if answered.outlook is None:
+        return []
     rows = []
-    for answered in answers:
-        if answered.outlook is None:
-            continue
-        season, site = answered.outlook["season"], answered.outlook["site"]
-        outcome = season["outcome"]
-        basis = answered.outlook["basis"]
-        remarks = [*answered.doubts, *(each["advice"] for each in basis if each.get("advice"))]
-        for window in outcome.get("windows") or [{}]:
-            errors = window.get("error_range") or {}
-            reasons = outcome.get("reasons", [])
-            rows.append(
-                [
-                    answered.member.name,
-                    OUTCOMES[outcome["kind"]],
-                    _date(window.get("opens")),
-                    _date(window.get("closes")),
-                    window.get("days"),
-                    _lines(window.get("opened_by", reasons)),
-                    _lines(window.get("closed_by", [])),
-                    _end(errors.get("warmer"), "opens"),
-                    _end(errors.get("cooler"), "opens"),
-                    _end(errors.get("cooler"), "closes"),
-                    _end(errors.get("warmer"), "closes"),
-                    errors.get("error_c"),
-                    "\n".join(each["about"] for each in basis),
-                    "\n".join(remarks),
-                    site["latitude_deg"],
-                    site["longitude_deg"],
-                    site["elevation_m"],
-                    site["zone"],
-                    answered.outlook["bee"]["label"],
-                ]
-            )
+    season, site = answered.outlook["season"], answered.outlook["site"]
+    outcome = season["outcome"]
+    basis = answered.outlook["basis"]
+    chosen = [*answered.doubts, *answered.member.remarks]
+    remarks = [*chosen, *(each["advice"] for each in basis if each.get("advice"))]
+    for window in outcome.get("windows") or [{}]:
+        errors = window.get("error_range") or {}
+        reasons = outcome.get("reasons", [])
+        rows.append(
+            [
+                answered.member.name,
+                OUTCOMES[outcome["kind"]],
+                _date(window.get("opens")),
+                _date(window.get("closes")),
+                window.get("days"),
+                _lines(window.get("opened_by", reasons)),
+                _lines(window.get("closed_by", [])),
+                _end(errors.get("warmer"), "opens"),
+                _end(errors.get("cooler"), "opens"),
+                _end(errors.get("cooler"), "closes"),
+                _end(errors.get("warmer"), "closes"),
+                errors.get("error_c"),
+                "\n".join(each["about"] for each in basis),
+                "\n".join(remarks),
+                site["latitude_deg"],
+                site["longitude_deg"],
+                site["elevation_m"],
+                site["zone"],
+                answered.outlook["bee"]["label"],
+            ]
+        )
     return rows
 
 
@@ -74,56 +113,50 @@ def _end(shifted: dict[str, Any] | None, end: str) -> dt.date | str | None:
     return words[shifted["kind"]]
 
 
-def morning_rows(answers: Iterable[Answered]) -> list[Row]:
+def _morning_rows(answered: Answered) -> list[Row]:
     """The next mornings, by date and member."""
+    if answered.outlook is None:
+        return []
     rows = []
-    for answered in answers:
-        if answered.outlook is None:
-            continue
-        zone = answered.outlook["site"]["zone"]
-        for ranked in answered.outlook["mornings"]:
-            morning = ranked["morning"]
-            window = morning["window"]
-            moved = window["kind"] == "open"
-            begins, ends = _times(window) if moved else (None, None)
-            evening = morning["evening_before"]
-            why = [reason["text"] for reason in ranked["reasons"]]
-            if evening["lamp_needed"]:
-                why.append("Closing needs a lamp.")
-            why += [reason["text"] for reason in window.get("help", [])]
-            rows.append(
-                [
-                    answered.member.name,
-                    _date(morning["date"]),
-                    ranked["rank"],
-                    _time(evening["from_clock"]),
-                    begins,
-                    ends,
-                    window.get("minutes"),
-                    _time(morning["first_flight_clock"]),
-                    morning["temperature_c"],
-                    morning["rain_mm"],
-                    WEATHER[morning["source"]],
-                    " ".join(why),
-                    zone,
-                ]
-            )
+    zone = answered.outlook["site"]["zone"]
+    for ranked in answered.outlook["mornings"]:
+        morning = ranked["morning"]
+        window = morning["window"]
+        moved = window["kind"] == "open"
+        begins, ends = _times(window) if moved else (None, None)
+        evening = morning["evening_before"]
+        why = [reason["text"] for reason in ranked["reasons"]]
+        if evening["lamp_needed"]:
+            why.append("Closing needs a lamp.")
+        why += [reason["text"] for reason in window.get("help", [])]
+        rows.append(
+            [
+                answered.member.name,
+                _date(morning["date"]),
+                ranked["rank"],
+                _time(evening["from_clock"]),
+                begins,
+                ends,
+                window.get("minutes"),
+                _time(morning["first_flight_clock"]),
+                morning["temperature_c"],
+                morning["rain_mm"],
+                WEATHER[morning["source"]],
+                " ".join(why),
+                zone,
+            ]
+        )
     return rows
 
 
-def task_rows(answers: Iterable[Answered], ledger: Ledger) -> list[Row]:
-    """Every task that is ahead or done, by date; then what keepers wrote at tasks that are gone."""
-    rows = []
-    for answered in answers:
-        for planned in answered.plans:
-            rows += _tasks(planned)
-    rows += [
+def gone_rows(ledger: Ledger) -> list[Row]:
+    """What keepers wrote at tasks that are gone."""
+    return [
         _gone(entry)
         for entries in ledger.entries.values()
         for entry in entries
         if not entry.used
     ]
-    return rows
 
 
 def told(sheet: Sheet, rows: Sequence[Row], ledger: Ledger) -> list[Row]:
@@ -216,51 +249,49 @@ def _gone(entry: Entry) -> Row:
     return row
 
 
-def colony_rows(answers: Iterable[Answered]) -> list[Row]:
+def _colony_rows(answered: Answered) -> list[Row]:
     """Where each colony and its plan stand."""
     rows = []
-    for answered in answers:
-        for planned in answered.plans:
-            plan, review = planned.plan, planned.review or {}
-            ahead = [task for task in plan["tasks"] if task["state"]["kind"] == "planned"]
-            following = min(ahead, key=lambda task: task["dates"]["best"], default=None)
-            division = next((task for task in plan["tasks"] if task["kind"] == "divide"), None)
-            settle = review.get("settle")
-            rows.append(
-                [
-                    planned.member.name,
-                    planned.colony.name,
-                    plan["method"].replace("_", " "),
-                    _date(division and division["dates"]["best"]),
-                    _date(plan.get("last_safe")),
-                    _date(following and following["dates"]["best"]),
-                    following and following["title"],
-                    (review.get("standing") or "not divided yet").replace("_", " "),
-                    settle
-                    and f"{settle['look_for']} From {settle['from']}, by {settle['by']}.",
-                    "\n".join(
-                        f"{advice['text']} {advice['reason']['text']}"
-                        for advice in review.get("recommendations", [])
-                    ),
-                    _lines(plan["notes"]),
-                    plan["id"],
-                    planned.wanted,
-                ]
-            )
+    for planned in answered.plans:
+        plan, review = planned.plan, planned.review or {}
+        ahead = [task for task in plan["tasks"] if task["state"]["kind"] == "planned"]
+        following = min(ahead, key=lambda task: task["dates"]["best"], default=None)
+        division = next((task for task in plan["tasks"] if task["kind"] == "divide"), None)
+        settle = review.get("settle")
+        rows.append(
+            [
+                planned.member.name,
+                planned.colony.name,
+                plan["method"].replace("_", " "),
+                _date(division and division["dates"]["best"]),
+                _date(plan.get("last_safe")),
+                _date(following and following["dates"]["best"]),
+                following and following["title"],
+                (review.get("standing") or "not divided yet").replace("_", " "),
+                settle
+                and f"{settle['look_for']} From {settle['from']}, by {settle['by']}.",
+                "\n".join(
+                    f"{advice['text']} {advice['reason']['text']}"
+                    for advice in review.get("recommendations", [])
+                ),
+                _lines(plan["notes"]),
+                plan["id"],
+                planned.wanted,
+            ]
+        )
     return rows
 
 
-def cautions(answers: Iterable[Answered]) -> dict[str, str]:
+def _cautions(answered: Answered) -> dict[str, str]:
     """What to mind, each once, by the short name that the task sheet has."""
+    lists: list[Sequence[Answer]] = [(answered.outlook or {}).get("cautions", [])]
+    for planned in answered.plans:
+        lists.append(planned.plan["cautions"])
+        lists += [task["cautions"] for task in planned.plan["tasks"]]
     found: dict[str, str] = {}
-    for answered in answers:
-        lists: list[Sequence[Answer]] = [(answered.outlook or {}).get("cautions", [])]
-        for planned in answered.plans:
-            lists.append(planned.plan["cautions"])
-            lists += [task["cautions"] for task in planned.plan["tasks"]]
-        for cautions in lists:
-            for caution in cautions:
-                found.setdefault(caution["code"].replace("_", " "), caution["text"])
+    for cautions in lists:
+        for caution in cautions:
+            found.setdefault(caution["code"].replace("_", " "), caution["text"])
     return found
 
 
