@@ -42,9 +42,11 @@ def call(request: dict[str, Any]) -> Any:
 
 
 def plain(value: Any) -> Any:
-    """JSON values without nulls, fields that are not there, and Z for +00:00."""
+    """JSON values without nulls and empty lists, fields that are not there, and Z for +00:00."""
     if isinstance(value, dict):
-        return {key: plain(item) for key, item in value.items() if item is not None}
+        kept = {key: plain(item) for key, item in value.items() if item is not None}
+        # The engine leaves out some lists that are empty; Python's types have them.
+        return {key: item for key, item in kept.items() if item != []}
     if isinstance(value, list):
         return [plain(item) for item in value]
     if isinstance(value, str) and re.fullmatch(r"\d{4}-\d\d-\d\dT.*", value):
@@ -79,6 +81,9 @@ def test_named_functions_answer_the_vectors_as_the_json_door_does() -> None:
         place = wanted["plan"] if request["ask"] == "review" else wanted
         if request["ask"] in ("outlook", "parting", "place", "plan", "relocation", "review"):
             place["site"] = {**ALWAYS_IN_A_SITE, **place["site"]}
+        if request["ask"] == "towns":
+            for town in wanted["towns"]:
+                town["site"] = {**ALWAYS_IN_A_SITE, **town["site"]}
         assert given == wanted, vector.id
         answered += 1
     assert answered > 20

@@ -28,8 +28,8 @@ import type {
   FlightDay,
   FlightRequest,
   ForecastReading,
-  FoundTowns,
   ForecastRequest,
+  FoundTowns,
   InstantInput,
   LastSafe,
   LastSafeRequest,
@@ -157,6 +157,9 @@ export function parting(request: PartingRequest): DatedParting;
 
 /** Whether a site can be meant: land or sea, its height and its zone against the land. */
 export function place(request: SiteRequest): CheckedPlace;
+
+/** What a forecast says, as it was copied from a page, a message or a service; nothing is guessed. */
+export function readForecast(request: ForecastRequest): ForecastReading;
 
 /** Plans as a table for spreadsheets (RFC 4180), one row a task. */
 export function planCsv(request: PlanCsvRequest): TableText;

@@ -13,8 +13,9 @@ const storm = "date,minimum_c,maximum_c,rain_mm,wind_m_s\n2026-09-14,2,9,45,14\n
 
 async function useForecast(page, text) {
   await page.getByRole("button", { name: "Paste a forecast" }).click();
-  await page.getByLabel("Paste a table").fill(text);
-  await page.getByRole("button", { name: "Use the table" }).click();
+  await page.getByLabel("Paste what you copied").fill(text);
+  await page.getByRole("button", { name: "Read it" }).click();
+  await page.getByRole("button", { name: "Use what was read" }).click();
   await page.locator(".forecast .status").waitFor();
   await page.evaluate(() => scrollTo(0, 0));
 }

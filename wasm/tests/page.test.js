@@ -19,8 +19,9 @@ after(() => host.stop());
 async function pasteForecast(page, text) {
   await go(page, "dawn");
   await page.getByText("Forecast", { exact: true }).click();
-  await page.getByLabel("Paste a table").fill(text);
-  await page.getByRole("button", { name: "Use the table" }).click();
+  await page.getByLabel("Paste what you copied").fill(text);
+  await page.getByRole("button", { name: "Read it" }).click();
+  await page.getByRole("button", { name: "Use what was read" }).click();
 }
 
 const task = (page, title) => page.locator(".task").filter({ hasText: title }).first();
@@ -164,6 +165,49 @@ for (const width of widths) {
       await end();
     });
 
+    test("a pasted forecast is shown as it is understood, asked about, and used", async () => {
+      const { page, end } = await visit(host, { width, now: noon });
+      await enterPlace(page, yard);
+      await go(page, "dawn");
+      await unfold(page);
+      await page.getByLabel("Paste what you copied").fill("14/9 5-9 °C\n15/9 warm\n3/10 11 24");
+      await page.getByRole("button", { name: "Read it" }).click();
+      const shown = page.locator(".understood");
+      assert.match(await shown.innerText(), /Monday 14 September 2026: 5 to 9 °C/);
+      assert.match(await shown.innerText(), /Left out\s+line 2, “15\/9 warm”/);
+      await page.getByLabel("Paste what you copied").fill("3/10 11-24 °C\n4/10 12-25 °C");
+      await page.getByRole("button", { name: "Read it" }).click();
+      assert.match(await shown.innerText(), /Which day is meant/);
+      assert.equal(await page.getByRole("button", { name: "Use what was read" }).count(), 0);
+      await page.getByLabel("Saturday 3 October 2026").click();
+      assert.match(await shown.innerText(), /Saturday 3 October 2026: 11 to 24 °C/);
+      await page.getByLabel("Paste what you copied").fill("Mon 5-9 °C\nTue 12-25 °C 3 mm");
+      await page.getByRole("button", { name: "Read it" }).click();
+      await page.getByRole("button", { name: "Use what was read" }).click();
+      assert.match(await page.locator(".forecast .status").innerText(), /2 of the next ten mornings/);
+      await page.locator(".focus .step.none").filter({ hasText: "No flight that day" }).waitFor();
+      await end();
+    });
+
+    test("a town gives coordinates, height and zone at once", async () => {
+      const { page, end } = await visit(host, { width, now: noon });
+      await page.getByLabel(/^Town/).fill("maryborough");
+      await page.getByRole("button", { name: "Find the town" }).click();
+      await page.getByRole("button", { name: /Maryborough Victoria/ }).waitFor();
+      await page.getByRole("button", { name: /Maryborough Queensland/ }).click();
+      assert.equal(await page.getByLabel(/Coordinates/).inputValue(), "-25.54, 152.7");
+      assert.equal(await page.getByLabel("Time zone").inputValue(), "Australia/Brisbane");
+      await page.getByLabel(/^Town/).fill("gympie");
+      await page.getByLabel(/^Town/).press("Enter");
+      await page.waitForFunction(() => [...document.querySelectorAll("input")].some((input) => input.value === "-26.19, 152.66"));
+      await page.getByLabel(/^Town/).fill("nowhereville");
+      await page.getByRole("button", { name: "Find the town" }).click();
+      await assertRefused(page.getByLabel(/^Town/), /no such town/);
+      await page.getByRole("button", { name: "Use this place" }).click();
+      await page.locator(".steps").waitFor();
+      await end();
+    });
+
     test("own normals and a typed forecast are used", async () => {
       const { page, end } = await visit(host, { width, now: noon });
       await enterPlace(page, yard);
@@ -239,19 +283,22 @@ for (const width of widths) {
       await page.locator(".steps").waitFor();
 
       await unfold(page);
-      const area = page.getByLabel("Paste a table");
+      const area = page.getByLabel("Paste what you copied");
       for (const [typed, why] of [
         ["", /nothing to read/],
-        ["date,min\n2026-09-14,1", /column "min" is not known/],
-        ["date,minimum_c,maximum_c\n2026-09-14,21,9", /line 2.*maximum_c.*"9"/],
-        ["date,minimum_c,maximum_c\n2026-09-31,2,9", /line 2.*2026-09-31/],
-        ["date,minimum_c,maximum_c\n2026-08-01,2,9", /None of these days/],
+        ["date,min\n2026-09-14,1", /line 2.*not clear/],
+        ["date,minimum_c,maximum_c\n2026-09-14,21,9", /line 2.*above its maximum/],
+        ["date,minimum_c,maximum_c\n2026-09-31,2,9", /line 2.*day is not clear/],
         ["<script>alert(1)</script>", /script/],
       ]) {
         await area.fill(typed);
-        await page.getByRole("button", { name: "Use the table" }).click();
+        await page.getByRole("button", { name: "Read it" }).click();
         await assertRefused(area, why);
       }
+      await area.fill("date,minimum_c,maximum_c\n2026-08-01,2,9");
+      await page.getByRole("button", { name: "Read it" }).click();
+      await page.getByRole("button", { name: "Use what was read" }).click();
+      await assertRefused(area, /None of these days/);
       await page.getByLabel("Or load it from a file").setInputFiles({ name: "picture.png", mimeType: "image/png", buffer: Buffer.from([137, 80, 78, 71, 0, 1, 2, 255]) });
       await page.waitForFunction(() => /picture\.png/.test(document.querySelector(".forecast .error:not([hidden])")?.textContent ?? ""));
       await page.getByRole("button", { name: "Use these days" }).click();
@@ -715,7 +762,7 @@ test("keys go on from where something was done", async () => {
   await enterPlace(page, yard);
   await pasteForecast(page, demo("forecast.csv"));
   await page.getByRole("button", { name: "Drop the forecast" }).click();
-  assert(await page.getByLabel("Paste a table").evaluate((one) => one === document.activeElement && one.value === ""));
+  assert(await page.getByLabel("Paste what you copied").evaluate((one) => one === document.activeElement && one.value === ""));
   assert(await page.getByRole("button", { name: "Drop the forecast" }).isHidden());
   await makePlan(page);
   await page.locator(".task").first().getByText("Tick off").click();

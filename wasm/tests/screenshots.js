@@ -39,8 +39,9 @@ for (const [device, width, now, theme] of [
   await page.getByText("Your bees, free days").click();
   await page.getByLabel("Bees", { exact: true }).selectOption("tetragonula_carbonaria");
   await page.getByText("Forecast", { exact: true }).click();
-  await page.getByLabel("Paste a table").fill(demo("forecast.csv"));
-  await page.getByRole("button", { name: "Use the table" }).click();
+  await page.getByLabel("Paste what you copied").fill(demo("forecast.csv"));
+  await page.getByRole("button", { name: "Read it" }).click();
+  await page.getByRole("button", { name: "Use what was read" }).click();
   await page.evaluate(() => scrollTo({ top: 0 }));
   await keep("dawn");
   if (device === "phone") {

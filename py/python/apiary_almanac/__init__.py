@@ -197,19 +197,20 @@ def place(site: Site) -> CheckedPlace:
     return _answer(CheckedPlace, _request("place", site), site.zone)
 
 
-def towns(name: str) -> FoundTowns:
+def towns(name: str, *, list: str | None = None) -> FoundTowns:
     """The towns that a name can mean, with their sites, without the network.
 
     The list holds towns of some 3000 people or more between 40 degrees north and south (GeoNames, CC BY
     4.0). Case, accents and hyphens do not matter; the beginning of a name will do. Behind a comma stands a
-    region or a country.
+    region or a country. ``list`` is the text of another list, in the form of ``core/data/towns.txt``.
 
     >>> [town.region for town in towns("maryborough").towns]
     ['Queensland', 'Victoria']
     >>> towns("Gympie").towns[0].site.zone
     'Australia/Brisbane'
     """
-    return _answer(FoundTowns, {"ask": "towns", "name": name}, "UTC")
+    request = {"ask": "towns", "name": name} | ({} if list is None else {"list": list})
+    return _answer(FoundTowns, request, "UTC")
 
 
 def read_forecast(

@@ -79,7 +79,7 @@ export function climateOf(place) {
   const { forecast, normals } = knownPlace(place);
   return {
     ...(normals ? { normals } : {}),
-    ...(forecast?.kind === "rows" ? { forecast: forecast.rows } : {}),
+    ...(forecast?.kind === "rows" ? { forecast: forecast.rows, ...(forecast.hours ? { hours: forecast.hours } : {}) } : {}),
     ...(forecast?.kind === "csv" ? { forecastCsv: { file: forecast.file, text: forecast.text } } : {}),
   };
 }
@@ -92,6 +92,9 @@ const common = (place) => ({ site: siteOf(place), bee: beeOf(place), climate: cl
 
 /** Throws for a place that the engine does not accept. @param {Place} place */
 export const checkSite = (place) => almanac.site(siteOf(place));
+/** What a pasted forecast says. @param {Place} place @param {string} today @param {string} given @param {string} file @param {Record<string, string>} answers */
+export const readForecast = (place, today, given, file, answers) =>
+  almanac.readForecast({ site: siteOf(place), today, text: given, file, answers });
 /** The towns that a name can mean. @param {string} list @param {string} name */
 export const towns = (list, name) => almanac.towns({ list, name });
 /** What to look at again in a place. @param {Place} place */

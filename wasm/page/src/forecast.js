@@ -1,10 +1,11 @@
-// The coming days' weather: pasted or loaded as a table, or typed.
+// The coming days' weather: pasted or loaded as it was copied, or typed.
 
 import { addDays, shortDate } from "./dates.js";
 import { fill, h, more } from "./dom.js";
 import * as engine from "./engine.js";
-import { field, focusFirstError, plainly } from "./fields.js";
+import { field, focusFirstError, oneOf, plainly } from "./fields.js";
 import { grid } from "./grid.js";
+import { reasonList } from "./sources.js";
 import { text } from "./text/en.js";
 
 const words = text.forecast;
@@ -30,18 +31,22 @@ export function forecastEditor(app, changed) {
   }
   const drop = h("div", { class: "actions", hidden: place.forecast === null }, h("button", { type: "button", onclick: () => {
     area.input.value = "";
+    fill(preview);
     keep(null, words.gone);
     area.input.focus();
   } }, words.remove));
 
-  // Pasted or loaded.
+  // Pasted or loaded: read by the engine, shown as it was understood, then used.
   const area = field(
     words.paste,
     h("textarea", { rows: 6, spellcheck: "false", autocomplete: "off", placeholder: words.pasteExample, value: place.forecast?.kind === "csv" ? place.forecast.text : "" }),
     { hint: words.pasteHint },
   );
+  const preview = h("div", { class: "understood", "aria-live": "polite" });
+  /** Answers to questions about the text. @type {Record<string, string>} */
+  let answers = {};
   let name = words.pasted;
-  const file = field(words.load, h("input", { type: "file", accept: ".csv,.tsv,.txt,text/csv,text/plain", onchange: load }));
+  const file = field(words.load, h("input", { type: "file", accept: ".csv,.tsv,.txt,.json,text/csv,text/plain,application/json", onchange: load }));
 
   async function load() {
     const chosen = file.input.files?.[0];
@@ -50,29 +55,72 @@ export function forecastEditor(app, changed) {
     if (chosen.size > 1_000_000) return file.fail(words.tooLarge);
     area.input.value = await chosen.text();
     name = chosen.name;
-    useText();
+    readAnew();
     file.input.value = "";
     name = words.pasted;
   }
 
-  function useText() {
+  function readAnew() {
+    answers = {};
+    readText();
+  }
+
+  function readText() {
     area.fail(null);
-    const csv = area.input.value.trim();
-    if (csv === "") return area.fail(words.nothing);
+    fill(preview);
+    if (area.input.value.trim() === "") return area.fail(words.nothing);
+    try {
+      tell(engine.readForecast(place, today, area.input.value, name, answers));
+    } catch (error) {
+      if (!(error instanceof engine.ApiaryError)) throw error;
+      area.fail(error.message); // What stands in the text is said as it stands there.
+      area.input.focus();
+    }
+  }
+
+  /** @param {ReturnType<typeof engine.readForecast>} read */
+  function tell({ understood, forecast, hours, notes, leftOut, moreLeftOut, questions }) {
+    const isOpen = questions.some(({ mustBeAnswered }) => mustBeAnswered);
+    const left = leftOut.map((one) => h("li", null, `${one.place}, “${one.given}”: ${app.sentence(one.why)}`));
+    fill(
+      preview,
+      questions.map((question) =>
+        oneOf(question.text, question.readings.map(({ answer, text: meaning }) => [answer, meaning]), "", (answer) => {
+          const key = question.code.replace(/_(.)/g, (_, letter) => letter.toUpperCase());
+          answers = { ...answers, [key]: answer };
+          readText();
+          preview.querySelector("button")?.focus();
+        }),
+      ),
+      understood.length > 0 ? [h("h3", null, words.understood), h("ul", { class: "reasons" }, understood.map((day) => h("li", null, day.text)))] : null,
+      notes.length > 0 ? reasonList(notes, app) : null,
+      left.length > 0 ? [h("h3", null, words.leftOut), h("ul", { class: "reasons" }, left, moreLeftOut > 0 ? h("li", null, words.moreLeftOut(moreLeftOut)) : null)] : null,
+      isOpen || understood.length === 0 ? null : h("div", { class: "actions" }, h("button", { type: "button", onclick: () => useRead([...forecast], [...hours]) }, words.useRead)),
+    );
+  }
+
+  /** @param {any[]} rows @param {any[]} hours */
+  function useRead(rows, hours) {
     /** @type {import("./state.js").Forecast} */
-    const forecast = { kind: "csv", file: name, text: `${csv}\n` };
+    const forecast = { kind: "rows", rows, ...(hours.length > 0 ? { hours } : {}) };
     let answer;
     try {
       answer = check(forecast);
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
-      area.fail(error.message); // What stands in the file is said as it stands there.
+      area.fail(error.message);
       area.input.focus();
       return;
     }
-    const ahead = answer.mornings.filter(({ morning }) => morning.source === "forecast").length;
+    const ahead = aheadOf(answer);
     if (ahead === 0) return area.fail(words.noneAhead);
+    fill(preview);
     keep(forecast, words.inUse(ahead));
+  }
+
+  /** How many of the next mornings rest on it. @param {any} answer */
+  function aheadOf({ mornings }) {
+    return mornings.filter((/** @type {any} */ { morning }) => ["forecast", "hours"].includes(morning.source)).length;
   }
 
   // Typed.
@@ -127,7 +175,7 @@ export function forecastEditor(app, changed) {
       if (!row || !table.fail(row.date, names[/** @type {keyof typeof names} */ (column)], message)) fill(tableError, message);
       return focusFirstError(table.box);
     }
-    keep(forecast, words.inUse(answer.mornings.filter(({ morning }) => morning.source === "forecast").length));
+    keep(forecast, words.inUse(aheadOf(answer)));
   }
 
   return h(
@@ -135,7 +183,8 @@ export function forecastEditor(app, changed) {
     { class: "forecast" },
     status,
     area.box,
-    h("div", { class: "actions" }, h("button", { type: "button", onclick: useText }, words.use)),
+    h("div", { class: "actions" }, h("button", { type: "button", onclick: readAnew }, words.read)),
+    preview,
     file.box,
     more(words.typed, table.box, tableError, h("div", { class: "actions" }, h("button", { type: "button", onclick: useTyped }, words.useTyped))),
     drop,

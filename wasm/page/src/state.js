@@ -2,7 +2,8 @@
 
 /**
  * @typedef {{date: string, minimumC: number, maximumC: number, rainMm?: number, windMS?: number}} ForecastRow
- * @typedef {{kind: "rows", rows: ForecastRow[]} | {kind: "csv", file: string, text: string}} Forecast
+ * @typedef {{at: string, temperatureC: number, rainMm?: number, windMS?: number, cloudPercent?: number, radiationWM2?: number}} ForecastHour
+ * @typedef {{kind: "rows", rows: ForecastRow[], hours?: ForecastHour[]} | {kind: "csv", file: string, text: string}} Forecast
  * @typedef {{about: string, minimumC: number[], maximumC: number[], rainMm?: number[], wetDays?: number[]}} Normals
  * @typedef {{
  *   kind: "distance" | "parting", first: string, byLamp: boolean, weightKg?: number, numbers: Record<string, number>,
@@ -80,12 +81,13 @@ const within = (low, high) => ({ within: [low, high] });
 const day = { day: true };
 
 const row = { date: day, minimumC: number, maximumC: number, rainMm: maybe(number), windMS: maybe(number) };
+const hour = { at: string, temperatureC: number, rainMm: maybe(number), windMS: maybe(number), cloudPercent: maybe(number), radiationWM2: maybe(number) };
 const place = {
   id: string, name: string, latitudeDeg: within(-90, 90), longitudeDeg: within(-180, 180), elevationM: within(-500, 9000), zone: string,
   eastHorizonDeg: number, westHorizonDeg: number, bee: string, beeNumbers: record(number),
   morningNumbers: record(number), freeWeekdays: list(string),
   season: { chance: maybe(number), barWettestMonths: maybe(number), mostWetDays: maybe(number) },
-  forecast: either(null, { kind: words("rows"), rows: list(row) }, { kind: words("csv"), file: string, text: string }),
+  forecast: either(null, { kind: words("rows"), rows: list(row), hours: maybe(list(hour)) }, { kind: words("csv"), file: string, text: string }),
   normals: either(null, { about: string, minimumC: list(number), maximumC: list(number), rainMm: maybe(list(number)), wetDays: maybe(list(number)) }),
   move: maybe({
     kind: words("distance", "parting"), first: day, byLamp: words(true, false), weightKg: maybe(number), numbers: record(number),

@@ -231,6 +231,7 @@ export function placeView(app, arrive) {
     function submit(event) {
       event.preventDefault();
       fill(alert);
+      town.fail(null);
       const read = readCoordinates(coordinates.input.value);
       if ("wrong" in read) coordinates.fail(words.wrong[/** @type {keyof typeof words.wrong} */ (read.wrong)]);
       else coordinates.fail(null);
