@@ -20,16 +20,18 @@ MADE = '<meta name="generator" content="apiary-almanac">'
 """By this a page is known as one that may be written over."""
 STYLE = """\
 @page { size: A4; margin: 14mm }
-body { font: 10.5pt/1.35 system-ui, sans-serif; color: #1b1b16; max-width: 182mm; margin: 0 auto }
+body { font: 10pt/1.3 system-ui, sans-serif; color: #1b1b16; max-width: 182mm; margin: 0 auto }
 h1 { font-size: 16pt; margin: 0 0 1mm } h2 { font-size: 12pt; margin: 5mm 0 1.5mm }
 p { margin: 0 0 1.5mm } small { color: #55554a }
 table { border-collapse: collapse; width: 100% } tr { break-inside: avoid }
 th, td { text-align: left; vertical-align: top; padding: 1mm 2mm 1mm 0; border-bottom: .2mm solid #b0b0a0 }
-th { font-size: 9pt } td.tick { font-size: 14pt; line-height: 1 } thead { display: table-header-group }
+th { font-size: 9pt } td:nth-child(-n+4) { white-space: nowrap } td:last-child { min-width: 30mm } td.tick { font-size: 14pt; line-height: 1 } thead { display: table-header-group }
 ul { margin: 0; padding-left: 5mm }
 """
 MORNINGS = 5
 """On a page."""
+WRITTEN = (layout.SEEN, layout.NOTES)
+"""What stands in the last column, which otherwise is left empty to write in."""
 
 
 def write_pages(
@@ -96,13 +98,17 @@ def _page(
         parts.append(_table(columns, [[_text(_shown(mornings, row, each)) for each in columns] for row in coming]))
     tasks = layout.TASKS
     if rows[tasks]:
-        heads = ("", "Date", "From", "Until", "Hive", "Box", "Task", "Look for")
+        shown = ("Date", "From", "Until", "Hive", "Box", "Task")
         parts.append("<h2>Tasks</h2>")
         parts.append(
             _table(
-                heads,
+                ("", *shown, "Seen, notes"),
                 [
-                    ["&#9744;" if _open(row) else "&#9745;", *(_text(_shown(tasks, row, each)) for each in heads[1:])]
+                    [
+                        "&#9744;" if _open(row) else "&#9745;",
+                        *(_text(_shown(tasks, row, each)) for each in shown),
+                        _text(", ".join(filter(None, (_cell(tasks, row, each) for each in WRITTEN)))),
+                    ]
                     for row in rows[tasks]
                 ],
             )
