@@ -58,21 +58,23 @@ pub struct EdgeRange {
 }
 
 impl ErrorRange {
-    /// How far the first date of the window may be off.
-    pub fn opens(&self) -> EdgeRange {
+    /// How far the first date of the window may be off, that one given.
+    pub fn opens(&self, date: NaiveDate) -> EdgeRange {
         let edge = |window: &ShiftedWindow| match window {
-            ShiftedWindow::Span { opens, .. } | ShiftedWindow::From { opens } => Edge::On(*opens),
+            ShiftedWindow::Span { opens, .. } | ShiftedWindow::From { opens } => {
+                Edge::near(date, *opens)
+            }
             ShiftedWindow::Until { .. } | ShiftedWindow::AllYear => Edge::Earlier,
             ShiftedWindow::None { .. } => Edge::Later,
         };
         Edge::range([edge(&self.warmer), edge(&self.cooler)])
     }
 
-    /// How far its last date may be off.
-    pub fn closes(&self) -> EdgeRange {
+    /// How far its last date may be off, that one given.
+    pub fn closes(&self, date: NaiveDate) -> EdgeRange {
         let edge = |window: &ShiftedWindow| match window {
             ShiftedWindow::Span { closes, .. } | ShiftedWindow::Until { closes } => {
-                Edge::On(*closes)
+                Edge::near(date, *closes)
             }
             ShiftedWindow::From { .. } | ShiftedWindow::AllYear => Edge::Later,
             ShiftedWindow::None { .. } => Edge::Earlier,
@@ -90,6 +92,19 @@ enum Edge {
 }
 
 impl Edge {
+    /// More than a quarter of a year away it is the edge of another window that this one has joined.
+    fn near(date: NaiveDate, shifted: NaiveDate) -> Self {
+        const QUARTER_D: i64 = 92;
+        let later_d = (shifted - date).num_days();
+        if later_d < -QUARTER_D {
+            Edge::Earlier
+        } else if later_d > QUARTER_D {
+            Edge::Later
+        } else {
+            Edge::On(shifted)
+        }
+    }
+
     fn range(edges: [Edge; 2]) -> EdgeRange {
         let known = || {
             edges.into_iter().filter_map(|edge| match edge {
@@ -170,9 +185,9 @@ fn edge_at(outcome: &SeasonOutcome, date: NaiveDate) -> Option<EdgeRange> {
     windows.iter().find_map(|window: &WorkingWindow| {
         let range = window.error_range.as_ref()?;
         if window.opens == date {
-            Some(range.opens())
+            Some(range.opens(date))
         } else if window.closes + TimeDelta::days(1) == date {
-            Some(range.closes().a_day_later())
+            Some(range.closes(window.closes).a_day_later())
         } else {
             None
         }

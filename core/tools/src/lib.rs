@@ -3,3 +3,4 @@
 pub mod methods;
 pub mod mirrors;
 pub mod scenes;
+pub mod season_table;
