@@ -37,7 +37,8 @@ MORE: dict[str, dict[str, Any]] = {
 }
 # What xarray would choose by itself depends on the values, and NaT has no number then.
 NO_MOMENT = np.int64(np.iinfo(np.int64).min)
-UNITS = {"ms": "milliseconds since 1970-01-01", "s": "days since 1970-01-01"}
+DATES = ("opens", "closes", "wider_opens", "wider_closes")
+"""Of the answers in time those without a time of day."""
 COORDINATES = (
     {"standard_name": "latitude", "units": "degrees_north"},
     {"standard_name": "longitude", "units": "degrees_east"},
@@ -51,8 +52,12 @@ def describe(found: Any, kind: type[Table], asked: Sequence[Any]) -> None:
     for name, array in found.data_vars.items():
         array.attrs = {"long_name": LONG_NAMES[name], **MORE.get(name, {})}
         if array.dtype.kind == "M":
-            unit = np.datetime_data(array.dtype)[0]
-            array.encoding = {"units": UNITS[unit], "dtype": "int64", "_FillValue": NO_MOMENT}
+            units = "days" if name in DATES else "milliseconds"
+            array.encoding = {
+                "units": f"{units} since 1970-01-01",
+                "dtype": "int64",
+                "_FillValue": NO_MOMENT,
+            }
     for name, meanings in kind.names().items():
         found[name].attrs |= {
             "flag_values": np.arange(len(meanings), dtype=np.uint8),
