@@ -72,6 +72,7 @@ pub fn render(plan: &Plan) -> String {
     for each in &plan.tasks {
         task(&mut out, plan, each);
     }
+    waiting(&mut out, plan);
     if !plan.choices.is_empty() {
         section(&mut out, "Where practice differs");
     }
@@ -91,6 +92,37 @@ pub fn render(plan: &Plan) -> String {
         );
     }
     out
+}
+
+/// The tasks without a date: each that waits for something seen, then those that come after it.
+fn waiting(out: &mut String, plan: &Plan) {
+    if plan.waiting.is_empty() {
+        return;
+    }
+    section(out, "Without a date yet");
+    let (after, seen): (Vec<_>, Vec<_>) = plan
+        .waiting
+        .iter()
+        .partition(|task| task.until.code == "until_task");
+    for task in seen {
+        let title = format!("{} ({})", task.title, plan.box_name(task.which));
+        item(out, "[ ] ", &title);
+        let mut words = vec![task.until.text()];
+        words.extend(
+            task.not_before
+                .map(|date| format!("Not before {}.", long_date(date))),
+        );
+        words.extend(
+            task.not_after
+                .map(|date| format!("Last safe date of the season: {}.", long_date(date))),
+        );
+        words.extend(task.look_for.iter().cloned());
+        line(out, 4, &words.join(" "));
+    }
+    if !after.is_empty() {
+        let titles: Vec<&str> = after.iter().map(|task| task.title.as_str()).collect();
+        line(out, 0, &format!("After that: {}.", titles.join("; ")));
+    }
 }
 
 fn task(out: &mut String, plan: &Plan, task: &Task) {

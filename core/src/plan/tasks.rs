@@ -7,7 +7,7 @@ use super::{Bench, Plan};
 use crate::bee::Bee;
 use crate::caution::{Caution, STANDING_CAUTIONS};
 use crate::error::Error;
-use crate::method::{DayRule, OnlyIf, Part, ResolvedStep, SeasonUse, TimeOfDay};
+use crate::method::{Awaited, DayRule, OnlyIf, Part, ResolvedStep, SeasonUse, TimeOfDay};
 use crate::reason::{Reason, Value, say};
 use crate::record::SignKind;
 use crate::task::{Dependency, Task, TaskKind, TaskState, WaitingTask};
@@ -23,7 +23,10 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
         slack,
         ..
     } = dated;
+    let only_if = only_if(bench, step, state);
     let mut why = vec![Reason::new("step", step.why.clone())];
+    // Among the reasons too, so that every form shows it.
+    why.extend(only_if.clone());
     why.extend(dated_why);
     if state == TaskState::Planned && step.step.asks_for_queen && step.step.kind == TaskKind::Decide
     {
@@ -71,7 +74,7 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
         state,
         good_at,
         slack,
-        only_if: only_if(bench, step, state),
+        only_if,
     })
 }
 
@@ -115,7 +118,7 @@ pub(super) fn waiting(
     dates: DateRange,
     until: Reason,
 ) -> WaitingTask {
-    let sees = step.awaits.is_some();
+    let sees = matches!(step.awaits, Some(Awaited::Sign(..)));
     WaitingTask {
         id: step.id.clone(),
         kind: step.step.kind,

@@ -152,7 +152,7 @@ fn a_warm_tropical_site_waits_for_the_rain_to_end() {
     );
     assert!(eggs.why.iter().any(|why| why.text().starts_with(
         "30 to 37 days after \u{201c}Divide the brood between the two boxes\u{201d} \
-            (2026-11-01): the end of the manual's range for Melipona"
+            (2026-11-01): a first look; no manual seen gives a day for these bees"
     )));
     // Rain closes it, so nothing is counted on: 97 days before 31 May.
     assert_eq!(plan_wet.last_safe, Some(date("2027-02-23")));
