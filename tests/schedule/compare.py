@@ -285,7 +285,9 @@ def main(paths: list[str]) -> int:
         exact = "single" in path.name
         verdicts: Counter[str] = Counter()
         begun = time.monotonic()
-        for problem in problems(path):
+        for count, problem in enumerate(problems(path)):
+            if count and count % 50 == 0:
+                print(f"{path}: {count} so far: {dict(verdicts)}", flush=True)
             try:
                 outcome = compare(problem, exact)
             except LookupError as error:
