@@ -42,6 +42,9 @@ for (const [width, height, large] of [[360, 640, false], [360, 640, true], [360,
     await useForecast(page, storm);
     assert.match(await page.locator("h1").innerText(), /^Do not move a hive/);
     assert.match(await page.locator(".first .big-time").innerText(), /Tue 15 Sep/);
+    const ranked = await page.locator(".ranked summary").allInnerTexts();
+    assert.match(ranked.find((one) => one.includes("Mon 14 Sep")), /do not move/);
+    assert.match(ranked.find((one) => one.includes("Tue 15 Sep")), /good ·/);
     for (const part of ["h1", ...(height > 400 ? [".first .big-time"] : []), ...(large || height < 400 ? [] : [".first .main-action"])]) assert(await isSeen(page.locator(part)), part);
     await page.getByRole("button", { name: "Show Tue 15 Sep" }).click();
     assert.match(await page.locator("h1").innerText(), /^Good for a move\s+The morning of, Tuesday 15 September/);

@@ -113,6 +113,7 @@ export const text = {
     tomorrow: "Tomorrow morning",
     thatMorning: "The morning of",
     verdict: { go: "Good for a move", careful: "Move only with care", no: "Do not move a hive" },
+    verdictShort: { go: "good", careful: "with care", no: "do not move" },
     next: { close: "This evening, close the entrance from", close_now: "Close the entrance now; the time began at", move: "Move the closed hive from", before: "Move the closed hive now, before" },
     closeOnDay: (/** @type {string} */ day) => `On ${day}, close the entrance from`,
     thenMove: (/** @type {string} */ from, /** @type {string} */ until) => `Then move it ${from}–${until}.`,

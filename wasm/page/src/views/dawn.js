@@ -417,7 +417,7 @@ export function dawnView(app, arrive) {
                 null,
                 h("span", { class: "r-date" }, shortDate(morning.date)),
                 h("span", { class: "r-window" }, morning.window.kind === "open" ? `${morning.window.fromClock}–${morning.window.untilClock}` : words.noneShort),
-                h("span", { class: "r-notes" }, [words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
+                h("span", { class: "r-notes" }, [words.verdictShort[verdictOf({ morning, reasons })], words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
               ),
               weather(morning),
               reasonList([...reasons.map((/** @type {any} */ one) => ({ text: told(one) })), ...(morning.window.kind === "none" ? morning.window.help : [])], app),
