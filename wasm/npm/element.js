@@ -14,7 +14,8 @@ const words = {
   close: "the evening before: close the entrance",
   light: "light enough to work",
   move: "time to move a hive, closed",
-  noMove: "No time to move a hive",
+  lamp: "time to move a hive, closed, by lamp",
+  verdict: { go: "Good for a move.", careful: "Move only with care.", no: "Do not move a hive." },
   flight: "bees usually begin to fly",
   season: { good: "Good season for dividing colonies", at_risk: "Dividing colonies is at risk", closed: "No season for dividing colonies" },
   until: (date) => `until ${date}`,
@@ -31,7 +32,8 @@ dl { display: grid; grid-template-columns: max-content 1fr; gap: .25rem .8rem; a
 dt { font: 1.25rem/1.2 Georgia, serif; font-variant-numeric: lining-nums tabular-nums; white-space: nowrap; }
 dd { margin: 0; }
 .move { font-size: min(1.9rem, 10cqi); }
-.none { font-weight: 600; }
+.verdict { font-weight: 600; margin: 0 0 .5rem; }
+.verdict.no { color: #932a08; }
 ul { margin: .5rem 0 0; padding-left: 1.2rem; }
 small { display: block; margin-top: .6rem; color: #584b38; font-size: .875rem; }
 button { font: inherit; min-height: 2.75rem; padding: .4rem 1rem; }
@@ -39,6 +41,7 @@ button { font: inherit; min-height: 2.75rem; padding: .4rem 1rem; }
 @media (prefers-color-scheme: dark) {
   :host { color: #efe5d3; background: #201a13; border-color: #4d4335; border-left-color: #eba842; }
   small { color: #c3b59b; }
+  .verdict.no { color: #f0936a; }
 }`;
 
 const names = ["latitude", "longitude", "elevation", "zone", "bee", "name"];
@@ -125,17 +128,18 @@ export class ApiaryAlmanacElement extends Base {
     const end = thisMorning.morning.window.until ?? thisMorning.morning.firstFlight?.at;
     const isAhead = end !== undefined && Date.now() < Date.parse(end);
     const { morning, reasons } = isAhead ? thisMorning : tomorrow(site, more);
-    const { window, eveningBefore, workLightClock, firstFlightClock } = morning;
+    const { window, byLamp, eveningBefore, workLightClock, firstFlightClock } = morning;
     const lines = [];
     const line = (time, what, kind = "dt") => lines.push(make(kind, time), make("dd", what));
     if (window.kind === "open") line(`${window.fromClock}–${window.untilClock}`, words.move, "dt.move");
+    else if (byLamp) line(`${byLamp.fromClock}–${byLamp.untilClock}`, words.lamp, "dt.move");
     line(eveningBefore.fromClock, words.close);
     if (workLightClock) line(workLightClock, words.light);
     if (firstFlightClock) line(firstFlightClock, words.flight);
-    const why = window.kind === "open" ? reasons : window.reasons;
+    const why = (window.kind === "open" ? reasons : window.reasons).filter(({ text }) => text !== morning.verdictReason.text);
     return [
       make("h2", given("name") ? `${given("name")}: ` : "", isAhead ? words.thisMorning : words.tomorrow, `, ${longDate(morning.date)}`),
-      ...(window.kind === "open" ? [] : [make("p.none", words.noMove)]),
+      make(`p.verdict ${morning.verdict}`, words.verdict[morning.verdict], morning.verdict === "go" ? "" : ` ${morning.verdictReason.text}`),
       make("dl", lines),
       ...(why.length === 0 ? [] : [make("ul", why.map(({ text }) => make("li", text)))]),
       make("p", season.notAtHome?.text ?? `${words.season[state]}${until ? ` ${words.until(longDate(until, { day: "numeric", month: "long", year: "numeric" }))}` : ""}.`),

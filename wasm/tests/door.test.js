@@ -47,6 +47,7 @@ const named = {
   sentences: almanac.sentences,
   site: (request) => almanac.site(request.site),
   sun: almanac.sun,
+  towns: almanac.towns,
   warm_season_map: almanac.warmSeasonMap,
   why_not: almanac.whyNot,
   year_picture: almanac.yearPicture,

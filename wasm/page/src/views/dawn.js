@@ -12,7 +12,7 @@ import { numberFields, numberLabel } from "../numbers.js";
 import { basisList, cautionList, doubtList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
 import { whichName } from "../tasks.js";
-import { nextGood, nextStep, speakingAgainst, verdictOf } from "../today.js";
+import { moveTime, nextStep, nextWith, reasonsAgainst, speakingAgainst } from "../today.js";
 import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
@@ -197,7 +197,7 @@ export function dawnView(app, arrive) {
       focus,
       first(shown, title),
       h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, words.today), day(tomorrow(), words.tomorrowShort)),
-      strip(morning, app.now(), verdictOf(shown) !== "go"),
+      strip(morning, app.now(), morning.verdict !== "go"),
       steps(shown),
       h("div", { class: "actions" }, h("button", { type: "button", class: "mind", onclick: toCautions }, words.mindFirst)),
       why(shown),
@@ -210,21 +210,24 @@ export function dawnView(app, arrive) {
   function first(shown, title) {
     const { morning } = shown;
     const { window, eveningBefore: evening } = morning;
-    const verdict = verdictOf(shown);
-    const against = window.kind === "open" ? speakingAgainst(shown) : window.reasons;
+    const verdict = /** @type {"go" | "careful" | "no"} */ (morning.verdict);
+    const against = reasonsAgainst(shown);
+    const time = moveTime(morning);
+    const byLamp = morning.byLamp && window.kind === "none" ? h("p", null, words.byLamp(...lampHour(morning))) : null;
     const flight = morning.firstFlightClock ? ` ${words.thenFlight(morning.firstFlightClock)}` : "";
     const parts = [];
     if (verdict === "no") {
-      const good = nextGood(outlook.mornings, morning.date);
+      const good = nextWith(outlook.mornings, morning.date, "go") ?? nextWith(outlook.mornings, morning.date, "careful");
       // The rest of the reasons can wait till the next good morning is said.
       const [foremost, others] = [against.slice(0, 2), against.slice(2)];
       parts.push(h("p", { class: "against" }, foremost.map(told).join(" ")));
-      if (morning.byLamp && window.kind === "none") parts.push(h("p", null, words.byLamp(...lampHour(morning))));
+      parts.push(byLamp);
       if (good) {
-        const { eveningBefore, window: open, date } = good.morning;
+        const { eveningBefore, date } = good.morning;
+        const open = moveTime(good.morning);
         parts.push(
-          h("p", { class: "label" }, words.nextGood),
-          h("p", { class: "big-time good" }, shortDate(date)),
+          h("p", { class: "label" }, words.nextWith[/** @type {"go"} */ (good.morning.verdict)]),
+          h("p", { class: `big-time day is-${good.morning.verdict}` }, shortDate(date)),
           h("p", null, `${open.fromClock}–${open.untilClock}. ${words.closeOn(shortDate(dateOf(eveningBefore.from)), eveningBefore.fromClock)}`),
           h("div", { class: "actions" }, h("button", { type: "button", class: "main-action", onclick: () => look(date) }, words.showDay(shortDate(date)))),
         );
@@ -233,11 +236,12 @@ export function dawnView(app, arrive) {
     } else {
       const next = nextStep(morning, app.now(), outlook.today);
       const label = next.kind === "close" && dateOf(evening.from) !== outlook.today ? words.closeOnDay(shortDate(dateOf(evening.from))) : words.next[next.kind];
-      const then = { close: words.thenMove(window.fromClock, window.untilClock), close_now: words.thenMove(window.fromClock, window.untilClock), move: words.moveUntil(window.untilClock), before: "" }[next.kind];
+      const then = { close: words.thenMove(time.fromClock, time.untilClock), close_now: words.thenMove(time.fromClock, time.untilClock), move: words.moveUntil(time.untilClock), before: "" }[next.kind];
       parts.push(
         h("p", { class: "label" }, label),
         h("p", { class: "big-time" }, next.clock),
         h("p", null, then, flight),
+        byLamp,
         verdict === "careful" ? h("p", { class: "against" }, against.map(told).join(" ")) : null,
       );
       parts.push(toTick(dueLines().tasks));
@@ -319,7 +323,7 @@ export function dawnView(app, arrive) {
       window.kind === "open"
         ? step(
             [window.fromClock, h("span", { class: "to" }, "–"), window.untilClock],
-            verdictOf(shown) === "no" ? words.wouldMove : words.move,
+            morning.verdict === "no" ? words.wouldMove : words.move,
             [
               against.length > 0 ? h("span", { class: "against" }, words.against, " ", against.map(told).join(" "), " ") : null,
               // Between the times as they are shown.
@@ -327,7 +331,7 @@ export function dawnView(app, arrive) {
               window.carefulFrom ? [" ", window.carefulFrom <= window.from ? words.carefulAll : words.careful(window.carefulFromClock)] : null,
             ],
             window.from,
-            against.length > 0 ? "move doubtful" : "move",
+            morning.verdict === "go" ? "move" : "move doubtful",
           )
         : h(
             "li",
@@ -417,7 +421,7 @@ export function dawnView(app, arrive) {
                 null,
                 h("span", { class: "r-date" }, shortDate(morning.date)),
                 h("span", { class: "r-window" }, morning.window.kind === "open" ? `${morning.window.fromClock}–${morning.window.untilClock}` : words.noneShort),
-                h("span", { class: "r-notes" }, [words.verdictShort[verdictOf({ morning, reasons })], words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
+                h("span", { class: "r-notes" }, [words.verdictShort[/** @type {"go"} */ (morning.verdict)], words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
               ),
               weather(morning),
               reasonList([...reasons.map((/** @type {any} */ one) => ({ text: told(one) })), ...(morning.window.kind === "none" ? morning.window.help : [])], app),
