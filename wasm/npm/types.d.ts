@@ -241,6 +241,12 @@ export type ReasonCode =
   | "early"
   | "soon"
   | "edge_of_season"
+  | "wish_after_limit"
+  | "wish_before_season"
+  | "way_wait"
+  | "way_sooner"
+  | "way_set_on"
+  | "way_all_the_same"
   | "opening_near_move"
   | "opening_after_division"
   | "one_work_an_evening"
@@ -840,6 +846,94 @@ export interface BestDate {
   readonly reasons: readonly Reason[];
 }
 
+/** What a date is for dividing colonies. The numbers are the bytes of `SeasonColumns.date_state`. */
+export type DateState =
+  /** The careful rules hold. */
+  | "good"
+  /**
+   * Done by keepers, but by the numbers too cold, too hot or too late in many years: the easier rules
+   * hold, and a good date is near.
+   */
+  | "at_risk"
+  /** Neither. */
+  | "closed";
+
+/**
+ * The chance that a colony that is made on a date has workers of its own before the good season ends.
+ * Rough: a handful of published times, the range of the bee's brood time, and by how much the end of
+ * the warm time differs from year to year.
+ */
+export interface Odds {
+  /** Share of years in which it has, 0 to 1. */
+  readonly inTime: number;
+  /** Share of years in which the careful rules hold on the date itself. */
+  readonly goodAtStart: number;
+  /**
+   * When the new queen's first workers are likely: the middle of the published times and brood times.
+   */
+  readonly likely: CivilDate;
+  /** The same by the longest of both. */
+  readonly slow: CivilDate;
+  /**
+   * The last date on which it is still warm enough in half of the years; none where that lies more
+   * than a year ahead.
+   */
+  readonly warmUntil?: CivilDate;
+  /** How many published times to a queen it rests on. */
+  readonly publishedTimes: number;
+  /** How many recorded years; none where the spread of days about the mean stands for them. */
+  readonly years?: number;
+  /** The same in a sentence. */
+  readonly said: Reason;
+}
+
+/** The season does not end: every date is good. */
+export interface StartOddsNoEnd {
+  readonly kind: "no_end";
+}
+
+/** The date is closed, or lies outside the span that was prepared. */
+export interface StartOddsClosed {
+  readonly kind: "closed";
+}
+
+/** A date that is good or at risk. */
+export interface StartOddsKnown {
+  readonly kind: "known";
+  /** The chances. */
+  readonly odds: Odds;
+}
+
+/** What can be said of a colony that is made on a date. */
+export type StartOdds =
+  | StartOddsNoEnd
+  | StartOddsClosed
+  | StartOddsKnown;
+
+/** What is said of the date on which the keeper would like to begin. */
+export interface Wish {
+  /** That date. */
+  readonly date: CivilDate;
+  /**
+   * What it is: good up to the last careful date of its season. At risk it is planned on all the same;
+   * closed, another season is planned for.
+   */
+  readonly state: DateState;
+  /** What is wrong with it, and by how much; empty where it is good. */
+  readonly reasons: readonly Reason[];
+  /**
+   * The nearest good date before it; absent where there is none from today on, and where it is good
+   * itself.
+   */
+  readonly before?: CivilDate;
+  /** The nearest good date after it. */
+  readonly after?: CivilDate;
+  /** How likely the new colony has workers of its own before the good season ends; rough. */
+  readonly odds?: StartOdds;
+  /** What can be done instead; empty where it is good. */
+  readonly otherWays?: readonly Reason[];
+}
+
 /** What kind of work a task is. Pictures and calendars group by it. */
 export type TaskKind =
   /** Looking after readiness and material beforehand. */
@@ -1136,6 +1230,11 @@ export interface Plan {
   readonly lastSafe: CivilDate | null;
   /** The best dates to begin on, the best first; empty once it has begun. */
   readonly bestDates: readonly BestDate[];
+  /**
+   * What is said of the date that was wished for, before the work has begun and where the season has
+   * an end.
+   */
+  readonly wish?: Wish;
   /** How first and last safe date came about, and what else there is to know. */
   readonly notes: readonly Reason[];
   /** The tasks, by best date; of equal dates in the order of work. */
@@ -2533,18 +2632,6 @@ export type SeasonOutcome =
   | SeasonOutcomeWindows
   | SeasonOutcomeNone;
 
-/** What a date is for dividing colonies. The numbers are the bytes of `SeasonColumns.date_state`. */
-export type DateState =
-  /** The careful rules hold. */
-  | "good"
-  /**
-   * Done by keepers, but by the numbers too cold, too hot or too late in many years: the easier rules
-   * hold, and a good date is near.
-   */
-  | "at_risk"
-  /** Neither. */
-  | "closed";
-
 /**
  * Where the first date of a stretch lies if every temperature is higher or lower by the typical error
  * of their source.
@@ -2638,58 +2725,6 @@ export interface Season {
   /** What the temperatures rest on. */
   readonly basis: readonly Basis[];
 }
-
-/**
- * The chance that a colony that is made on a date has workers of its own before the good season ends.
- * Rough: a handful of published times, the range of the bee's brood time, and by how much the end of
- * the warm time differs from year to year.
- */
-export interface Odds {
-  /** Share of years in which it has, 0 to 1. */
-  readonly inTime: number;
-  /** Share of years in which the careful rules hold on the date itself. */
-  readonly goodAtStart: number;
-  /**
-   * When the new queen's first workers are likely: the middle of the published times and brood times.
-   */
-  readonly likely: CivilDate;
-  /** The same by the longest of both. */
-  readonly slow: CivilDate;
-  /**
-   * The last date on which it is still warm enough in half of the years; none where that lies more
-   * than a year ahead.
-   */
-  readonly warmUntil?: CivilDate;
-  /** How many published times to a queen it rests on. */
-  readonly publishedTimes: number;
-  /** How many recorded years; none where the spread of days about the mean stands for them. */
-  readonly years?: number;
-  /** The same in a sentence. */
-  readonly said: Reason;
-}
-
-/** The season does not end: every date is good. */
-export interface StartOddsNoEnd {
-  readonly kind: "no_end";
-}
-
-/** The date is closed, or lies outside the span that was prepared. */
-export interface StartOddsClosed {
-  readonly kind: "closed";
-}
-
-/** A date that is good or at risk. */
-export interface StartOddsKnown {
-  readonly kind: "known";
-  /** The chances. */
-  readonly odds: Odds;
-}
-
-/** What can be said of a colony that is made on a date. */
-export type StartOdds =
-  | StartOddsNoEnd
-  | StartOddsClosed
-  | StartOddsKnown;
 
 /** The usual day. */
 export interface CrossingRisesAndSets {

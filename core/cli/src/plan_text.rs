@@ -1,7 +1,8 @@
 //! The printed plan, for a terminal of 80 columns.
 
 use apiary_almanac::civil::{Edge, clock_text};
-use apiary_almanac::plan::Plan;
+use apiary_almanac::plan::{Plan, Wish};
+use apiary_almanac::season::{DateState, StartOdds};
 use apiary_almanac::task::{Task, TaskState};
 
 use super::text::{cautions, doubts, item, line, long_date, not_at_home, section};
@@ -48,6 +49,9 @@ pub fn render(plan: &Plan) -> String {
             );
         }
         (None, None) => {}
+    }
+    if let Some(wish) = &plan.wish {
+        wished(&mut out, wish);
     }
     let last_safe = plan.last_safe_note();
     for note in plan.notes.iter().filter(|note| Some(*note) != last_safe) {
@@ -122,6 +126,27 @@ fn waiting(out: &mut String, plan: &Plan) {
     if !after.is_empty() {
         let titles: Vec<&str> = after.iter().map(|task| task.title.as_str()).collect();
         line(out, 0, &format!("After that: {}.", titles.join("; ")));
+    }
+}
+
+/// What is said of the wished date.
+fn wished(out: &mut String, wish: &Wish) {
+    let state = match wish.state {
+        DateState::Good => "good",
+        DateState::AtRisk => "AT RISK",
+        DateState::Closed => "CLOSED",
+    };
+    line(
+        out,
+        2,
+        &format!("Wished for {}: {state}.", long_date(wish.date)),
+    );
+    let odds = match &wish.odds {
+        Some(StartOdds::Known { odds }) if wish.state != DateState::Good => Some(&odds.said),
+        _ => None,
+    };
+    for reason in wish.reasons.iter().chain(odds).chain(&wish.other_ways) {
+        line(out, 4, &reason.text());
     }
 }
 

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::wish::Wish;
 use crate::caution::Caution;
 use crate::climate::Basis;
 use crate::reason::Reason;
@@ -57,6 +58,10 @@ pub struct Plan {
     /// The best dates to begin on, the best first; empty once it has begun.
     #[serde(default)]
     pub best_dates: Vec<BestDate>,
+    /// What is said of the date that was wished for, before the work has begun and where the season has an
+    /// end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wish: Option<Wish>,
     /// How first and last safe date came about, and what else there is to know.
     #[serde(default)]
     pub notes: Vec<Reason>,

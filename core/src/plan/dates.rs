@@ -4,8 +4,9 @@ use super::network::scheduled;
 use super::own::{find_out, no_season, not_ready};
 use super::readiness::Readiness;
 use super::safe::{SafeWindow, SeasonView};
-use super::start::{Start, choose_start};
+use super::start::{Start, choose_start, first_possible};
 use super::tasks::{task, waiting};
+use super::wish::judged;
 use super::{Bench, Plan};
 use crate::error::Error;
 use crate::reason::say;
@@ -33,6 +34,7 @@ pub(super) fn dated(
         first_safe: None,
         last_safe: None,
         best_dates: Vec::new(),
+        wish: None,
         notes: Vec::new(),
         tasks: Vec::new(),
         waiting: Vec::new(),
@@ -59,6 +61,8 @@ pub(super) fn dated(
             };
             describe_window(&mut plan, bench, window, parted);
             match window.map(|safe| safe.last_start) {
+                // What was announced as good is not called late by a later forecast.
+                _ if request.announced_on(&start.id) == Some(date) => {}
                 None if matches!(season, SeasonView::AllYear) => {}
                 Some(_) if parted.is_some() => {}
                 None => plan.notes.push(say::begun_out_of_season(date)),
@@ -69,24 +73,27 @@ pub(super) fn dated(
             }
             DateRange::on(date)
         }
-        None => match choose_start(bench, season, readiness)? {
-            Start::Found {
-                range,
-                first_safe,
-                window,
-                parted,
-                best_dates,
-            } => {
-                plan.first_safe = Some(first_safe);
-                describe_window(&mut plan, bench, window, parted);
-                plan.best_dates = best_dates;
-                range
+        None => {
+            plan.wish = judged(bench, season, first_possible(bench, readiness))?;
+            match choose_start(bench, season, readiness)? {
+                Start::Found {
+                    range,
+                    first_safe,
+                    window,
+                    parted,
+                    best_dates,
+                } => {
+                    plan.first_safe = Some(first_safe);
+                    describe_window(&mut plan, bench, window, parted);
+                    plan.best_dates = best_dates;
+                    range
+                }
+                Start::None(why) => {
+                    plan.tasks.push(no_season(bench, why)?);
+                    return Ok(plan);
+                }
             }
-            Start::None(why) => {
-                plan.tasks.push(no_season(bench, why)?);
-                return Ok(plan);
-            }
-        },
+        }
     };
     if begun.is_none() {
         for unknown in &readiness.unknown {

@@ -19,6 +19,7 @@ mod slack;
 mod start;
 mod tasks;
 mod why_not;
+mod wish;
 
 use chrono::{Datelike, NaiveDate};
 
@@ -39,6 +40,7 @@ pub use last_safe::{LastSafe, LastSafeDates, LastSafeOutcome, LastSafeRequest, l
 pub use request::{Colony, FixedDate, PlanRequest};
 pub use settings::{PlanOverrides, PlanSettings};
 pub use why_not::{DateAnswer, WhyNotRequest, why_not};
+pub use wish::Wish;
 
 use day::Days;
 use readiness::Readiness;

@@ -6,6 +6,7 @@ use super::day::not_free;
 use super::ranges::before;
 use super::readiness::Readiness;
 use super::safe::{SafeWindow, SeasonView};
+use super::wish::{at_risk, wished};
 use super::{Bench, BestDate};
 use crate::error::Error;
 use crate::method::ResolvedStep;
@@ -35,10 +36,7 @@ pub(super) fn choose_start<'a>(
 ) -> Result<Start<'a>, Error> {
     let request = bench.request;
     let step = &bench.resolved.steps[bench.resolved.start];
-    let mut from = request.today.max(readiness.from);
-    if !readiness.unknown.is_empty() {
-        from = from.max(request.today + CalendarDays::new(1));
-    }
+    let from = first_possible(bench, readiness);
     let ranked_d = CalendarDays::new(bench.settings.ranked_d.value as u64);
     let fixed = request.fixed_on(&step.id);
     let (first, last, window, parted) = match season {
@@ -48,9 +46,17 @@ pub(super) fn choose_start<'a>(
             (from, wanted + ranked_d, None, None)
         }
         SeasonView::Windows(windows) => {
-            let not_before = fixed.or(request.wanted).unwrap_or(from).max(from);
+            let wish = wished(bench);
+            let not_before = wish.unwrap_or(from).max(from);
             let mut usable = None;
             for safe in windows {
+                if let Some(date) = wish
+                    && not_before < safe.window.opens
+                    && let Some(risk) = risky(bench, windows, date, from)?
+                {
+                    usable = Some(risk);
+                    break;
+                }
                 let first = safe.window.opens.max(from);
                 if let Some(last) = safe.last_start
                     && first.max(not_before) <= last
@@ -68,6 +74,14 @@ pub(super) fn choose_start<'a>(
                     && let Some(later) = season.parted_after(bench, safe, first.max(not_before))?
                 {
                     usable = Some((first, last, Some(safe), Some(later)));
+                    break;
+                }
+                if let Some(date) = wish
+                    && safe.last_start.is_none_or(|last| last < not_before)
+                    && not_before <= safe.window.closes
+                    && let Some(risk) = risky(bench, windows, date, from)?
+                {
+                    usable = Some(risk);
                     break;
                 }
             }
@@ -114,6 +128,39 @@ pub(super) fn choose_start<'a>(
         parted,
         best_dates,
     })
+}
+
+/// The first date on which the colony is ready and everything can be found out.
+pub(super) fn first_possible(bench: &Bench<'_>, readiness: &Readiness) -> NaiveDate {
+    let today = bench.request.today;
+    let from = today.max(readiness.from);
+    if readiness.unknown.is_empty() {
+        from
+    } else {
+        from.max(today + CalendarDays::new(1))
+    }
+}
+
+/// First and last date of a span, its window, and the one in which the division is finished.
+type Span<'a> = (
+    NaiveDate,
+    NaiveDate,
+    Option<&'a SafeWindow>,
+    Option<&'a SafeWindow>,
+);
+
+/// The span of a wished date that is at risk: it is planned on it, and the risk is said.
+fn risky<'a>(
+    bench: &Bench<'_>,
+    windows: &'a [SafeWindow],
+    date: NaiveDate,
+    from: NaiveDate,
+) -> Result<Option<Span<'a>>, Error> {
+    if date < from {
+        return Ok(None);
+    }
+    let found = at_risk(bench, windows, date)?;
+    Ok(found.map(|(first, last, safe)| (first.max(from), last, safe, None)))
 }
 
 fn why_no_window(bench: &Bench<'_>, windows: &[SafeWindow], from: NaiveDate) -> Vec<Reason> {

@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 use super::*;
 use crate::civil::civil_day;
 use crate::review::{Advice, review};
+use crate::season::{DateState, StartOdds};
 use crate::standing::Standing;
 use crate::task::{Task, TaskKind};
 
@@ -473,6 +474,60 @@ fn no_look_falls_beside_a_move() {
             planned(&ask_for(at, &today.to_string(), "split", json!({})));
         }
     }
+}
+
+#[test]
+fn a_wish_past_the_limit_is_planned_on_and_its_risk_said() {
+    let climate = normals(20.5, 5.5, 1, 6.0);
+    let at = (-27.5, 153.0, 20.0, "Australia/Brisbane");
+    let wished = |date: NaiveDate| {
+        let more = json!({"wanted": date.to_string(), "climate": {"normals": climate}});
+        planned(&ask_for(at, "2027-01-10", "split", more))
+    };
+    let limit = wished(date("2027-01-20")).last_safe.unwrap();
+    let mut before: Option<Plan> = None;
+    for days in -2..=4 {
+        let day = limit + chrono::TimeDelta::days(days);
+        let plan = wished(day);
+        let wish = plan.wish.clone().unwrap();
+        assert_eq!(best(&plan, "divide"), day);
+        assert_eq!(plan.last_safe, Some(limit));
+        if days <= 0 {
+            assert_eq!(wish.state, DateState::Good, "{days}");
+            assert!(wish.reasons.is_empty() && wish.other_ways.is_empty());
+        } else {
+            assert_eq!(wish.state, DateState::AtRisk, "{days}");
+            assert_eq!(wish.before, Some(limit));
+            assert!(wish.after.unwrap() > limit + Days::new(100));
+            assert_eq!(wish.reasons[0].code, "wish_after_limit");
+            assert!(wish.reasons[0].text().contains(&limit.to_string()));
+            assert!(wish.other_ways.len() >= 3, "{:?}", wish.other_ways);
+            assert!(matches!(wish.odds, Some(StartOdds::Known { .. })));
+        }
+        // The day after asks for a day more of everything that follows at once.
+        if let Some(before) = &before {
+            for id in [
+                "divide",
+                "pest-day-1",
+                "pest-day-7",
+                "side-by-side",
+                "decide",
+            ] {
+                assert_eq!(
+                    (best(&plan, id) - best(before, id)).num_days(),
+                    1,
+                    "{id} {days}"
+                );
+            }
+        }
+        before = Some(plan);
+    }
+    // In winter the season is closed: the wish is answered first, then the next season planned for.
+    let closed = wished(date("2027-06-20"));
+    let wish = closed.wish.clone().unwrap();
+    assert_eq!((wish.state, wish.odds), (DateState::Closed, None));
+    assert!(wish.after.unwrap() <= best(&closed, "divide"));
+    assert!(!wish.reasons.is_empty() && !wish.other_ways.is_empty());
 }
 
 /// The dates of a plan's open tasks, to be given back.

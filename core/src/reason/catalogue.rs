@@ -667,6 +667,19 @@ catalogue! {
     early() "Early: the most warm time is left to rebuild.";
     soon(days: Counted) "{days:0} after all is ready.";
     edge_of_season() "This is the edge of the safe dates, or beyond it.";
+    wish_after_limit(days: Count, last: Date, earliest: Option<Date>, latest: Option<Date>)
+        "{days|# day|# days} after the last careful date of this season, {last}[ ({earliest} to {latest}, as \
+         sure as the climate is known)].";
+    wish_before_season(days: Count, first: Date)
+        "{days|# day|# days} before the next careful date, {first}.";
+    way_wait(from: Date) "Wait: from {from} on.";
+    way_sooner(date: Date) "Or divide sooner: by {date}.";
+    way_set_on()
+        "Set an empty box on the entrance till then and part the two in season (eduction): nothing is lost by \
+         waiting.";
+    way_all_the_same()
+        "Divide all the same: warm boxes, both halves heavy with pots and brood, and look at the first date of \
+         the plan; put them together again if there is no queen.";
     opening_near_move(task: Named, date: Date, days: Count, source: Name)
         "No hive is opened on the day of a move, nor {days|# day|# days} before or after it: {task} ({date}; \
          {source}).";

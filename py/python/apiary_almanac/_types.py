@@ -246,6 +246,7 @@ __all__ = [
     "When",
     "Which",
     "WindUnit",
+    "Wish",
     "Word",
     "WorkingWindow",
     "YearPicture",
@@ -852,6 +853,107 @@ class BestDate:
     """What speaks for it and against it."""
 
 
+DateState = Literal[
+    "good",
+    "at_risk",
+    "closed",
+]
+"""What a date is for dividing colonies. The numbers are the bytes of
+``SeasonColumns.date_state``.
+
+``good``: The careful rules hold.
+
+``at_risk``: Done by keepers, but by the numbers too cold, too hot or too late in many years:
+the easier rules hold, and a good date is near.
+
+``closed``: Neither.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Odds:
+    """The chance that a colony that is made on a date has workers of its own before the good
+    season ends. Rough: a handful of published times, the range of the bee's brood time, and
+    by how much the end of the warm time differs from year to year.
+    """
+
+    in_time: float
+    """Share of years in which it has, 0 to 1."""
+    good_at_start: float
+    """Share of years in which the careful rules hold on the date itself."""
+    likely: dt.date
+    """When the new queen's first workers are likely: the middle of the published times and brood
+    times.
+    """
+    slow: dt.date
+    """The same by the longest of both."""
+    warm_until: dt.date | None = None
+    """The last date on which it is still warm enough in half of the years; none where that lies
+    more than a year ahead.
+    """
+    published_times: int
+    """How many published times to a queen it rests on."""
+    years: int | None = None
+    """How many recorded years; none where the spread of days about the mean stands for them."""
+    said: Reason
+    """The same in a sentence."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsNoEnd:
+    """The season does not end: every date is good."""
+
+    kind: Literal["no_end"] = "no_end"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsClosed:
+    """The date is closed, or lies outside the span that was prepared."""
+
+    kind: Literal["closed"] = "closed"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsKnown:
+    """A date that is good or at risk."""
+
+    kind: Literal["known"] = "known"
+    odds: Odds
+    """The chances."""
+
+
+StartOdds = (
+    StartOddsNoEnd
+    | StartOddsClosed
+    | StartOddsKnown
+)
+"""What can be said of a colony that is made on a date."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wish:
+    """What is said of the date on which the keeper would like to begin."""
+
+    date: dt.date
+    """That date."""
+    state: DateState
+    """What it is: good up to the last careful date of its season. At risk it is planned on all
+    the same; closed, another season is planned for.
+    """
+    reasons: tuple[Reason, ...]
+    """What is wrong with it, and by how much; empty where it is good."""
+    before: dt.date | None = None
+    """The nearest good date before it; None where there is none from today on, and where it is
+    good itself.
+    """
+    after: dt.date | None = None
+    """The nearest good date after it."""
+    odds: StartOdds | None = None
+    """How likely the new colony has workers of its own before the good season ends; rough."""
+    other_ways: tuple[Reason, ...] = ()
+    """What can be done instead; empty where it is good."""
+
+
 TaskKind = Literal[
     "prepare",
     "divide",
@@ -1214,6 +1316,10 @@ class Plan:
     """Last date on which the division still leaves enough warm time; None all year round."""
     best_dates: tuple[BestDate, ...]
     """The best dates to begin on, the best first; empty once it has begun."""
+    wish: Wish | None = None
+    """What is said of the date that was wished for, before the work has begun and where the
+    season has an end.
+    """
     notes: tuple[Reason, ...]
     """How first and last safe date came about, and what else there is to know."""
     tasks: tuple[Task, ...]
@@ -2711,23 +2817,6 @@ SeasonOutcome = (
 """What the rules leave of a year."""
 
 
-DateState = Literal[
-    "good",
-    "at_risk",
-    "closed",
-]
-"""What a date is for dividing colonies. The numbers are the bytes of
-``SeasonColumns.date_state``.
-
-``good``: The careful rules hold.
-
-``at_risk``: Done by keepers, but by the numbers too cold, too hot or too late in many years:
-the easier rules hold, and a good date is near.
-
-``closed``: Neither.
-"""
-
-
 @dataclass(frozen=True, kw_only=True)
 class EdgeRange:
     """Where the first date of a stretch lies if every temperature is higher or lower by the
@@ -2836,66 +2925,6 @@ class Season:
 
     def _repr_html_(self) -> str:
         return _show.season_table(self)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Odds:
-    """The chance that a colony that is made on a date has workers of its own before the good
-    season ends. Rough: a handful of published times, the range of the bee's brood time, and
-    by how much the end of the warm time differs from year to year.
-    """
-
-    in_time: float
-    """Share of years in which it has, 0 to 1."""
-    good_at_start: float
-    """Share of years in which the careful rules hold on the date itself."""
-    likely: dt.date
-    """When the new queen's first workers are likely: the middle of the published times and brood
-    times.
-    """
-    slow: dt.date
-    """The same by the longest of both."""
-    warm_until: dt.date | None = None
-    """The last date on which it is still warm enough in half of the years; none where that lies
-    more than a year ahead.
-    """
-    published_times: int
-    """How many published times to a queen it rests on."""
-    years: int | None = None
-    """How many recorded years; none where the spread of days about the mean stands for them."""
-    said: Reason
-    """The same in a sentence."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class StartOddsNoEnd:
-    """The season does not end: every date is good."""
-
-    kind: Literal["no_end"] = "no_end"
-
-
-@dataclass(frozen=True, kw_only=True)
-class StartOddsClosed:
-    """The date is closed, or lies outside the span that was prepared."""
-
-    kind: Literal["closed"] = "closed"
-
-
-@dataclass(frozen=True, kw_only=True)
-class StartOddsKnown:
-    """A date that is good or at risk."""
-
-    kind: Literal["known"] = "known"
-    odds: Odds
-    """The chances."""
-
-
-StartOdds = (
-    StartOddsNoEnd
-    | StartOddsClosed
-    | StartOddsKnown
-)
-"""What can be said of a colony that is made on a date."""
 
 
 @dataclass(frozen=True, kw_only=True)

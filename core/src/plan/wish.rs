@@ -1,0 +1,180 @@
+//! A wished date, judged as it is before any other is proposed.
+
+use chrono::{Days, NaiveDate};
+use serde::Serialize;
+
+use super::Bench;
+use super::safe::{SafeWindow, SeasonView};
+use crate::error::Error;
+use crate::reason::{Reason, say};
+use crate::season::{DateState, SeasonOutcome, StartOdds, WorkingWindow};
+use crate::wire::FromNode;
+
+/// What is said of the date on which the keeper would like to begin.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct Wish {
+    /// That date.
+    pub date: NaiveDate,
+    /// What it is: good up to the last careful date of its season. At risk it is planned on all the same;
+    /// closed, another season is planned for.
+    pub state: DateState,
+    /// What is wrong with it, and by how much; empty where it is good.
+    pub reasons: Vec<Reason>,
+    /// The nearest good date before it; `None` where there is none from today on, and where it is good
+    /// itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before: Option<NaiveDate>,
+    /// The nearest good date after it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after: Option<NaiveDate>,
+    /// How likely the new colony has workers of its own before the good season ends; rough.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub odds: Option<StartOdds>,
+    /// What can be done instead; empty where it is good.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub other_ways: Vec<Reason>,
+}
+
+/// The date on which the work was put, announced or wished.
+pub(super) fn wished(bench: &Bench<'_>) -> Option<NaiveDate> {
+    let (request, step) = (bench.request, &bench.resolved.steps[bench.resolved.start]);
+    request
+        .fixed_on(&step.id)
+        .or(request.announced_on(&step.id))
+        .or(request.wanted)
+}
+
+/// First and last date at risk, and the window by the careful rules that is near them.
+pub(super) type AtRisk<'a> = (NaiveDate, NaiveDate, Option<&'a SafeWindow>);
+
+/// The dates at risk around a wished one, with the window that they belong to: after the last careful
+/// date of a window, or where only the easier rules hold.
+pub(super) fn at_risk<'a>(
+    bench: &Bench<'_>,
+    windows: &'a [SafeWindow],
+    date: NaiveDate,
+) -> Result<Option<AtRisk<'a>>, Error> {
+    let wider = wider(bench, date)?;
+    let touches = |safe: &&SafeWindow| match &wider {
+        Some(wider) => safe.window.opens <= wider.closes && wider.opens <= safe.window.closes,
+        None => (safe.window.opens..=safe.window.closes).contains(&date),
+    };
+    let safe = windows.iter().find(touches);
+    Ok(match (&wider, safe) {
+        (Some(wider), safe) => Some((wider.opens, wider.closes, safe)),
+        (None, Some(safe)) => Some((safe.window.opens, safe.window.closes, Some(safe))),
+        (None, None) => None,
+    })
+}
+
+/// The window by the easier rules that a date lies in.
+fn wider(bench: &Bench<'_>, date: NaiveDate) -> Result<Option<WorkingWindow>, Error> {
+    let season = bench.weather.season(date, date, &bench.request.season)?;
+    Ok(match season.wider {
+        SeasonOutcome::Windows { windows, .. } => windows
+            .into_iter()
+            .find(|window| (window.opens..=window.closes).contains(&date)),
+        _ => None,
+    })
+}
+
+/// Judges the wished date, if there is one and the season has an end.
+pub(super) fn judged(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    from: NaiveDate,
+) -> Result<Option<Wish>, Error> {
+    let (Some(date), SeasonView::Windows(windows)) = (wished(bench), season) else {
+        return Ok(None);
+    };
+    let good = |safe: &SafeWindow| {
+        let first = safe.window.opens.max(from);
+        safe.last_start
+            .filter(|last| first <= *last)
+            .map(|last| (first, last))
+    };
+    let spans: Vec<(NaiveDate, NaiveDate)> = windows.iter().filter_map(good).collect();
+    let is_good = spans
+        .iter()
+        .any(|(first, last)| (*first..=*last).contains(&date));
+    let odds = bench
+        .weather
+        .season_odds(date, date, &bench.request.season)?
+        .of(date);
+    let mut wish = Wish {
+        date,
+        state: DateState::Good,
+        reasons: Vec::new(),
+        before: None,
+        after: None,
+        odds: (!matches!(odds, StartOdds::Closed)).then_some(odds),
+        other_ways: Vec::new(),
+    };
+    if is_good {
+        return Ok(Some(wish));
+    }
+    let one = Days::new(1);
+    wish.before = spans
+        .iter()
+        .filter(|(first, _)| *first < date)
+        .map(|(_, last)| (*last).min(date - one))
+        .max();
+    wish.after = spans
+        .iter()
+        .filter(|(_, last)| *last > date)
+        .map(|(first, _)| (*first).max(date + one))
+        .min();
+    if date < from {
+        wish.reasons.push(say::why_too_early(from));
+    }
+    let at_risk = at_risk(bench, windows, date)?;
+    wish.state = if at_risk.is_some() {
+        DateState::AtRisk
+    } else {
+        DateState::Closed
+    };
+    let of_window = at_risk.and_then(|(_, _, safe)| safe);
+    let past = of_window.or_else(|| windows.iter().rev().find(|safe| safe.window.closes < date));
+    if let Some((safe, last)) = past.and_then(|safe| Some((safe, safe.last_start?)))
+        && last < date
+    {
+        let days = (date - last).num_days() as f64;
+        // The careful date is as sure as the end of its season.
+        let edge = safe
+            .window
+            .error_range
+            .as_ref()
+            .map(|range| range.closes(safe.window.closes));
+        let shifted = |edge: Option<NaiveDate>| edge.map(|edge| last + (edge - safe.window.closes));
+        let earliest = shifted(edge.as_ref().and_then(|edge| edge.earliest));
+        let latest = shifted(edge.as_ref().and_then(|edge| edge.latest));
+        let known = earliest.zip(latest);
+        wish.reasons.push(say::wish_after_limit(
+            days,
+            last,
+            known.map(|(earliest, _)| earliest),
+            known.map(|(_, latest)| latest),
+        ));
+    }
+    if let Some(after) = wish.after {
+        let days = (after - date).num_days() as f64;
+        if wish.reasons.is_empty() {
+            wish.reasons.push(say::wish_before_season(days, after));
+        }
+        wish.other_ways.push(say::way_wait(after));
+    }
+    if let Some(before) = wish.before.filter(|before| *before >= bench.request.today) {
+        wish.other_ways.push(say::way_sooner(before));
+    }
+    if bench.method.name() == "split" || bench.method.name() == "comb_donation" {
+        wish.other_ways.push(say::way_set_on());
+    }
+    if wish.state == DateState::AtRisk {
+        wish.other_ways.push(say::way_all_the_same());
+    }
+    if wish.reasons.is_empty() {
+        wish.reasons.push(say::no_season_in_sight());
+    }
+    Ok(Some(wish))
+}
