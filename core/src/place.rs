@@ -232,15 +232,23 @@ pub fn check(site: &Site) -> CheckedPlace {
     }
 }
 
-/// Completes and checks the site of a request. What cannot be read is left to the reader of the request,
-/// which names it.
+/// Completes and checks the site of a request, or of the plan in it. What cannot be read is left to the
+/// reader of the request, which names it.
 pub(crate) fn complete(request: &mut Node<'_>) -> Result<(), Error> {
     let Node::Object(fields) = request else {
         return Ok(());
     };
-    let Some((_, Node::Object(site))) = fields.iter_mut().find(|(key, _)| key == "site") else {
-        return Ok(());
-    };
+    for (key, node) in fields {
+        match (&**key, node) {
+            ("site", Node::Object(site)) => complete_site(site)?,
+            ("plan", plan @ Node::Object(_)) => complete(plan)?,
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+fn complete_site<'t>(site: &mut Vec<(Cow<'t, str>, Node<'t>)>) -> Result<(), Error> {
     let number = |site: &[(Cow<'_, str>, Node<'_>)], name: &str| {
         let (_, node) = site.iter().find(|(key, _)| key == name)?;
         f64::from_node(node).ok()
@@ -494,6 +502,23 @@ mod tests {
             let error = asked(text).unwrap_err();
             assert_eq!((error.code(), error.field()), (code, field), "{text}");
         }
+    }
+
+    #[test]
+    fn the_site_of_a_plan_in_a_request_is_checked_too() {
+        let asked = |site: &str| {
+            ask(&format!(
+                r#"{{"ask": "why_not", "task": "divide", "date": "2026-02-01", "plan": {{"site": {{{site}}},
+                    "today": "2026-03-01", "method": "split", "colony": {{"name": "Hive 7"}}}}}}"#
+            ))
+        };
+        assert!(
+            asked(r#""latitude_deg": 1.35, "longitude_deg": 103.8, "zone": "Asia/Singapore""#)
+                .is_ok()
+        );
+        let slipped =
+            asked(r#""latitude_deg": 1.35, "longitude_deg": -103.8, "zone": "Asia/Singapore""#);
+        assert_eq!(slipped.unwrap_err().field(), "longitude_deg, zone");
     }
 
     #[test]

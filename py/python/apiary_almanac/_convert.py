@@ -189,6 +189,11 @@ def _reader_of_union(options: list[Any]) -> Reader:
         if only is _as_it_is:
             return only
         return lambda value, clocks: None if value is None else only(value, clocks)
+    records = [option for option in options if dataclasses.is_dataclass(option)]
+    if len(records) == 1:
+        # A plain value, or an object that holds more.
+        record = _reader(records[0])
+        return lambda value, clocks: record(value, clocks) if isinstance(value, dict) else value
     by_kind = {
         kind: _reader(option)
         for option in options
