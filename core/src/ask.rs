@@ -7,6 +7,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use crate::agenda::{Agenda, AgendaRequest};
 use crate::bee::{Bee, BeeOverrides, bee_names, name_or_table};
 use crate::calendar::{self, IcsSettings};
 use crate::civil::{self, CivilDay, Instant};
@@ -34,6 +35,7 @@ use crate::weather::Weather;
 use crate::wire::{self, FromNode, Node, Shape};
 use crate::work;
 use crate::year::{YearRequest, year};
+use crate::year_dates::{DatedPlace, YearDates, YearDatesRequest, year_dates};
 
 /// The longest request that is read, in bytes.
 pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
@@ -62,6 +64,7 @@ macro_rules! requests {
 
 requests!(
     about,
+    agenda,
     bee,
     calendar,
     civil_day,
@@ -88,6 +91,7 @@ requests!(
     towns,
     warm_season_map,
     why_not,
+    year_calendar,
     year_picture,
 );
 
@@ -534,6 +538,10 @@ fn why_not(request: WhyNotRequest) -> Result<DateAnswer, Error> {
     crate::plan::why_not(&request)
 }
 
+fn agenda(request: AgendaRequest) -> Result<Agenda, Error> {
+    crate::agenda::agenda(&request)
+}
+
 fn review(request: PlanRequest) -> Result<Review, Error> {
     crate::review::review(&request)
 }
@@ -596,6 +604,57 @@ struct TableText {
 fn plan_csv(request: PlanCsvRequest) -> Result<TableText, Error> {
     let csv = calendar::plans_csv(&request.plans)?;
     Ok(TableText { csv })
+}
+
+/// The dates of a year at places, as data and as files.
+#[derive(FromNode)]
+struct YearCalendarRequest {
+    /// The places; their names differ.
+    places: Vec<DatedPlace>,
+    /// First day.
+    first: NaiveDate,
+    /// Last day; a year from the first when not given.
+    #[serde(default)]
+    last: Option<NaiveDate>,
+    /// When the calendar is made.
+    stamp: Instant,
+    /// One more for each changed version; with `before` the least of a changed event.
+    #[serde(default)]
+    sequence: u32,
+    /// The text of the calendar that was made before: what is the same keeps its version.
+    #[serde(default)]
+    before: Option<String>,
+    /// Name of the calendar for people.
+    #[serde(default)]
+    name: Option<String>,
+}
+
+/// The dates of a year at places, and the files made of them.
+#[derive(Serialize, Shape)]
+struct YearCalendar {
+    /// The dates.
+    dates: YearDates,
+    /// An iCalendar file (RFC 5545); its lines end with CRLF, which must stay.
+    ics: String,
+    /// A table for spreadsheets (RFC 4180); its lines end with CRLF, which must stay.
+    csv: String,
+}
+
+fn year_calendar(request: YearCalendarRequest) -> Result<YearCalendar, Error> {
+    let mut asked = YearDatesRequest::new(request.places, request.first);
+    asked.last = request.last;
+    let dates = year_dates(&asked)?;
+    let settings = IcsSettings {
+        stamp: request.stamp,
+        sequence: request.sequence,
+        before: request.before,
+        name: request.name,
+    };
+    Ok(YearCalendar {
+        ics: calendar::year_dates_ics(&dates, &settings)?,
+        csv: calendar::year_dates_csv(&dates),
+        dates,
+    })
 }
 
 /// A plan as a picture.

@@ -147,9 +147,13 @@ pub mod standing;
 
 pub mod review;
 
+pub mod agenda;
+
 pub mod outlook;
 
 pub mod year;
+
+pub mod year_dates;
 
 pub mod parameters;
 
@@ -157,6 +161,7 @@ pub mod calendar;
 
 pub mod ask;
 
+pub use agenda::agenda;
 pub use ask::ask;
 pub use bee::Bee;
 pub use civil::Instant;
@@ -174,4 +179,5 @@ pub use site::{Elevation, Horizon, Latitude, Longitude, Site};
 pub use sun::{Crossing, Ephemeris, Position, SunDay};
 pub use weather::Weather;
 pub use year::year;
+pub use year_dates::year_dates;
 pub use {chrono, chrono_tz};

@@ -119,6 +119,9 @@ pub struct Task {
     pub which: Which,
     /// A short line for people.
     pub title: String,
+    /// The same in a few words, for small screens and calendars.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub short: String,
     /// When.
     pub dates: DateRange,
     /// The stretch of the best date; `None` for the whole day.
@@ -163,6 +166,9 @@ pub struct WaitingTask {
     pub which: Which,
     /// A short line for people.
     pub title: String,
+    /// The same in a few words, for small screens and calendars.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub short: String,
     /// What it waits for.
     pub until: Reason,
     /// The day before which it would be too early whatever is seen, where that is known.
@@ -177,6 +183,17 @@ pub struct WaitingTask {
     pub look_for: Vec<String>,
     /// Where the rule comes from.
     pub source: String,
+}
+
+impl Task {
+    /// In a few words; the title where there are none.
+    pub fn in_short(&self) -> &str {
+        if self.short.is_empty() {
+            &self.title
+        } else {
+            &self.short
+        }
+    }
 }
 
 /// Its dates, its time of day and its title: `2026-10-14 05:34-08:37 Move the new box`.

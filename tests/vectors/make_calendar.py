@@ -95,7 +95,7 @@ LAST-MODIFIED:20260912T220000Z
 SEQUENCE:2
 {when}
 SUMMARY:new box: {summary}
-DESCRIPTION:What\\n- Lantern: new box\\n- {description}\\n\\nWhere the date comes \
+DESCRIPTION:What\\n- {summary}\\n- Lantern: new box\\n- {description}\\n\\nWhere the date comes \
 from\\n- Rule: invented\\n\\nLocal law and licensed practice come before this calendar.
 CATEGORIES:{kind},New box,Lantern
 LOCATION:Lantern (28.81° S\\, 153.28° E)

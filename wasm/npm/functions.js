@@ -18,6 +18,7 @@ export function ask(request) {
 }
 
 export const about = () => call("about", {});
+export const agenda = (request) => call("agenda", request);
 export const bee = (request) => call("bee", { bee: request });
 export const calendar = (request) => call("calendar", request);
 export const civilDay = (request) => call("civil_day", request);
@@ -44,6 +45,7 @@ export const site = (request) => call("site", { site: request });
 export const sun = (request) => call("sun", request);
 export const towns = (request) => call("towns", request);
 export const warmSeasonMap = (request) => call("warm_season_map", request);
+export const yearCalendar = (request) => call("year_calendar", request);
 export const yearPicture = (request) => call("year_picture", request);
 
 function call(name, request) {

@@ -8,6 +8,8 @@
 
 import type {
   About,
+  Agenda,
+  AgendaRequest,
   Bee,
   BeeName,
   BeeOverrides,
@@ -62,6 +64,8 @@ import type {
   WarmSeasonMap,
   WarmSeasonMapRequest,
   WhyNotRequest,
+  YearCalendar,
+  YearCalendarRequest,
   YearPicture,
   YearRequest,
 } from "./types.d.ts";
@@ -289,6 +293,15 @@ export function whyNot(request: WhyNotRequest): DateAnswer;
 
 /** Where a new colony stands by its records, what changes in its plan, and what to do. */
 export function review(request: PlanRequest): Review;
+
+/** What is to be done today, next and later, what only if, and what was never said, over any number of colonies. */
+export function agenda(request: AgendaRequest): Agenda;
+
+/**
+ * The dates of a year at places, without any hive: the season, last safe days, heat and dawns, with the calendar
+ * and the table made of them.
+ */
+export function yearCalendar(request: YearCalendarRequest): YearCalendar;
 
 /** Answers a request given as JSON text with JSON text, both in the engine's own names. */
 export function ask(request: string): string;

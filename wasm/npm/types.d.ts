@@ -302,6 +302,23 @@ export type ReasonCode =
   | "nothing_to_tell_yet"
   | "heat"
   | "pests"
+  | "begins_on"
+  | "nothing_to_do"
+  | "nothing_until"
+  | "work_today"
+  | "queen_was_seen"
+  | "likely_established"
+  | "against_it"
+  | "box_is_empty"
+  | "not_before"
+  | "settled_by"
+  | "was_it_done"
+  | "season_is_good"
+  | "season_is_at_risk"
+  | "season_is_closed"
+  | "last_safe_of"
+  | "heat_is_likely"
+  | "dawn_of_month"
   | "taken_as_celsius"
   | "taken_as_fahrenheit"
   | "rain_in_mm"
@@ -370,6 +387,26 @@ export interface About {
   readonly lastDate: CivilDate;
 }
 
+/** A place where hives stand. */
+export interface Site {
+  /** Degrees north, −90 to 90 (south is negative). */
+  readonly latitudeDeg: number;
+  /** Degrees east, −180 to 180 (west is negative); a request may have 180 to 360. */
+  readonly longitudeDeg: number;
+  /** Metres above sea level, −500 to 9000; without it a request takes that of the land around. */
+  readonly elevationM?: number;
+  /** IANA time zone of the people who work there. */
+  readonly zone: string;
+  /** How high hills or trees stand where the sun comes up, −5 to 45 degrees above level. */
+  readonly eastHorizonDeg?: number;
+  /** The same where it goes down. */
+  readonly westHorizonDeg?: number;
+  /** In answers: the height was not given, it is that of the land around (`place`). */
+  readonly elevationFromLand?: boolean;
+  /** In answers: the longitude was given as 180 to 360. */
+  readonly longitudeFrom_360?: boolean;
+}
+
 /** A user's own bee: a built-in one to start from, and any number of its numbers. */
 export interface BeeOverrides {
   /** Built-in bee to start from; `generic_small` when not given. */
@@ -428,17 +465,126 @@ export interface BeeOverrides {
   readonly divisionIntervalD?: number;
 }
 
+/** Means of the twelve months, January first. */
+export interface MonthlyNormals {
+  /** Means of the daily minimum, °C. */
+  readonly minimumC: ArrayLike<number>;
+  /** Means of the daily maximum, °C. */
+  readonly maximumC: ArrayLike<number>;
+  /** Mean totals of rain, mm. */
+  readonly rainMm?: ArrayLike<number>;
+  /** Mean numbers of wet days; say in `about` from how much rain a day is wet. */
+  readonly wetDays?: ArrayLike<number>;
+  /** Station and years. */
+  readonly about: string;
+}
+
+/** The text of a file, and the name by which errors call it. */
+export interface TextFile {
+  /** The file's name. */
+  readonly file: string;
+  /** All of its text. */
+  readonly text: string;
+}
+
+/** One day of a forecast. */
+export interface ForecastDay {
+  /** The civil day at the site. */
+  readonly date: CivilDate;
+  /** Lowest air temperature, °C. */
+  readonly minimumC: number;
+  /** Highest air temperature, °C. */
+  readonly maximumC: number;
+  /** Rain, mm. */
+  readonly rainMm?: number;
+  /** Mean wind, m/s. */
+  readonly windMS?: number;
+}
+
+/** The weather at one moment, every hour or so. */
+export interface Hour {
+  /** The moment. */
+  readonly at: InstantInput;
+  /** Air temperature at that moment, °C. */
+  readonly temperatureC: number;
+  /** Rain since the reading before, mm. */
+  readonly rainMm?: number;
+  /** Wind, m/s. */
+  readonly windMS?: number;
+  /** Share of the sky under cloud, %. */
+  readonly cloudPercent?: number;
+  /** Radiation of sun and sky on level ground, W/m². */
+  readonly radiationWM2?: number;
+}
+
+/** What was read and seen at one moment: it moves the usual and the early first flight of its day. */
+export interface Reading {
+  /** When it was read. */
+  readonly at: InstantInput;
+  /** Temperature in the shade, °C. */
+  readonly temperatureC: number;
+  /** Whether bees flew at the entrance; not looked at where it is missing. */
+  readonly flying?: boolean;
+}
+
+/** Standard deviation of the days of a month about its normal. */
+export interface DailySpread {
+  /** Of the daily minima, January first, °C. */
+  readonly minimumSdC: ArrayLike<number>;
+  /** Of the daily maxima, °C. */
+  readonly maximumSdC: ArrayLike<number>;
+}
+
+/** What is added to normals of 1961–1990 for the years since. */
+export interface Warming {
+  /** Added to the minimum, °C. */
+  readonly minimumC: number;
+  /** Added to the maximum, °C. */
+  readonly maximumC: number;
+}
+
 /**
- * The class of a bee's size. The classes go by Streinzer, Huber & Spaethe 2016 and Teixeira & Campos
- * 2005; where their edges lie is our reading.
+ * Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals and
+ * records the default for the location is used.
  */
-export type Size =
-  /** Under 5 mm long, up to 1.3 mm between the tegulae: *Tetragonula*, *Plebeia*, *Tetragonisca*. */
-  | "small"
-  /** 1.4 to 2.2 mm between the tegulae: *Scaptotrigona*, *Heterotrigona*, *Trigona*, *Partamona*. */
-  | "medium"
-  /** *Melipona*. */
-  | "large";
+export interface ClimateInput {
+  /** Twelve monthly normals. */
+  readonly normals?: MonthlyNormals;
+  /** The same as CSV. */
+  readonly normalsCsv?: TextFile;
+  /** The same as a table pasted from a weather service's page: `MonthlyNormals.from_paste`. */
+  readonly normalsPaste?: string;
+  /** Daily records as CSV. */
+  readonly recordsCsv?: TextFile;
+  /** The next days. */
+  readonly forecast?: readonly ForecastDay[];
+  /** The same as CSV. */
+  readonly forecastCsv?: TextFile;
+  /** Weather by the hour, measured or forecast. */
+  readonly hours?: readonly Hour[];
+  /** The same as the texts of files, CSV or JSON: `Hours.from_texts`. */
+  readonly hoursFiles?: readonly TextFile[];
+  /** A look at the thermometer on the day itself. */
+  readonly reading?: Reading;
+  /** How far single days stray from the means, in place of what is taken for the place. */
+  readonly spread?: DailySpread;
+  /**
+   * What the default for the location adds to its normals of 1961–1990, in place of what is known of
+   * today.
+   */
+  readonly warming?: Warming;
+}
+
+/** Which box will have to raise a queen. */
+export type NewQueen =
+  /** The old box. */
+  | "parent"
+  /** The new box. */
+  | "daughter"
+  /** One of the two; which one shows only when the queen or eggs are seen. */
+  | "either"
+  /** Neither: the queen moves with the colony. */
+  | "none";
 
 /** A part of the world in which stingless bees are native. */
 export type Region =
@@ -451,108 +597,762 @@ export type Region =
   /** Australia. */
   | "australia";
 
-/** A parameter: value, unit, allowed range and source. */
-export interface Sourced {
-  /** The number. */
-  readonly value: number;
-  /** Its unit. */
-  readonly unit: string;
-  /** Lowest value that makes sense. */
-  readonly lowest: number;
-  /** Highest value that makes sense. */
-  readonly highest: number;
+/** When something holds: all that is given must. */
+export interface When {
+  /** Name of a setting; with one of the next two. */
+  readonly setting?: string;
+  /** The option of it that is chosen. */
+  readonly is?: string;
+  /** The option of it that is not chosen, while the setting matters. */
+  readonly isNot?: string;
+  /** Whether the bee raises its queens in queen cells: not so in *Melipona*. */
+  readonly buildsQueenCells?: boolean;
+  /**
+   * The bee is one of these species or genera, in small letters: `tetragonula_carbonaria`, `melipona`.
+   */
+  readonly bees?: readonly string[];
+  /** The hives stand in this part of the world. */
+  readonly region?: Region;
+}
+
+/** A sentence and its condition. */
+export interface BoundLine {
+  /** The sentence. */
+  readonly text: string;
+  /** When it holds. */
+  readonly when: When;
+}
+
+/** How strong a colony is, as its keeper judges it. */
+export type Strength =
+  /** Few bees at the entrance, little brood or few pots. */
+  | "weak"
+  /** In between. */
+  | "medium"
+  /** Steady streams, guards, brood and pots that fill the box. */
+  | "strong";
+
+/** What a colony must be before the method is begun. */
+export interface Readiness {
+  /** True where the bee's own `readyNetKg` is asked, if it has one. */
+  readonly netWeightByBee?: boolean;
+  /** What shows the strength that is asked, a sentence each. */
+  readonly lookFor?: readonly (string | BoundLine)[];
+  /** Least net weight, kg. */
+  readonly netWeightKg?: number;
+  /** Least strength. */
+  readonly strength?: Strength;
+  /** The setting whose earliest wait must have passed since the last division. */
+  readonly sinceDivisionSetting?: string;
+  /** Where this comes from. */
+  readonly source: string;
+}
+
+/** What a waiting time counts. */
+export type WaitUnit =
+  /** Days. */
+  | "days"
+  /** Days on which bees fly. */
+  | "flying_days"
+  /** Warmth above a temperature, °C d. */
+  | "degree_days";
+
+/** A waiting time as data: three counts and their source. */
+export interface Wait {
+  /** What is counted. */
+  readonly unit: WaitUnit;
+  /** Temperature above which warmth is counted, −10 to 40 °C: for degree-days, and needed there. */
+  readonly baseC?: number;
+  /** Temperature up to which it is counted, °C: for degree-days. */
+  readonly upperC?: number;
+  /** The shortest count. */
+  readonly earliest: number;
+  /** The count to plan with. */
+  readonly likely: number;
+  /** The longest count. */
+  readonly latest: number;
   /** Publication, or `common practice, no source`. */
   readonly source: string;
 }
 
-/** The numbers of one kind of bee. */
-export interface Bee {
-  /** Short name, such as `generic_small` or `tetragonula_carbonaria`. */
+/** A number of the bee that is a waiting time. */
+export type BeeWait =
+  /** `Bee.workerDevelopmentD`, 5 d less to 5 d more. */
+  | "worker_development"
+  /**
+   * `Bee.divisionIntervalD`. Where none is published the step has no date: it waits until the box is
+   * full again.
+   */
+  | "division_interval"
+  /**
+   * The day after the division on which a keeper decides for the last time: day 110, or sooner the
+   * last on which brood that is given still helps, three weeks before the last bees of a box without a
+   * queen die.
+   */
+  | "last_decision";
+
+/** Which of the two boxes a task concerns. */
+export type Which =
+  /** The colony that was there before. */
+  | "parent"
+  /** The new one. */
+  | "daughter"
+  /** Both. */
+  | "pair";
+
+/** One way of doing a thing on which practice differs. */
+export interface SettingOption {
+  /** Short name, snake case. */
+  readonly name: string;
+  /** The way in words. */
+  readonly words: string;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+  /** The waiting time that goes with it. */
+  readonly wait?: Wait;
+  /** The waiting time of the bee that goes with it; give this or `wait`. */
+  readonly byBee?: BeeWait;
+  /** With it this box keeps the old place, `parent` or `daughter`, and the other leaves. */
+  readonly keepsPlace?: Which;
+}
+
+/** A thing on which practice differs. */
+export interface Setting {
+  /** Short name, snake case. */
+  readonly name: string;
+  /** What is to be chosen. */
+  readonly question: string;
+  /** The option that is taken where the keeper names none. */
+  readonly default: string;
+  /** The ways; at least two. */
+  readonly options: readonly SettingOption[];
+  /** It matters only under this condition; of settings those before it count. */
+  readonly when?: When;
+}
+
+/** What kind of work a task is. Pictures and calendars group by it. */
+export type TaskKind =
+  /** Looking after readiness and material beforehand. */
+  | "prepare"
+  /** Dividing, setting a box on, parting, transferring. */
+  | "divide"
+  /** Closing or opening an entrance. */
+  | "entrance"
+  /** Looking for pests. */
+  | "pest_watch"
+  /** Moving a box. */
+  | "move"
+  /** Leaving the pair alone, side by side. */
+  | "rest"
+  /** Looking for eggs, queen, new workers. */
+  | "check"
+  /** Feeding. */
+  | "feed"
+  /** Deciding what to do. */
+  | "decide"
+  /** When the colony may be divided again. */
+  | "next_division";
+
+/** The box of a step. */
+export type StepBox =
+  /** The old box. */
+  | "parent"
+  /** The new one. */
+  | "daughter"
+  /** Both. */
+  | "pair"
+  /** The one that leaves the old place, as a setting says. */
+  | "leaving"
+  /** The one that keeps the old place. */
+  | "staying";
+
+/**
+ * What comes before a step, and how long before: at most one of the three waits; with none, any later
+ * time will do.
+ */
+export interface After {
+  /** The `id` of the other step. */
+  readonly task: string;
+  /** A waiting time. */
+  readonly wait?: Wait;
+  /** The waiting time of a setting's option. */
+  readonly bySetting?: string;
+  /** A waiting time of the bee. */
+  readonly byBee?: BeeWait;
+  /** True where the other step's date is known as a range only, so that its whole range counts. */
+  readonly carriesRange?: boolean;
+  /** It is waited for only under a condition. */
+  readonly when?: When;
+}
+
+/** Something seen at a hive. */
+export type SignKind =
+  /** New cells with eggs. */
+  | "eggs"
+  /** The queen, laying or swollen. */
+  | "laying_queen"
+  /** Pale young bees, weeks after the brood that came along had emerged. */
+  | "young_workers"
+  /** Pollen carried in. */
+  | "pollen_in"
+  /** Resin carried in. */
+  | "resin_in"
+  /** Steady streams of foragers on good flying days. */
+  | "steady_streams"
+  /** Guards at the entrance. */
+  | "guards"
+  /** Waste carried out. */
+  | "waste_out"
+  /** Many males turned out at the entrance on one day, out of season. */
+  | "males_turned_out"
+  /** Males gathered outside. */
+  | "males_gathered"
+  /** Bees of one box going into the other. */
+  | "bees_enter_other"
+  /** Pollen, resin or wax carried from one box to the other. */
+  | "stores_carried_between"
+  /** No traffic on a good flying day. */
+  | "no_traffic"
+  /** Brood or empty cells, but no eggs. */
+  | "no_eggs"
+  /** Larvae of phorid flies inside. */
+  | "phorid_larvae"
+  /** Moth larvae or webs inside. */
+  | "moth"
+  /** Ants inside. */
+  | "ants"
+  /** The box is empty, or only dead bees are in it. */
+  | "box_empty"
+  /** Brood of any age, in a box that had none. */
+  | "brood"
+  /** Queen cells in a cocoon. */
+  | "queen_cells"
+  /** New cells, built and filled, but without eggs. */
+  | "cells_without_eggs"
+  /** Bees of other colonies fight at the entrance. */
+  | "fights"
+  /** Eggs of hoverflies in joints, or their larvae inside. */
+  | "hoverflies"
+  /** Hive beetles or their larvae inside. */
+  | "hive_beetle";
+
+/** A sight that a step waits for, and how long after it the step is due. */
+export interface AfterSign {
+  /** What. */
+  readonly sign: SignKind;
+  /** Where. */
+  readonly which: Which;
+  /** The time since it was first seen; give this or the next. */
+  readonly wait?: Wait;
+  /** The setting that has the time. */
+  readonly bySetting?: string;
+}
+
+/** What is seen, and at which box. */
+export interface SignAt {
+  /** What. */
+  readonly sign: SignKind;
+  /** Where. */
+  readonly which: Which;
+}
+
+/** A condition that is asked on the day, not in the settings. */
+export type OnlyIf =
+  /** Only if the look before found no eggs. */
+  | "no_eggs";
+
+/** What a step asks of the weather of its day. */
+export type DayRule =
+  /** Nothing. */
+  | "any"
+  /** Warm enough to open a hive, not too hot, dry, and no heat in the following days. */
+  | "opening"
+  /** Bees can fly long enough to learn a place. */
+  | "flying";
+
+/** The part of the day that a step takes place in. */
+export type TimeOfDay =
+  /** Any time. */
+  | "whole_day"
+  /** The move window of the dawn. */
+  | "dawn"
+  /** Daytime with flight, while the air is neither too cold nor too hot to open a hive. */
+  | "warm_hours"
+  /** After last flight. */
+  | "evening";
+
+/** What a step does to an entrance. */
+export type EntranceWork =
+  /** It is closed for some days: not where one of the next two is hotter than `closed_limit`. */
+  | "close"
+  /** It is opened. */
+  | "open";
+
+/** How a step is bound to the season. */
+export type SeasonUse =
+  /** Not at all. */
+  | "free"
+  /** It must lie in a working window. */
+  | "within"
+  /** It must lie in a working window and not after the last safe date. One step of a method. */
+  | "safe";
+
+/** What becomes of a step whose time has passed without a record of it. */
+export type IfMissed =
+  /** It is still to be done. */
+  | "still_due"
+  /** It is dropped: a look at the hive on that day cannot be made up for. */
+  | "lapses";
+
+/** A step that is done several times. */
+export interface Repeat {
+  /** How often: 2 to 60. */
+  readonly times: number;
+  /** The time from one to the next; give this or the next. */
+  readonly wait?: Wait;
+  /** The setting that has the time. */
+  readonly bySetting?: string;
+}
+
+/** One step of a method. */
+export interface Step {
+  /** Unique within the method, in kebab case. */
+  readonly id: string;
+  /** What kind of work. */
+  readonly kind: TaskKind;
+  /** Which box. */
+  readonly which: StepBox;
+  /** A short line for people. */
+  readonly title: string;
+  /** The same in a few words, for small screens and calendars; the title where it is not given. */
+  readonly short?: string;
+  /** Titles that take its place: the first that holds. */
+  readonly titles?: readonly (string | BoundLine)[];
+  /** Why it is done, and why then; one or two sentences. */
+  readonly why: string;
+  /** Sentences that are added to it where they hold. */
+  readonly moreWhy?: readonly (string | BoundLine)[];
+  /** What to look for, a sentence each. */
+  readonly lookFor?: readonly (string | BoundLine)[];
+  /** What comes before it. */
+  readonly dependsOn?: readonly After[];
+  /** It has no date until this has been recorded. */
+  readonly afterSign?: AfterSign;
+  /** It falls away once this has been recorded. */
+  readonly untilSign?: SignAt;
+  /** It is done only under this condition. */
+  readonly onlyIf?: OnlyIf;
+  /** Days before the method's first step in season; for steps that prepare it. */
+  readonly leadD?: number;
+  /** What it asks of the day. */
+  readonly day?: DayRule;
+  /** The part of the day. */
+  readonly time?: TimeOfDay;
+  /** Whether it closes or opens an entrance. */
+  readonly entrance?: EntranceWork;
+  /** How it is bound to the season. */
+  readonly season?: SeasonUse;
+  /** If its time passes. */
+  readonly ifMissed?: IfMissed;
+  /** True for a step that asks whether there is a laying queen: it falls away when one is seen. */
+  readonly asksForQueen?: boolean;
+  /** True for the step at which the colony stands on its own: new workers. One step of a method. */
+  readonly rebuilt?: boolean;
+  /** Where it is done several times. */
+  readonly repeat?: Repeat;
+  /** It is a step of the method only under this condition. */
+  readonly when?: When;
+  /**
+   * Codes of the standing cautions that it calls for: `dark`, `lifting`, `closed_hive`,
+   * `bites_allergy`, `law`. Those of heat, cold and rain come with the day.
+   */
+  readonly cautions?: readonly string[];
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** How a new colony is made. */
+export interface Method {
+  /** Short name, in snake case. */
   readonly name: string;
   /** Name for people. */
   readonly label: string;
-  /** The class of its size. */
-  readonly size: Size;
-  /**
-   * Whether its queens are raised in queen cells: not so in *Melipona*, whose virgin queens come from
-   * cells like those of workers.
-   */
-  readonly buildsQueenCells: boolean;
-  /** Where it lives; a class lives where stingless bees do. */
-  readonly livesIn: readonly Region[];
-  /** Light below which foragers stay in: W/m² or lx, as `unit` says. */
-  readonly flightLight: Sourced;
-  /** Earliest published: air temperature from which single bees may be out, °C. For moves. */
-  readonly flightEarliestC: Sourced;
-  /** Usual: air temperature from which flight is counted on, °C. For flying days. */
-  readonly flightMinimumC: Sourced;
-  /** Possible flight that makes a day a flying day, h. */
-  readonly flyingDayH: Sourced;
-  /** Rain of a day from which it no longer counts as a flying day, mm. */
-  readonly rainLimitMm: Sourced;
-  /** Wind above which boxes are not carried, m/s. It keeps no bee in during the dividing season. */
-  readonly windLimitMS: Sourced;
-  /** From egg to new worker, the shortest published, days. */
-  readonly workerDevelopmentShortestD: Sourced;
-  /** From egg to new worker, days; where several are published, the longest. */
-  readonly workerDevelopmentD: Sourced;
-  /** Air temperature of a day above which a hive needs full shade, °C. */
-  readonly heatShadeC: Sourced;
-  /** Air temperature of a day above which a hive should stand somewhere cool, °C. */
-  readonly heatLimitC: Sourced;
-  /** Distance from which half of the foragers that were let free did not come home, m. */
-  readonly homingTypicalM?: Sourced;
-  /** Distance from which nine in ten did not come home, m. */
-  readonly homingLimitM?: Sourced;
-  /** Farthest distance from which any came home, m: single bees may. */
-  readonly homingFarthestM?: Sourced;
-  /** From egg to young queen, days. */
-  readonly queenDevelopmentD?: Sourced;
-  /** How long a worker lives, days. */
-  readonly workerLifeD?: Sourced;
-  /** Nest temperature below which brood is harmed, °C. */
-  readonly broodColdC?: Sourced;
-  /** Nest temperature above which brood is harmed, °C. */
-  readonly broodHeatC?: Sourced;
-  /** Air temperature from which bees fan air through the entrance, °C. */
-  readonly fanningC?: Sourced;
-  /** Air temperature below which adults are harmed within days, °C. */
-  readonly adultColdC?: Sourced;
-  /** Air temperature above which adults are harmed, °C. */
-  readonly adultHeatC?: Sourced;
-  /** Minimum of the nights below which colonies are not divided, °C. */
-  readonly divisionNightC?: Sourced;
-  /** Net weight from which a colony is divided, kg. */
-  readonly readyNetKg?: Sourced;
-  /** From one division to the next, days. */
-  readonly divisionIntervalD?: Sourced;
-  /** What else has been published of it, each with its source. */
-  readonly notes: readonly string[];
-  /** Names of the numbers that were taken from a generic bee. */
-  readonly fromGeneric: readonly string[];
-  /** Names of the numbers that the user set. */
-  readonly overridden: readonly string[];
+  /** What is done, in a few sentences. */
+  readonly about: string;
+  /** Where the method comes from. */
+  readonly source: string;
+  /** Which box will have to raise a queen. */
+  readonly newQueen: NewQueen;
+  /** What the colony must be before. */
+  readonly readiness: Readiness;
+  /** The things on which practice differs. */
+  readonly settings?: readonly Setting[];
+  /** The steps, as they were written. */
+  readonly steps: readonly Step[];
 }
 
-/** A place where hives stand. */
-export interface Site {
-  /** Degrees north, −90 to 90 (south is negative). */
-  readonly latitudeDeg: number;
-  /** Degrees east, −180 to 180 (west is negative); a request may have 180 to 360. */
-  readonly longitudeDeg: number;
-  /** Metres above sea level, −500 to 9000; without it a request takes that of the land around. */
-  readonly elevationM?: number;
-  /** IANA time zone of the people who work there. */
-  readonly zone: string;
-  /** How high hills or trees stand where the sun comes up, −5 to 45 degrees above level. */
-  readonly eastHorizonDeg?: number;
-  /** The same where it goes down. */
-  readonly westHorizonDeg?: number;
-  /** In answers: the height was not given, it is that of the land around (`place`). */
-  readonly elevationFromLand?: boolean;
-  /** In answers: the longitude was given as 180 to 360. */
-  readonly longitudeFrom_360?: boolean;
+/**
+ * The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
+ * declared becomes a task to find out.
+ */
+export interface Colony {
+  /** Its name. */
+  readonly name: string;
+  /** The name the new colony will have. */
+  readonly daughterName?: string;
+  /** Weight without the box, kg. */
+  readonly netWeightKg?: number;
+  /** Months since it was last divided, or made. */
+  readonly monthsSinceDivision?: number;
+  /** How strong its keeper judges it to be. */
+  readonly strength?: Strength;
 }
+
+/** A keeper's own choices and numbers; what is not given stays at its default. */
+export interface PlanOverrides {
+  /** The options of the method's settings, by the names of the settings. */
+  readonly choices?: { readonly [name: string]: string };
+  /** Air colder than this is too cold to open a hive, °C. */
+  readonly openingMinC?: number;
+  /** Air warmer than this is too hot to open a hive, °C. */
+  readonly openingMaxC?: number;
+  /** Shortest time within these bounds, while bees fly, that makes a day one for opening, h. */
+  readonly openingH?: number;
+  /**
+   * Time with flight that is left between an opening and last flight, h: bees that flew up find home,
+   * and gaps are sealed before the night.
+   */
+  readonly flightLeftH?: number;
+  /**
+   * Time after sunrise before which no hive is opened, h: by then guards are up, most foragers are
+   * out, and there is light to see a queen by.
+   */
+  readonly openingAfterSunriseH?: number;
+  /** Days after an opening in which there must be no heat, d. */
+  readonly heatAheadD?: number;
+  /** Rain of a day from which hives are not opened, mm. */
+  readonly openingRainMm?: number;
+  /**
+   * No hive is opened on the day of a move, nor so many days before or after it, d: its bees learn a
+   * place.
+   */
+  readonly openingFromMoveD?: number;
+  /**
+   * No hive is opened in the first days after a division, d: gaps are sealed and brood is warmed anew.
+   */
+  readonly openingAfterDivisionD?: number;
+  /**
+   * Days that a next division is kept before the last safe date, where the wait since the last one
+   * leaves that choice, d.
+   */
+  readonly inHandD?: number;
+  /** Days around the wanted date that are ranked, d. */
+  readonly rankedD?: number;
+  /** Days after which a colony that was not ready is looked at again, d. */
+  readonly lookAgainD?: number;
+  /**
+   * Days after a division from which eggs are those of the queen of that box: until then they may be
+   * older than the division, d.
+   */
+  readonly eggsCountFromD?: number;
+  /**
+   * Days after a division from which signs at the entrance count: until then they are the work of bees
+   * that came along, d.
+   */
+  readonly signsCountFromD?: number;
+}
+
+/** Which temperature of a day a rule looks at. */
+export type Quantity =
+  /** Half the sum of minimum and maximum. */
+  | "mean"
+  /** The night's minimum. */
+  | "minimum"
+  /** The day's maximum. */
+  | "maximum";
+
+/** An end of the rains: of the longest run of wet months. */
+export type RainsEdge =
+  /** The first wet month. */
+  | "start"
+  /** The first month after the wet ones. */
+  | "end";
+
+/** Months that are left out, counted from the start or the end of the rains. */
+export interface BarRains {
+  /** From where. */
+  readonly countedFrom: RainsEdge;
+  /** How many months later (or, below 0, sooner) the first that is left out comes: -11 to 11. */
+  readonly shiftMonths?: number;
+  /** How many months are left out: 1 to 11. */
+  readonly months: number;
+}
+
+/** The quantity, averaged over a number of days around the date, lies within bounds. */
+export interface RuleTestTemperature {
+  readonly kind: "temperature";
+  /** Which temperature. */
+  readonly quantity: Quantity;
+  /** Lower bound, °C. */
+  readonly atLeastC?: number;
+  /** Upper bound, °C. */
+  readonly atMostC?: number;
+  /** Days that are averaged, the date in their middle: 1 to 120. */
+  readonly overDays: number;
+}
+
+/** The weeks that begin with the date are warm enough: every stretch of some weeks on end. */
+export interface RuleTestWarmWeeksAhead {
+  readonly kind: "warm_weeks_ahead";
+  /** Which temperature, averaged over each stretch. */
+  readonly quantity: Quantity;
+  /** Lower bound, °C. */
+  readonly atLeastC: number;
+  /** How many weeks: 1 to 40. */
+  readonly weeks: number;
+  /**
+   * How many of them are averaged, 4 when not given: a month or so, as the limits of climates are
+   * meant. Not more than `weeks` count.
+   */
+  readonly averagedWeeks?: number;
+}
+
+/** The date does not fall in one of the wettest months of the year. */
+export interface RuleTestOutsideWettestMonths {
+  readonly kind: "outside_wettest_months";
+  /** How many months are barred: 1 to 11. */
+  readonly months: number;
+}
+
+/** The date's month brings no more rain than this. */
+export interface RuleTestMonthlyRain {
+  readonly kind: "monthly_rain";
+  /** Upper bound, mm in the month. */
+  readonly atMostMm: number;
+}
+
+/**
+ * The date's month has no more wet days than this. From how much rain a day is wet depends on where
+ * the climate comes from: `WetDays`.
+ */
+export interface RuleTestMonthlyWetDays {
+  readonly kind: "monthly_wet_days";
+  /** Upper bound, days in the month. */
+  readonly atMostDays: number;
+}
+
+/** The date's month is none of those that are left out, counted from the rains. */
+export interface RuleTestRains {
+  readonly kind: "rains";
+  /** Those that are. */
+  readonly bar: BarRains;
+}
+
+/** What a rule asks of a date. */
+export type RuleTest =
+  | RuleTestTemperature
+  | RuleTestWarmWeeksAhead
+  | RuleTestOutsideWettestMonths
+  | RuleTestMonthlyRain
+  | RuleTestMonthlyWetDays
+  | RuleTestRains;
+
+/** A condition that must hold for a date to lie in a working window. */
+export interface Rule {
+  /** Short name, used where an answer says which rule opens or closes a window. */
+  readonly name: string;
+  /** What it asks. */
+  readonly test: RuleTest;
+  /**
+   * What it asks of a date that is not good but *at risk*: the same as `test` when not given, so that
+   * the two differ in their chance only.
+   */
+  readonly atRisk?: RuleTest;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** How the season is to be judged; what is not given stays at its default. */
+export interface SeasonSettings {
+  /** Rules in place of the default ones of the bee. */
+  readonly rules?: readonly Rule[];
+  /** Bars this many of the wettest months, in addition to the rules: 1 to 11. */
+  readonly barWettestMonths?: number;
+  /** Bars months with more wet days than this, in addition to the rules: 0 to 31. */
+  readonly mostWetDays?: number;
+  /** Bars months counted from the start or the end of the rains, in addition to the rules. */
+  readonly barRains?: BarRains;
+  /** Share of years asked of a good date; 0.7 when not given. */
+  readonly chance?: number;
+  /**
+   * Share of years asked of a date at risk, at most `chance`; 0.5, or `chance` where that is less,
+   * when not given.
+   */
+  readonly atRiskChance?: number;
+}
+
+/** A user's own numbers for a move; what is not given stays at its default. */
+export interface MorningOverrides {
+  /**
+   * `false` for a hive that stood open over night: the move must then be over before early first
+   * flight, since bees that are out come back to the old place.
+   */
+  readonly closedEveningBefore?: boolean;
+  /** Minutes before first flight by which the hive must stand in its new place. */
+  readonly marginMin?: number;
+  /** Minutes after last flight before the entrance is closed, for the late comers. */
+  readonly settleMin?: number;
+  /**
+   * Minutes before sunset before which no entrance is closed, however early the bees are in: a colony
+   * that is shut through a mild afternoon gets warm, and late comers stay out.
+   */
+  readonly closeBeforeSunsetMin?: number;
+  /** The shortest window in which a move can be done, minutes. */
+  readonly shortestWindowMin?: number;
+  /** Air colder than this chills brood when a hive is carried, °C. */
+  readonly coldestWorkC?: number;
+  /** Air warmer than this makes a closed hive hot, °C. */
+  readonly warmestWorkC?: number;
+}
+
+/** A day of the week. */
+export type Weekday =
+  | "monday"
+  | "tuesday"
+  | "wednesday"
+  | "thursday"
+  | "friday"
+  | "saturday"
+  | "sunday";
+
+/** A sign, and at which box. */
+export interface Sign {
+  /** What was seen. */
+  readonly kind: SignKind;
+  /** At which box, where it is known. */
+  readonly which?: Which;
+}
+
+/** Bees that came home through an entrance in five minutes on a good flying day. */
+export interface Traffic {
+  /** All of them. */
+  readonly home: number;
+  /** Those with pollen, where they were counted. */
+  readonly pollen?: number;
+  /** Those with resin, where they were counted. */
+  readonly resin?: number;
+}
+
+/** A count at a box, and at an undivided neighbour at the same hour. */
+export interface EntranceCount {
+  /** The box. */
+  readonly which: Which;
+  /** What was counted at it. */
+  readonly counted: Traffic;
+  /** What was counted at an undivided colony nearby at the same hour. */
+  readonly neighbour?: Traffic;
+}
+
+/** What was done and seen on a day. */
+export interface Record {
+  /** The day. */
+  readonly date: CivilDate;
+  /** The task that was done, by its `id`. */
+  readonly task?: string;
+  /** What was seen. */
+  readonly signs?: readonly Sign[];
+  /** Bees counted at entrances. */
+  readonly counts?: readonly EntranceCount[];
+  /** Net weight of the parent before the division, kg. */
+  readonly netWeightKg?: number;
+  /** Anything else. */
+  readonly note?: string;
+}
+
+/** A task that the keeper has put on a date. */
+export interface FixedDate {
+  /** The `id` of the task. */
+  readonly task: string;
+  /** The date. */
+  readonly date: CivilDate;
+}
+
+/** What a plan is made from. */
+export interface PlanRequest {
+  /** Where the hives stand. */
+  readonly site: Site;
+  /** The day on which the plan is made. */
+  readonly today: CivilDate;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
+  /** Normals, records, forecast; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** A built-in method by name, or one of the keeper's own. */
+  readonly method: MethodName | Method;
+  /** The colony. */
+  readonly colony: Colony;
+  /** The date near which the keeper would like to begin. */
+  readonly wanted?: CivilDate;
+  /** Choices where practice differs, and the keeper's own numbers. */
+  readonly settings?: PlanOverrides;
+  /** How the season is to be judged. */
+  readonly season?: SeasonSettings;
+  /** A user's own numbers for moves at dawn and closing in the evening. */
+  readonly mornings?: MorningOverrides;
+  /** Days on which the keeper can work; every day when empty. */
+  readonly freeWeekdays?: readonly Weekday[];
+  /** Name of the keeper, for the title. */
+  readonly keeper?: string;
+  /** Name of the club, for the title. */
+  readonly club?: string;
+  /**
+   * The id that the plan shall have. Give back the id of a plan when it is planned anew, so that
+   * calendars know it again.
+   */
+  readonly id?: string;
+  /** What was done and seen so far. */
+  readonly records?: readonly Record[];
+  /** Tasks that the keeper has put on a date. */
+  readonly fixed?: readonly FixedDate[];
+  /**
+   * The dates that were announced before. They stay unless weather, records or a rule forbid them, and
+   * what moves says why.
+   */
+  readonly announced?: readonly FixedDate[];
+}
+
+/** What an agenda is made from. */
+export interface AgendaRequest {
+  /** The plans as they are asked for, with their records; each has its own `today`. */
+  readonly plans: readonly PlanRequest[];
+  /** Leave out the plans and reviews that the agenda rests on, which are most of a long answer. */
+  readonly brief?: boolean;
+}
+
+/** How a colony or all of them stand, in one word. */
+export type StateWord =
+  /** The colony is not ready to be divided. */
+  | "not_ready"
+  /** There is no date on which it could be divided. */
+  | "closed"
+  /** It can be divided, at a time that is too late, too cold or too hot in many years. */
+  | "at_risk"
+  /** It can be divided. */
+  | "good"
+  /** Nothing is to be done today. */
+  | "rest"
+  /** Something is to be done today. */
+  | "work"
+  /** Divided: a laying queen or her eggs were seen. */
+  | "laying_queen_seen"
+  /** Divided: several signs speak for it and none against. */
+  | "likely_established"
+  /** Divided: the signs do not tell. */
+  | "uncertain"
+  /** Divided: strong signs against it. */
+  | "failing"
+  /** The box is empty. */
+  | "lost";
 
 /** A reason within another, whose text it is part of. */
 export interface ReasonWithin {
@@ -759,6 +1559,304 @@ export interface Reason {
   readonly values?: { readonly [name: string]: ReasonValue };
 }
 
+/** A word and a sentence. */
+export interface State {
+  /** In one word. */
+  readonly word: StateWord;
+  /** In one sentence. */
+  readonly sentence: Reason;
+}
+
+/** The one thing that would settle the question. */
+export interface Settle {
+  /** What to look for, and where. */
+  readonly lookFor: string;
+  /** From when on it can be told. */
+  readonly from: CivilDate;
+  /** By when it should be. */
+  readonly by: CivilDate;
+  /** From when on a look without eggs counts; before it only a look with eggs tells something. */
+  readonly noCountsFrom?: CivilDate;
+}
+
+/** What a keeper can do. */
+export type Advice =
+  /** Shade, air, a cool place. */
+  | "protect_from_heat"
+  /** Clear out pests and close gaps. */
+  | "fight_pests"
+  /** Protect the box from other colonies. */
+  | "stop_fights"
+  /** Clean out and store the box; nobody is to rob it. */
+  | "close_empty_box"
+  /** Give brood with queen cells. */
+  | "give_brood"
+  /** Put the two together again. */
+  | "recombine"
+  /** Open and look. */
+  | "inspect"
+  /** Say in which box a sign was seen. */
+  | "say_which_box"
+  /** Leave the boxes alone. */
+  | "leave_alone";
+
+/** A piece of advice and its reason. */
+export interface Recommendation {
+  /** What to do. */
+  readonly advice: Advice;
+  /** The box; the pair where it concerns both. */
+  readonly which: Which;
+  /** In words. */
+  readonly text: string;
+  /** Why. */
+  readonly reason: Reason;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** How one colony and the one made from it stand. */
+export interface ColonyState {
+  /** The `id` of its plan. */
+  readonly plan: string;
+  /** Its names. */
+  readonly name: string;
+  /** The day for which this holds. */
+  readonly today: CivilDate;
+  /** How it stands. */
+  readonly state: State;
+  /** The one thing that would settle it. */
+  readonly settle?: Settle;
+  /** What to do because of what was seen, the most urgent first. */
+  readonly advice: readonly Recommendation[];
+  /**
+   * The last date of this season on which the division still leaves enough warm time, where it is
+   * still ahead.
+   */
+  readonly lastSafe?: CivilDate;
+}
+
+/** A stretch of a day for a task. */
+export interface TimeWindow {
+  /** Its beginning, on the task's best date. */
+  readonly from: Instant;
+  /**
+   * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly fromClock: string;
+  /** Its end, on the same civil day. */
+  readonly until: Instant;
+  /**
+   * What the clocks of the site show at `until`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly untilClock: string;
+}
+
+/** One thing to do, with what a first look needs; the plan has the rest. */
+export interface Item {
+  /** The `id` of its plan. */
+  readonly plan: string;
+  /** The `id` of the task. */
+  readonly task: string;
+  /** What kind of work. */
+  readonly kind: TaskKind;
+  /** Which box. */
+  readonly which: Which;
+  /** The box by its name. */
+  readonly boxName: string;
+  /** A line for people. */
+  readonly title: string;
+  /** The same in a few words, for small screens. */
+  readonly short: string;
+  /** The day. */
+  readonly date: CivilDate;
+  /** The stretch of the day; absent for the whole day. */
+  readonly window?: TimeWindow;
+  /** One good hour of it. */
+  readonly goodAt?: Instant;
+  /** The condition under which alone it is to be done. */
+  readonly onlyIf?: Reason;
+  /** It can be done from this day. */
+  readonly earliest: CivilDate;
+  /** And until this one. */
+  readonly latest: CivilDate;
+}
+
+/** A task that has no date yet: it waits until something is seen. */
+export interface WaitingTask {
+  /** As that of a `Task`; records name it. */
+  readonly id: string;
+  /** What kind of work. */
+  readonly kind: TaskKind;
+  /** Which box. */
+  readonly which: Which;
+  /** A short line for people. */
+  readonly title: string;
+  /** The same in a few words, for small screens and calendars. */
+  readonly short?: string;
+  /** What it waits for. */
+  readonly until: Reason;
+  /** The day before which it would be too early whatever is seen, where that is known. */
+  readonly notBefore?: CivilDate;
+  /** The last safe day of the season, for the step that must be safe. */
+  readonly notAfter?: CivilDate;
+  /** Why it is done. */
+  readonly why: Reason;
+  /** What to look for, a sentence each. */
+  readonly lookFor: readonly string[];
+  /** Where the rule comes from. */
+  readonly source: string;
+}
+
+/** A task that has no date until something is seen. */
+export interface Waiting {
+  /** The `id` of its plan. */
+  readonly plan: string;
+  /** The box by its name. */
+  readonly boxName: string;
+  /** The task. */
+  readonly task: WaitingTask;
+}
+
+/** Something that was due and of which nothing was recorded. */
+export interface Question {
+  /** The task, on the day on which it stands if it was not done. */
+  readonly item: Item;
+  /** The day by which it was due. */
+  readonly wasDue: CivilDate;
+  /** The question in words. */
+  readonly sentence: Reason;
+}
+
+/** One caution. */
+export interface Caution {
+  /** Stable, in snake case. */
+  readonly code: string;
+  /** What to mind. */
+  readonly text: string;
+  /** The number or day that calls for it, in words; `null` where it always holds. */
+  readonly because: string | null;
+  /** The number or day that calls for it; absent where it always holds. */
+  readonly becauseReason?: Reason;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** Where a box stands. */
+export type Standing =
+  /** A laying queen or her eggs were seen. */
+  | "laying_queen_seen"
+  /** Several signs speak for it and none against. */
+  | "likely_established"
+  /** The signs do not tell. */
+  | "uncertain"
+  /** Strong signs against it. */
+  | "failing"
+  /** The box is empty. */
+  | "lost";
+
+/** What a sign is worth. */
+export type SignStrength =
+  /** It settles the question by itself. */
+  | "conclusive"
+  /** It speaks for a colony that is on its way. */
+  | "supportive"
+  /** It says little. */
+  | "weak"
+  /** It says nothing about the queen. */
+  | "neutral"
+  /** It speaks against. */
+  | "contrary";
+
+/** A sign and what it tells here. */
+export interface Seen {
+  /** What was seen. */
+  readonly kind: SignKind;
+  /** When it was seen last. */
+  readonly date: CivilDate;
+  /**
+   * What it is worth here, which may be less than in general: an early sign is the work of bees that
+   * came along, and a sign without a box settles neither.
+   */
+  readonly strength: SignStrength;
+  /** What it tells. */
+  readonly text: string;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** A count at the entrance and what it tells. */
+export interface Counted {
+  /** When. */
+  readonly date: CivilDate;
+  /** What was counted. */
+  readonly counted: Traffic;
+  /** What was counted at an undivided neighbour. */
+  readonly neighbour?: Traffic;
+  /** What it is worth. */
+  readonly strength: SignStrength;
+  /** What it tells. */
+  readonly reason: Reason;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** A box, the signs for it and against it. */
+export interface BoxStanding {
+  /** Which box. */
+  readonly which: Which;
+  /** Where it stands. */
+  readonly standing: Standing;
+  /** What speaks for a laying queen. */
+  readonly signsFor: readonly Seen[];
+  /** What speaks against. */
+  readonly signsAgainst: readonly Seen[];
+  /** What tells nothing. */
+  readonly signsNeutral: readonly Seen[];
+  /** What was counted at its entrance, the newest last. */
+  readonly counts?: readonly Counted[];
+}
+
+/** Ahead. */
+export interface TaskStatePlanned {
+  readonly kind: "planned";
+}
+
+/** Done on a date; that date no longer moves. */
+export interface TaskStateDone {
+  readonly kind: "done";
+  /** When. */
+  readonly on: CivilDate;
+}
+
+/** Left out, with the reason among the task's `why`. */
+export interface TaskStateDropped {
+  readonly kind: "dropped";
+}
+
+/** Whether a task is still ahead. */
+export type TaskState =
+  | TaskStatePlanned
+  | TaskStateDone
+  | TaskStateDropped;
+
+/** A task whose date or state has changed since the last record. */
+export interface Change {
+  /** The `id` of the task. */
+  readonly task: string;
+  /** Its best date before; absent for a task that was not there. */
+  readonly before?: CivilDate;
+  /** Its best date now; absent for one that is no longer there. */
+  readonly after?: CivilDate;
+  /** What became of it. */
+  readonly state: TaskState | null;
+  /** Days later; negative for earlier. 0 where only the state has changed. */
+  readonly laterD: number;
+  /** The reason for the date or state it has now. */
+  readonly why: readonly Reason[];
+}
+
 /** It has a beginning and an end. */
 export interface ShiftedWindowSpan {
   readonly kind: "span";
@@ -934,38 +2032,6 @@ export interface Wish {
   readonly otherWays?: readonly Reason[];
 }
 
-/** What kind of work a task is. Pictures and calendars group by it. */
-export type TaskKind =
-  /** Looking after readiness and material beforehand. */
-  | "prepare"
-  /** Dividing, setting a box on, parting, transferring. */
-  | "divide"
-  /** Closing or opening an entrance. */
-  | "entrance"
-  /** Looking for pests. */
-  | "pest_watch"
-  /** Moving a box. */
-  | "move"
-  /** Leaving the pair alone, side by side. */
-  | "rest"
-  /** Looking for eggs, queen, new workers. */
-  | "check"
-  /** Feeding. */
-  | "feed"
-  /** Deciding what to do. */
-  | "decide"
-  /** When the colony may be divided again. */
-  | "next_division";
-
-/** Which of the two boxes a task concerns. */
-export type Which =
-  /** The colony that was there before. */
-  | "parent"
-  /** The new one. */
-  | "daughter"
-  /** Both. */
-  | "pair";
-
 /** A date that depends on weather: a range, and what it rests on. */
 export interface DateRange {
   /** Not before. */
@@ -976,71 +2042,12 @@ export interface DateRange {
   readonly latest: CivilDate;
 }
 
-/** A stretch of a day for a task. */
-export interface TimeWindow {
-  /** Its beginning, on the task's best date. */
-  readonly from: Instant;
-  /**
-   * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
-   * over where it is read.
-   */
-  readonly fromClock: string;
-  /** Its end, on the same civil day. */
-  readonly until: Instant;
-  /**
-   * What the clocks of the site show at `until`, in whole minutes on the safe side: `05:52`. Passed
-   * over where it is read.
-   */
-  readonly untilClock: string;
-}
-
 /** How far a task can slip. */
 export interface TaskSlack {
   /** Days after its best date. */
   readonly days: number;
   /** What would have to move after that; absent where its own range ends. */
   readonly until?: Reason;
-}
-
-/** One caution. */
-export interface Caution {
-  /** Stable, in snake case. */
-  readonly code: string;
-  /** What to mind. */
-  readonly text: string;
-  /** The number or day that calls for it, in words; `null` where it always holds. */
-  readonly because: string | null;
-  /** The number or day that calls for it; absent where it always holds. */
-  readonly becauseReason?: Reason;
-  /** Publication, or `common practice, no source`. */
-  readonly source: string;
-}
-
-/** What a waiting time counts. */
-export type WaitUnit =
-  /** Days. */
-  | "days"
-  /** Days on which bees fly. */
-  | "flying_days"
-  /** Warmth above a temperature, °C d. */
-  | "degree_days";
-
-/** A waiting time as data: three counts and their source. */
-export interface Wait {
-  /** What is counted. */
-  readonly unit: WaitUnit;
-  /** Temperature above which warmth is counted, −10 to 40 °C: for degree-days, and needed there. */
-  readonly baseC?: number;
-  /** Temperature up to which it is counted, °C: for degree-days. */
-  readonly upperC?: number;
-  /** The shortest count. */
-  readonly earliest: number;
-  /** The count to plan with. */
-  readonly likely: number;
-  /** The longest count. */
-  readonly latest: number;
-  /** Publication, or `common practice, no source`. */
-  readonly source: string;
 }
 
 /** What must have been done before, and how long before. */
@@ -1063,29 +2070,6 @@ export interface RestsOn {
   readonly defaultDays: number;
 }
 
-/** Ahead. */
-export interface TaskStatePlanned {
-  readonly kind: "planned";
-}
-
-/** Done on a date; that date no longer moves. */
-export interface TaskStateDone {
-  readonly kind: "done";
-  /** When. */
-  readonly on: CivilDate;
-}
-
-/** Left out, with the reason among the task's `why`. */
-export interface TaskStateDropped {
-  readonly kind: "dropped";
-}
-
-/** Whether a task is still ahead. */
-export type TaskState =
-  | TaskStatePlanned
-  | TaskStateDone
-  | TaskStateDropped;
-
 /** One thing to do. */
 export interface Task {
   /** Stable within the plan, in kebab case: `divide`, `stage-3`, `egg-check`. */
@@ -1096,6 +2080,8 @@ export interface Task {
   readonly which: Which;
   /** A short line for people. */
   readonly title: string;
+  /** The same in a few words, for small screens and calendars. */
+  readonly short?: string;
   /** When. */
   readonly dates: DateRange;
   /** The stretch of the best date; absent for the whole day. */
@@ -1128,30 +2114,6 @@ export interface Task {
   readonly state: TaskState;
   /** The condition under which alone it is to be done, where there is one that is open. */
   readonly onlyIf?: Reason;
-}
-
-/** A task that has no date yet: it waits until something is seen. */
-export interface WaitingTask {
-  /** As that of a `Task`; records name it. */
-  readonly id: string;
-  /** What kind of work. */
-  readonly kind: TaskKind;
-  /** Which box. */
-  readonly which: Which;
-  /** A short line for people. */
-  readonly title: string;
-  /** What it waits for. */
-  readonly until: Reason;
-  /** The day before which it would be too early whatever is seen, where that is known. */
-  readonly notBefore?: CivilDate;
-  /** The last safe day of the season, for the step that must be safe. */
-  readonly notAfter?: CivilDate;
-  /** Why it is done. */
-  readonly why: Reason;
-  /** What to look for, a sentence each. */
-  readonly lookFor: readonly string[];
-  /** Where the rule comes from. */
-  readonly source: string;
 }
 
 /** A setting on which practice differs, what was chosen, and what else is done. */
@@ -1249,6 +2211,148 @@ export interface Plan {
   readonly basis: readonly Basis[];
 }
 
+/** Where a plan and its colony stand. */
+export interface Review {
+  /** The day of the review. */
+  readonly today: CivilDate;
+  /**
+   * Where the box that has to raise a queen stands. Where either box may be the one, the less certain
+   * of the two counts. `null` before the division.
+   */
+  readonly standing: Standing | null;
+  /** Each of the boxes; empty before the division. */
+  readonly boxes: readonly BoxStanding[];
+  /** What would settle it; absent before the division and where it is settled. */
+  readonly settle?: Settle;
+  /** What changed with the newest records. */
+  readonly changes: readonly Change[];
+  /** What to do, the most urgent first. */
+  readonly recommendations: readonly Recommendation[];
+  /** The plan as it is now. */
+  readonly plan: Plan;
+}
+
+/** What a keeper needs at a moment. */
+export interface Agenda {
+  /** How all of it stands. */
+  readonly state: State;
+  /** How each colony stands, in the order of the request. */
+  readonly colonies: readonly ColonyState[];
+  /** What is to be done today, in the order of the day. */
+  readonly now: readonly Item[];
+  /** What is to be done on the next day that has something. */
+  readonly next: readonly Item[];
+  /** The rest of the seven days after today. */
+  readonly thisWeek: readonly Item[];
+  /** What comes later. */
+  readonly later: readonly Item[];
+  /** What is to be done only if something turns out so; it is no task yet. */
+  readonly onlyIf: readonly Item[];
+  /** What waits until something is seen. */
+  readonly waiting: readonly Waiting[];
+  /** What was due and was not recorded. */
+  readonly questions: readonly Question[];
+  /** What to mind, each once. */
+  readonly cautions: readonly Caution[];
+  /** What all this rests on; empty where it was asked to be brief. */
+  readonly reviews?: readonly Review[];
+}
+
+/**
+ * The class of a bee's size. The classes go by Streinzer, Huber & Spaethe 2016 and Teixeira & Campos
+ * 2005; where their edges lie is our reading.
+ */
+export type Size =
+  /** Under 5 mm long, up to 1.3 mm between the tegulae: *Tetragonula*, *Plebeia*, *Tetragonisca*. */
+  | "small"
+  /** 1.4 to 2.2 mm between the tegulae: *Scaptotrigona*, *Heterotrigona*, *Trigona*, *Partamona*. */
+  | "medium"
+  /** *Melipona*. */
+  | "large";
+
+/** A parameter: value, unit, allowed range and source. */
+export interface Sourced {
+  /** The number. */
+  readonly value: number;
+  /** Its unit. */
+  readonly unit: string;
+  /** Lowest value that makes sense. */
+  readonly lowest: number;
+  /** Highest value that makes sense. */
+  readonly highest: number;
+  /** Publication, or `common practice, no source`. */
+  readonly source: string;
+}
+
+/** The numbers of one kind of bee. */
+export interface Bee {
+  /** Short name, such as `generic_small` or `tetragonula_carbonaria`. */
+  readonly name: string;
+  /** Name for people. */
+  readonly label: string;
+  /** The class of its size. */
+  readonly size: Size;
+  /**
+   * Whether its queens are raised in queen cells: not so in *Melipona*, whose virgin queens come from
+   * cells like those of workers.
+   */
+  readonly buildsQueenCells: boolean;
+  /** Where it lives; a class lives where stingless bees do. */
+  readonly livesIn: readonly Region[];
+  /** Light below which foragers stay in: W/m² or lx, as `unit` says. */
+  readonly flightLight: Sourced;
+  /** Earliest published: air temperature from which single bees may be out, °C. For moves. */
+  readonly flightEarliestC: Sourced;
+  /** Usual: air temperature from which flight is counted on, °C. For flying days. */
+  readonly flightMinimumC: Sourced;
+  /** Possible flight that makes a day a flying day, h. */
+  readonly flyingDayH: Sourced;
+  /** Rain of a day from which it no longer counts as a flying day, mm. */
+  readonly rainLimitMm: Sourced;
+  /** Wind above which boxes are not carried, m/s. It keeps no bee in during the dividing season. */
+  readonly windLimitMS: Sourced;
+  /** From egg to new worker, the shortest published, days. */
+  readonly workerDevelopmentShortestD: Sourced;
+  /** From egg to new worker, days; where several are published, the longest. */
+  readonly workerDevelopmentD: Sourced;
+  /** Air temperature of a day above which a hive needs full shade, °C. */
+  readonly heatShadeC: Sourced;
+  /** Air temperature of a day above which a hive should stand somewhere cool, °C. */
+  readonly heatLimitC: Sourced;
+  /** Distance from which half of the foragers that were let free did not come home, m. */
+  readonly homingTypicalM?: Sourced;
+  /** Distance from which nine in ten did not come home, m. */
+  readonly homingLimitM?: Sourced;
+  /** Farthest distance from which any came home, m: single bees may. */
+  readonly homingFarthestM?: Sourced;
+  /** From egg to young queen, days. */
+  readonly queenDevelopmentD?: Sourced;
+  /** How long a worker lives, days. */
+  readonly workerLifeD?: Sourced;
+  /** Nest temperature below which brood is harmed, °C. */
+  readonly broodColdC?: Sourced;
+  /** Nest temperature above which brood is harmed, °C. */
+  readonly broodHeatC?: Sourced;
+  /** Air temperature from which bees fan air through the entrance, °C. */
+  readonly fanningC?: Sourced;
+  /** Air temperature below which adults are harmed within days, °C. */
+  readonly adultColdC?: Sourced;
+  /** Air temperature above which adults are harmed, °C. */
+  readonly adultHeatC?: Sourced;
+  /** Minimum of the nights below which colonies are not divided, °C. */
+  readonly divisionNightC?: Sourced;
+  /** Net weight from which a colony is divided, kg. */
+  readonly readyNetKg?: Sourced;
+  /** From one division to the next, days. */
+  readonly divisionIntervalD?: Sourced;
+  /** What else has been published of it, each with its source. */
+  readonly notes: readonly string[];
+  /** Names of the numbers that were taken from a generic bee. */
+  readonly fromGeneric: readonly string[];
+  /** Names of the numbers that the user set. */
+  readonly overridden: readonly string[];
+}
+
 /** Plans as an iCalendar text. */
 export interface CalendarRequest {
   /** The plans. */
@@ -1287,116 +2391,6 @@ export interface CivilDay {
   readonly start: Instant;
   /** Hours until the next day starts: 24 but on days when clocks are changed. */
   readonly dayLengthH: number;
-}
-
-/** Means of the twelve months, January first. */
-export interface MonthlyNormals {
-  /** Means of the daily minimum, °C. */
-  readonly minimumC: ArrayLike<number>;
-  /** Means of the daily maximum, °C. */
-  readonly maximumC: ArrayLike<number>;
-  /** Mean totals of rain, mm. */
-  readonly rainMm?: ArrayLike<number>;
-  /** Mean numbers of wet days; say in `about` from how much rain a day is wet. */
-  readonly wetDays?: ArrayLike<number>;
-  /** Station and years. */
-  readonly about: string;
-}
-
-/** The text of a file, and the name by which errors call it. */
-export interface TextFile {
-  /** The file's name. */
-  readonly file: string;
-  /** All of its text. */
-  readonly text: string;
-}
-
-/** One day of a forecast. */
-export interface ForecastDay {
-  /** The civil day at the site. */
-  readonly date: CivilDate;
-  /** Lowest air temperature, °C. */
-  readonly minimumC: number;
-  /** Highest air temperature, °C. */
-  readonly maximumC: number;
-  /** Rain, mm. */
-  readonly rainMm?: number;
-  /** Mean wind, m/s. */
-  readonly windMS?: number;
-}
-
-/** The weather at one moment, every hour or so. */
-export interface Hour {
-  /** The moment. */
-  readonly at: InstantInput;
-  /** Air temperature at that moment, °C. */
-  readonly temperatureC: number;
-  /** Rain since the reading before, mm. */
-  readonly rainMm?: number;
-  /** Wind, m/s. */
-  readonly windMS?: number;
-  /** Share of the sky under cloud, %. */
-  readonly cloudPercent?: number;
-  /** Radiation of sun and sky on level ground, W/m². */
-  readonly radiationWM2?: number;
-}
-
-/** What was read and seen at one moment: it moves the usual and the early first flight of its day. */
-export interface Reading {
-  /** When it was read. */
-  readonly at: InstantInput;
-  /** Temperature in the shade, °C. */
-  readonly temperatureC: number;
-  /** Whether bees flew at the entrance; not looked at where it is missing. */
-  readonly flying?: boolean;
-}
-
-/** Standard deviation of the days of a month about its normal. */
-export interface DailySpread {
-  /** Of the daily minima, January first, °C. */
-  readonly minimumSdC: ArrayLike<number>;
-  /** Of the daily maxima, °C. */
-  readonly maximumSdC: ArrayLike<number>;
-}
-
-/** What is added to normals of 1961–1990 for the years since. */
-export interface Warming {
-  /** Added to the minimum, °C. */
-  readonly minimumC: number;
-  /** Added to the maximum, °C. */
-  readonly maximumC: number;
-}
-
-/**
- * Normals or records, and a forecast: each as values or as the text of a CSV file. Without normals and
- * records the default for the location is used.
- */
-export interface ClimateInput {
-  /** Twelve monthly normals. */
-  readonly normals?: MonthlyNormals;
-  /** The same as CSV. */
-  readonly normalsCsv?: TextFile;
-  /** The same as a table pasted from a weather service's page: `MonthlyNormals.from_paste`. */
-  readonly normalsPaste?: string;
-  /** Daily records as CSV. */
-  readonly recordsCsv?: TextFile;
-  /** The next days. */
-  readonly forecast?: readonly ForecastDay[];
-  /** The same as CSV. */
-  readonly forecastCsv?: TextFile;
-  /** Weather by the hour, measured or forecast. */
-  readonly hours?: readonly Hour[];
-  /** The same as the texts of files, CSV or JSON: `Hours.from_texts`. */
-  readonly hoursFiles?: readonly TextFile[];
-  /** A look at the thermometer on the day itself. */
-  readonly reading?: Reading;
-  /** How far single days stray from the means, in place of what is taken for the place. */
-  readonly spread?: DailySpread;
-  /**
-   * What the default for the location adds to its normals of 1961–1990, in place of what is known of
-   * today.
-   */
-  readonly warming?: Warming;
 }
 
 /** When a waiting time runs out that starts on a date, or on a range of dates. */
@@ -1661,533 +2655,6 @@ export interface FlightDay {
   readonly doubts?: readonly Reason[];
 }
 
-/** Which box will have to raise a queen. */
-export type NewQueen =
-  /** The old box. */
-  | "parent"
-  /** The new box. */
-  | "daughter"
-  /** One of the two; which one shows only when the queen or eggs are seen. */
-  | "either"
-  /** Neither: the queen moves with the colony. */
-  | "none";
-
-/** When something holds: all that is given must. */
-export interface When {
-  /** Name of a setting; with one of the next two. */
-  readonly setting?: string;
-  /** The option of it that is chosen. */
-  readonly is?: string;
-  /** The option of it that is not chosen, while the setting matters. */
-  readonly isNot?: string;
-  /** Whether the bee raises its queens in queen cells: not so in *Melipona*. */
-  readonly buildsQueenCells?: boolean;
-  /**
-   * The bee is one of these species or genera, in small letters: `tetragonula_carbonaria`, `melipona`.
-   */
-  readonly bees?: readonly string[];
-  /** The hives stand in this part of the world. */
-  readonly region?: Region;
-}
-
-/** A sentence and its condition. */
-export interface BoundLine {
-  /** The sentence. */
-  readonly text: string;
-  /** When it holds. */
-  readonly when: When;
-}
-
-/** How strong a colony is, as its keeper judges it. */
-export type Strength =
-  /** Few bees at the entrance, little brood or few pots. */
-  | "weak"
-  /** In between. */
-  | "medium"
-  /** Steady streams, guards, brood and pots that fill the box. */
-  | "strong";
-
-/** What a colony must be before the method is begun. */
-export interface Readiness {
-  /** True where the bee's own `readyNetKg` is asked, if it has one. */
-  readonly netWeightByBee?: boolean;
-  /** What shows the strength that is asked, a sentence each. */
-  readonly lookFor?: readonly (string | BoundLine)[];
-  /** Least net weight, kg. */
-  readonly netWeightKg?: number;
-  /** Least strength. */
-  readonly strength?: Strength;
-  /** The setting whose earliest wait must have passed since the last division. */
-  readonly sinceDivisionSetting?: string;
-  /** Where this comes from. */
-  readonly source: string;
-}
-
-/** A number of the bee that is a waiting time. */
-export type BeeWait =
-  /** `Bee.workerDevelopmentD`, 5 d less to 5 d more. */
-  | "worker_development"
-  /**
-   * `Bee.divisionIntervalD`. Where none is published the step has no date: it waits until the box is
-   * full again.
-   */
-  | "division_interval"
-  /**
-   * The day after the division on which a keeper decides for the last time: day 110, or sooner the
-   * last on which brood that is given still helps, three weeks before the last bees of a box without a
-   * queen die.
-   */
-  | "last_decision";
-
-/** One way of doing a thing on which practice differs. */
-export interface SettingOption {
-  /** Short name, snake case. */
-  readonly name: string;
-  /** The way in words. */
-  readonly words: string;
-  /** Publication, or `common practice, no source`. */
-  readonly source: string;
-  /** The waiting time that goes with it. */
-  readonly wait?: Wait;
-  /** The waiting time of the bee that goes with it; give this or `wait`. */
-  readonly byBee?: BeeWait;
-  /** With it this box keeps the old place, `parent` or `daughter`, and the other leaves. */
-  readonly keepsPlace?: Which;
-}
-
-/** A thing on which practice differs. */
-export interface Setting {
-  /** Short name, snake case. */
-  readonly name: string;
-  /** What is to be chosen. */
-  readonly question: string;
-  /** The option that is taken where the keeper names none. */
-  readonly default: string;
-  /** The ways; at least two. */
-  readonly options: readonly SettingOption[];
-  /** It matters only under this condition; of settings those before it count. */
-  readonly when?: When;
-}
-
-/** The box of a step. */
-export type StepBox =
-  /** The old box. */
-  | "parent"
-  /** The new one. */
-  | "daughter"
-  /** Both. */
-  | "pair"
-  /** The one that leaves the old place, as a setting says. */
-  | "leaving"
-  /** The one that keeps the old place. */
-  | "staying";
-
-/**
- * What comes before a step, and how long before: at most one of the three waits; with none, any later
- * time will do.
- */
-export interface After {
-  /** The `id` of the other step. */
-  readonly task: string;
-  /** A waiting time. */
-  readonly wait?: Wait;
-  /** The waiting time of a setting's option. */
-  readonly bySetting?: string;
-  /** A waiting time of the bee. */
-  readonly byBee?: BeeWait;
-  /** True where the other step's date is known as a range only, so that its whole range counts. */
-  readonly carriesRange?: boolean;
-  /** It is waited for only under a condition. */
-  readonly when?: When;
-}
-
-/** Something seen at a hive. */
-export type SignKind =
-  /** New cells with eggs. */
-  | "eggs"
-  /** The queen, laying or swollen. */
-  | "laying_queen"
-  /** Pale young bees, weeks after the brood that came along had emerged. */
-  | "young_workers"
-  /** Pollen carried in. */
-  | "pollen_in"
-  /** Resin carried in. */
-  | "resin_in"
-  /** Steady streams of foragers on good flying days. */
-  | "steady_streams"
-  /** Guards at the entrance. */
-  | "guards"
-  /** Waste carried out. */
-  | "waste_out"
-  /** Many males turned out at the entrance on one day, out of season. */
-  | "males_turned_out"
-  /** Males gathered outside. */
-  | "males_gathered"
-  /** Bees of one box going into the other. */
-  | "bees_enter_other"
-  /** Pollen, resin or wax carried from one box to the other. */
-  | "stores_carried_between"
-  /** No traffic on a good flying day. */
-  | "no_traffic"
-  /** Brood or empty cells, but no eggs. */
-  | "no_eggs"
-  /** Larvae of phorid flies inside. */
-  | "phorid_larvae"
-  /** Moth larvae or webs inside. */
-  | "moth"
-  /** Ants inside. */
-  | "ants"
-  /** The box is empty, or only dead bees are in it. */
-  | "box_empty"
-  /** Brood of any age, in a box that had none. */
-  | "brood"
-  /** Queen cells in a cocoon. */
-  | "queen_cells"
-  /** New cells, built and filled, but without eggs. */
-  | "cells_without_eggs"
-  /** Bees of other colonies fight at the entrance. */
-  | "fights"
-  /** Eggs of hoverflies in joints, or their larvae inside. */
-  | "hoverflies"
-  /** Hive beetles or their larvae inside. */
-  | "hive_beetle";
-
-/** A sight that a step waits for, and how long after it the step is due. */
-export interface AfterSign {
-  /** What. */
-  readonly sign: SignKind;
-  /** Where. */
-  readonly which: Which;
-  /** The time since it was first seen; give this or the next. */
-  readonly wait?: Wait;
-  /** The setting that has the time. */
-  readonly bySetting?: string;
-}
-
-/** What is seen, and at which box. */
-export interface SignAt {
-  /** What. */
-  readonly sign: SignKind;
-  /** Where. */
-  readonly which: Which;
-}
-
-/** A condition that is asked on the day, not in the settings. */
-export type OnlyIf =
-  /** Only if the look before found no eggs. */
-  | "no_eggs";
-
-/** What a step asks of the weather of its day. */
-export type DayRule =
-  /** Nothing. */
-  | "any"
-  /** Warm enough to open a hive, not too hot, dry, and no heat in the following days. */
-  | "opening"
-  /** Bees can fly long enough to learn a place. */
-  | "flying";
-
-/** The part of the day that a step takes place in. */
-export type TimeOfDay =
-  /** Any time. */
-  | "whole_day"
-  /** The move window of the dawn. */
-  | "dawn"
-  /** Daytime with flight, while the air is neither too cold nor too hot to open a hive. */
-  | "warm_hours"
-  /** After last flight. */
-  | "evening";
-
-/** What a step does to an entrance. */
-export type EntranceWork =
-  /** It is closed for some days: not where one of the next two is hotter than `closed_limit`. */
-  | "close"
-  /** It is opened. */
-  | "open";
-
-/** How a step is bound to the season. */
-export type SeasonUse =
-  /** Not at all. */
-  | "free"
-  /** It must lie in a working window. */
-  | "within"
-  /** It must lie in a working window and not after the last safe date. One step of a method. */
-  | "safe";
-
-/** What becomes of a step whose time has passed without a record of it. */
-export type IfMissed =
-  /** It is still to be done. */
-  | "still_due"
-  /** It is dropped: a look at the hive on that day cannot be made up for. */
-  | "lapses";
-
-/** A step that is done several times. */
-export interface Repeat {
-  /** How often: 2 to 60. */
-  readonly times: number;
-  /** The time from one to the next; give this or the next. */
-  readonly wait?: Wait;
-  /** The setting that has the time. */
-  readonly bySetting?: string;
-}
-
-/** One step of a method. */
-export interface Step {
-  /** Unique within the method, in kebab case. */
-  readonly id: string;
-  /** What kind of work. */
-  readonly kind: TaskKind;
-  /** Which box. */
-  readonly which: StepBox;
-  /** A short line for people. */
-  readonly title: string;
-  /** Titles that take its place: the first that holds. */
-  readonly titles?: readonly (string | BoundLine)[];
-  /** Why it is done, and why then; one or two sentences. */
-  readonly why: string;
-  /** Sentences that are added to it where they hold. */
-  readonly moreWhy?: readonly (string | BoundLine)[];
-  /** What to look for, a sentence each. */
-  readonly lookFor?: readonly (string | BoundLine)[];
-  /** What comes before it. */
-  readonly dependsOn?: readonly After[];
-  /** It has no date until this has been recorded. */
-  readonly afterSign?: AfterSign;
-  /** It falls away once this has been recorded. */
-  readonly untilSign?: SignAt;
-  /** It is done only under this condition. */
-  readonly onlyIf?: OnlyIf;
-  /** Days before the method's first step in season; for steps that prepare it. */
-  readonly leadD?: number;
-  /** What it asks of the day. */
-  readonly day?: DayRule;
-  /** The part of the day. */
-  readonly time?: TimeOfDay;
-  /** Whether it closes or opens an entrance. */
-  readonly entrance?: EntranceWork;
-  /** How it is bound to the season. */
-  readonly season?: SeasonUse;
-  /** If its time passes. */
-  readonly ifMissed?: IfMissed;
-  /** True for a step that asks whether there is a laying queen: it falls away when one is seen. */
-  readonly asksForQueen?: boolean;
-  /** True for the step at which the colony stands on its own: new workers. One step of a method. */
-  readonly rebuilt?: boolean;
-  /** Where it is done several times. */
-  readonly repeat?: Repeat;
-  /** It is a step of the method only under this condition. */
-  readonly when?: When;
-  /**
-   * Codes of the standing cautions that it calls for: `dark`, `lifting`, `closed_hive`,
-   * `bites_allergy`, `law`. Those of heat, cold and rain come with the day.
-   */
-  readonly cautions?: readonly string[];
-  /** Publication, or `common practice, no source`. */
-  readonly source: string;
-}
-
-/** How a new colony is made. */
-export interface Method {
-  /** Short name, in snake case. */
-  readonly name: string;
-  /** Name for people. */
-  readonly label: string;
-  /** What is done, in a few sentences. */
-  readonly about: string;
-  /** Where the method comes from. */
-  readonly source: string;
-  /** Which box will have to raise a queen. */
-  readonly newQueen: NewQueen;
-  /** What the colony must be before. */
-  readonly readiness: Readiness;
-  /** The things on which practice differs. */
-  readonly settings?: readonly Setting[];
-  /** The steps, as they were written. */
-  readonly steps: readonly Step[];
-}
-
-/** A keeper's own choices and numbers; what is not given stays at its default. */
-export interface PlanOverrides {
-  /** The options of the method's settings, by the names of the settings. */
-  readonly choices?: { readonly [name: string]: string };
-  /** Air colder than this is too cold to open a hive, °C. */
-  readonly openingMinC?: number;
-  /** Air warmer than this is too hot to open a hive, °C. */
-  readonly openingMaxC?: number;
-  /** Shortest time within these bounds, while bees fly, that makes a day one for opening, h. */
-  readonly openingH?: number;
-  /**
-   * Time with flight that is left between an opening and last flight, h: bees that flew up find home,
-   * and gaps are sealed before the night.
-   */
-  readonly flightLeftH?: number;
-  /**
-   * Time after sunrise before which no hive is opened, h: by then guards are up, most foragers are
-   * out, and there is light to see a queen by.
-   */
-  readonly openingAfterSunriseH?: number;
-  /** Days after an opening in which there must be no heat, d. */
-  readonly heatAheadD?: number;
-  /** Rain of a day from which hives are not opened, mm. */
-  readonly openingRainMm?: number;
-  /**
-   * No hive is opened on the day of a move, nor so many days before or after it, d: its bees learn a
-   * place.
-   */
-  readonly openingFromMoveD?: number;
-  /**
-   * No hive is opened in the first days after a division, d: gaps are sealed and brood is warmed anew.
-   */
-  readonly openingAfterDivisionD?: number;
-  /**
-   * Days that a next division is kept before the last safe date, where the wait since the last one
-   * leaves that choice, d.
-   */
-  readonly inHandD?: number;
-  /** Days around the wanted date that are ranked, d. */
-  readonly rankedD?: number;
-  /** Days after which a colony that was not ready is looked at again, d. */
-  readonly lookAgainD?: number;
-  /**
-   * Days after a division from which eggs are those of the queen of that box: until then they may be
-   * older than the division, d.
-   */
-  readonly eggsCountFromD?: number;
-  /**
-   * Days after a division from which signs at the entrance count: until then they are the work of bees
-   * that came along, d.
-   */
-  readonly signsCountFromD?: number;
-}
-
-/** Which temperature of a day a rule looks at. */
-export type Quantity =
-  /** Half the sum of minimum and maximum. */
-  | "mean"
-  /** The night's minimum. */
-  | "minimum"
-  /** The day's maximum. */
-  | "maximum";
-
-/** An end of the rains: of the longest run of wet months. */
-export type RainsEdge =
-  /** The first wet month. */
-  | "start"
-  /** The first month after the wet ones. */
-  | "end";
-
-/** Months that are left out, counted from the start or the end of the rains. */
-export interface BarRains {
-  /** From where. */
-  readonly countedFrom: RainsEdge;
-  /** How many months later (or, below 0, sooner) the first that is left out comes: -11 to 11. */
-  readonly shiftMonths?: number;
-  /** How many months are left out: 1 to 11. */
-  readonly months: number;
-}
-
-/** The quantity, averaged over a number of days around the date, lies within bounds. */
-export interface RuleTestTemperature {
-  readonly kind: "temperature";
-  /** Which temperature. */
-  readonly quantity: Quantity;
-  /** Lower bound, °C. */
-  readonly atLeastC?: number;
-  /** Upper bound, °C. */
-  readonly atMostC?: number;
-  /** Days that are averaged, the date in their middle: 1 to 120. */
-  readonly overDays: number;
-}
-
-/** The weeks that begin with the date are warm enough: every stretch of some weeks on end. */
-export interface RuleTestWarmWeeksAhead {
-  readonly kind: "warm_weeks_ahead";
-  /** Which temperature, averaged over each stretch. */
-  readonly quantity: Quantity;
-  /** Lower bound, °C. */
-  readonly atLeastC: number;
-  /** How many weeks: 1 to 40. */
-  readonly weeks: number;
-  /**
-   * How many of them are averaged, 4 when not given: a month or so, as the limits of climates are
-   * meant. Not more than `weeks` count.
-   */
-  readonly averagedWeeks?: number;
-}
-
-/** The date does not fall in one of the wettest months of the year. */
-export interface RuleTestOutsideWettestMonths {
-  readonly kind: "outside_wettest_months";
-  /** How many months are barred: 1 to 11. */
-  readonly months: number;
-}
-
-/** The date's month brings no more rain than this. */
-export interface RuleTestMonthlyRain {
-  readonly kind: "monthly_rain";
-  /** Upper bound, mm in the month. */
-  readonly atMostMm: number;
-}
-
-/**
- * The date's month has no more wet days than this. From how much rain a day is wet depends on where
- * the climate comes from: `WetDays`.
- */
-export interface RuleTestMonthlyWetDays {
-  readonly kind: "monthly_wet_days";
-  /** Upper bound, days in the month. */
-  readonly atMostDays: number;
-}
-
-/** The date's month is none of those that are left out, counted from the rains. */
-export interface RuleTestRains {
-  readonly kind: "rains";
-  /** Those that are. */
-  readonly bar: BarRains;
-}
-
-/** What a rule asks of a date. */
-export type RuleTest =
-  | RuleTestTemperature
-  | RuleTestWarmWeeksAhead
-  | RuleTestOutsideWettestMonths
-  | RuleTestMonthlyRain
-  | RuleTestMonthlyWetDays
-  | RuleTestRains;
-
-/** A condition that must hold for a date to lie in a working window. */
-export interface Rule {
-  /** Short name, used where an answer says which rule opens or closes a window. */
-  readonly name: string;
-  /** What it asks. */
-  readonly test: RuleTest;
-  /**
-   * What it asks of a date that is not good but *at risk*: the same as `test` when not given, so that
-   * the two differ in their chance only.
-   */
-  readonly atRisk?: RuleTest;
-  /** Publication, or `common practice, no source`. */
-  readonly source: string;
-}
-
-/** How the season is to be judged; what is not given stays at its default. */
-export interface SeasonSettings {
-  /** Rules in place of the default ones of the bee. */
-  readonly rules?: readonly Rule[];
-  /** Bars this many of the wettest months, in addition to the rules: 1 to 11. */
-  readonly barWettestMonths?: number;
-  /** Bars months with more wet days than this, in addition to the rules: 0 to 31. */
-  readonly mostWetDays?: number;
-  /** Bars months counted from the start or the end of the rains, in addition to the rules. */
-  readonly barRains?: BarRains;
-  /** Share of years asked of a good date; 0.7 when not given. */
-  readonly chance?: number;
-  /**
-   * Share of years asked of a date at risk, at most `chance`; 0.5, or `chance` where that is less,
-   * when not given.
-   */
-  readonly atRiskChance?: number;
-}
-
 /** What is asked about. */
 export interface LastSafeRequest {
   /** Where the hives stand. */
@@ -2255,40 +2722,6 @@ export interface LastSafe {
   readonly outcome: LastSafeOutcome;
   /** What the temperatures rest on. */
   readonly basis: readonly Basis[];
-}
-
-/** A day of the week. */
-export type Weekday =
-  | "monday"
-  | "tuesday"
-  | "wednesday"
-  | "thursday"
-  | "friday"
-  | "saturday"
-  | "sunday";
-
-/** A user's own numbers for a move; what is not given stays at its default. */
-export interface MorningOverrides {
-  /**
-   * `false` for a hive that stood open over night: the move must then be over before early first
-   * flight, since bees that are out come back to the old place.
-   */
-  readonly closedEveningBefore?: boolean;
-  /** Minutes before first flight by which the hive must stand in its new place. */
-  readonly marginMin?: number;
-  /** Minutes after last flight before the entrance is closed, for the late comers. */
-  readonly settleMin?: number;
-  /**
-   * Minutes before sunset before which no entrance is closed, however early the bees are in: a colony
-   * that is shut through a mild afternoon gets warm, and late comers stay out.
-   */
-  readonly closeBeforeSunsetMin?: number;
-  /** The shortest window in which a move can be done, minutes. */
-  readonly shortestWindowMin?: number;
-  /** Air colder than this chills brood when a hive is carried, °C. */
-  readonly coldestWorkC?: number;
-  /** Air warmer than this makes a closed hive hot, °C. */
-  readonly warmestWorkC?: number;
 }
 
 /** The mornings of a number of days, ranked. */
@@ -2966,119 +3399,6 @@ export interface CheckedPlace {
   readonly doubts: readonly Reason[];
 }
 
-/**
- * The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
- * declared becomes a task to find out.
- */
-export interface Colony {
-  /** Its name. */
-  readonly name: string;
-  /** The name the new colony will have. */
-  readonly daughterName?: string;
-  /** Weight without the box, kg. */
-  readonly netWeightKg?: number;
-  /** Months since it was last divided, or made. */
-  readonly monthsSinceDivision?: number;
-  /** How strong its keeper judges it to be. */
-  readonly strength?: Strength;
-}
-
-/** A sign, and at which box. */
-export interface Sign {
-  /** What was seen. */
-  readonly kind: SignKind;
-  /** At which box, where it is known. */
-  readonly which?: Which;
-}
-
-/** Bees that came home through an entrance in five minutes on a good flying day. */
-export interface Traffic {
-  /** All of them. */
-  readonly home: number;
-  /** Those with pollen, where they were counted. */
-  readonly pollen?: number;
-  /** Those with resin, where they were counted. */
-  readonly resin?: number;
-}
-
-/** A count at a box, and at an undivided neighbour at the same hour. */
-export interface EntranceCount {
-  /** The box. */
-  readonly which: Which;
-  /** What was counted at it. */
-  readonly counted: Traffic;
-  /** What was counted at an undivided colony nearby at the same hour. */
-  readonly neighbour?: Traffic;
-}
-
-/** What was done and seen on a day. */
-export interface Record {
-  /** The day. */
-  readonly date: CivilDate;
-  /** The task that was done, by its `id`. */
-  readonly task?: string;
-  /** What was seen. */
-  readonly signs?: readonly Sign[];
-  /** Bees counted at entrances. */
-  readonly counts?: readonly EntranceCount[];
-  /** Net weight of the parent before the division, kg. */
-  readonly netWeightKg?: number;
-  /** Anything else. */
-  readonly note?: string;
-}
-
-/** A task that the keeper has put on a date. */
-export interface FixedDate {
-  /** The `id` of the task. */
-  readonly task: string;
-  /** The date. */
-  readonly date: CivilDate;
-}
-
-/** What a plan is made from. */
-export interface PlanRequest {
-  /** Where the hives stand. */
-  readonly site: Site;
-  /** The day on which the plan is made. */
-  readonly today: CivilDate;
-  /** A built-in bee by name, or a user's own. */
-  readonly bee?: BeeName | (string & {}) | BeeOverrides;
-  /** Normals, records, forecast; without any the default for the location. */
-  readonly climate?: ClimateInput;
-  /** A built-in method by name, or one of the keeper's own. */
-  readonly method: MethodName | Method;
-  /** The colony. */
-  readonly colony: Colony;
-  /** The date near which the keeper would like to begin. */
-  readonly wanted?: CivilDate;
-  /** Choices where practice differs, and the keeper's own numbers. */
-  readonly settings?: PlanOverrides;
-  /** How the season is to be judged. */
-  readonly season?: SeasonSettings;
-  /** A user's own numbers for moves at dawn and closing in the evening. */
-  readonly mornings?: MorningOverrides;
-  /** Days on which the keeper can work; every day when empty. */
-  readonly freeWeekdays?: readonly Weekday[];
-  /** Name of the keeper, for the title. */
-  readonly keeper?: string;
-  /** Name of the club, for the title. */
-  readonly club?: string;
-  /**
-   * The id that the plan shall have. Give back the id of a plan when it is planned anew, so that
-   * calendars know it again.
-   */
-  readonly id?: string;
-  /** What was done and seen so far. */
-  readonly records?: readonly Record[];
-  /** Tasks that the keeper has put on a date. */
-  readonly fixed?: readonly FixedDate[];
-  /**
-   * The dates that were announced before. They stay unless weather, records or a rule forbid them, and
-   * what moves says why.
-   */
-  readonly announced?: readonly FixedDate[];
-}
-
 /** Plans as a table. */
 export interface PlanCsvRequest {
   /** The plans. */
@@ -3416,165 +3736,6 @@ export interface Relocation {
   readonly basis: readonly Basis[];
 }
 
-/** Where a box stands. */
-export type Standing =
-  /** A laying queen or her eggs were seen. */
-  | "laying_queen_seen"
-  /** Several signs speak for it and none against. */
-  | "likely_established"
-  /** The signs do not tell. */
-  | "uncertain"
-  /** Strong signs against it. */
-  | "failing"
-  /** The box is empty. */
-  | "lost";
-
-/** What a sign is worth. */
-export type SignStrength =
-  /** It settles the question by itself. */
-  | "conclusive"
-  /** It speaks for a colony that is on its way. */
-  | "supportive"
-  /** It says little. */
-  | "weak"
-  /** It says nothing about the queen. */
-  | "neutral"
-  /** It speaks against. */
-  | "contrary";
-
-/** A sign and what it tells here. */
-export interface Seen {
-  /** What was seen. */
-  readonly kind: SignKind;
-  /** When it was seen last. */
-  readonly date: CivilDate;
-  /**
-   * What it is worth here, which may be less than in general: an early sign is the work of bees that
-   * came along, and a sign without a box settles neither.
-   */
-  readonly strength: SignStrength;
-  /** What it tells. */
-  readonly text: string;
-  /** Publication, or `common practice, no source`. */
-  readonly source: string;
-}
-
-/** A count at the entrance and what it tells. */
-export interface Counted {
-  /** When. */
-  readonly date: CivilDate;
-  /** What was counted. */
-  readonly counted: Traffic;
-  /** What was counted at an undivided neighbour. */
-  readonly neighbour?: Traffic;
-  /** What it is worth. */
-  readonly strength: SignStrength;
-  /** What it tells. */
-  readonly reason: Reason;
-  /** Publication, or `common practice, no source`. */
-  readonly source: string;
-}
-
-/** A box, the signs for it and against it. */
-export interface BoxStanding {
-  /** Which box. */
-  readonly which: Which;
-  /** Where it stands. */
-  readonly standing: Standing;
-  /** What speaks for a laying queen. */
-  readonly signsFor: readonly Seen[];
-  /** What speaks against. */
-  readonly signsAgainst: readonly Seen[];
-  /** What tells nothing. */
-  readonly signsNeutral: readonly Seen[];
-  /** What was counted at its entrance, the newest last. */
-  readonly counts?: readonly Counted[];
-}
-
-/** The one thing that would settle the question. */
-export interface Settle {
-  /** What to look for, and where. */
-  readonly lookFor: string;
-  /** From when on it can be told. */
-  readonly from: CivilDate;
-  /** By when it should be. */
-  readonly by: CivilDate;
-  /** From when on a look without eggs counts; before it only a look with eggs tells something. */
-  readonly noCountsFrom?: CivilDate;
-}
-
-/** A task whose date or state has changed since the last record. */
-export interface Change {
-  /** The `id` of the task. */
-  readonly task: string;
-  /** Its best date before; absent for a task that was not there. */
-  readonly before?: CivilDate;
-  /** Its best date now; absent for one that is no longer there. */
-  readonly after?: CivilDate;
-  /** What became of it. */
-  readonly state: TaskState | null;
-  /** Days later; negative for earlier. 0 where only the state has changed. */
-  readonly laterD: number;
-  /** The reason for the date or state it has now. */
-  readonly why: readonly Reason[];
-}
-
-/** What a keeper can do. */
-export type Advice =
-  /** Shade, air, a cool place. */
-  | "protect_from_heat"
-  /** Clear out pests and close gaps. */
-  | "fight_pests"
-  /** Protect the box from other colonies. */
-  | "stop_fights"
-  /** Clean out and store the box; nobody is to rob it. */
-  | "close_empty_box"
-  /** Give brood with queen cells. */
-  | "give_brood"
-  /** Put the two together again. */
-  | "recombine"
-  /** Open and look. */
-  | "inspect"
-  /** Say in which box a sign was seen. */
-  | "say_which_box"
-  /** Leave the boxes alone. */
-  | "leave_alone";
-
-/** A piece of advice and its reason. */
-export interface Recommendation {
-  /** What to do. */
-  readonly advice: Advice;
-  /** The box; the pair where it concerns both. */
-  readonly which: Which;
-  /** In words. */
-  readonly text: string;
-  /** Why. */
-  readonly reason: Reason;
-  /** Publication, or `common practice, no source`. */
-  readonly source: string;
-}
-
-/** Where a plan and its colony stand. */
-export interface Review {
-  /** The day of the review. */
-  readonly today: CivilDate;
-  /**
-   * Where the box that has to raise a queen stands. Where either box may be the one, the less certain
-   * of the two counts. `null` before the division.
-   */
-  readonly standing: Standing | null;
-  /** Each of the boxes; empty before the division. */
-  readonly boxes: readonly BoxStanding[];
-  /** What would settle it; absent before the division and where it is settled. */
-  readonly settle?: Settle;
-  /** What changed with the newest records. */
-  readonly changes: readonly Change[];
-  /** What to do, the most urgent first. */
-  readonly recommendations: readonly Recommendation[];
-  /** The plan as it is now. */
-  readonly plan: Plan;
-}
-
 /** The working windows that touch a span. */
 export interface SeasonRequest {
   /** Where. */
@@ -3757,6 +3918,99 @@ export interface DateAnswer {
   readonly planned: CivilDate | null;
   /** The first reason why it is not on the date that was asked about; `null` where it is. */
   readonly reason: Reason | null;
+}
+
+/** A place of which the dates are wanted. */
+export interface DatedPlace {
+  /** What people call it. */
+  readonly name: string;
+  /** Where it is. */
+  readonly site: Site;
+  /** A built-in bee by name, or a user's own. */
+  readonly bee?: BeeName | (string & {}) | BeeOverrides;
+  /** Normals or records; without any the default for the location. */
+  readonly climate?: ClimateInput;
+  /** How the season is to be judged. */
+  readonly season?: SeasonSettings;
+}
+
+/** The dates of a year at places, as data and as files. */
+export interface YearCalendarRequest {
+  /** The places; their names differ. */
+  readonly places: readonly DatedPlace[];
+  /** First day. */
+  readonly first: CivilDate;
+  /** Last day; a year from the first when not given. */
+  readonly last?: CivilDate;
+  /** When the calendar is made. */
+  readonly stamp: InstantInput;
+  /** One more for each changed version; with `before` the least of a changed event. */
+  readonly sequence?: number;
+  /** The text of the calendar that was made before: what is the same keeps its version. */
+  readonly before?: string;
+  /** Name of the calendar for people. */
+  readonly name?: string;
+}
+
+/** What a date of a place is. */
+export type YearDateKind =
+  /** A state of the season begins, or holds on the first day. */
+  | "season"
+  /** The last safe day of a method. */
+  | "last_safe"
+  /** Days on which heat is likely begin. */
+  | "heat"
+  /** The dawn of a month. */
+  | "dawn";
+
+/** One date of a place. */
+export interface YearDate {
+  /** Stable among those of the place: `season-2026-09-27`. */
+  readonly id: string;
+  /** What it is. */
+  readonly kind: YearDateKind;
+  /** The day. */
+  readonly date: CivilDate;
+  /** The last day for which it holds. */
+  readonly until: CivilDate;
+  /** What is to be said. */
+  readonly text: Reason;
+}
+
+/** The dates of one place. */
+export interface PlaceDates {
+  /** What people call it. */
+  readonly name: string;
+  /** Where it is. */
+  readonly site: Site;
+  /** Name of the bee. */
+  readonly bee: string;
+  /** In order. */
+  readonly dates: readonly YearDate[];
+  /** What is odd about the place, as far as it can be told. */
+  readonly doubts?: readonly Reason[];
+  /** What the temperatures rest on. */
+  readonly basis: readonly Basis[];
+}
+
+/** The dates of a year. */
+export interface YearDates {
+  /** First day. */
+  readonly first: CivilDate;
+  /** Last day. */
+  readonly last: CivilDate;
+  /** In the order of the request. */
+  readonly places: readonly PlaceDates[];
+}
+
+/** The dates of a year at places, and the files made of them. */
+export interface YearCalendar {
+  /** The dates. */
+  readonly dates: YearDates;
+  /** An iCalendar file (RFC 5545); its lines end with CRLF, which must stay. */
+  readonly ics: string;
+  /** A table for spreadsheets (RFC 4180); its lines end with CRLF, which must stay. */
+  readonly csv: string;
 }
 
 /** What a year is asked for with. */

@@ -24,6 +24,7 @@ const camel = (value) => {
 /** How a request is put through its named function. */
 const named = {
   about: () => almanac.about(),
+  agenda: almanac.agenda,
   bee: (request) => almanac.bee(request.bee),
   calendar: almanac.calendar,
   civil_day: almanac.civilDay,
@@ -50,6 +51,7 @@ const named = {
   towns: almanac.towns,
   warm_season_map: almanac.warmSeasonMap,
   why_not: almanac.whyNot,
+  year_calendar: almanac.yearCalendar,
   year_picture: almanac.yearPicture,
 };
 

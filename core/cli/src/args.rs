@@ -7,7 +7,8 @@ use clap::{Args, Parser, Subcommand};
 /// Working windows of the year, the next mornings for moving a hive, and dated plans for new
 /// colonies of stingless bees.
 ///
-/// Without a word before the file: season, tomorrow, mornings and plan on one page.
+/// Without a word before the file: what now and what next, the season, the next mornings on one short page;
+/// with --all everything.
 #[derive(Debug, Parser)]
 #[command(
     name = "apiary-almanac",
@@ -29,12 +30,17 @@ pub enum Wanted {
     Season(SeasonArgs),
     /// The next mornings for moving a hive before the bees fly, the best first
     Mornings(MorningsArgs),
+    /// What is to be done today, next and later, over all hives of the file
+    Agenda(PlanArgs),
     /// Dated tasks for a new colony
     Plan(PlanArgs),
     /// Where the new colony stands by what was done and seen, and what changes
     Review(PlanArgs),
     /// The tasks as a calendar file for phones and computers
     Calendar(CalendarArgs),
+    /// The dates of a year at the place of the file, or at its [[places]], without any hive: the season,
+    /// last safe days, heat, dawns
+    Dates(DatesArgs),
     /// Write what was done or seen into the keeper's file
     Record(RecordArgs),
 }
@@ -138,6 +144,23 @@ pub struct CalendarArgs {
 }
 
 #[derive(Debug, Args)]
+pub struct DatesArgs {
+    #[command(flatten)]
+    pub input: Input,
+    /// The first day, YYYY-MM-DD; else the day that is asked for
+    #[arg(long)]
+    pub first: Option<String>,
+    /// Write a calendar (.ics) or a table (.csv) to this file instead of printing
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+    /// With --out: write over a file that the answer was made from, and through links
+    #[arg(long, requires = "out")]
+    pub force: bool,
+    #[command(flatten)]
+    pub form: Form,
+}
+
+#[derive(Debug, Args)]
 pub struct RecordArgs {
     /// The keeper's file (TOML); everything else in it stays as it is
     pub file: PathBuf,
@@ -172,6 +195,9 @@ pub struct Page {
     /// Also plan a new colony: split, eduction, comb_donation or transfer
     #[arg(long)]
     pub method: Option<String>,
+    /// Print everything: reasons, sources, every task, what to mind in full
+    #[arg(long)]
+    pub all: bool,
     /// Also write the answers to this folder: JSON, and of a plan a calendar, a table and pictures
     #[arg(long)]
     pub out: Option<PathBuf>,

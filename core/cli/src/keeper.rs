@@ -16,6 +16,7 @@ use apiary_almanac::record::Record;
 use apiary_almanac::season::SeasonSettings;
 use apiary_almanac::towns::{self, TOWNS};
 use apiary_almanac::wire::{FromNode, from_toml};
+use apiary_almanac::year_dates::DatedPlace;
 use apiary_almanac::{Error, Site};
 use chrono::{DateTime, Utc};
 
@@ -49,6 +50,15 @@ struct KeeperFile {
     settings: MorningOverrides,
     plan: Option<PlanTable>,
     hives: Vec<HiveTable>,
+    places: Vec<PlaceTable>,
+}
+
+/// One of several places of a club, for the dates of its year.
+#[derive(Debug, Default, Clone, FromNode)]
+#[serde(default)]
+struct PlaceTable {
+    name: String,
+    site: SiteTable,
 }
 
 /// One of several hives in a file; what it leaves out is that of the file.
@@ -114,6 +124,8 @@ pub struct Asked<'a> {
     pub plans: Vec<PlanRequest>,
     /// The file lists its hives; answers are then lists as well.
     pub listed: bool,
+    /// The places of the file; where it lists none, that of the hives.
+    pub places: Vec<DatedPlace>,
     input: &'a Input,
     source: Option<Source>,
     read: Vec<PathBuf>,
@@ -269,6 +281,8 @@ pub fn read<'a>(
         .with_settings(keeper.settings);
     request.mornings = extra.mornings.or(keeper.mornings);
     request.hive_weight_kg = keeper.hive_weight_kg;
+    let named = club.as_deref().or(keeper.hive.as_deref());
+    let places = dated_places(&keeper.places, named, &request).map_err(placed)?;
     let listed = !keeper.hives.is_empty();
     let hives = if listed {
         keeper.hives
@@ -301,10 +315,33 @@ pub fn read<'a>(
         outlook: request,
         plans,
         listed,
+        places,
         input,
         source,
         read,
     })
+}
+
+/// The places of the file; where it lists none, that of the hives, which has their weather.
+fn dated_places(
+    tables: &[PlaceTable],
+    named: Option<&str>,
+    file: &OutlookRequest,
+) -> Result<Vec<DatedPlace>, Error> {
+    let with_rules = |place: DatedPlace| {
+        place
+            .with_bee(file.bee.clone())
+            .with_season(file.season.clone())
+    };
+    if tables.is_empty() {
+        let place = DatedPlace::new(named.unwrap_or("Hives"), file.site);
+        return Ok(vec![with_rules(place.with_climate(file.climate.clone()))]);
+    }
+    let places = tables.iter().map(|table| {
+        let at = site(&Input::default(), &table.site)?;
+        Ok(with_rules(DatedPlace::new(table.name.clone(), at)))
+    });
+    places.collect()
 }
 
 /// The plan of a hive, where a method is named; what the hive does not say is that of the file.

@@ -4,7 +4,9 @@
 //! Exit codes: 0 done, 1 the input was refused or something could not be read or
 //! written, 2 the command line makes no sense.
 
+mod agenda_text;
 mod args;
+mod dates_text;
 mod folder;
 mod keeper;
 mod output;
@@ -20,6 +22,7 @@ use chrono::{DateTime, Utc};
 use clap::{CommandFactory, FromArgMatches};
 use serde::Serialize;
 
+use apiary_almanac::agenda::{Agenda, AgendaRequest, agenda};
 use apiary_almanac::calendar::{IcsSettings, plans_ics};
 use apiary_almanac::error::Error;
 use apiary_almanac::outlook::{Outlook, outlook};
@@ -151,6 +154,13 @@ fn answer(
                 text::mornings_page(&asked.heading, &answer)
             })
         }
+        Some(Wanted::Agenda(args)) => {
+            let asked = plans_asked(args, now, said)?;
+            let answer = agenda_of(&asked)?;
+            printed(&args.form, &asked, said, &answer, || {
+                agenda_text::first_screen(&answer)
+            })
+        }
         Some(Wanted::Plan(args)) => {
             let asked = plans_asked(args, now, said)?;
             let answers = each(&asked, plan)?;
@@ -162,6 +172,7 @@ fn answer(
             listed(&args.form, &asked, said, &answers, review_text::page)
         }
         Some(Wanted::Calendar(args)) => calendar(args, now, said),
+        Some(Wanted::Dates(args)) => dates_text::dates(args, now, said),
         Some(Wanted::Record(args)) => recording::record(args, now, said),
     }
 }
@@ -176,6 +187,11 @@ fn plans_asked<'a>(
         method: args.method.clone(),
     };
     keeper::read(&args.input, &extra, now, said)
+}
+
+fn agenda_of(asked: &Asked<'_>) -> Result<Agenda, Problem> {
+    let request = AgendaRequest::new(asked.plans_needed()?);
+    asked.told(agenda(&request))
 }
 
 /// What a question has for answer, for every hive.
@@ -274,10 +290,19 @@ fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<Strin
     let answer: Outlook = asked.told(outlook(&asked.outlook))?;
     let plans = asked.plans.iter().map(|request| asked.told(plan(request)));
     let plans = plans.collect::<Result<Vec<_>, _>>()?;
-    let mut out = text::page(&asked.heading, &answer);
-    for plan in &plans {
-        out += &plan_text::render(plan);
-    }
+    let mut out = if args.all {
+        let mut out = text::page(&asked.heading, &answer);
+        for plan in &plans {
+            out += &plan_text::render(plan);
+        }
+        out
+    } else {
+        let agenda = match asked.plans.as_slice() {
+            [] => None,
+            _ => Some(agenda_of(&asked)?),
+        };
+        agenda_text::short_page(&asked.heading, agenda.as_ref(), &answer)
+    };
     if let Some(path) = &args.out {
         let files = folder::of(path, &asked, &answer, &plans, now)?;
         folder::write(path, &files, &asked.writer(args.force))?;

@@ -214,7 +214,7 @@ fn task(out: &mut String, plan: &Plan, task: &Task) {
 }
 
 /// A caution in a word or two.
-fn in_short(code: &str) -> String {
+pub fn in_short(code: &str) -> String {
     match code {
         "bites_allergy" => "bites and allergy".to_owned(),
         "law" => "local law".to_owned(),

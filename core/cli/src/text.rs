@@ -209,13 +209,18 @@ fn season(out: &mut String, season: &Season) {
     }
 }
 
-/// `AT RISK Wed 3 Aug 2026 (20 Jul to 15 Aug) to Thu 24 Sep 2026`.
-fn stretch(stretch: &SeasonStretch, is_first: bool, goes_on: bool) -> String {
-    let state = match stretch.state {
+/// As it stands first on a line.
+pub const fn state_word(state: DateState) -> &'static str {
+    match state {
         DateState::Good => "GOOD",
         DateState::AtRisk => "AT RISK",
         DateState::Closed => "CLOSED",
-    };
+    }
+}
+
+/// `AT RISK Wed 3 Aug 2026 (20 Jul to 15 Aug) to Thu 24 Sep 2026`.
+fn stretch(stretch: &SeasonStretch, is_first: bool, goes_on: bool) -> String {
+    let state = state_word(stretch.state);
     let first = long_date(stretch.first) + &edge_range(stretch.begins.as_ref());
     let last = long_date(stretch.last);
     let when = match (is_first, goes_on) {
@@ -436,13 +441,26 @@ pub fn section(out: &mut String, title: &str) {
 }
 
 pub fn line(out: &mut String, indent: usize, text: &str) {
-    let _ = writeln!(out, "{}", wrap(&dates_in_words(text), WIDTH, indent));
+    let _ = writeln!(out, "{}", wrap(&clean(text), WIDTH, indent));
 }
 
 /// A list item: the mark before its first line, as many spaces before the others.
 pub fn item(out: &mut String, mark: &str, text: &str) {
-    let body = wrap(&dates_in_words(text), WIDTH, mark.chars().count());
+    let body = wrap(&clean(text), WIDTH, mark.chars().count());
     let _ = writeln!(out, "{mark}{}", body.trim_start());
+}
+
+/// A text as a terminal may have it: dates in words, and no control character of a name that would do
+/// something there.
+pub fn clean(text: &str) -> String {
+    let shown = |c: char| {
+        if c.is_control() && c != '\n' {
+            '\u{fffd}'
+        } else {
+            c
+        }
+    };
+    dates_in_words(&text.chars().map(shown).collect::<String>())
 }
 
 /// The engine's sentences have dates as 2026-09-14; here they stand as in every other line. A date within a

@@ -49,8 +49,11 @@ fn refused(args: &[&str]) -> String {
 #[test]
 fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
     let folder = scratch("demo");
+    let _ = std::fs::remove_dir_all(&folder);
+    let short = printed(&run(&[demo("apiary.toml").to_str().unwrap()]));
     let text = printed(&run(&[
         demo("apiary.toml").to_str().unwrap(),
+        "--all",
         "--out",
         folder.to_str().unwrap(),
     ]));
@@ -72,8 +75,8 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
     for part in example.split("```").next().unwrap().split("\n\n") {
         let part = part.trim_end();
         assert!(
-            text.contains(part),
-            "the README shows\n{part}\nwhich is not in\n{text}"
+            short.contains(part),
+            "the README shows\n{part}\nwhich is not in\n{short}"
         );
     }
     let longest = text.lines().map(|line| line.chars().count()).max();
@@ -130,6 +133,7 @@ fn a_place_and_a_date_are_enough() {
         "--zone=Australia/Brisbane",
         "--today=2026-08-01",
         "--mornings=3",
+        "--all",
     ]));
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("°C off, 19 in 20"), "{text}");
@@ -144,6 +148,7 @@ fn arguments_replace_what_the_file_says() {
         "--today=2026-12-01",
         "--bee=generic_large",
         "--latitude=-30",
+        "--all",
     ]));
     assert!(
         text.contains("30.000° S") && text.contains("Tomorrow, Wed 2 Dec 2026"),
@@ -296,7 +301,7 @@ fn demo_with(test: &str, records: &str) -> PathBuf {
 fn each_question_has_its_own_answer_as_text_and_as_json() {
     let file = demo("apiary.toml");
     let file = file.to_str().unwrap();
-    let page = printed(&run(&[file]));
+    let page = printed(&run(&[file, "--all"]));
     for (name, only) in [
         ("season", "Season for dividing colonies"),
         ("mornings", "Mornings to move a hive, the best first"),
@@ -615,7 +620,7 @@ fn several_hives_stand_in_one_file_and_each_has_its_plan_and_its_records() {
         ids[0].starts_with("ines-marrow-wattle-saltbush")
             && ids[2].starts_with("ines-marrow-gidgee")
     );
-    let text = printed(&run(&[path]));
+    let text = printed(&run(&[path, "--all"]));
     for name in ["Wattle and Saltbush", "Bunya and Quandong", "Gidgee"] {
         assert!(text.contains(name), "{text}");
     }
@@ -729,4 +734,60 @@ fn a_town_is_a_place() {
     assert!(printed(&season(&[path, "--town=Gympie"])).contains("Australia/Brisbane"));
     std::fs::write(&file, "[site]\ntown = \"Gympie\"\nlatitude_deg = -26.2\n").unwrap();
     assert!(refused(&["season", path]).contains("give one of them"));
+}
+
+#[test]
+fn the_dates_of_a_year_need_no_hive() {
+    let place = ["--latitude=-25.43", "--longitude=-49.27", "--elevation=920"];
+    let zone = "--zone=America/Sao_Paulo";
+    let asked = [&["dates"], &place[..], &[zone, "--today=2027-01-01"]].concat();
+    let text = printed(&run(&asked));
+    for part in [
+        "Fri  1 Jan 2027  Good",
+        "Last safe day for split",
+        "Closed until",
+    ] {
+        assert!(text.contains(part), "{part:?} is missing in:\n{text}");
+    }
+    let out = scratch("districts.ics");
+    let _ = std::fs::remove_file(&out);
+    let file = scratch("districts.toml");
+    let site = "site = { latitude_deg = -25.43, longitude_deg = -49.27, elevation_m = 920, zone = \"America/Sao_Paulo\" }";
+    let places = ["North", "South"].map(|name| format!("[[places]]\nname = \"{name}\"\n{site}\n"));
+    std::fs::write(&file, format!("{site}\n{}", places.concat())).unwrap();
+    let args = [
+        "dates",
+        file.to_str().unwrap(),
+        "--first=2027-01-01",
+        "--out",
+        out.to_str().unwrap(),
+    ];
+    printed(&run(&args));
+    let first = std::fs::read_to_string(&out).unwrap();
+    assert!(
+        first.contains("UID:north.season-2027-01-01@") && first.contains("UID:south.dawn-2027-12@")
+    );
+    printed(&run(&args));
+    assert_eq!(
+        std::fs::read_to_string(&out).unwrap(),
+        first,
+        "nothing new, nothing changed"
+    );
+    let told = refused(&[&asked[..], &["--out=year.docx"]].concat());
+    assert!(told.contains(".ics or .csv"), "{told}");
+}
+
+#[test]
+fn the_first_screen_fits_a_small_terminal() {
+    for file in ["hives.toml", "apiary.toml"] {
+        let text = printed(&run(&["agenda", demo(file).to_str().unwrap()]));
+        let longest = text.lines().map(|line| line.chars().count()).max();
+        assert!(longest <= Some(40) && text.lines().count() <= 25, "{text}");
+        let page = printed(&run(&[demo(file).to_str().unwrap()]));
+        assert!(page.lines().count() <= 60, "{page}");
+        assert!(
+            page.contains("TODAY") && page.contains("local law"),
+            "{page}"
+        );
+    }
 }

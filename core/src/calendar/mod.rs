@@ -14,11 +14,11 @@ mod words;
 #[cfg(test)]
 mod sample;
 
-pub use ics::{IcsSettings, plans_ics};
+pub use ics::{IcsSettings, plans_ics, year_dates_ics};
 pub use json::{plans_from_json, plans_json};
 
 pub use picture::{plan_picture, year_picture};
-pub use table::plans_csv;
+pub use table::{plans_csv, year_dates_csv};
 
 #[cfg(test)]
 mod tests {

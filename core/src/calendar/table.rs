@@ -12,6 +12,7 @@ use crate::plan::Plan;
 use crate::reason::Reason;
 use crate::task::{Task, TaskState};
 use crate::wire;
+use crate::year_dates::YearDates;
 
 /// Writes plans as CSV, one row a task, in the order given.
 ///
@@ -82,8 +83,47 @@ const COLUMNS: [&str; 28] = [
 
 type Record<'a> = [Cow<'a, str>; COLUMNS.len()];
 
+/// Writes the dates of a year as CSV, one row a date, in the order of the places.
+///
+/// ```
+/// use apiary_almanac::Site;
+/// use apiary_almanac::calendar::year_dates_csv;
+/// use apiary_almanac::year_dates::{DatedPlace, YearDatesRequest, year_dates};
+/// let site = Site::new(-25.43, -49.27, 920.0, "America/Sao_Paulo")?;
+/// let request = YearDatesRequest::new([DatedPlace::new("Curitiba", site)], "2027-01-01".parse()?);
+/// let table = year_dates_csv(&year_dates(&request)?);
+/// assert!(table.starts_with("date,weekday,until,place,kind,text,bee,id\r\n2027-01-01,Friday,"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn year_dates_csv(dates: &YearDates) -> String {
+    let mut table = String::new();
+    let head = [
+        "date", "weekday", "until", "place", "kind", "text", "bee", "id",
+    ];
+    write_record(&mut table, head.map(Cow::Borrowed));
+    for place in &dates.places {
+        for date in &place.dates {
+            let text = date.text.text();
+            write_record(
+                &mut table,
+                [
+                    date.date.to_string().into(),
+                    date.date.format("%A").to_string().into(),
+                    date.until.to_string().into(),
+                    harmless(&place.name),
+                    name(&date.kind).into(),
+                    harmless(&text),
+                    harmless(&place.bee),
+                    Cow::Borrowed(&date.id),
+                ],
+            );
+        }
+    }
+    table
+}
+
 /// One line, with quotes where a cell needs them (RFC 4180, section 2).
-fn write_record(table: &mut String, record: Record<'_>) {
+fn write_record<const N: usize>(table: &mut String, record: [Cow<'_, str>; N]) {
     for (i, cell) in record.iter().enumerate() {
         if i > 0 {
             table.push(',');

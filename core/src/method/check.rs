@@ -133,6 +133,9 @@ fn check_step(method: &Method, step: &Step, place: &str) -> Result<(), Error> {
         "small letters, digits and hyphens",
     )?;
     words(&field("title"), &step.title)?;
+    if let Some(short) = &step.short {
+        words(&field("short"), short)?;
+    }
     words(&field("why"), &step.why)?;
     words(&field("source"), &step.source)?;
     for (name, given) in [

@@ -311,6 +311,9 @@ pub struct Step {
     pub which: StepBox,
     /// A short line for people.
     pub title: String,
+    /// The same in a few words, for small screens and calendars; the title where it is not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub short: Option<String>,
     /// Titles that take its place: the first that holds.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub titles: Vec<Line>,

@@ -78,6 +78,7 @@ pub(crate) enum Part {
 pub(crate) struct ResolvedStep {
     pub id: String,
     pub title: String,
+    pub short: String,
     pub why: String,
     pub look_for: Vec<String>,
     pub which: Which,
@@ -207,6 +208,7 @@ pub(crate) fn resolve(
                 .or_else(|| repeat.by_setting.as_ref().and_then(by_setting))
         });
         let title = case.texts(&step.titles).next().unwrap_or(&step.title);
+        let short = step.short.as_deref().unwrap_or(title);
         let why: Vec<&str> = [step.why.as_str()]
             .into_iter()
             .chain(case.texts(&step.more_why))
@@ -214,12 +216,13 @@ pub(crate) fn resolve(
         let why = why.join(" ");
         let look_for: Vec<String> = case.texts(&step.look_for).map(str::to_owned).collect();
         for number in 1..=times {
-            let (id, title) = if times == 1 {
-                (step.id.clone(), title.to_owned())
+            let (id, title, short) = if times == 1 {
+                (step.id.clone(), title.to_owned(), short.to_owned())
             } else {
                 (
                     format!("{}-{number}", step.id),
                     format!("{title} ({number} of {times})"),
+                    format!("{short} ({number} of {times})"),
                 )
             };
             let depends_on = if number == 1 {
@@ -234,6 +237,7 @@ pub(crate) fn resolve(
             steps.push(ResolvedStep {
                 id,
                 title,
+                short,
                 why: why.clone(),
                 look_for: look_for.clone(),
                 which: box_of(step),

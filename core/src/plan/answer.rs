@@ -94,6 +94,11 @@ impl Plan {
         self.tasks.iter().find(|task| task.id == id)
     }
 
+    /// The names of its boxes.
+    pub fn names(&self) -> String {
+        self.box_name(Which::Pair)
+    }
+
     /// What people call a box: its name, or which it is.
     ///
     /// ```

@@ -52,6 +52,12 @@ fn beside(moved: &ResolvedStep, id: String, part: Part) -> ResolvedStep {
     ResolvedStep {
         id,
         title: title.to_owned(),
+        short: if closes {
+            "close the entrance"
+        } else {
+            "open the entrance"
+        }
+        .to_owned(),
         why: why.to_owned(),
         look_for: look_for.map(str::to_owned).to_vec(),
         part,

@@ -43,6 +43,8 @@ pub use why_not::{DateAnswer, WhyNotRequest, why_not};
 pub use wish::Wish;
 
 use day::Days;
+pub(crate) use request::{NO_SEASON, NOT_READY};
+
 use readiness::Readiness;
 use safe::SeasonView;
 
@@ -197,6 +199,12 @@ fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
         .chain([bench.method.label().to_owned()])
         .collect::<Vec<_>>()
         .join(" · ");
+    for task in &mut plan.tasks {
+        task.short = short(bench, &task.id);
+    }
+    for task in &mut plan.waiting {
+        task.short = short(bench, &task.id);
+    }
     let mut task_days: Vec<_> = plan
         .tasks
         .iter()
@@ -213,6 +221,19 @@ fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
     Ok(())
 }
 
+/// A task in a few words.
+fn short(bench: &Bench<'_>, id: &str) -> String {
+    let step = bench.resolved.steps.iter().find(|step| step.id == id);
+    match (step, id) {
+        (Some(step), _) => step.short.clone(),
+        (None, request::FIND_WEIGHT) => "weigh".to_owned(),
+        (None, request::FIND_HISTORY) => "find out when last divided".to_owned(),
+        (None, request::FIND_STRENGTH) => "judge its strength".to_owned(),
+        (None, NOT_READY) => "weigh and judge again".to_owned(),
+        (None, _) => "decide what to do".to_owned(),
+    }
+}
+
 /// The cautions of days and dawns. What the keeper declared is the weight without the box.
 fn plan_cautions(bench: &Bench<'_>, days: &[DayTemperatures], dawns: &[Morning]) -> Vec<Caution> {
     let mut list = cautions(bench.weather.bee(), &bench.mornings, days, dawns, None);
@@ -226,7 +247,7 @@ fn plan_cautions(bench: &Bench<'_>, days: &[DayTemperatures], dawns: &[Morning])
 
 /// Small letters, digits and hyphens. Where a name has other letters a number made from it is
 /// added, so that two names do not become one.
-fn slug(parts: &[&str]) -> String {
+pub(crate) fn slug(parts: &[&str]) -> String {
     let mut slug = String::new();
     let mut lost = false;
     for part in parts.iter().filter(|part| !part.is_empty()) {

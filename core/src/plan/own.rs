@@ -36,6 +36,7 @@ fn own_task(
         kind,
         which: Which::Parent,
         title: title.to_owned(),
+        short: String::new(),
         dates,
         window: None,
         good_at: None,

@@ -162,8 +162,8 @@ const MOST_COUNTS: usize = 20;
 pub(super) const FIND_WEIGHT: &str = "find-weight";
 pub(super) const FIND_HISTORY: &str = "find-history";
 pub(super) const FIND_STRENGTH: &str = "find-strength";
-pub(super) const NOT_READY: &str = "not-ready";
-pub(super) const NO_SEASON: &str = "no-season";
+pub(crate) const NOT_READY: &str = "not-ready";
+pub(crate) const NO_SEASON: &str = "no-season";
 const OWN_TASKS: [&str; 5] = [
     FIND_WEIGHT,
     FIND_HISTORY,

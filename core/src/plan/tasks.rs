@@ -59,6 +59,7 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
         kind: step.step.kind,
         which: step.which,
         title: step.title.clone(),
+        short: String::new(),
         dates,
         window,
         why,
@@ -124,6 +125,7 @@ pub(super) fn waiting(
         kind: step.step.kind,
         which: step.which,
         title: step.title.clone(),
+        short: String::new(),
         until,
         not_before: sees.then_some(dates.earliest.max(bench.request.today)),
         not_after: plan

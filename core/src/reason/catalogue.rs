@@ -765,6 +765,32 @@ catalogue! {
     heat(maximum: Temperature, date: Date, source: Name) "{maximum:0} on {date} ({source}).";
     pests(seen: Name, date: Date) "{seen} ({date})";
 
+    // An agenda.
+    begins_on(date: Date) "It begins on {date}.";
+    nothing_to_do() "There is nothing to do.";
+    nothing_until(date: Date) "There is nothing to do until {date}.";
+    work_today(tasks: Count) "Tasks today: {tasks:0}.";
+    queen_was_seen() "A laying queen or her eggs were seen.";
+    likely_established() "Several signs speak for a laying queen, and none against.";
+    against_it() "What was seen speaks against a laying queen.";
+    box_is_empty() "The box is empty.";
+    not_before(date: Date) "It cannot be told before {date}.";
+    settled_by(date: Date) "A look for eggs by {date} will tell.";
+    was_it_done(whose: Name, task: Name, date: Date) "{whose}: was this done by {date}? {task}";
+
+    // The dates of a year.
+    season_is_good(until: Date) "Good for dividing colonies until {until}.";
+    season_is_at_risk(until: Date)
+        "At risk until {until}: in many years too cold, too hot or too late to divide colonies.";
+    season_is_closed(until: Date) "Closed until {until}: leave colonies whole.";
+    last_safe_of(method: Name) "Last safe day for {method}.";
+    heat_is_likely(limit: Temperature, until: Date)
+        "Heat of {limit:0} and more is likely until {until}: shade hives, and do not open or close them on \
+         such days.";
+    dawn_of_month(light: Moment, early: Option<Moment>, usual: Option<Moment>)
+        "Light enough to work from {light}[; first bees on one morning in ten by {early}][; bees \
+         usually fly from {usual}].";
+
     // A forecast as it was copied: how it was read, and what was left out.
     taken_as_celsius(low: Temperature, high: Temperature)
         "Temperatures are taken as °C: no other unit is possible where {low:0} to {high:0} are usual.";

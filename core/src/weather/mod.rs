@@ -19,6 +19,7 @@ use crate::flight::{
     day_sun, flight_days_within,
 };
 use crate::morning::{self, Morning, MorningSettings, RankedMorning, Weekday, rank_mornings};
+use crate::normal::chance_at_or_above;
 use crate::place;
 use crate::reason::{Reason, say};
 use crate::season::{Season, SeasonOdds, SeasonSettings, published};
@@ -191,6 +192,15 @@ impl<'a> Weather<'a> {
             .map_or(self.spread.day_sd_c.value, |by_month| {
                 by_month.of(date).maximum
             })
+    }
+
+    /// The chance that the maximum of a date reaches a temperature. Of a known day it is 0 or 1.
+    pub(crate) fn chance_of_maximum(&self, date: NaiveDate, from_c: f64) -> f64 {
+        let day = self.climate.day(date);
+        if is_known(&day) {
+            return f64::from(u8::from(day.maximum_c >= from_c));
+        }
+        chance_at_or_above(from_c, day.maximum_c, self.maximum_sd_c(date))
     }
 
     /// The same of the day's mean.

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any, TypedDict, TypeVar, Unpack, overload
+from typing import TYPE_CHECKING, Any, Required, TypedDict, TypeVar, Unpack, overload
 
 from apiary_almanac._convert import ask, from_json
 from apiary_almanac._error import ApiaryError
@@ -31,8 +31,10 @@ if TYPE_CHECKING:
 __all__ = [
     "ApiaryError",
     "Mornings",
+    "PlanAsked",
     "PlanFields",
     "about",
+    "agenda",
     "ask",
     "bee",
     "calendar",
@@ -59,6 +61,7 @@ __all__ = [
     "towns",
     "warm_season_map",
     "why_not",
+    "year_calendar",
     "year_picture",
 ]
 __all__ += _types.__all__
@@ -461,6 +464,35 @@ def plan_picture(plan: Plan) -> Picture:
     return _answer(Picture, {"ask": "plan_picture", "plan": plan}, "UTC")
 
 
+def year_calendar(
+    places: Sequence[DatedPlace],
+    first: dt.date,
+    stamp: dt.datetime,
+    *,
+    last: dt.date | None = None,
+    sequence: int = 0,
+    before: str | None = None,
+    name: str | None = None,
+) -> YearCalendar:
+    """The dates of a year at places, without any hive, with the calendar and the table made of them.
+
+    Good, at risk and closed, the last safe day of each method, heat, the dawn of each month. ``stamp`` is
+    when the calendar is made; with ``before``, the text of the one that was made before, only events that
+    changed get a new version.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> noon = dt.datetime(2026, 11, 26, 12, tzinfo=dt.timezone.utc)
+    >>> year = year_calendar([DatedPlace(name="Singapore", site=club)], dt.date(2027, 1, 1), noon)
+    >>> year.dates.places[0].dates[0].id
+    'dawn-2027-01'
+    """
+    request = {"ask": "year_calendar", "places": places, "first": first, "stamp": stamp, "sequence": sequence}
+    given = {"last": last, "before": before, "name": name}
+    request |= {field: value for field, value in given.items() if value is not None}
+    return _answer(YearCalendar, request, "UTC")
+
+
 def year_picture(
     site: Site,
     today: dt.date,
@@ -617,6 +649,34 @@ def review(
     """
     request = _request("review", site, today=today, method=method, colony=colony, **fields)
     return _answer(Review, request, site.zone)
+
+
+class PlanAsked(PlanFields):
+    """One plan of an :func:`agenda`: what :func:`plan` is given, by name."""
+
+    site: Required[Site]
+    today: Required[dt.date]
+    method: Required[str | Method]
+    colony: Required[Colony]
+
+
+def agenda(plans: Sequence[PlanAsked], *, brief: bool = False) -> Agenda:
+    """What is to be done today, next and later, what only if, and what was never said.
+
+    ``plans`` are those of any number of colonies, each as :func:`plan` is given them, with their
+    records. ``brief`` leaves out the reviews that the answer rests on.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> hives = [PlanAsked(site=club, today=dt.date(2026, 3, 1), method="split", colony=Colony(name=name))
+    ...          for name in ("Hive 1", "Hive 2")]
+    >>> [colony.name for colony in agenda(hives, brief=True).colonies]
+    ['Hive 1', 'Hive 2']
+    """
+    asked = [{key: value for key, value in plan.items() if value is not None} for plan in plans]
+    zones = {plan["site"].zone for plan in plans}
+    zone = zones.pop() if len(zones) == 1 else "UTC"
+    return _answer(Agenda, {"ask": "agenda", "plans": asked, "brief": brief}, zone)
 
 
 def _request(name: str, site: Site, **fields: Any) -> dict[str, Any]:

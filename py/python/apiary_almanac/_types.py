@@ -23,6 +23,7 @@ __all__ = [
     "Advice",
     "After",
     "AfterSign",
+    "Agenda",
     "BarRains",
     "Basis",
     "Bee",
@@ -40,6 +41,7 @@ __all__ = [
     "ClimateInput",
     "Clock",
     "Colony",
+    "ColonyState",
     "CommaMeans",
     "Counted",
     "Course",
@@ -58,6 +60,7 @@ __all__ = [
     "DateRange",
     "DateState",
     "DatedParting",
+    "DatedPlace",
     "DayChances",
     "DayLimitOverrides",
     "DayRule",
@@ -90,6 +93,7 @@ __all__ = [
     "FoundTowns",
     "Hour",
     "IfMissed",
+    "Item",
     "Judgement",
     "LampWindow",
     "Language",
@@ -117,6 +121,7 @@ __all__ = [
     "PartingDates",
     "PartingOverrides",
     "Picture",
+    "PlaceDates",
     "PlaceState",
     "Plan",
     "PlanOverrides",
@@ -125,6 +130,7 @@ __all__ = [
     "PublishedMark",
     "PublishedSeason",
     "Quantity",
+    "Question",
     "RainOfYear",
     "RainUnit",
     "RainsEdge",
@@ -208,6 +214,8 @@ __all__ = [
     "StartOddsClosed",
     "StartOddsKnown",
     "StartOddsNoEnd",
+    "State",
+    "StateWord",
     "Step",
     "StepBox",
     "Strength",
@@ -237,6 +245,7 @@ __all__ = [
     "WaitOutcomeNeverWithinAYear",
     "WaitOutcomeRunsOut",
     "WaitUnit",
+    "Waiting",
     "WaitingTask",
     "WarmSeasonMap",
     "Warming",
@@ -249,6 +258,10 @@ __all__ = [
     "Wish",
     "Word",
     "WorkingWindow",
+    "YearCalendar",
+    "YearDate",
+    "YearDateKind",
+    "YearDates",
     "YearPicture",
 ]
 
@@ -286,6 +299,31 @@ class About:
     """The first date that the engine answers for."""
     last_date: dt.date
     """The last one."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Site:
+    """A place where hives stand."""
+
+    latitude_deg: float
+    """Degrees north, −90 to 90 (south is negative)."""
+    longitude_deg: float
+    """Degrees east, −180 to 180 (west is negative); a request may have 180 to 360."""
+    elevation_m: float | None = None
+    """Metres above sea level, −500 to 9000; without it a request takes that of the land around."""
+    zone: str
+    """IANA time zone of the people who work there."""
+    east_horizon_deg: float = 0.0
+    """How high hills or trees stand where the sun comes up, −5 to 45 degrees above level."""
+    west_horizon_deg: float = 0.0
+    """The same where it goes down."""
+    elevation_from_land: bool = False
+    """In answers: the height was not given, it is that of the land around (``place``)."""
+    longitude_from_360: bool = False
+    """In answers: the longitude was given as 180 to 360."""
+
+    def __post_init__(self) -> None:
+        complete(self)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -348,21 +386,147 @@ class BeeOverrides:
     """See ``Bee.division_interval_d``."""
 
 
-Size = Literal[
-    "small",
-    "medium",
-    "large",
+@dataclass(frozen=True, kw_only=True)
+class MonthlyNormals:
+    """Means of the twelve months, January first."""
+
+    minimum_c: Sequence[float]
+    """Means of the daily minimum, °C."""
+    maximum_c: Sequence[float]
+    """Means of the daily maximum, °C."""
+    rain_mm: Sequence[float] | None = None
+    """Mean totals of rain, mm."""
+    wet_days: Sequence[float] | None = None
+    """Mean numbers of wet days; say in ``about`` from how much rain a day is wet."""
+    about: str
+    """Station and years."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TextFile:
+    """The text of a file, and the name by which errors call it."""
+
+    file: str
+    """The file's name."""
+    text: str
+    """All of its text."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastDay:
+    """One day of a forecast."""
+
+    date: dt.date
+    """The civil day at the site."""
+    minimum_c: float
+    """Lowest air temperature, °C."""
+    maximum_c: float
+    """Highest air temperature, °C."""
+    rain_mm: float | None = None
+    """Rain, mm."""
+    wind_m_s: float | None = None
+    """Mean wind, m/s."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hour:
+    """The weather at one moment, every hour or so."""
+
+    at: dt.datetime
+    """The moment."""
+    temperature_c: float
+    """Air temperature at that moment, °C."""
+    rain_mm: float | None = None
+    """Rain since the reading before, mm."""
+    wind_m_s: float | None = None
+    """Wind, m/s."""
+    cloud_percent: float | None = None
+    """Share of the sky under cloud, %."""
+    radiation_w_m2: float | None = None
+    """Radiation of sun and sky on level ground, W/m²."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reading:
+    """What was read and seen at one moment: it moves the usual and the early first flight of its
+    day.
+    """
+
+    at: dt.datetime
+    """When it was read."""
+    temperature_c: float
+    """Temperature in the shade, °C."""
+    flying: bool | None = None
+    """Whether bees flew at the entrance; not looked at where it is missing."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DailySpread:
+    """Standard deviation of the days of a month about its normal."""
+
+    minimum_sd_c: Sequence[float]
+    """Of the daily minima, January first, °C."""
+    maximum_sd_c: Sequence[float]
+    """Of the daily maxima, °C."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Warming:
+    """What is added to normals of 1961–1990 for the years since."""
+
+    minimum_c: float
+    """Added to the minimum, °C."""
+    maximum_c: float
+    """Added to the maximum, °C."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClimateInput:
+    """Normals or records, and a forecast: each as values or as the text of a CSV file. Without
+    normals and records the default for the location is used.
+    """
+
+    normals: MonthlyNormals | None = None
+    """Twelve monthly normals."""
+    normals_csv: TextFile | None = None
+    """The same as CSV."""
+    normals_paste: str | None = None
+    """The same as a table pasted from a weather service's page: ``MonthlyNormals.from_paste``."""
+    records_csv: TextFile | None = None
+    """Daily records as CSV."""
+    forecast: Sequence[ForecastDay] | None = None
+    """The next days."""
+    forecast_csv: TextFile | None = None
+    """The same as CSV."""
+    hours: Sequence[Hour] = ()
+    """Weather by the hour, measured or forecast."""
+    hours_files: Sequence[TextFile] = ()
+    """The same as the texts of files, CSV or JSON: ``Hours.from_texts``."""
+    reading: Reading | None = None
+    """A look at the thermometer on the day itself."""
+    spread: DailySpread | None = None
+    """How far single days stray from the means, in place of what is taken for the place."""
+    warming: Warming | None = None
+    """What the default for the location adds to its normals of 1961–1990, in place of what is
+    known of today.
+    """
+
+
+NewQueen = Literal[
+    "parent",
+    "daughter",
+    "either",
+    "none",
 ]
-"""The class of a bee's size. The classes go by Streinzer, Huber & Spaethe 2016 and Teixeira &
-Campos 2005; where their edges lie is our reading.
+"""Which box will have to raise a queen.
 
-``small``: Under 5 mm long, up to 1.3 mm between the tegulae: *Tetragonula*, *Plebeia*,
-*Tetragonisca*.
+``parent``: The old box.
 
-``medium``: 1.4 to 2.2 mm between the tegulae: *Scaptotrigona*, *Heterotrigona*, *Trigona*,
-*Partamona*.
+``daughter``: The new box.
 
-``large``: *Melipona*.
+``either``: One of the two; which one shows only when the queen or eggs are seen.
+
+``none``: Neither: the queen moves with the colony.
 """
 
 
@@ -385,116 +549,888 @@ Region = Literal[
 
 
 @dataclass(frozen=True, kw_only=True)
-class Sourced:
-    """A parameter: value, unit, allowed range and source."""
+class When:
+    """When something holds: all that is given must."""
 
-    value: float
-    """The number."""
-    unit: str
-    """Its unit."""
-    lowest: float
-    """Lowest value that makes sense."""
-    highest: float
-    """Highest value that makes sense."""
+    setting: str | None = None
+    """Name of a setting; with one of the next two."""
+    is_: str | None = None
+    """The option of it that is chosen."""
+    is_not: str | None = None
+    """The option of it that is not chosen, while the setting matters."""
+    builds_queen_cells: bool | None = None
+    """Whether the bee raises its queens in queen cells: not so in *Melipona*."""
+    bees: Sequence[str] = ()
+    """The bee is one of these species or genera, in small letters: ``tetragonula_carbonaria``,
+    ``melipona``.
+    """
+    region: Region | None = None
+    """The hives stand in this part of the world."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoundLine:
+    """A sentence and its condition."""
+
+    text: str
+    """The sentence."""
+    when: When
+    """When it holds."""
+
+
+Strength = Literal[
+    "weak",
+    "medium",
+    "strong",
+]
+"""How strong a colony is, as its keeper judges it.
+
+``weak``: Few bees at the entrance, little brood or few pots.
+
+``medium``: In between.
+
+``strong``: Steady streams, guards, brood and pots that fill the box.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Readiness:
+    """What a colony must be before the method is begun."""
+
+    net_weight_by_bee: bool = False
+    """True where the bee's own ``ready_net_kg`` is asked, if it has one."""
+    look_for: Sequence[str | BoundLine] = ()
+    """What shows the strength that is asked, a sentence each."""
+    net_weight_kg: float | None = None
+    """Least net weight, kg."""
+    strength: Strength | None = None
+    """Least strength."""
+    since_division_setting: str | None = None
+    """The setting whose earliest wait must have passed since the last division."""
+    source: str
+    """Where this comes from."""
+
+
+WaitUnit = Literal[
+    "days",
+    "flying_days",
+    "degree_days",
+]
+"""What a waiting time counts.
+
+``days``: Days.
+
+``flying_days``: Days on which bees fly.
+
+``degree_days``: Warmth above a temperature, °C d.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wait:
+    """A waiting time as data: three counts and their source."""
+
+    unit: WaitUnit
+    """What is counted."""
+    base_c: float | None = None
+    """Temperature above which warmth is counted, −10 to 40 °C: for degree-days, and needed
+    there.
+    """
+    upper_c: float | None = None
+    """Temperature up to which it is counted, °C: for degree-days."""
+    earliest: float
+    """The shortest count."""
+    likely: float
+    """The count to plan with."""
+    latest: float
+    """The longest count."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+BeeWait = Literal[
+    "worker_development",
+    "division_interval",
+    "last_decision",
+]
+"""A number of the bee that is a waiting time.
+
+``worker_development``: ``Bee.worker_development_d``, 5 d less to 5 d more.
+
+``division_interval``: ``Bee.division_interval_d``. Where none is published the step has no
+date: it waits until the box is full again.
+
+``last_decision``: The day after the division on which a keeper decides for the last time: day
+110, or sooner the last on which brood that is given still helps, three weeks before the last
+bees of a box without a queen die.
+"""
+
+
+Which = Literal[
+    "parent",
+    "daughter",
+    "pair",
+]
+"""Which of the two boxes a task concerns.
+
+``parent``: The colony that was there before.
+
+``daughter``: The new one.
+
+``pair``: Both.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SettingOption:
+    """One way of doing a thing on which practice differs."""
+
+    name: str
+    """Short name, snake case."""
+    words: str
+    """The way in words."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+    wait: Wait | None = None
+    """The waiting time that goes with it."""
+    by_bee: BeeWait | None = None
+    """The waiting time of the bee that goes with it; give this or ``wait``."""
+    keeps_place: Which | None = None
+    """With it this box keeps the old place, ``parent`` or ``daughter``, and the other leaves."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Setting:
+    """A thing on which practice differs."""
+
+    name: str
+    """Short name, snake case."""
+    question: str
+    """What is to be chosen."""
+    default: str
+    """The option that is taken where the keeper names none."""
+    options: Sequence[SettingOption]
+    """The ways; at least two."""
+    when: When | None = None
+    """It matters only under this condition; of settings those before it count."""
+
+
+TaskKind = Literal[
+    "prepare",
+    "divide",
+    "entrance",
+    "pest_watch",
+    "move",
+    "rest",
+    "check",
+    "feed",
+    "decide",
+    "next_division",
+]
+"""What kind of work a task is. Pictures and calendars group by it.
+
+``prepare``: Looking after readiness and material beforehand.
+
+``divide``: Dividing, setting a box on, parting, transferring.
+
+``entrance``: Closing or opening an entrance.
+
+``pest_watch``: Looking for pests.
+
+``move``: Moving a box.
+
+``rest``: Leaving the pair alone, side by side.
+
+``check``: Looking for eggs, queen, new workers.
+
+``feed``: Feeding.
+
+``decide``: Deciding what to do.
+
+``next_division``: When the colony may be divided again.
+"""
+
+
+StepBox = Literal[
+    "parent",
+    "daughter",
+    "pair",
+    "leaving",
+    "staying",
+]
+"""The box of a step.
+
+``parent``: The old box.
+
+``daughter``: The new one.
+
+``pair``: Both.
+
+``leaving``: The one that leaves the old place, as a setting says.
+
+``staying``: The one that keeps the old place.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class After:
+    """What comes before a step, and how long before: at most one of the three waits; with none,
+    any later time will do.
+    """
+
+    task: str
+    """The ``id`` of the other step."""
+    wait: Wait | None = None
+    """A waiting time."""
+    by_setting: str | None = None
+    """The waiting time of a setting's option."""
+    by_bee: BeeWait | None = None
+    """A waiting time of the bee."""
+    carries_range: bool = False
+    """True where the other step's date is known as a range only, so that its whole range counts."""
+    when: When | None = None
+    """It is waited for only under a condition."""
+
+
+SignKind = Literal[
+    "eggs",
+    "laying_queen",
+    "young_workers",
+    "pollen_in",
+    "resin_in",
+    "steady_streams",
+    "guards",
+    "waste_out",
+    "males_turned_out",
+    "males_gathered",
+    "bees_enter_other",
+    "stores_carried_between",
+    "no_traffic",
+    "no_eggs",
+    "phorid_larvae",
+    "moth",
+    "ants",
+    "box_empty",
+    "brood",
+    "queen_cells",
+    "cells_without_eggs",
+    "fights",
+    "hoverflies",
+    "hive_beetle",
+]
+"""Something seen at a hive.
+
+``eggs``: New cells with eggs.
+
+``laying_queen``: The queen, laying or swollen.
+
+``young_workers``: Pale young bees, weeks after the brood that came along had emerged.
+
+``pollen_in``: Pollen carried in.
+
+``resin_in``: Resin carried in.
+
+``steady_streams``: Steady streams of foragers on good flying days.
+
+``guards``: Guards at the entrance.
+
+``waste_out``: Waste carried out.
+
+``males_turned_out``: Many males turned out at the entrance on one day, out of season.
+
+``males_gathered``: Males gathered outside.
+
+``bees_enter_other``: Bees of one box going into the other.
+
+``stores_carried_between``: Pollen, resin or wax carried from one box to the other.
+
+``no_traffic``: No traffic on a good flying day.
+
+``no_eggs``: Brood or empty cells, but no eggs.
+
+``phorid_larvae``: Larvae of phorid flies inside.
+
+``moth``: Moth larvae or webs inside.
+
+``ants``: Ants inside.
+
+``box_empty``: The box is empty, or only dead bees are in it.
+
+``brood``: Brood of any age, in a box that had none.
+
+``queen_cells``: Queen cells in a cocoon.
+
+``cells_without_eggs``: New cells, built and filled, but without eggs.
+
+``fights``: Bees of other colonies fight at the entrance.
+
+``hoverflies``: Eggs of hoverflies in joints, or their larvae inside.
+
+``hive_beetle``: Hive beetles or their larvae inside.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class AfterSign:
+    """A sight that a step waits for, and how long after it the step is due."""
+
+    sign: SignKind
+    """What."""
+    which: Which
+    """Where."""
+    wait: Wait | None = None
+    """The time since it was first seen; give this or the next."""
+    by_setting: str | None = None
+    """The setting that has the time."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignAt:
+    """What is seen, and at which box."""
+
+    sign: SignKind
+    """What."""
+    which: Which
+    """Where."""
+
+
+OnlyIf = Literal[
+    "no_eggs",
+]
+"""A condition that is asked on the day, not in the settings.
+
+``no_eggs``: Only if the look before found no eggs.
+"""
+
+
+DayRule = Literal[
+    "any",
+    "opening",
+    "flying",
+]
+"""What a step asks of the weather of its day.
+
+``any``: Nothing.
+
+``opening``: Warm enough to open a hive, not too hot, dry, and no heat in the following days.
+
+``flying``: Bees can fly long enough to learn a place.
+"""
+
+
+TimeOfDay = Literal[
+    "whole_day",
+    "dawn",
+    "warm_hours",
+    "evening",
+]
+"""The part of the day that a step takes place in.
+
+``whole_day``: Any time.
+
+``dawn``: The move window of the dawn.
+
+``warm_hours``: Daytime with flight, while the air is neither too cold nor too hot to open a
+hive.
+
+``evening``: After last flight.
+"""
+
+
+EntranceWork = Literal[
+    "close",
+    "open",
+]
+"""What a step does to an entrance.
+
+``close``: It is closed for some days: not where one of the next two is hotter than
+``closed_limit``.
+
+``open``: It is opened.
+"""
+
+
+SeasonUse = Literal[
+    "free",
+    "within",
+    "safe",
+]
+"""How a step is bound to the season.
+
+``free``: Not at all.
+
+``within``: It must lie in a working window.
+
+``safe``: It must lie in a working window and not after the last safe date. One step of a
+method.
+"""
+
+
+IfMissed = Literal[
+    "still_due",
+    "lapses",
+]
+"""What becomes of a step whose time has passed without a record of it.
+
+``still_due``: It is still to be done.
+
+``lapses``: It is dropped: a look at the hive on that day cannot be made up for.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Repeat:
+    """A step that is done several times."""
+
+    times: int
+    """How often: 2 to 60."""
+    wait: Wait | None = None
+    """The time from one to the next; give this or the next."""
+    by_setting: str | None = None
+    """The setting that has the time."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """One step of a method."""
+
+    id: str
+    """Unique within the method, in kebab case."""
+    kind: TaskKind
+    """What kind of work."""
+    which: StepBox
+    """Which box."""
+    title: str
+    """A short line for people."""
+    short: str | None = None
+    """The same in a few words, for small screens and calendars; the title where it is not given."""
+    titles: Sequence[str | BoundLine] = ()
+    """Titles that take its place: the first that holds."""
+    why: str
+    """Why it is done, and why then; one or two sentences."""
+    more_why: Sequence[str | BoundLine] = ()
+    """Sentences that are added to it where they hold."""
+    look_for: Sequence[str | BoundLine] = ()
+    """What to look for, a sentence each."""
+    depends_on: Sequence[After] = ()
+    """What comes before it."""
+    after_sign: AfterSign | None = None
+    """It has no date until this has been recorded."""
+    until_sign: SignAt | None = None
+    """It falls away once this has been recorded."""
+    only_if: OnlyIf | None = None
+    """It is done only under this condition."""
+    lead_d: int | None = None
+    """Days before the method's first step in season; for steps that prepare it."""
+    day: DayRule = "any"
+    """What it asks of the day."""
+    time: TimeOfDay = "whole_day"
+    """The part of the day."""
+    entrance: EntranceWork | None = None
+    """Whether it closes or opens an entrance."""
+    season: SeasonUse = "free"
+    """How it is bound to the season."""
+    if_missed: IfMissed = "still_due"
+    """If its time passes."""
+    asks_for_queen: bool = False
+    """True for a step that asks whether there is a laying queen: it falls away when one is seen."""
+    rebuilt: bool = False
+    """True for the step at which the colony stands on its own: new workers. One step of a
+    method.
+    """
+    repeat: Repeat | None = None
+    """Where it is done several times."""
+    when: When | None = None
+    """It is a step of the method only under this condition."""
+    cautions: Sequence[str] = ()
+    """Codes of the standing cautions that it calls for: ``dark``, ``lifting``, ``closed_hive``,
+    ``bites_allergy``, ``law``. Those of heat, cold and rain come with the day.
+    """
     source: str
     """Publication, or ``common practice, no source``."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Bee:
-    """The numbers of one kind of bee."""
+class Method:
+    """How a new colony is made."""
 
     name: str
-    """Short name, such as ``generic_small`` or ``tetragonula_carbonaria``."""
+    """Short name, in snake case."""
     label: str
     """Name for people."""
-    size: Size
-    """The class of its size."""
-    builds_queen_cells: bool
-    """Whether its queens are raised in queen cells: not so in *Melipona*, whose virgin queens
-    come from cells like those of workers.
-    """
-    lives_in: tuple[Region, ...]
-    """Where it lives; a class lives where stingless bees do."""
-    flight_light: Sourced
-    """Light below which foragers stay in: W/m² or lx, as ``unit`` says."""
-    flight_earliest_c: Sourced
-    """Earliest published: air temperature from which single bees may be out, °C. For moves."""
-    flight_minimum_c: Sourced
-    """Usual: air temperature from which flight is counted on, °C. For flying days."""
-    flying_day_h: Sourced
-    """Possible flight that makes a day a flying day, h."""
-    rain_limit_mm: Sourced
-    """Rain of a day from which it no longer counts as a flying day, mm."""
-    wind_limit_m_s: Sourced
-    """Wind above which boxes are not carried, m/s. It keeps no bee in during the dividing
-    season.
-    """
-    worker_development_shortest_d: Sourced
-    """From egg to new worker, the shortest published, days."""
-    worker_development_d: Sourced
-    """From egg to new worker, days; where several are published, the longest."""
-    heat_shade_c: Sourced
-    """Air temperature of a day above which a hive needs full shade, °C."""
-    heat_limit_c: Sourced
-    """Air temperature of a day above which a hive should stand somewhere cool, °C."""
-    homing_typical_m: Sourced | None = None
-    """Distance from which half of the foragers that were let free did not come home, m."""
-    homing_limit_m: Sourced | None = None
-    """Distance from which nine in ten did not come home, m."""
-    homing_farthest_m: Sourced | None = None
-    """Farthest distance from which any came home, m: single bees may."""
-    queen_development_d: Sourced | None = None
-    """From egg to young queen, days."""
-    worker_life_d: Sourced | None = None
-    """How long a worker lives, days."""
-    brood_cold_c: Sourced | None = None
-    """Nest temperature below which brood is harmed, °C."""
-    brood_heat_c: Sourced | None = None
-    """Nest temperature above which brood is harmed, °C."""
-    fanning_c: Sourced | None = None
-    """Air temperature from which bees fan air through the entrance, °C."""
-    adult_cold_c: Sourced | None = None
-    """Air temperature below which adults are harmed within days, °C."""
-    adult_heat_c: Sourced | None = None
-    """Air temperature above which adults are harmed, °C."""
-    division_night_c: Sourced | None = None
-    """Minimum of the nights below which colonies are not divided, °C."""
-    ready_net_kg: Sourced | None = None
-    """Net weight from which a colony is divided, kg."""
-    division_interval_d: Sourced | None = None
-    """From one division to the next, days."""
-    notes: tuple[str, ...]
-    """What else has been published of it, each with its source."""
-    from_generic: tuple[str, ...]
-    """Names of the numbers that were taken from a generic bee."""
-    overridden: tuple[str, ...]
-    """Names of the numbers that the user set."""
+    about: str
+    """What is done, in a few sentences."""
+    source: str
+    """Where the method comes from."""
+    new_queen: NewQueen
+    """Which box will have to raise a queen."""
+    readiness: Readiness
+    """What the colony must be before."""
+    settings: Sequence[Setting] = ()
+    """The things on which practice differs."""
+    steps: Sequence[Step]
+    """The steps, as they were written."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Site:
-    """A place where hives stand."""
+class Colony:
+    """The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is
+    not declared becomes a task to find out.
+    """
 
-    latitude_deg: float
-    """Degrees north, −90 to 90 (south is negative)."""
-    longitude_deg: float
-    """Degrees east, −180 to 180 (west is negative); a request may have 180 to 360."""
-    elevation_m: float | None = None
-    """Metres above sea level, −500 to 9000; without it a request takes that of the land around."""
-    zone: str
-    """IANA time zone of the people who work there."""
-    east_horizon_deg: float = 0.0
-    """How high hills or trees stand where the sun comes up, −5 to 45 degrees above level."""
-    west_horizon_deg: float = 0.0
-    """The same where it goes down."""
-    elevation_from_land: bool = False
-    """In answers: the height was not given, it is that of the land around (``place``)."""
-    longitude_from_360: bool = False
-    """In answers: the longitude was given as 180 to 360."""
+    name: str
+    """Its name."""
+    daughter_name: str | None = None
+    """The name the new colony will have."""
+    net_weight_kg: float | None = None
+    """Weight without the box, kg."""
+    months_since_division: float | None = None
+    """Months since it was last divided, or made."""
+    strength: Strength | None = None
+    """How strong its keeper judges it to be."""
 
-    def __post_init__(self) -> None:
-        complete(self)
+
+@dataclass(frozen=True, kw_only=True)
+class PlanOverrides:
+    """A keeper's own choices and numbers; what is not given stays at its default."""
+
+    choices: Mapping[str, str] | None = None
+    """The options of the method's settings, by the names of the settings."""
+    opening_min_c: float | None = None
+    """Air colder than this is too cold to open a hive, °C."""
+    opening_max_c: float | None = None
+    """Air warmer than this is too hot to open a hive, °C."""
+    opening_h: float | None = None
+    """Shortest time within these bounds, while bees fly, that makes a day one for opening, h."""
+    flight_left_h: float | None = None
+    """Time with flight that is left between an opening and last flight, h: bees that flew up
+    find home, and gaps are sealed before the night.
+    """
+    opening_after_sunrise_h: float | None = None
+    """Time after sunrise before which no hive is opened, h: by then guards are up, most foragers
+    are out, and there is light to see a queen by.
+    """
+    heat_ahead_d: float | None = None
+    """Days after an opening in which there must be no heat, d."""
+    opening_rain_mm: float | None = None
+    """Rain of a day from which hives are not opened, mm."""
+    opening_from_move_d: float | None = None
+    """No hive is opened on the day of a move, nor so many days before or after it, d: its bees
+    learn a place.
+    """
+    opening_after_division_d: float | None = None
+    """No hive is opened in the first days after a division, d: gaps are sealed and brood is
+    warmed anew.
+    """
+    in_hand_d: float | None = None
+    """Days that a next division is kept before the last safe date, where the wait since the last
+    one leaves that choice, d.
+    """
+    ranked_d: float | None = None
+    """Days around the wanted date that are ranked, d."""
+    look_again_d: float | None = None
+    """Days after which a colony that was not ready is looked at again, d."""
+    eggs_count_from_d: float | None = None
+    """Days after a division from which eggs are those of the queen of that box: until then they
+    may be older than the division, d.
+    """
+    signs_count_from_d: float | None = None
+    """Days after a division from which signs at the entrance count: until then they are the work
+    of bees that came along, d.
+    """
+
+
+Quantity = Literal[
+    "mean",
+    "minimum",
+    "maximum",
+]
+"""Which temperature of a day a rule looks at.
+
+``mean``: Half the sum of minimum and maximum.
+
+``minimum``: The night's minimum.
+
+``maximum``: The day's maximum.
+"""
+
+
+RainsEdge = Literal[
+    "start",
+    "end",
+]
+"""An end of the rains: of the longest run of wet months.
+
+``start``: The first wet month.
+
+``end``: The first month after the wet ones.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BarRains:
+    """Months that are left out, counted from the start or the end of the rains."""
+
+    counted_from: RainsEdge
+    """From where."""
+    shift_months: int = 0
+    """How many months later (or, below 0, sooner) the first that is left out comes: -11 to 11."""
+    months: int
+    """How many months are left out: 1 to 11."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestTemperature:
+    """The quantity, averaged over a number of days around the date, lies within bounds."""
+
+    kind: Literal["temperature"] = "temperature"
+    quantity: Quantity
+    """Which temperature."""
+    at_least_c: float | None = None
+    """Lower bound, °C."""
+    at_most_c: float | None = None
+    """Upper bound, °C."""
+    over_days: int
+    """Days that are averaged, the date in their middle: 1 to 120."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestWarmWeeksAhead:
+    """The weeks that begin with the date are warm enough: every stretch of some weeks on end."""
+
+    kind: Literal["warm_weeks_ahead"] = "warm_weeks_ahead"
+    quantity: Quantity
+    """Which temperature, averaged over each stretch."""
+    at_least_c: float
+    """Lower bound, °C."""
+    weeks: int
+    """How many weeks: 1 to 40."""
+    averaged_weeks: int = 4
+    """How many of them are averaged, 4 when not given: a month or so, as the limits of climates
+    are meant. Not more than ``weeks`` count.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestOutsideWettestMonths:
+    """The date does not fall in one of the wettest months of the year."""
+
+    kind: Literal["outside_wettest_months"] = "outside_wettest_months"
+    months: int
+    """How many months are barred: 1 to 11."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestMonthlyRain:
+    """The date's month brings no more rain than this."""
+
+    kind: Literal["monthly_rain"] = "monthly_rain"
+    at_most_mm: float
+    """Upper bound, mm in the month."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestMonthlyWetDays:
+    """The date's month has no more wet days than this. From how much rain a day is wet depends
+    on where the climate comes from: ``WetDays``.
+    """
+
+    kind: Literal["monthly_wet_days"] = "monthly_wet_days"
+    at_most_days: float
+    """Upper bound, days in the month."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RuleTestRains:
+    """The date's month is none of those that are left out, counted from the rains."""
+
+    kind: Literal["rains"] = "rains"
+    bar: BarRains
+    """Those that are."""
+
+
+RuleTest = (
+    RuleTestTemperature
+    | RuleTestWarmWeeksAhead
+    | RuleTestOutsideWettestMonths
+    | RuleTestMonthlyRain
+    | RuleTestMonthlyWetDays
+    | RuleTestRains
+)
+"""What a rule asks of a date."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rule:
+    """A condition that must hold for a date to lie in a working window."""
+
+    name: str
+    """Short name, used where an answer says which rule opens or closes a window."""
+    test: RuleTest
+    """What it asks."""
+    at_risk: RuleTest | None = None
+    """What it asks of a date that is not good but *at risk*: the same as ``test`` when not
+    given, so that the two differ in their chance only.
+    """
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeasonSettings:
+    """How the season is to be judged; what is not given stays at its default."""
+
+    rules: Sequence[Rule] | None = None
+    """Rules in place of the default ones of the bee."""
+    bar_wettest_months: int | None = None
+    """Bars this many of the wettest months, in addition to the rules: 1 to 11."""
+    most_wet_days: float | None = None
+    """Bars months with more wet days than this, in addition to the rules: 0 to 31."""
+    bar_rains: BarRains | None = None
+    """Bars months counted from the start or the end of the rains, in addition to the rules."""
+    chance: float | None = None
+    """Share of years asked of a good date; 0.7 when not given."""
+    at_risk_chance: float | None = None
+    """Share of years asked of a date at risk, at most ``chance``; 0.5, or ``chance`` where that
+    is less, when not given.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class MorningOverrides:
+    """A user's own numbers for a move; what is not given stays at its default."""
+
+    closed_evening_before: bool | None = None
+    """``false`` for a hive that stood open over night: the move must then be over before early
+    first flight, since bees that are out come back to the old place.
+    """
+    margin_min: float | None = None
+    """Minutes before first flight by which the hive must stand in its new place."""
+    settle_min: float | None = None
+    """Minutes after last flight before the entrance is closed, for the late comers."""
+    close_before_sunset_min: float | None = None
+    """Minutes before sunset before which no entrance is closed, however early the bees are in: a
+    colony that is shut through a mild afternoon gets warm, and late comers stay out.
+    """
+    shortest_window_min: float | None = None
+    """The shortest window in which a move can be done, minutes."""
+    coldest_work_c: float | None = None
+    """Air colder than this chills brood when a hive is carried, °C."""
+    warmest_work_c: float | None = None
+    """Air warmer than this makes a closed hive hot, °C."""
+
+
+Weekday = Literal[
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+]
+"""A day of the week."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sign:
+    """A sign, and at which box."""
+
+    kind: SignKind
+    """What was seen."""
+    which: Which | None = None
+    """At which box, where it is known."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Traffic:
+    """Bees that came home through an entrance in five minutes on a good flying day."""
+
+    home: int
+    """All of them."""
+    pollen: int | None = None
+    """Those with pollen, where they were counted."""
+    resin: int | None = None
+    """Those with resin, where they were counted."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class EntranceCount:
+    """A count at a box, and at an undivided neighbour at the same hour."""
+
+    which: Which
+    """The box."""
+    counted: Traffic
+    """What was counted at it."""
+    neighbour: Traffic | None = None
+    """What was counted at an undivided colony nearby at the same hour."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Record:
+    """What was done and seen on a day."""
+
+    date: dt.date
+    """The day."""
+    task: str | None = None
+    """The task that was done, by its ``id``."""
+    signs: Sequence[Sign] = ()
+    """What was seen."""
+    counts: Sequence[EntranceCount] = ()
+    """Bees counted at entrances."""
+    net_weight_kg: float | None = None
+    """Net weight of the parent before the division, kg."""
+    note: str | None = None
+    """Anything else."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FixedDate:
+    """A task that the keeper has put on a date."""
+
+    task: str
+    """The ``id`` of the task."""
+    date: dt.date
+    """The date."""
+
+
+StateWord = Literal[
+    "not_ready",
+    "closed",
+    "at_risk",
+    "good",
+    "rest",
+    "work",
+    "laying_queen_seen",
+    "likely_established",
+    "uncertain",
+    "failing",
+    "lost",
+]
+"""How a colony or all of them stand, in one word.
+
+``not_ready``: The colony is not ready to be divided.
+
+``closed``: There is no date on which it could be divided.
+
+``at_risk``: It can be divided, at a time that is too late, too cold or too hot in many years.
+
+``good``: It can be divided.
+
+``rest``: Nothing is to be done today.
+
+``work``: Something is to be done today.
+
+``laying_queen_seen``: Divided: a laying queen or her eggs were seen.
+
+``likely_established``: Divided: several signs speak for it and none against.
+
+``uncertain``: Divided: the signs do not tell.
+
+``failing``: Divided: strong signs against it.
+
+``lost``: The box is empty.
+"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -751,6 +1687,364 @@ class Reason:
 
 
 @dataclass(frozen=True, kw_only=True)
+class State:
+    """A word and a sentence."""
+
+    word: StateWord
+    """In one word."""
+    sentence: Reason
+    """In one sentence."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settle:
+    """The one thing that would settle the question."""
+
+    look_for: str
+    """What to look for, and where."""
+    from_: dt.date
+    """From when on it can be told."""
+    by: dt.date
+    """By when it should be."""
+    no_counts_from: dt.date | None = None
+    """From when on a look without eggs counts; before it only a look with eggs tells something."""
+
+
+Advice = Literal[
+    "protect_from_heat",
+    "fight_pests",
+    "stop_fights",
+    "close_empty_box",
+    "give_brood",
+    "recombine",
+    "inspect",
+    "say_which_box",
+    "leave_alone",
+]
+"""What a keeper can do.
+
+``protect_from_heat``: Shade, air, a cool place.
+
+``fight_pests``: Clear out pests and close gaps.
+
+``stop_fights``: Protect the box from other colonies.
+
+``close_empty_box``: Clean out and store the box; nobody is to rob it.
+
+``give_brood``: Give brood with queen cells.
+
+``recombine``: Put the two together again.
+
+``inspect``: Open and look.
+
+``say_which_box``: Say in which box a sign was seen.
+
+``leave_alone``: Leave the boxes alone.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Recommendation:
+    """A piece of advice and its reason."""
+
+    advice: Advice
+    """What to do."""
+    which: Which
+    """The box; the pair where it concerns both."""
+    text: str
+    """In words."""
+    reason: Reason
+    """Why."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ColonyState:
+    """How one colony and the one made from it stand."""
+
+    plan: str
+    """The ``id`` of its plan."""
+    name: str
+    """Its names."""
+    today: dt.date
+    """The day for which this holds."""
+    state: State
+    """How it stands."""
+    settle: Settle | None = None
+    """The one thing that would settle it."""
+    advice: tuple[Recommendation, ...]
+    """What to do because of what was seen, the most urgent first."""
+    last_safe: dt.date | None = None
+    """The last date of this season on which the division still leaves enough warm time, where it
+    is still ahead.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class TimeWindow:
+    """A stretch of a day for a task."""
+
+    from_: dt.datetime
+    """Its beginning, on the task's best date."""
+    from_clock: str
+    """What the clocks of the site show at ``from``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
+    until: dt.datetime
+    """Its end, on the same civil day."""
+    until_clock: str
+    """What the clocks of the site show at ``until``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
+
+
+@dataclass(frozen=True, kw_only=True)
+class Item:
+    """One thing to do, with what a first look needs; the plan has the rest."""
+
+    plan: str
+    """The ``id`` of its plan."""
+    task: str
+    """The ``id`` of the task."""
+    kind: TaskKind
+    """What kind of work."""
+    which: Which
+    """Which box."""
+    box_name: str
+    """The box by its name."""
+    title: str
+    """A line for people."""
+    short: str
+    """The same in a few words, for small screens."""
+    date: dt.date
+    """The day."""
+    window: TimeWindow | None = None
+    """The stretch of the day; None for the whole day."""
+    good_at: dt.datetime | None = None
+    """One good hour of it."""
+    only_if: Reason | None = None
+    """The condition under which alone it is to be done."""
+    earliest: dt.date
+    """It can be done from this day."""
+    latest: dt.date
+    """And until this one."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WaitingTask:
+    """A task that has no date yet: it waits until something is seen."""
+
+    id: str
+    """As that of a ``Task``; records name it."""
+    kind: TaskKind
+    """What kind of work."""
+    which: Which
+    """Which box."""
+    title: str
+    """A short line for people."""
+    short: str = ""
+    """The same in a few words, for small screens and calendars."""
+    until: Reason
+    """What it waits for."""
+    not_before: dt.date | None = None
+    """The day before which it would be too early whatever is seen, where that is known."""
+    not_after: dt.date | None = None
+    """The last safe day of the season, for the step that must be safe."""
+    why: Reason
+    """Why it is done."""
+    look_for: tuple[str, ...]
+    """What to look for, a sentence each."""
+    source: str
+    """Where the rule comes from."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Waiting:
+    """A task that has no date until something is seen."""
+
+    plan: str
+    """The ``id`` of its plan."""
+    box_name: str
+    """The box by its name."""
+    task: WaitingTask
+    """The task."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """Something that was due and of which nothing was recorded."""
+
+    item: Item
+    """The task, on the day on which it stands if it was not done."""
+    was_due: dt.date
+    """The day by which it was due."""
+    sentence: Reason
+    """The question in words."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Caution:
+    """One caution."""
+
+    code: str
+    """Stable, in snake case."""
+    text: str
+    """What to mind."""
+    because: str | None
+    """The number or day that calls for it, in words; None where it always holds."""
+    because_reason: Reason | None = None
+    """The number or day that calls for it; None where it always holds."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+Standing = Literal[
+    "laying_queen_seen",
+    "likely_established",
+    "uncertain",
+    "failing",
+    "lost",
+]
+"""Where a box stands.
+
+``laying_queen_seen``: A laying queen or her eggs were seen.
+
+``likely_established``: Several signs speak for it and none against.
+
+``uncertain``: The signs do not tell.
+
+``failing``: Strong signs against it.
+
+``lost``: The box is empty.
+"""
+
+
+SignStrength = Literal[
+    "conclusive",
+    "supportive",
+    "weak",
+    "neutral",
+    "contrary",
+]
+"""What a sign is worth.
+
+``conclusive``: It settles the question by itself.
+
+``supportive``: It speaks for a colony that is on its way.
+
+``weak``: It says little.
+
+``neutral``: It says nothing about the queen.
+
+``contrary``: It speaks against.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Seen:
+    """A sign and what it tells here."""
+
+    kind: SignKind
+    """What was seen."""
+    date: dt.date
+    """When it was seen last."""
+    strength: SignStrength
+    """What it is worth here, which may be less than in general: an early sign is the work of
+    bees that came along, and a sign without a box settles neither.
+    """
+    text: str
+    """What it tells."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Counted:
+    """A count at the entrance and what it tells."""
+
+    date: dt.date
+    """When."""
+    counted: Traffic
+    """What was counted."""
+    neighbour: Traffic | None = None
+    """What was counted at an undivided neighbour."""
+    strength: SignStrength
+    """What it is worth."""
+    reason: Reason
+    """What it tells."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoxStanding:
+    """A box, the signs for it and against it."""
+
+    which: Which
+    """Which box."""
+    standing: Standing
+    """Where it stands."""
+    signs_for: tuple[Seen, ...]
+    """What speaks for a laying queen."""
+    signs_against: tuple[Seen, ...]
+    """What speaks against."""
+    signs_neutral: tuple[Seen, ...]
+    """What tells nothing."""
+    counts: tuple[Counted, ...] = ()
+    """What was counted at its entrance, the newest last."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskStatePlanned:
+    """Ahead."""
+
+    kind: Literal["planned"] = "planned"
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskStateDone:
+    """Done on a date; that date no longer moves."""
+
+    kind: Literal["done"] = "done"
+    on: dt.date
+    """When."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaskStateDropped:
+    """Left out, with the reason among the task's ``why``."""
+
+    kind: Literal["dropped"] = "dropped"
+
+
+TaskState = (
+    TaskStatePlanned
+    | TaskStateDone
+    | TaskStateDropped
+)
+"""Whether a task is still ahead."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Change:
+    """A task whose date or state has changed since the last record."""
+
+    task: str
+    """The ``id`` of the task."""
+    before: dt.date | None = None
+    """Its best date before; None for a task that was not there."""
+    after: dt.date | None = None
+    """Its best date now; None for one that is no longer there."""
+    state: TaskState | None
+    """What became of it."""
+    later_d: int
+    """Days later; negative for earlier. 0 where only the state has changed."""
+    why: tuple[Reason, ...]
+    """The reason for the date or state it has now."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class ShiftedWindowSpan:
     """It has a beginning and an end."""
 
@@ -954,57 +2248,6 @@ class Wish:
     """What can be done instead; empty where it is good."""
 
 
-TaskKind = Literal[
-    "prepare",
-    "divide",
-    "entrance",
-    "pest_watch",
-    "move",
-    "rest",
-    "check",
-    "feed",
-    "decide",
-    "next_division",
-]
-"""What kind of work a task is. Pictures and calendars group by it.
-
-``prepare``: Looking after readiness and material beforehand.
-
-``divide``: Dividing, setting a box on, parting, transferring.
-
-``entrance``: Closing or opening an entrance.
-
-``pest_watch``: Looking for pests.
-
-``move``: Moving a box.
-
-``rest``: Leaving the pair alone, side by side.
-
-``check``: Looking for eggs, queen, new workers.
-
-``feed``: Feeding.
-
-``decide``: Deciding what to do.
-
-``next_division``: When the colony may be divided again.
-"""
-
-
-Which = Literal[
-    "parent",
-    "daughter",
-    "pair",
-]
-"""Which of the two boxes a task concerns.
-
-``parent``: The colony that was there before.
-
-``daughter``: The new one.
-
-``pair``: Both.
-"""
-
-
 @dataclass(frozen=True, kw_only=True)
 class DateRange:
     """A date that depends on weather: a range, and what it rests on."""
@@ -1018,24 +2261,6 @@ class DateRange:
 
 
 @dataclass(frozen=True, kw_only=True)
-class TimeWindow:
-    """A stretch of a day for a task."""
-
-    from_: dt.datetime
-    """Its beginning, on the task's best date."""
-    from_clock: str
-    """What the clocks of the site show at ``from``, in whole minutes on the safe side:
-    ``05:52``. Passed over where it is read.
-    """
-    until: dt.datetime
-    """Its end, on the same civil day."""
-    until_clock: str
-    """What the clocks of the site show at ``until``, in whole minutes on the safe side:
-    ``05:52``. Passed over where it is read.
-    """
-
-
-@dataclass(frozen=True, kw_only=True)
 class TaskSlack:
     """How far a task can slip."""
 
@@ -1043,59 +2268,6 @@ class TaskSlack:
     """Days after its best date."""
     until: Reason | None = None
     """What would have to move after that; None where its own range ends."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Caution:
-    """One caution."""
-
-    code: str
-    """Stable, in snake case."""
-    text: str
-    """What to mind."""
-    because: str | None
-    """The number or day that calls for it, in words; None where it always holds."""
-    because_reason: Reason | None = None
-    """The number or day that calls for it; None where it always holds."""
-    source: str
-    """Publication, or ``common practice, no source``."""
-
-
-WaitUnit = Literal[
-    "days",
-    "flying_days",
-    "degree_days",
-]
-"""What a waiting time counts.
-
-``days``: Days.
-
-``flying_days``: Days on which bees fly.
-
-``degree_days``: Warmth above a temperature, °C d.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Wait:
-    """A waiting time as data: three counts and their source."""
-
-    unit: WaitUnit
-    """What is counted."""
-    base_c: float | None = None
-    """Temperature above which warmth is counted, −10 to 40 °C: for degree-days, and needed
-    there.
-    """
-    upper_c: float | None = None
-    """Temperature up to which it is counted, °C: for degree-days."""
-    earliest: float
-    """The shortest count."""
-    likely: float
-    """The count to plan with."""
-    latest: float
-    """The longest count."""
-    source: str
-    """Publication, or ``common practice, no source``."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1123,37 +2295,6 @@ class RestsOn:
 
 
 @dataclass(frozen=True, kw_only=True)
-class TaskStatePlanned:
-    """Ahead."""
-
-    kind: Literal["planned"] = "planned"
-
-
-@dataclass(frozen=True, kw_only=True)
-class TaskStateDone:
-    """Done on a date; that date no longer moves."""
-
-    kind: Literal["done"] = "done"
-    on: dt.date
-    """When."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class TaskStateDropped:
-    """Left out, with the reason among the task's ``why``."""
-
-    kind: Literal["dropped"] = "dropped"
-
-
-TaskState = (
-    TaskStatePlanned
-    | TaskStateDone
-    | TaskStateDropped
-)
-"""Whether a task is still ahead."""
-
-
-@dataclass(frozen=True, kw_only=True)
 class Task:
     """One thing to do."""
 
@@ -1165,6 +2306,8 @@ class Task:
     """Which box."""
     title: str
     """A short line for people."""
+    short: str = ""
+    """The same in a few words, for small screens and calendars."""
     dates: DateRange
     """When."""
     window: TimeWindow | None = None
@@ -1195,32 +2338,6 @@ class Task:
     """Ahead or done."""
     only_if: Reason | None = None
     """The condition under which alone it is to be done, where there is one that is open."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class WaitingTask:
-    """A task that has no date yet: it waits until something is seen."""
-
-    id: str
-    """As that of a ``Task``; records name it."""
-    kind: TaskKind
-    """What kind of work."""
-    which: Which
-    """Which box."""
-    title: str
-    """A short line for people."""
-    until: Reason
-    """What it waits for."""
-    not_before: dt.date | None = None
-    """The day before which it would be too early whatever is seen, where that is known."""
-    not_after: dt.date | None = None
-    """The last safe day of the season, for the step that must be safe."""
-    why: Reason
-    """Why it is done."""
-    look_for: tuple[str, ...]
-    """What to look for, a sentence each."""
-    source: str
-    """Where the rule comes from."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1341,6 +2458,168 @@ class Plan:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Review:
+    """Where a plan and its colony stand."""
+
+    today: dt.date
+    """The day of the review."""
+    standing: Standing | None
+    """Where the box that has to raise a queen stands. Where either box may be the one, the less
+    certain of the two counts. None before the division.
+    """
+    boxes: tuple[BoxStanding, ...]
+    """Each of the boxes; empty before the division."""
+    settle: Settle | None = None
+    """What would settle it; None before the division and where it is settled."""
+    changes: tuple[Change, ...]
+    """What changed with the newest records."""
+    recommendations: tuple[Recommendation, ...]
+    """What to do, the most urgent first."""
+    plan: Plan
+    """The plan as it is now."""
+
+    def __repr__(self) -> str:
+        return _show.review(self)
+
+    def _repr_html_(self) -> str:
+        return _show.plan_table(self.plan)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Agenda:
+    """What a keeper needs at a moment."""
+
+    state: State
+    """How all of it stands."""
+    colonies: tuple[ColonyState, ...]
+    """How each colony stands, in the order of the request."""
+    now: tuple[Item, ...]
+    """What is to be done today, in the order of the day."""
+    next: tuple[Item, ...]
+    """What is to be done on the next day that has something."""
+    this_week: tuple[Item, ...]
+    """The rest of the seven days after today."""
+    later: tuple[Item, ...]
+    """What comes later."""
+    only_if: tuple[Item, ...]
+    """What is to be done only if something turns out so; it is no task yet."""
+    waiting: tuple[Waiting, ...]
+    """What waits until something is seen."""
+    questions: tuple[Question, ...]
+    """What was due and was not recorded."""
+    cautions: tuple[Caution, ...]
+    """What to mind, each once."""
+    reviews: tuple[Review, ...] = ()
+    """What all this rests on; empty where it was asked to be brief."""
+
+
+Size = Literal[
+    "small",
+    "medium",
+    "large",
+]
+"""The class of a bee's size. The classes go by Streinzer, Huber & Spaethe 2016 and Teixeira &
+Campos 2005; where their edges lie is our reading.
+
+``small``: Under 5 mm long, up to 1.3 mm between the tegulae: *Tetragonula*, *Plebeia*,
+*Tetragonisca*.
+
+``medium``: 1.4 to 2.2 mm between the tegulae: *Scaptotrigona*, *Heterotrigona*, *Trigona*,
+*Partamona*.
+
+``large``: *Melipona*.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sourced:
+    """A parameter: value, unit, allowed range and source."""
+
+    value: float
+    """The number."""
+    unit: str
+    """Its unit."""
+    lowest: float
+    """Lowest value that makes sense."""
+    highest: float
+    """Highest value that makes sense."""
+    source: str
+    """Publication, or ``common practice, no source``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bee:
+    """The numbers of one kind of bee."""
+
+    name: str
+    """Short name, such as ``generic_small`` or ``tetragonula_carbonaria``."""
+    label: str
+    """Name for people."""
+    size: Size
+    """The class of its size."""
+    builds_queen_cells: bool
+    """Whether its queens are raised in queen cells: not so in *Melipona*, whose virgin queens
+    come from cells like those of workers.
+    """
+    lives_in: tuple[Region, ...]
+    """Where it lives; a class lives where stingless bees do."""
+    flight_light: Sourced
+    """Light below which foragers stay in: W/m² or lx, as ``unit`` says."""
+    flight_earliest_c: Sourced
+    """Earliest published: air temperature from which single bees may be out, °C. For moves."""
+    flight_minimum_c: Sourced
+    """Usual: air temperature from which flight is counted on, °C. For flying days."""
+    flying_day_h: Sourced
+    """Possible flight that makes a day a flying day, h."""
+    rain_limit_mm: Sourced
+    """Rain of a day from which it no longer counts as a flying day, mm."""
+    wind_limit_m_s: Sourced
+    """Wind above which boxes are not carried, m/s. It keeps no bee in during the dividing
+    season.
+    """
+    worker_development_shortest_d: Sourced
+    """From egg to new worker, the shortest published, days."""
+    worker_development_d: Sourced
+    """From egg to new worker, days; where several are published, the longest."""
+    heat_shade_c: Sourced
+    """Air temperature of a day above which a hive needs full shade, °C."""
+    heat_limit_c: Sourced
+    """Air temperature of a day above which a hive should stand somewhere cool, °C."""
+    homing_typical_m: Sourced | None = None
+    """Distance from which half of the foragers that were let free did not come home, m."""
+    homing_limit_m: Sourced | None = None
+    """Distance from which nine in ten did not come home, m."""
+    homing_farthest_m: Sourced | None = None
+    """Farthest distance from which any came home, m: single bees may."""
+    queen_development_d: Sourced | None = None
+    """From egg to young queen, days."""
+    worker_life_d: Sourced | None = None
+    """How long a worker lives, days."""
+    brood_cold_c: Sourced | None = None
+    """Nest temperature below which brood is harmed, °C."""
+    brood_heat_c: Sourced | None = None
+    """Nest temperature above which brood is harmed, °C."""
+    fanning_c: Sourced | None = None
+    """Air temperature from which bees fan air through the entrance, °C."""
+    adult_cold_c: Sourced | None = None
+    """Air temperature below which adults are harmed within days, °C."""
+    adult_heat_c: Sourced | None = None
+    """Air temperature above which adults are harmed, °C."""
+    division_night_c: Sourced | None = None
+    """Minimum of the nights below which colonies are not divided, °C."""
+    ready_net_kg: Sourced | None = None
+    """Net weight from which a colony is divided, kg."""
+    division_interval_d: Sourced | None = None
+    """From one division to the next, days."""
+    notes: tuple[str, ...]
+    """What else has been published of it, each with its source."""
+    from_generic: tuple[str, ...]
+    """Names of the numbers that were taken from a generic bee."""
+    overridden: tuple[str, ...]
+    """Names of the numbers that the user set."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class CalendarText:
     """An iCalendar file (RFC 5545)."""
 
@@ -1361,132 +2640,6 @@ class CivilDay:
     """Its first moment."""
     day_length_h: float
     """Hours until the next day starts: 24 but on days when clocks are changed."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class MonthlyNormals:
-    """Means of the twelve months, January first."""
-
-    minimum_c: Sequence[float]
-    """Means of the daily minimum, °C."""
-    maximum_c: Sequence[float]
-    """Means of the daily maximum, °C."""
-    rain_mm: Sequence[float] | None = None
-    """Mean totals of rain, mm."""
-    wet_days: Sequence[float] | None = None
-    """Mean numbers of wet days; say in ``about`` from how much rain a day is wet."""
-    about: str
-    """Station and years."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class TextFile:
-    """The text of a file, and the name by which errors call it."""
-
-    file: str
-    """The file's name."""
-    text: str
-    """All of its text."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ForecastDay:
-    """One day of a forecast."""
-
-    date: dt.date
-    """The civil day at the site."""
-    minimum_c: float
-    """Lowest air temperature, °C."""
-    maximum_c: float
-    """Highest air temperature, °C."""
-    rain_mm: float | None = None
-    """Rain, mm."""
-    wind_m_s: float | None = None
-    """Mean wind, m/s."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Hour:
-    """The weather at one moment, every hour or so."""
-
-    at: dt.datetime
-    """The moment."""
-    temperature_c: float
-    """Air temperature at that moment, °C."""
-    rain_mm: float | None = None
-    """Rain since the reading before, mm."""
-    wind_m_s: float | None = None
-    """Wind, m/s."""
-    cloud_percent: float | None = None
-    """Share of the sky under cloud, %."""
-    radiation_w_m2: float | None = None
-    """Radiation of sun and sky on level ground, W/m²."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Reading:
-    """What was read and seen at one moment: it moves the usual and the early first flight of its
-    day.
-    """
-
-    at: dt.datetime
-    """When it was read."""
-    temperature_c: float
-    """Temperature in the shade, °C."""
-    flying: bool | None = None
-    """Whether bees flew at the entrance; not looked at where it is missing."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class DailySpread:
-    """Standard deviation of the days of a month about its normal."""
-
-    minimum_sd_c: Sequence[float]
-    """Of the daily minima, January first, °C."""
-    maximum_sd_c: Sequence[float]
-    """Of the daily maxima, °C."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Warming:
-    """What is added to normals of 1961–1990 for the years since."""
-
-    minimum_c: float
-    """Added to the minimum, °C."""
-    maximum_c: float
-    """Added to the maximum, °C."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class ClimateInput:
-    """Normals or records, and a forecast: each as values or as the text of a CSV file. Without
-    normals and records the default for the location is used.
-    """
-
-    normals: MonthlyNormals | None = None
-    """Twelve monthly normals."""
-    normals_csv: TextFile | None = None
-    """The same as CSV."""
-    normals_paste: str | None = None
-    """The same as a table pasted from a weather service's page: ``MonthlyNormals.from_paste``."""
-    records_csv: TextFile | None = None
-    """Daily records as CSV."""
-    forecast: Sequence[ForecastDay] | None = None
-    """The next days."""
-    forecast_csv: TextFile | None = None
-    """The same as CSV."""
-    hours: Sequence[Hour] = ()
-    """Weather by the hour, measured or forecast."""
-    hours_files: Sequence[TextFile] = ()
-    """The same as the texts of files, CSV or JSON: ``Hours.from_texts``."""
-    reading: Reading | None = None
-    """A look at the thermometer on the day itself."""
-    spread: DailySpread | None = None
-    """How far single days stray from the means, in place of what is taken for the place."""
-    warming: Warming | None = None
-    """What the default for the location adds to its normals of 1961–1990, in place of what is
-    known of today.
-    """
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1742,664 +2895,6 @@ class FlightDay:
     """
 
 
-NewQueen = Literal[
-    "parent",
-    "daughter",
-    "either",
-    "none",
-]
-"""Which box will have to raise a queen.
-
-``parent``: The old box.
-
-``daughter``: The new box.
-
-``either``: One of the two; which one shows only when the queen or eggs are seen.
-
-``none``: Neither: the queen moves with the colony.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class When:
-    """When something holds: all that is given must."""
-
-    setting: str | None = None
-    """Name of a setting; with one of the next two."""
-    is_: str | None = None
-    """The option of it that is chosen."""
-    is_not: str | None = None
-    """The option of it that is not chosen, while the setting matters."""
-    builds_queen_cells: bool | None = None
-    """Whether the bee raises its queens in queen cells: not so in *Melipona*."""
-    bees: Sequence[str] = ()
-    """The bee is one of these species or genera, in small letters: ``tetragonula_carbonaria``,
-    ``melipona``.
-    """
-    region: Region | None = None
-    """The hives stand in this part of the world."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class BoundLine:
-    """A sentence and its condition."""
-
-    text: str
-    """The sentence."""
-    when: When
-    """When it holds."""
-
-
-Strength = Literal[
-    "weak",
-    "medium",
-    "strong",
-]
-"""How strong a colony is, as its keeper judges it.
-
-``weak``: Few bees at the entrance, little brood or few pots.
-
-``medium``: In between.
-
-``strong``: Steady streams, guards, brood and pots that fill the box.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Readiness:
-    """What a colony must be before the method is begun."""
-
-    net_weight_by_bee: bool = False
-    """True where the bee's own ``ready_net_kg`` is asked, if it has one."""
-    look_for: Sequence[str | BoundLine] = ()
-    """What shows the strength that is asked, a sentence each."""
-    net_weight_kg: float | None = None
-    """Least net weight, kg."""
-    strength: Strength | None = None
-    """Least strength."""
-    since_division_setting: str | None = None
-    """The setting whose earliest wait must have passed since the last division."""
-    source: str
-    """Where this comes from."""
-
-
-BeeWait = Literal[
-    "worker_development",
-    "division_interval",
-    "last_decision",
-]
-"""A number of the bee that is a waiting time.
-
-``worker_development``: ``Bee.worker_development_d``, 5 d less to 5 d more.
-
-``division_interval``: ``Bee.division_interval_d``. Where none is published the step has no
-date: it waits until the box is full again.
-
-``last_decision``: The day after the division on which a keeper decides for the last time: day
-110, or sooner the last on which brood that is given still helps, three weeks before the last
-bees of a box without a queen die.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class SettingOption:
-    """One way of doing a thing on which practice differs."""
-
-    name: str
-    """Short name, snake case."""
-    words: str
-    """The way in words."""
-    source: str
-    """Publication, or ``common practice, no source``."""
-    wait: Wait | None = None
-    """The waiting time that goes with it."""
-    by_bee: BeeWait | None = None
-    """The waiting time of the bee that goes with it; give this or ``wait``."""
-    keeps_place: Which | None = None
-    """With it this box keeps the old place, ``parent`` or ``daughter``, and the other leaves."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Setting:
-    """A thing on which practice differs."""
-
-    name: str
-    """Short name, snake case."""
-    question: str
-    """What is to be chosen."""
-    default: str
-    """The option that is taken where the keeper names none."""
-    options: Sequence[SettingOption]
-    """The ways; at least two."""
-    when: When | None = None
-    """It matters only under this condition; of settings those before it count."""
-
-
-StepBox = Literal[
-    "parent",
-    "daughter",
-    "pair",
-    "leaving",
-    "staying",
-]
-"""The box of a step.
-
-``parent``: The old box.
-
-``daughter``: The new one.
-
-``pair``: Both.
-
-``leaving``: The one that leaves the old place, as a setting says.
-
-``staying``: The one that keeps the old place.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class After:
-    """What comes before a step, and how long before: at most one of the three waits; with none,
-    any later time will do.
-    """
-
-    task: str
-    """The ``id`` of the other step."""
-    wait: Wait | None = None
-    """A waiting time."""
-    by_setting: str | None = None
-    """The waiting time of a setting's option."""
-    by_bee: BeeWait | None = None
-    """A waiting time of the bee."""
-    carries_range: bool = False
-    """True where the other step's date is known as a range only, so that its whole range counts."""
-    when: When | None = None
-    """It is waited for only under a condition."""
-
-
-SignKind = Literal[
-    "eggs",
-    "laying_queen",
-    "young_workers",
-    "pollen_in",
-    "resin_in",
-    "steady_streams",
-    "guards",
-    "waste_out",
-    "males_turned_out",
-    "males_gathered",
-    "bees_enter_other",
-    "stores_carried_between",
-    "no_traffic",
-    "no_eggs",
-    "phorid_larvae",
-    "moth",
-    "ants",
-    "box_empty",
-    "brood",
-    "queen_cells",
-    "cells_without_eggs",
-    "fights",
-    "hoverflies",
-    "hive_beetle",
-]
-"""Something seen at a hive.
-
-``eggs``: New cells with eggs.
-
-``laying_queen``: The queen, laying or swollen.
-
-``young_workers``: Pale young bees, weeks after the brood that came along had emerged.
-
-``pollen_in``: Pollen carried in.
-
-``resin_in``: Resin carried in.
-
-``steady_streams``: Steady streams of foragers on good flying days.
-
-``guards``: Guards at the entrance.
-
-``waste_out``: Waste carried out.
-
-``males_turned_out``: Many males turned out at the entrance on one day, out of season.
-
-``males_gathered``: Males gathered outside.
-
-``bees_enter_other``: Bees of one box going into the other.
-
-``stores_carried_between``: Pollen, resin or wax carried from one box to the other.
-
-``no_traffic``: No traffic on a good flying day.
-
-``no_eggs``: Brood or empty cells, but no eggs.
-
-``phorid_larvae``: Larvae of phorid flies inside.
-
-``moth``: Moth larvae or webs inside.
-
-``ants``: Ants inside.
-
-``box_empty``: The box is empty, or only dead bees are in it.
-
-``brood``: Brood of any age, in a box that had none.
-
-``queen_cells``: Queen cells in a cocoon.
-
-``cells_without_eggs``: New cells, built and filled, but without eggs.
-
-``fights``: Bees of other colonies fight at the entrance.
-
-``hoverflies``: Eggs of hoverflies in joints, or their larvae inside.
-
-``hive_beetle``: Hive beetles or their larvae inside.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class AfterSign:
-    """A sight that a step waits for, and how long after it the step is due."""
-
-    sign: SignKind
-    """What."""
-    which: Which
-    """Where."""
-    wait: Wait | None = None
-    """The time since it was first seen; give this or the next."""
-    by_setting: str | None = None
-    """The setting that has the time."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class SignAt:
-    """What is seen, and at which box."""
-
-    sign: SignKind
-    """What."""
-    which: Which
-    """Where."""
-
-
-OnlyIf = Literal[
-    "no_eggs",
-]
-"""A condition that is asked on the day, not in the settings.
-
-``no_eggs``: Only if the look before found no eggs.
-"""
-
-
-DayRule = Literal[
-    "any",
-    "opening",
-    "flying",
-]
-"""What a step asks of the weather of its day.
-
-``any``: Nothing.
-
-``opening``: Warm enough to open a hive, not too hot, dry, and no heat in the following days.
-
-``flying``: Bees can fly long enough to learn a place.
-"""
-
-
-TimeOfDay = Literal[
-    "whole_day",
-    "dawn",
-    "warm_hours",
-    "evening",
-]
-"""The part of the day that a step takes place in.
-
-``whole_day``: Any time.
-
-``dawn``: The move window of the dawn.
-
-``warm_hours``: Daytime with flight, while the air is neither too cold nor too hot to open a
-hive.
-
-``evening``: After last flight.
-"""
-
-
-EntranceWork = Literal[
-    "close",
-    "open",
-]
-"""What a step does to an entrance.
-
-``close``: It is closed for some days: not where one of the next two is hotter than
-``closed_limit``.
-
-``open``: It is opened.
-"""
-
-
-SeasonUse = Literal[
-    "free",
-    "within",
-    "safe",
-]
-"""How a step is bound to the season.
-
-``free``: Not at all.
-
-``within``: It must lie in a working window.
-
-``safe``: It must lie in a working window and not after the last safe date. One step of a
-method.
-"""
-
-
-IfMissed = Literal[
-    "still_due",
-    "lapses",
-]
-"""What becomes of a step whose time has passed without a record of it.
-
-``still_due``: It is still to be done.
-
-``lapses``: It is dropped: a look at the hive on that day cannot be made up for.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Repeat:
-    """A step that is done several times."""
-
-    times: int
-    """How often: 2 to 60."""
-    wait: Wait | None = None
-    """The time from one to the next; give this or the next."""
-    by_setting: str | None = None
-    """The setting that has the time."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Step:
-    """One step of a method."""
-
-    id: str
-    """Unique within the method, in kebab case."""
-    kind: TaskKind
-    """What kind of work."""
-    which: StepBox
-    """Which box."""
-    title: str
-    """A short line for people."""
-    titles: Sequence[str | BoundLine] = ()
-    """Titles that take its place: the first that holds."""
-    why: str
-    """Why it is done, and why then; one or two sentences."""
-    more_why: Sequence[str | BoundLine] = ()
-    """Sentences that are added to it where they hold."""
-    look_for: Sequence[str | BoundLine] = ()
-    """What to look for, a sentence each."""
-    depends_on: Sequence[After] = ()
-    """What comes before it."""
-    after_sign: AfterSign | None = None
-    """It has no date until this has been recorded."""
-    until_sign: SignAt | None = None
-    """It falls away once this has been recorded."""
-    only_if: OnlyIf | None = None
-    """It is done only under this condition."""
-    lead_d: int | None = None
-    """Days before the method's first step in season; for steps that prepare it."""
-    day: DayRule = "any"
-    """What it asks of the day."""
-    time: TimeOfDay = "whole_day"
-    """The part of the day."""
-    entrance: EntranceWork | None = None
-    """Whether it closes or opens an entrance."""
-    season: SeasonUse = "free"
-    """How it is bound to the season."""
-    if_missed: IfMissed = "still_due"
-    """If its time passes."""
-    asks_for_queen: bool = False
-    """True for a step that asks whether there is a laying queen: it falls away when one is seen."""
-    rebuilt: bool = False
-    """True for the step at which the colony stands on its own: new workers. One step of a
-    method.
-    """
-    repeat: Repeat | None = None
-    """Where it is done several times."""
-    when: When | None = None
-    """It is a step of the method only under this condition."""
-    cautions: Sequence[str] = ()
-    """Codes of the standing cautions that it calls for: ``dark``, ``lifting``, ``closed_hive``,
-    ``bites_allergy``, ``law``. Those of heat, cold and rain come with the day.
-    """
-    source: str
-    """Publication, or ``common practice, no source``."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Method:
-    """How a new colony is made."""
-
-    name: str
-    """Short name, in snake case."""
-    label: str
-    """Name for people."""
-    about: str
-    """What is done, in a few sentences."""
-    source: str
-    """Where the method comes from."""
-    new_queen: NewQueen
-    """Which box will have to raise a queen."""
-    readiness: Readiness
-    """What the colony must be before."""
-    settings: Sequence[Setting] = ()
-    """The things on which practice differs."""
-    steps: Sequence[Step]
-    """The steps, as they were written."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class PlanOverrides:
-    """A keeper's own choices and numbers; what is not given stays at its default."""
-
-    choices: Mapping[str, str] | None = None
-    """The options of the method's settings, by the names of the settings."""
-    opening_min_c: float | None = None
-    """Air colder than this is too cold to open a hive, °C."""
-    opening_max_c: float | None = None
-    """Air warmer than this is too hot to open a hive, °C."""
-    opening_h: float | None = None
-    """Shortest time within these bounds, while bees fly, that makes a day one for opening, h."""
-    flight_left_h: float | None = None
-    """Time with flight that is left between an opening and last flight, h: bees that flew up
-    find home, and gaps are sealed before the night.
-    """
-    opening_after_sunrise_h: float | None = None
-    """Time after sunrise before which no hive is opened, h: by then guards are up, most foragers
-    are out, and there is light to see a queen by.
-    """
-    heat_ahead_d: float | None = None
-    """Days after an opening in which there must be no heat, d."""
-    opening_rain_mm: float | None = None
-    """Rain of a day from which hives are not opened, mm."""
-    opening_from_move_d: float | None = None
-    """No hive is opened on the day of a move, nor so many days before or after it, d: its bees
-    learn a place.
-    """
-    opening_after_division_d: float | None = None
-    """No hive is opened in the first days after a division, d: gaps are sealed and brood is
-    warmed anew.
-    """
-    in_hand_d: float | None = None
-    """Days that a next division is kept before the last safe date, where the wait since the last
-    one leaves that choice, d.
-    """
-    ranked_d: float | None = None
-    """Days around the wanted date that are ranked, d."""
-    look_again_d: float | None = None
-    """Days after which a colony that was not ready is looked at again, d."""
-    eggs_count_from_d: float | None = None
-    """Days after a division from which eggs are those of the queen of that box: until then they
-    may be older than the division, d.
-    """
-    signs_count_from_d: float | None = None
-    """Days after a division from which signs at the entrance count: until then they are the work
-    of bees that came along, d.
-    """
-
-
-Quantity = Literal[
-    "mean",
-    "minimum",
-    "maximum",
-]
-"""Which temperature of a day a rule looks at.
-
-``mean``: Half the sum of minimum and maximum.
-
-``minimum``: The night's minimum.
-
-``maximum``: The day's maximum.
-"""
-
-
-RainsEdge = Literal[
-    "start",
-    "end",
-]
-"""An end of the rains: of the longest run of wet months.
-
-``start``: The first wet month.
-
-``end``: The first month after the wet ones.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class BarRains:
-    """Months that are left out, counted from the start or the end of the rains."""
-
-    counted_from: RainsEdge
-    """From where."""
-    shift_months: int = 0
-    """How many months later (or, below 0, sooner) the first that is left out comes: -11 to 11."""
-    months: int
-    """How many months are left out: 1 to 11."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class RuleTestTemperature:
-    """The quantity, averaged over a number of days around the date, lies within bounds."""
-
-    kind: Literal["temperature"] = "temperature"
-    quantity: Quantity
-    """Which temperature."""
-    at_least_c: float | None = None
-    """Lower bound, °C."""
-    at_most_c: float | None = None
-    """Upper bound, °C."""
-    over_days: int
-    """Days that are averaged, the date in their middle: 1 to 120."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class RuleTestWarmWeeksAhead:
-    """The weeks that begin with the date are warm enough: every stretch of some weeks on end."""
-
-    kind: Literal["warm_weeks_ahead"] = "warm_weeks_ahead"
-    quantity: Quantity
-    """Which temperature, averaged over each stretch."""
-    at_least_c: float
-    """Lower bound, °C."""
-    weeks: int
-    """How many weeks: 1 to 40."""
-    averaged_weeks: int = 4
-    """How many of them are averaged, 4 when not given: a month or so, as the limits of climates
-    are meant. Not more than ``weeks`` count.
-    """
-
-
-@dataclass(frozen=True, kw_only=True)
-class RuleTestOutsideWettestMonths:
-    """The date does not fall in one of the wettest months of the year."""
-
-    kind: Literal["outside_wettest_months"] = "outside_wettest_months"
-    months: int
-    """How many months are barred: 1 to 11."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class RuleTestMonthlyRain:
-    """The date's month brings no more rain than this."""
-
-    kind: Literal["monthly_rain"] = "monthly_rain"
-    at_most_mm: float
-    """Upper bound, mm in the month."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class RuleTestMonthlyWetDays:
-    """The date's month has no more wet days than this. From how much rain a day is wet depends
-    on where the climate comes from: ``WetDays``.
-    """
-
-    kind: Literal["monthly_wet_days"] = "monthly_wet_days"
-    at_most_days: float
-    """Upper bound, days in the month."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class RuleTestRains:
-    """The date's month is none of those that are left out, counted from the rains."""
-
-    kind: Literal["rains"] = "rains"
-    bar: BarRains
-    """Those that are."""
-
-
-RuleTest = (
-    RuleTestTemperature
-    | RuleTestWarmWeeksAhead
-    | RuleTestOutsideWettestMonths
-    | RuleTestMonthlyRain
-    | RuleTestMonthlyWetDays
-    | RuleTestRains
-)
-"""What a rule asks of a date."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Rule:
-    """A condition that must hold for a date to lie in a working window."""
-
-    name: str
-    """Short name, used where an answer says which rule opens or closes a window."""
-    test: RuleTest
-    """What it asks."""
-    at_risk: RuleTest | None = None
-    """What it asks of a date that is not good but *at risk*: the same as ``test`` when not
-    given, so that the two differ in their chance only.
-    """
-    source: str
-    """Publication, or ``common practice, no source``."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class SeasonSettings:
-    """How the season is to be judged; what is not given stays at its default."""
-
-    rules: Sequence[Rule] | None = None
-    """Rules in place of the default ones of the bee."""
-    bar_wettest_months: int | None = None
-    """Bars this many of the wettest months, in addition to the rules: 1 to 11."""
-    most_wet_days: float | None = None
-    """Bars months with more wet days than this, in addition to the rules: 0 to 31."""
-    bar_rains: BarRains | None = None
-    """Bars months counted from the start or the end of the rains, in addition to the rules."""
-    chance: float | None = None
-    """Share of years asked of a good date; 0.7 when not given."""
-    at_risk_chance: float | None = None
-    """Share of years asked of a date at risk, at most ``chance``; 0.5, or ``chance`` where that
-    is less, when not given.
-    """
-
-
 @dataclass(frozen=True, kw_only=True)
 class LastSafeDates:
     """The dates of a window."""
@@ -2461,42 +2956,6 @@ class LastSafe:
     """The windows with their dates, or why there are none."""
     basis: tuple[Basis, ...]
     """What the temperatures rest on."""
-
-
-Weekday = Literal[
-    "monday",
-    "tuesday",
-    "wednesday",
-    "thursday",
-    "friday",
-    "saturday",
-    "sunday",
-]
-"""A day of the week."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class MorningOverrides:
-    """A user's own numbers for a move; what is not given stays at its default."""
-
-    closed_evening_before: bool | None = None
-    """``false`` for a hive that stood open over night: the move must then be over before early
-    first flight, since bees that are out come back to the old place.
-    """
-    margin_min: float | None = None
-    """Minutes before first flight by which the hive must stand in its new place."""
-    settle_min: float | None = None
-    """Minutes after last flight before the entrance is closed, for the late comers."""
-    close_before_sunset_min: float | None = None
-    """Minutes before sunset before which no entrance is closed, however early the bees are in: a
-    colony that is shut through a mild afternoon gets warm, and late comers stay out.
-    """
-    shortest_window_min: float | None = None
-    """The shortest window in which a move can be done, minutes."""
-    coldest_work_c: float | None = None
-    """Air colder than this chills brood when a hive is carried, °C."""
-    warmest_work_c: float | None = None
-    """Air warmer than this makes a closed hive hot, °C."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -3182,86 +3641,6 @@ class CheckedPlace:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Colony:
-    """The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is
-    not declared becomes a task to find out.
-    """
-
-    name: str
-    """Its name."""
-    daughter_name: str | None = None
-    """The name the new colony will have."""
-    net_weight_kg: float | None = None
-    """Weight without the box, kg."""
-    months_since_division: float | None = None
-    """Months since it was last divided, or made."""
-    strength: Strength | None = None
-    """How strong its keeper judges it to be."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Sign:
-    """A sign, and at which box."""
-
-    kind: SignKind
-    """What was seen."""
-    which: Which | None = None
-    """At which box, where it is known."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Traffic:
-    """Bees that came home through an entrance in five minutes on a good flying day."""
-
-    home: int
-    """All of them."""
-    pollen: int | None = None
-    """Those with pollen, where they were counted."""
-    resin: int | None = None
-    """Those with resin, where they were counted."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class EntranceCount:
-    """A count at a box, and at an undivided neighbour at the same hour."""
-
-    which: Which
-    """The box."""
-    counted: Traffic
-    """What was counted at it."""
-    neighbour: Traffic | None = None
-    """What was counted at an undivided colony nearby at the same hour."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Record:
-    """What was done and seen on a day."""
-
-    date: dt.date
-    """The day."""
-    task: str | None = None
-    """The task that was done, by its ``id``."""
-    signs: Sequence[Sign] = ()
-    """What was seen."""
-    counts: Sequence[EntranceCount] = ()
-    """Bees counted at entrances."""
-    net_weight_kg: float | None = None
-    """Net weight of the parent before the division, kg."""
-    note: str | None = None
-    """Anything else."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class FixedDate:
-    """A task that the keeper has put on a date."""
-
-    task: str
-    """The ``id`` of the task."""
-    date: dt.date
-    """The date."""
-
-
-@dataclass(frozen=True, kw_only=True)
 class TableText:
     """A table for spreadsheets (RFC 4180)."""
 
@@ -3633,211 +4012,6 @@ class Relocation:
         return _show.relocation(self)
 
 
-Standing = Literal[
-    "laying_queen_seen",
-    "likely_established",
-    "uncertain",
-    "failing",
-    "lost",
-]
-"""Where a box stands.
-
-``laying_queen_seen``: A laying queen or her eggs were seen.
-
-``likely_established``: Several signs speak for it and none against.
-
-``uncertain``: The signs do not tell.
-
-``failing``: Strong signs against it.
-
-``lost``: The box is empty.
-"""
-
-
-SignStrength = Literal[
-    "conclusive",
-    "supportive",
-    "weak",
-    "neutral",
-    "contrary",
-]
-"""What a sign is worth.
-
-``conclusive``: It settles the question by itself.
-
-``supportive``: It speaks for a colony that is on its way.
-
-``weak``: It says little.
-
-``neutral``: It says nothing about the queen.
-
-``contrary``: It speaks against.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Seen:
-    """A sign and what it tells here."""
-
-    kind: SignKind
-    """What was seen."""
-    date: dt.date
-    """When it was seen last."""
-    strength: SignStrength
-    """What it is worth here, which may be less than in general: an early sign is the work of
-    bees that came along, and a sign without a box settles neither.
-    """
-    text: str
-    """What it tells."""
-    source: str
-    """Publication, or ``common practice, no source``."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Counted:
-    """A count at the entrance and what it tells."""
-
-    date: dt.date
-    """When."""
-    counted: Traffic
-    """What was counted."""
-    neighbour: Traffic | None = None
-    """What was counted at an undivided neighbour."""
-    strength: SignStrength
-    """What it is worth."""
-    reason: Reason
-    """What it tells."""
-    source: str
-    """Publication, or ``common practice, no source``."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class BoxStanding:
-    """A box, the signs for it and against it."""
-
-    which: Which
-    """Which box."""
-    standing: Standing
-    """Where it stands."""
-    signs_for: tuple[Seen, ...]
-    """What speaks for a laying queen."""
-    signs_against: tuple[Seen, ...]
-    """What speaks against."""
-    signs_neutral: tuple[Seen, ...]
-    """What tells nothing."""
-    counts: tuple[Counted, ...] = ()
-    """What was counted at its entrance, the newest last."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Settle:
-    """The one thing that would settle the question."""
-
-    look_for: str
-    """What to look for, and where."""
-    from_: dt.date
-    """From when on it can be told."""
-    by: dt.date
-    """By when it should be."""
-    no_counts_from: dt.date | None = None
-    """From when on a look without eggs counts; before it only a look with eggs tells something."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Change:
-    """A task whose date or state has changed since the last record."""
-
-    task: str
-    """The ``id`` of the task."""
-    before: dt.date | None = None
-    """Its best date before; None for a task that was not there."""
-    after: dt.date | None = None
-    """Its best date now; None for one that is no longer there."""
-    state: TaskState | None
-    """What became of it."""
-    later_d: int
-    """Days later; negative for earlier. 0 where only the state has changed."""
-    why: tuple[Reason, ...]
-    """The reason for the date or state it has now."""
-
-
-Advice = Literal[
-    "protect_from_heat",
-    "fight_pests",
-    "stop_fights",
-    "close_empty_box",
-    "give_brood",
-    "recombine",
-    "inspect",
-    "say_which_box",
-    "leave_alone",
-]
-"""What a keeper can do.
-
-``protect_from_heat``: Shade, air, a cool place.
-
-``fight_pests``: Clear out pests and close gaps.
-
-``stop_fights``: Protect the box from other colonies.
-
-``close_empty_box``: Clean out and store the box; nobody is to rob it.
-
-``give_brood``: Give brood with queen cells.
-
-``recombine``: Put the two together again.
-
-``inspect``: Open and look.
-
-``say_which_box``: Say in which box a sign was seen.
-
-``leave_alone``: Leave the boxes alone.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Recommendation:
-    """A piece of advice and its reason."""
-
-    advice: Advice
-    """What to do."""
-    which: Which
-    """The box; the pair where it concerns both."""
-    text: str
-    """In words."""
-    reason: Reason
-    """Why."""
-    source: str
-    """Publication, or ``common practice, no source``."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Review:
-    """Where a plan and its colony stand."""
-
-    today: dt.date
-    """The day of the review."""
-    standing: Standing | None
-    """Where the box that has to raise a queen stands. Where either box may be the one, the less
-    certain of the two counts. None before the division.
-    """
-    boxes: tuple[BoxStanding, ...]
-    """Each of the boxes; empty before the division."""
-    settle: Settle | None = None
-    """What would settle it; None before the division and where it is settled."""
-    changes: tuple[Change, ...]
-    """What changed with the newest records."""
-    recommendations: tuple[Recommendation, ...]
-    """What to do, the most urgent first."""
-    plan: Plan
-    """The plan as it is now."""
-
-    def __repr__(self) -> str:
-        return _show.review(self)
-
-    def _repr_html_(self) -> str:
-        return _show.plan_table(self.plan)
-
-
 Language = Literal[
     "en",
 ]
@@ -3970,6 +4144,98 @@ class DateAnswer:
     """The date that the plan has; None for a task without one."""
     reason: Reason | None
     """The first reason why it is not on the date that was asked about; None where it is."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class DatedPlace:
+    """A place of which the dates are wanted."""
+
+    name: str
+    """What people call it."""
+    site: Site
+    """Where it is."""
+    bee: str | BeeOverrides | None = None
+    """A built-in bee by name, or a user's own."""
+    climate: ClimateInput | None = None
+    """Normals or records; without any the default for the location."""
+    season: SeasonSettings | None = None
+    """How the season is to be judged."""
+
+
+YearDateKind = Literal[
+    "season",
+    "last_safe",
+    "heat",
+    "dawn",
+]
+"""What a date of a place is.
+
+``season``: A state of the season begins, or holds on the first day.
+
+``last_safe``: The last safe day of a method.
+
+``heat``: Days on which heat is likely begin.
+
+``dawn``: The dawn of a month.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class YearDate:
+    """One date of a place."""
+
+    id: str
+    """Stable among those of the place: ``season-2026-09-27``."""
+    kind: YearDateKind
+    """What it is."""
+    date: dt.date
+    """The day."""
+    until: dt.date
+    """The last day for which it holds."""
+    text: Reason
+    """What is to be said."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlaceDates:
+    """The dates of one place."""
+
+    name: str
+    """What people call it."""
+    site: Site
+    """Where it is."""
+    bee: str
+    """Name of the bee."""
+    dates: tuple[YearDate, ...]
+    """In order."""
+    doubts: tuple[Reason, ...] = ()
+    """What is odd about the place, as far as it can be told."""
+    basis: tuple[Basis, ...]
+    """What the temperatures rest on."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class YearDates:
+    """The dates of a year."""
+
+    first: dt.date
+    """First day."""
+    last: dt.date
+    """Last day."""
+    places: tuple[PlaceDates, ...]
+    """In the order of the request."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class YearCalendar:
+    """The dates of a year at places, and the files made of them."""
+
+    dates: YearDates
+    """The dates."""
+    ics: str
+    """An iCalendar file (RFC 5545); its lines end with CRLF, which must stay."""
+    csv: str
+    """A table for spreadsheets (RFC 4180); its lines end with CRLF, which must stay."""
 
 
 @dataclass(frozen=True, kw_only=True)

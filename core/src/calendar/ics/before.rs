@@ -1,12 +1,11 @@
 //! The calendar that was made before, so that only what changed gets a new version (RFC 5545, section
 //! 3.8.7.4).
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::event::{Event, utc};
 use super::line::Lines;
 use super::{IcsSettings, LARGEST_SEQUENCE};
-use crate::plan::Plan;
 
 const VERSION: [&str; 3] = ["DTSTAMP:", "LAST-MODIFIED:", "SEQUENCE:"];
 
@@ -53,15 +52,12 @@ impl Before {
         }
     }
 
-    /// Cancels what these plans had before and have no longer. Other plans' events are not theirs to
-    /// cancel.
-    pub fn cancel_rest(self, plans: &[Plan], settings: &IcsSettings, lines: &mut Lines) {
+    /// Cancels what plans or places of these ids had before and have no longer. Events of others are not
+    /// theirs to cancel.
+    pub fn cancel_rest(self, owners: &BTreeSet<String>, settings: &IcsSettings, lines: &mut Lines) {
         for (uid, old) in self.events {
-            let of_plan = |plan: &Plan| {
-                uid.strip_prefix(&plan.id)
-                    .is_some_and(|rest| rest.starts_with('.'))
-            };
-            if !plans.iter().any(of_plan) {
+            let owner = uid.split('.').next().unwrap_or_default();
+            if !owners.contains(owner) {
                 continue;
             }
             let cancelled = old.body.contains("STATUS:CANCELLED\r\n");

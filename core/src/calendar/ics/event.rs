@@ -128,7 +128,11 @@ fn summary(plan: &Plan, task: &Task, among_others: bool) -> String {
     } else {
         String::new()
     };
-    format!("{}: {done}{}{whose}", plan.box_name(task.which), task.title)
+    format!(
+        "{}: {done}{}{whose}",
+        plan.box_name(task.which),
+        task.in_short()
+    )
 }
 
 fn description(plan: &Plan, task: &Task, first: bool) -> String {
@@ -138,7 +142,10 @@ fn description(plan: &Plan, task: &Task, first: bool) -> String {
             let _ = writeln!(text, "{head}\n- {}\n", lines.join("\n- "));
         }
     };
-    part("What", vec![whose(plan, task), when(task)]);
+    part(
+        "What",
+        vec![task.title.clone(), whose(plan, task), when(task)],
+    );
     part("Why", task.why.iter().map(Reason::text).collect());
     part("Look for", task.look_for.clone());
     let cautions = |list: &[crate::caution::Caution]| -> Vec<String> {

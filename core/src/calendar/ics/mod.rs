@@ -6,7 +6,10 @@
 mod before;
 mod event;
 mod line;
+mod year_dates;
 mod zone;
+
+pub use year_dates::year_dates_ics;
 
 use crate::wire::FromNode;
 use chrono::NaiveDate;
@@ -98,13 +101,7 @@ impl IcsSettings {
 /// ```
 pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error> {
     check_plans(plans)?;
-    if settings.sequence > LARGEST_SEQUENCE {
-        return Err(Error::out_of_range(
-            "sequence",
-            settings.sequence,
-            format_args!("0 to {LARGEST_SEQUENCE}"),
-        ));
-    }
+    check_sequence(settings)?;
     if plans.is_empty() {
         return Err(Error::NotEnoughData {
             field: "plans".to_owned(),
@@ -151,9 +148,21 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
             event.write(&mut lines, sequence, &stamp);
         }
     }
-    before.cancel_rest(plans, settings, &mut lines);
+    let owners = plans.iter().map(|plan| plan.id.clone()).collect();
+    before.cancel_rest(&owners, settings, &mut lines);
     lines.end("VCALENDAR");
     Ok(lines.into_text())
+}
+
+fn check_sequence(settings: &IcsSettings) -> Result<(), Error> {
+    if settings.sequence <= LARGEST_SEQUENCE {
+        return Ok(());
+    }
+    Err(Error::out_of_range(
+        "sequence",
+        settings.sequence,
+        format_args!("0 to {LARGEST_SEQUENCE}"),
+    ))
 }
 
 /// Every zone by name, with the dates that its events cover.

@@ -1,0 +1,67 @@
+//! The dates of a year, printed or as a file.
+
+use std::ffi::OsStr;
+
+use apiary_almanac::Error;
+use apiary_almanac::calendar::{IcsSettings, year_dates_csv, year_dates_ics};
+use apiary_almanac::civil::parse_date;
+use apiary_almanac::year_dates::{YearDates, YearDatesRequest, year_dates};
+use chrono::{DateTime, Utc};
+
+use super::args::DatesArgs;
+use super::keeper::{self, Extra};
+use super::text::{item, line, section};
+use super::{Problem, folder, json_or};
+
+pub fn dates(
+    args: &DatesArgs,
+    now: DateTime<Utc>,
+    said: &mut Vec<String>,
+) -> Result<String, Problem> {
+    let asked = keeper::read(&args.input, &Extra::default(), now, said)?;
+    let first = match &args.first {
+        Some(text) => parse_date("--first", text)?,
+        None => asked.outlook.today,
+    };
+    let request = YearDatesRequest::new(asked.places.clone(), first);
+    let answer = asked.told(year_dates(&request))?;
+    let Some(path) = &args.out else {
+        return json_or(&args.form, &answer, || text(&answer));
+    };
+    let written = match path.extension().and_then(OsStr::to_str) {
+        Some("ics") => {
+            let mut settings = IcsSettings::new(now.into()).with_sequence(folder::version(now));
+            settings.before = folder::calendar_before(path);
+            year_dates_ics(&answer, &settings)?
+        }
+        Some("csv") => year_dates_csv(&answer),
+        _ => {
+            return Err(Problem::Refused(Error::UnknownName {
+                field: "--out".to_owned(),
+                given: path.display().to_string(),
+                allowed: "a name that ends in .ics or .csv".to_owned(),
+            }));
+        }
+    };
+    asked
+        .writer(args.force)
+        .write(&[(path.clone(), &written)])?;
+    json_or(&args.form, &answer, || {
+        format!("Written to {}\n", path.display())
+    })
+}
+
+fn text(answer: &YearDates) -> String {
+    let mut out = String::new();
+    for place in &answer.places {
+        section(&mut out, &place.name);
+        for doubt in &place.doubts {
+            line(&mut out, 0, &doubt.text());
+        }
+        for date in &place.dates {
+            let day = date.date.format("%a %e %b %Y  ").to_string();
+            item(&mut out, &day, &date.text.text());
+        }
+    }
+    out
+}

@@ -1,0 +1,249 @@
+//! What a keeper needs at a moment: how each colony stands, what is to be done today and next, what
+//! later, what only if something turns out so, and what was never said.
+//!
+//! It decides nothing itself: plans and reviews say when and why, and this puts them in the order in
+//! which a keeper asks.
+
+mod items;
+mod state;
+
+use chrono::NaiveDate;
+use derive_setters::Setters;
+use serde::Serialize;
+
+use crate::caution::Caution;
+use crate::civil::Instant;
+use crate::error::{Error, at_most};
+use crate::plan::PlanRequest;
+use crate::reason::Reason;
+use crate::review::{Recommendation, Review, review_as_it_is};
+use crate::standing::Settle;
+use crate::task::{TaskKind, TimeWindow, WaitingTask, Which};
+use crate::wire::FromNode;
+
+/// Most plans of one agenda.
+pub const MOST_PLANS: usize = 500;
+
+/// What an agenda is made from.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
+#[setters(into, prefix = "with_")]
+#[non_exhaustive]
+pub struct AgendaRequest {
+    /// The plans as they are asked for, with their records; each has its own `today`.
+    #[setters(skip)]
+    pub plans: Vec<PlanRequest>,
+    /// Leave out the plans and reviews that the agenda rests on, which are most of a long answer.
+    #[serde(default)]
+    pub brief: bool,
+}
+
+impl AgendaRequest {
+    /// An agenda with all that it rests on.
+    pub fn new(plans: impl Into<Vec<PlanRequest>>) -> Self {
+        AgendaRequest {
+            plans: plans.into(),
+            brief: false,
+        }
+    }
+}
+
+/// How a colony or all of them stand, in one word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, FromNode)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum StateWord {
+    /// The colony is not ready to be divided.
+    NotReady,
+    /// There is no date on which it could be divided.
+    Closed,
+    /// It can be divided, at a time that is too late, too cold or too hot in many years.
+    AtRisk,
+    /// It can be divided.
+    Good,
+    /// Nothing is to be done today.
+    Rest,
+    /// Something is to be done today.
+    Work,
+    /// Divided: a laying queen or her eggs were seen.
+    LayingQueenSeen,
+    /// Divided: several signs speak for it and none against.
+    LikelyEstablished,
+    /// Divided: the signs do not tell.
+    Uncertain,
+    /// Divided: strong signs against it.
+    Failing,
+    /// The box is empty.
+    Lost,
+}
+
+/// A word and a sentence.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct State {
+    /// In one word.
+    pub word: StateWord,
+    /// In one sentence.
+    pub sentence: Reason,
+}
+
+/// How one colony and the one made from it stand.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct ColonyState {
+    /// The `id` of its plan.
+    pub plan: String,
+    /// Its names.
+    pub name: String,
+    /// The day for which this holds.
+    pub today: NaiveDate,
+    /// How it stands.
+    pub state: State,
+    /// The one thing that would settle it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub settle: Option<Settle>,
+    /// What to do because of what was seen, the most urgent first.
+    pub advice: Vec<Recommendation>,
+    /// The last date of this season on which the division still leaves enough warm time, where it is
+    /// still ahead.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub last_safe: Option<NaiveDate>,
+}
+
+/// One thing to do, with what a first look needs; the plan has the rest.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct Item {
+    /// The `id` of its plan.
+    pub plan: String,
+    /// The `id` of the task.
+    pub task: String,
+    /// What kind of work.
+    pub kind: TaskKind,
+    /// Which box.
+    pub which: Which,
+    /// The box by its name.
+    pub box_name: String,
+    /// A line for people.
+    pub title: String,
+    /// The same in a few words, for small screens.
+    pub short: String,
+    /// The day.
+    pub date: NaiveDate,
+    /// The stretch of the day; `None` for the whole day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub window: Option<TimeWindow>,
+    /// One good hour of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub good_at: Option<Instant>,
+    /// The condition under which alone it is to be done.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub only_if: Option<Reason>,
+    /// It can be done from this day.
+    pub earliest: NaiveDate,
+    /// And until this one.
+    pub latest: NaiveDate,
+}
+
+/// A task that has no date until something is seen.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct Waiting {
+    /// The `id` of its plan.
+    pub plan: String,
+    /// The box by its name.
+    pub box_name: String,
+    /// The task.
+    pub task: WaitingTask,
+}
+
+/// Something that was due and of which nothing was recorded.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct Question {
+    /// The task, on the day on which it stands if it was not done.
+    pub item: Item,
+    /// The day by which it was due.
+    pub was_due: NaiveDate,
+    /// The question in words.
+    pub sentence: Reason,
+}
+
+/// What a keeper needs at a moment.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct Agenda {
+    /// How all of it stands.
+    pub state: State,
+    /// How each colony stands, in the order of the request.
+    pub colonies: Vec<ColonyState>,
+    /// What is to be done today, in the order of the day.
+    pub now: Vec<Item>,
+    /// What is to be done on the next day that has something.
+    pub next: Vec<Item>,
+    /// The rest of the seven days after today.
+    pub this_week: Vec<Item>,
+    /// What comes later.
+    pub later: Vec<Item>,
+    /// What is to be done only if something turns out so; it is no task yet.
+    pub only_if: Vec<Item>,
+    /// What waits until something is seen.
+    pub waiting: Vec<Waiting>,
+    /// What was due and was not recorded.
+    pub questions: Vec<Question>,
+    /// What to mind, each once.
+    pub cautions: Vec<Caution>,
+    /// What all this rests on; empty where it was asked to be brief.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub reviews: Vec<Review>,
+}
+
+/// Makes the agenda of any number of colonies.
+///
+/// # Errors
+/// As [`crate::plan::plan`] for the first plan that is refused, with its place in the field;
+/// `not_enough_data` without any plan, `too_large` for more than [`MOST_PLANS`].
+///
+/// ```
+/// use apiary_almanac::Site;
+/// use apiary_almanac::agenda::{AgendaRequest, StateWord, agenda};
+/// use apiary_almanac::plan::{Colony, PlanRequest};
+/// use apiary_almanac::record::Record;
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let divided = Record::new("2026-10-03".parse()?).with_task("divide");
+/// let wattle = PlanRequest::new(site, "2026-10-20".parse()?, "split", Colony::new("Wattle"))
+///     .with_records([divided]);
+/// let today = agenda(&AgendaRequest::new([wattle]))?;
+/// assert_eq!(today.state.word, StateWord::Uncertain);
+/// assert!(today.next.iter().all(|item| item.date > "2026-10-20".parse().unwrap()));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn agenda(request: &AgendaRequest) -> Result<Agenda, Error> {
+    if request.plans.is_empty() {
+        return Err(Error::NotEnoughData {
+            field: "plans".to_owned(),
+            given: "no plan".to_owned(),
+            needed: "at least one".to_owned(),
+        });
+    }
+    at_most("plans", request.plans.len(), MOST_PLANS, "plans")?;
+    let mut reviews = Vec::with_capacity(request.plans.len());
+    for (place, plan) in request.plans.iter().enumerate() {
+        let review = review_as_it_is(plan).map_err(|mut error| {
+            if let Some(field) = error.field_mut() {
+                *field = format!("plans[{place}].{field}");
+            }
+            error
+        })?;
+        reviews.push(review);
+    }
+    let mut agenda = items::sorted(&request.plans, &reviews);
+    agenda.colonies = reviews.iter().map(state::of).collect();
+    agenda.state = state::of_all(&agenda);
+    if !request.brief {
+        agenda.reviews = reviews;
+    }
+    Ok(agenda)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,195 @@
+//! Stories: what a keeper did and saw, and what is asked of them then. All invented.
+
+use super::*;
+use crate::plan::Colony;
+use crate::record::{Record, Sign, SignKind};
+use crate::site::Site;
+
+fn date(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+fn wattle(today: &str, records: Vec<Record>) -> PlanRequest {
+    let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap();
+    let colony = Colony::new("Wattle").with_daughter_name("Saltbush");
+    PlanRequest::new(site, date(today), "split", colony).with_records(records)
+}
+
+fn divided() -> Record {
+    Record::new(date("2026-10-02")).with_task("divide")
+}
+
+fn seen(day: &str, kind: SignKind, which: Which) -> Record {
+    Record::new(date(day)).with_signs([Sign::new(kind).with_which(which)])
+}
+
+fn of(request: PlanRequest) -> Agenda {
+    agenda(&AgendaRequest::new([request])).unwrap()
+}
+
+/// Every item that has a date, and may thus be shown as something to do.
+fn shown(agenda: &Agenda) -> Vec<&Item> {
+    [&agenda.now, &agenda.next, &agenda.this_week, &agenda.later]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+#[test]
+fn eighteen_days_after_a_split_nothing_can_be_told_and_nothing_is_asked() {
+    let males = seen("2026-10-19", SignKind::MalesTurnedOut, Which::Daughter);
+    let found = of(wattle("2026-10-20", vec![divided(), males]));
+    assert_eq!(found.state.word, StateWord::Uncertain);
+    let settle = found.colonies[0].settle.as_ref().unwrap();
+    // Before day 30 a look means nothing for a small bee.
+    assert!(settle.from >= date("2026-11-01"), "{settle:?}");
+    assert_eq!(found.state.sentence.code, "not_before");
+    assert!(shown(&found).iter().all(|item| item.only_if.is_none()));
+    assert!(!found.only_if.is_empty());
+    for item in &found.only_if {
+        assert!(item.only_if.is_some() && item.date > date("2026-10-20"));
+    }
+    assert!(
+        found
+            .next
+            .iter()
+            .all(|item| item.date == found.next[0].date)
+    );
+}
+
+#[test]
+fn once_eggs_are_seen_nobody_is_asked_to_look_or_to_help() {
+    let eggs = seen("2026-11-02", SignKind::Eggs, Which::Pair);
+    let found = of(wattle("2026-11-03", vec![divided(), eggs]));
+    assert_eq!(found.state.word, StateWord::LayingQueenSeen);
+    assert!(found.only_if.is_empty(), "{:?}", found.only_if);
+    let asks = shown(&found)
+        .into_iter()
+        .any(|item| item.task == "egg-check" || item.task == "decide");
+    assert!(!asks);
+    assert!(found.colonies[0].settle.is_none());
+}
+
+#[test]
+fn a_lost_box_keeps_no_task_and_the_other_keeps_its_own() {
+    let before = of(wattle("2026-10-20", vec![divided()]));
+    let moved = before
+        .now
+        .iter()
+        .chain(shown(&before))
+        .find(|item| item.kind == TaskKind::Move)
+        .map(|item| item.which)
+        .unwrap();
+    let empty = seen("2026-10-20", SignKind::BoxEmpty, moved);
+    let found = of(wattle("2026-10-20", vec![divided(), empty]));
+    assert_eq!(found.state.word, StateWord::Lost);
+    assert!(shown(&found).iter().all(|item| item.which != moved));
+    assert!(!shown(&found).is_empty());
+    assert!(!found.colonies[0].advice.is_empty());
+}
+
+#[test]
+fn after_fifty_silent_days_what_was_due_is_asked_for_and_not_listed_twice() {
+    let found = of(wattle("2026-11-21", vec![divided()]));
+    assert!(!found.questions.is_empty());
+    for question in &found.questions {
+        assert!(question.was_due < date("2026-11-21"));
+        assert_eq!(question.sentence.code, "was_it_done");
+        let again = shown(&found)
+            .into_iter()
+            .any(|item| item.task == question.item.task);
+        assert!(!again, "{}", question.item.task);
+    }
+}
+
+#[test]
+fn an_announced_day_that_passed_is_asked_for() {
+    let first = of(wattle("2026-10-05", vec![divided()]));
+    let due = shown(&first)
+        .into_iter()
+        .find(|item| item.kind == TaskKind::Move)
+        .unwrap()
+        .clone();
+    let mut later = wattle("2026-10-05", vec![divided()]);
+    later.announced = vec![crate::plan::FixedDate {
+        task: due.task.clone(),
+        date: due.date,
+    }];
+    later.today = due.date + chrono::Days::new(1);
+    let found = of(later);
+    let question = found
+        .questions
+        .iter()
+        .find(|question| question.item.task == due.task);
+    assert_eq!(question.map(|question| question.was_due), Some(due.date));
+}
+
+#[test]
+fn the_day_before_a_division_and_a_colony_that_is_not_ready() {
+    let strong = |name: &str, kg: f64| {
+        let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap();
+        let colony = Colony::new(name)
+            .with_net_weight_kg(kg)
+            .with_months_since_division(30.0)
+            .with_strength(crate::method::Strength::Strong);
+        PlanRequest::new(site, date("2026-10-20"), "split", colony)
+            .with_bee(crate::bee::BeeOverrides::default().with_based_on("tetragonula_carbonaria"))
+    };
+    let both = agenda(&AgendaRequest::new([
+        strong("Bunya", 3.9),
+        strong("Gidgee", 1.2),
+    ]))
+    .unwrap();
+    let words: Vec<_> = both
+        .colonies
+        .iter()
+        .map(|colony| colony.state.word)
+        .collect();
+    assert_eq!(words, [StateWord::Good, StateWord::NotReady]);
+    assert!(both.colonies[0].last_safe.is_some());
+    assert!(matches!(both.state.word, StateWord::Rest | StateWord::Work));
+    // In the order of the days over all colonies.
+    let dates: Vec<_> = shown(&both).iter().map(|item| item.date).collect();
+    assert!(dates.is_sorted(), "{dates:?}");
+    let plans: std::collections::BTreeSet<_> =
+        shown(&both).iter().map(|item| item.plan.clone()).collect();
+    assert_eq!(plans.len(), 2);
+}
+
+#[test]
+fn a_long_note_with_umlauts_changes_nothing() {
+    let plain = of(wattle("2026-10-20", vec![divided()]));
+    let note = divided().with_note("Bäume blühen: ".repeat(100));
+    let noted = of(wattle("2026-10-20", vec![note]));
+    assert_eq!((plain.state, plain.next), (noted.state, noted.next));
+}
+
+#[test]
+fn a_brief_agenda_is_the_same_without_what_it_rests_on() {
+    let request = AgendaRequest::new([wattle("2026-10-20", vec![divided()])]);
+    let whole = agenda(&request).unwrap();
+    let brief = agenda(&request.with_brief(true)).unwrap();
+    assert!(brief.reviews.is_empty() && whole.reviews.len() == 1);
+    assert_eq!(
+        Agenda {
+            reviews: Vec::new(),
+            ..whole
+        },
+        brief
+    );
+}
+
+#[test]
+fn what_is_refused_names_the_plan() {
+    assert_eq!(
+        agenda(&AgendaRequest::new([])).unwrap_err().code(),
+        "not_enough_data"
+    );
+    let good = wattle("2026-10-20", Vec::new());
+    let mut nameless = good.clone();
+    nameless.colony.name.clear();
+    let error = agenda(&AgendaRequest::new([good.clone(), nameless])).unwrap_err();
+    assert_eq!(error.field(), "plans[1].colony.name");
+    let error = agenda(&AgendaRequest::new(vec![good; MOST_PLANS + 1])).unwrap_err();
+    assert_eq!(error.code(), "too_large");
+}
