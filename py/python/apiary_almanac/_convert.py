@@ -189,7 +189,7 @@ def _reader_of_union(options: list[Any]) -> Reader:
         if only is _as_it_is:
             return only
         return lambda value, clocks: None if value is None else only(value, clocks)
-    records = [option for option in options if dataclasses.is_dataclass(option)]
+    records: list[Any] = [option for option in options if dataclasses.is_dataclass(option)]
     if len(records) == 1:
         # A plain value, or an object that holds more.
         record = _reader(records[0])
