@@ -66,8 +66,8 @@ numbers! {
     /// Days after a division from which signs at the entrance count: until then they are the work
     /// of bees that came along, d.
     signs_count_from_d: f64 = 20.0, "d", 0.0..=60.0,
-        "the beginning of the egg check, Villas-Bôas 2012 (manual); as a limit for signs: \
-        common practice, no source";
+        "the beginning of the look for eggs in Melipona, Villas-Bôas 2012, Manual tecnológico: mel de \
+        abelhas sem ferrão, p. 52; as a limit for signs: common practice, no source";
 }
 
 impl PlanSettings {

@@ -19,12 +19,14 @@ const words = text.tasks;
 export function taskList(app, entry, plan, today, changed) {
   const by = (/** @type {string} */ kind) => plan.tasks.filter((/** @type {any} */ task) => task.state.kind === kind);
   const [planned, done, dropped] = [by("planned"), by("done"), by("dropped")];
+  const waiting = plan.waiting ?? [];
   const place = /** @type {import("./state.js").Place} */ (app.place);
   planned.sort((/** @type {any} */ a, /** @type {any} */ b) => (a.dates.best < b.dates.best ? -1 : a.dates.best > b.dates.best ? 1 : 0));
   return h(
     "div",
     { class: "tasks" },
     h("ol", { class: "task-list" }, planned.map(card)),
+    waiting.length > 0 ? more(words.waiting(waiting.length), h("ul", { class: "reasons" }, waiting.map((/** @type {any} */ task) => h("li", null, task.title, " ", h("span", { class: "which" }, whichName(entry, task.which)), reasonList([task.until], app))))) : null,
     done.length > 0 ? h("details", { open: true }, h("summary", null, words.done(done.length)), h("ol", { class: "task-list" }, done.map(card))) : null,
     dropped.length > 0 ? more(words.dropped(dropped.length), h("ul", { class: "reasons" }, dropped.map((/** @type {any} */ task) => h("li", null, task.title, reasonList(task.why.slice(-1), app))))) : null,
   );

@@ -449,6 +449,7 @@ export const text = {
     lookFor: "Look for",
     done: (/** @type {number} */ n) => `Done: ${n}`,
     dropped: (/** @type {number} */ n) => `Left out: ${n}`,
+    waiting: (/** @type {number} */ n) => `Without a date yet: ${n}`,
     tick: "Tick off",
     tickNow: "It is done",
     doneOn: "Done on",
