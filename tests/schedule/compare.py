@@ -257,6 +257,8 @@ def compare(problem: dict[str, Any], exact: bool, seconds: float = SECONDS) -> O
     """`equal`, `better`, `within 2 %` or `worse`."""
     answer = problem["answer"]
     ours = answer["cost"]
+    if None in answer["days"]:
+        raise LookupError("a task without a date")
     if cost_of(problem, answer["days"]) != ours:
         return Outcome("worse", False, cost_of(problem, answer["days"]))
     theirs, proved = Model(problem).least(seconds)
