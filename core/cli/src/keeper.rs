@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use apiary_almanac::bee::{BeeOverrides, name_or_table};
-use apiary_almanac::civil::{civil_day, parse_date};
+use apiary_almanac::civil::{civil_day, in_zone, parse_date};
 use apiary_almanac::climate::{
     ClimateInput, Forecast, ForecastAnswers, ForecastRequest, TextFile, read_forecast,
 };
@@ -281,6 +281,10 @@ pub fn read<'a>(
         .with_settings(keeper.settings);
     request.mornings = extra.mornings.or(keeper.mornings);
     request.hive_weight_kg = keeper.hive_weight_kg;
+    // While this morning's dawn lasts it is the first of them.
+    if input.today.is_none() && keeper.today.is_none() {
+        request.now = Some(in_zone(now, site.zone));
+    }
     let named = club.as_deref().or(keeper.hive.as_deref());
     let places = dated_places(&keeper.places, named, &request).map_err(placed)?;
     let listed = !keeper.hives.is_empty();

@@ -55,7 +55,7 @@ fn beside(moved: &ResolvedStep, id: String, part: Part) -> ResolvedStep {
         short: if closes {
             "close the entrance"
         } else {
-            "open the entrance"
+            "open entrance"
         }
         .to_owned(),
         why: why.to_owned(),
