@@ -69,7 +69,9 @@ use search::Effort;
 
 pub use answer::{Broken, Placed, Schedule, Slack, Stop};
 pub use cost::{BROKEN, Cost, FIRST_OWN, LEVELS, NO_DATE};
-pub use problem::{Apart, Limit, MOST_PAIRS, MOST_TASKS, Problem, Set, Span, Task, Tasks};
+pub use problem::{
+    Apart, Limit, MOST_DEPTH, MOST_PAIRS, MOST_TASKS, Problem, Set, Span, Task, Tasks,
+};
 pub use rows::MOST_DAYS;
 pub use why::WhyNot;
 

@@ -9,6 +9,9 @@ use crate::error::Error;
 
 /// Most tasks of one problem.
 pub const MOST_TASKS: usize = 5_000;
+/// Most tasks that depend on one another in a row. The search goes down them one by one, and a page's stack
+/// has 1 MB.
+pub const MOST_DEPTH: usize = 250;
 /// Most pairs of tasks that rules keep apart.
 pub const MOST_PAIRS: usize = 200_000;
 

@@ -17,11 +17,11 @@ use std::rc::Rc;
 use super::cost::Cost;
 use super::least::Least;
 use super::net::{Day, NEVER, Net};
-use super::problem::Tasks;
+use super::problem::{MOST_DEPTH, Tasks};
 use super::relaxed::{Decision, Held, Looks, Outside, Purse, Relaxed};
 use super::rows::Rows;
 use super::tree::{Edge, Tree};
-use crate::error::Error;
+use crate::error::{Error, at_most};
 
 /// What the search found.
 pub(super) struct Found {
@@ -210,6 +210,12 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
         self.looks.most.set(u64::MAX);
         let mut edges = BTreeSet::new();
         let mut tree = Tree::new(net, self.tasks, &edges);
+        at_most(
+            "tasks",
+            tree.deepest(),
+            MOST_DEPTH,
+            "tasks that depend on one another in a row",
+        )?;
         let mut coarser: Option<(Relaxed<'_, '_, T>, Node)> = None;
         let mut best: Option<Node> = None;
         loop {
@@ -227,7 +233,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
             edges.extend(uncounted.edges);
             coarser = Some((relaxed, node));
             tree = Tree::new(net, self.tasks, &edges);
-            if tree.widest() > effort.context {
+            if tree.widest() > effort.context || tree.deepest() > MOST_DEPTH {
                 break;
             }
             let done = self.looks.done.get();

@@ -371,3 +371,27 @@ proptest! {
         prop_assert!(slipped[NO_DATE] <= now[NO_DATE] && slipped[BROKEN] <= now[BROKEN]);
     }
 }
+
+/// The search goes down a chain task by task: one that would not fit a stack is refused before.
+#[test]
+fn the_longest_chain_is_answered_and_a_longer_one_refused() {
+    let chain = |length: usize| {
+        let mut made = Invented {
+            problem: Problem::new(MOVED),
+            waits: Vec::new(),
+            shift: Vec::new(),
+            prices: Vec::new(),
+        };
+        for place in 0..length {
+            let after: Vec<usize> = place.checked_sub(1).into_iter().collect();
+            made.problem.add(Task::new(&after));
+            made.waits.push([0, 0, 1, 1]);
+            made.shift.push(0);
+            made.prices.push(vec![Some(0); 14]);
+        }
+        let solver = Solver::new(&made.problem, &made)?;
+        Ok::<_, crate::error::Error>(solver.solve()?.placed.len())
+    };
+    assert_eq!(chain(MOST_DEPTH).ok(), Some(MOST_DEPTH));
+    assert_eq!(chain(MOST_DEPTH + 1).unwrap_err().code(), "too_large");
+}

@@ -37,8 +37,8 @@ pub(super) struct Tree {
 }
 
 impl Tree {
-    /// Hangs some tasks, given sorted and with all that they depend on, so that the rules between the tasks of each edge count. Others count too where
-    /// that costs nothing.
+    /// Hangs some tasks, given sorted and with all that they depend on, so that the rules between the tasks
+    /// of each edge count. Others count too where that costs nothing.
     pub fn new(net: &Net<'_>, tasks: &[usize], edges: &BTreeSet<Edge>) -> Self {
         let count = net.len();
         let (context, order) = eliminated(net, tasks, edges);
@@ -108,6 +108,18 @@ impl Tree {
             tree.limits.push(limits.collect());
         }
         tree
+    }
+
+    /// Tasks on the longest way down.
+    pub fn deepest(&self) -> usize {
+        let mut depth = vec![1; self.above.len()];
+        // Whatever a task hangs on stands before it in the order.
+        for task in &self.order {
+            if let Some(above) = self.above[*task] {
+                depth[*task] = depth[above] + 1;
+            }
+        }
+        depth.into_iter().max().unwrap_or(0)
     }
 
     /// The size of the largest context.
