@@ -1614,6 +1614,94 @@ export interface Recommendation {
   readonly source: string;
 }
 
+/** What a date is for dividing colonies. The numbers are the bytes of `SeasonColumns.date_state`. */
+export type DateState =
+  /** The careful rules hold. */
+  | "good"
+  /**
+   * Done by keepers, but by the numbers too cold, too hot or too late in many years: the easier rules
+   * hold, and a good date is near.
+   */
+  | "at_risk"
+  /** Neither. */
+  | "closed";
+
+/**
+ * The chance that a colony that is made on a date has workers of its own before the good season ends.
+ * Rough: a handful of published times, the range of the bee's brood time, and by how much the end of
+ * the warm time differs from year to year.
+ */
+export interface Odds {
+  /** Share of years in which it has, 0 to 1. */
+  readonly inTime: number;
+  /** Share of years in which the careful rules hold on the date itself. */
+  readonly goodAtStart: number;
+  /**
+   * When the new queen's first workers are likely: the middle of the published times and brood times.
+   */
+  readonly likely: CivilDate;
+  /** The same by the longest of both. */
+  readonly slow: CivilDate;
+  /**
+   * The last date on which it is still warm enough in half of the years; none where that lies more
+   * than a year ahead.
+   */
+  readonly warmUntil?: CivilDate;
+  /** How many published times to a queen it rests on. */
+  readonly publishedTimes: number;
+  /** How many recorded years; none where the spread of days about the mean stands for them. */
+  readonly years?: number;
+  /** The same in a sentence. */
+  readonly said: Reason;
+}
+
+/** The season does not end: every date is good. */
+export interface StartOddsNoEnd {
+  readonly kind: "no_end";
+}
+
+/** The date is closed, or lies outside the span that was prepared. */
+export interface StartOddsClosed {
+  readonly kind: "closed";
+}
+
+/** A date that is good or at risk. */
+export interface StartOddsKnown {
+  readonly kind: "known";
+  /** The chances. */
+  readonly odds: Odds;
+}
+
+/** What can be said of a colony that is made on a date. */
+export type StartOdds =
+  | StartOddsNoEnd
+  | StartOddsClosed
+  | StartOddsKnown;
+
+/** What is said of the date on which the keeper would like to begin. */
+export interface Wish {
+  /** That date. */
+  readonly date: CivilDate;
+  /**
+   * What it is: good up to the last careful date of its season. At risk it is planned on all the same;
+   * closed, another season is planned for.
+   */
+  readonly state: DateState;
+  /** What is wrong with it, and by how much; empty where it is good. */
+  readonly reasons: readonly Reason[];
+  /**
+   * The nearest good date before it; absent where there is none from today on, and where it is good
+   * itself.
+   */
+  readonly before?: CivilDate;
+  /** The nearest good date after it. */
+  readonly after?: CivilDate;
+  /** How likely the new colony has workers of its own before the good season ends; rough. */
+  readonly odds?: StartOdds;
+  /** What can be done instead; empty where it is good. */
+  readonly otherWays?: readonly Reason[];
+}
+
 /** How one colony and the one made from it stand. */
 export interface ColonyState {
   /** The `id` of its plan. */
@@ -1628,6 +1716,8 @@ export interface ColonyState {
   readonly settle?: Settle;
   /** What to do because of what was seen, the most urgent first. */
   readonly advice: readonly Recommendation[];
+  /** What is said of the date on which its keeper would like to begin, before it has begun. */
+  readonly wish?: Wish;
   /**
    * The last date of this season on which the division still leaves enough warm time, where it is
    * still ahead.
@@ -1942,94 +2032,6 @@ export interface BestDate {
   readonly good: boolean;
   /** What speaks for it and against it. */
   readonly reasons: readonly Reason[];
-}
-
-/** What a date is for dividing colonies. The numbers are the bytes of `SeasonColumns.date_state`. */
-export type DateState =
-  /** The careful rules hold. */
-  | "good"
-  /**
-   * Done by keepers, but by the numbers too cold, too hot or too late in many years: the easier rules
-   * hold, and a good date is near.
-   */
-  | "at_risk"
-  /** Neither. */
-  | "closed";
-
-/**
- * The chance that a colony that is made on a date has workers of its own before the good season ends.
- * Rough: a handful of published times, the range of the bee's brood time, and by how much the end of
- * the warm time differs from year to year.
- */
-export interface Odds {
-  /** Share of years in which it has, 0 to 1. */
-  readonly inTime: number;
-  /** Share of years in which the careful rules hold on the date itself. */
-  readonly goodAtStart: number;
-  /**
-   * When the new queen's first workers are likely: the middle of the published times and brood times.
-   */
-  readonly likely: CivilDate;
-  /** The same by the longest of both. */
-  readonly slow: CivilDate;
-  /**
-   * The last date on which it is still warm enough in half of the years; none where that lies more
-   * than a year ahead.
-   */
-  readonly warmUntil?: CivilDate;
-  /** How many published times to a queen it rests on. */
-  readonly publishedTimes: number;
-  /** How many recorded years; none where the spread of days about the mean stands for them. */
-  readonly years?: number;
-  /** The same in a sentence. */
-  readonly said: Reason;
-}
-
-/** The season does not end: every date is good. */
-export interface StartOddsNoEnd {
-  readonly kind: "no_end";
-}
-
-/** The date is closed, or lies outside the span that was prepared. */
-export interface StartOddsClosed {
-  readonly kind: "closed";
-}
-
-/** A date that is good or at risk. */
-export interface StartOddsKnown {
-  readonly kind: "known";
-  /** The chances. */
-  readonly odds: Odds;
-}
-
-/** What can be said of a colony that is made on a date. */
-export type StartOdds =
-  | StartOddsNoEnd
-  | StartOddsClosed
-  | StartOddsKnown;
-
-/** What is said of the date on which the keeper would like to begin. */
-export interface Wish {
-  /** That date. */
-  readonly date: CivilDate;
-  /**
-   * What it is: good up to the last careful date of its season. At risk it is planned on all the same;
-   * closed, another season is planned for.
-   */
-  readonly state: DateState;
-  /** What is wrong with it, and by how much; empty where it is good. */
-  readonly reasons: readonly Reason[];
-  /**
-   * The nearest good date before it; absent where there is none from today on, and where it is good
-   * itself.
-   */
-  readonly before?: CivilDate;
-  /** The nearest good date after it. */
-  readonly after?: CivilDate;
-  /** How likely the new colony has workers of its own before the good season ends; rough. */
-  readonly odds?: StartOdds;
-  /** What can be done instead; empty where it is good. */
-  readonly otherWays?: readonly Reason[];
 }
 
 /** A date that depends on weather: a range, and what it rests on. */

@@ -8,6 +8,8 @@ use apiary_almanac::civil::{Edge, clock_text};
 use apiary_almanac::morning::MoveWindow;
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::place;
+use apiary_almanac::plan::Wish;
+use apiary_almanac::season::StartOdds;
 use apiary_almanac::task::TaskKind;
 use chrono::NaiveDate;
 
@@ -77,6 +79,9 @@ pub fn first_screen(agenda: &Agenda) -> String {
             &format!("{}: {}", colony.name, word(colony.state.word)),
         );
         row(&mut out, "", &colony.state.sentence.text());
+        if let Some(wish) = &colony.wish {
+            ways(&mut out, wish);
+        }
     } else {
         row(&mut out, "", &agenda.state.sentence.text());
         for colony in &agenda.colonies {
@@ -133,6 +138,30 @@ pub fn first_screen(agenda: &Agenda) -> String {
     let left = LINES.saturating_sub(out.lines().count() + rest.lines().count() + 1);
     week(&mut out, agenda, left);
     out + &rest
+}
+
+/// What else can be done where the wished date is not good.
+fn ways(out: &mut String, wish: &Wish) {
+    if wish.other_ways.is_empty() {
+        return;
+    }
+    if let Some(StartOdds::Known { odds }) = &wish.odds {
+        let tens = (10.0 * odds.in_time).round();
+        row(out, "", &format!("In time in about {tens} of 10 years."));
+    }
+    let mut ways: Vec<String> = Vec::new();
+    for (day, text) in [
+        (wish.before, "or sooner: by"),
+        (wish.after, "or wait: from"),
+    ] {
+        if let Some(day) = day {
+            ways.push(format!("{text} {}", long_date(day)));
+        }
+    }
+    ways.push("more ways: see plan".to_owned());
+    for way in ways {
+        row(out, " ", &way);
+    }
 }
 
 /// As many of the week's tasks as there is room for.

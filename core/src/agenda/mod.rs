@@ -14,7 +14,7 @@ use serde::Serialize;
 use crate::caution::Caution;
 use crate::civil::Instant;
 use crate::error::{Error, at_most};
-use crate::plan::PlanRequest;
+use crate::plan::{PlanRequest, Wish};
 use crate::reason::Reason;
 use crate::review::{Recommendation, Review, review_as_it_is};
 use crate::standing::Settle;
@@ -103,6 +103,9 @@ pub struct ColonyState {
     pub settle: Option<Settle>,
     /// What to do because of what was seen, the most urgent first.
     pub advice: Vec<Recommendation>,
+    /// What is said of the date on which its keeper would like to begin, before it has begun.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wish: Option<Wish>,
     /// The last date of this season on which the division still leaves enough warm time, where it is
     /// still ahead.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -4,6 +4,7 @@ use super::{Agenda, ColonyState, State, StateWord};
 use crate::plan::{NO_SEASON, NOT_READY, Plan};
 use crate::reason::{Reason, say};
 use crate::review::Review;
+use crate::season::DateState;
 use crate::standing::Standing;
 use crate::task::{Task, TaskKind, TaskState};
 
@@ -19,6 +20,7 @@ pub(super) fn of(review: &Review) -> ColonyState {
         },
         settle: review.settle.clone(),
         advice: review.recommendations.clone(),
+        wish: plan.wish.clone().filter(|_| review.standing.is_none()),
         last_safe: plan
             .last_safe
             .filter(|last| *last >= review.today && review.standing.is_none()),
@@ -43,6 +45,19 @@ fn before(plan: &Plan) -> State {
         return State {
             word: StateWord::Closed,
             sentence: why(task),
+        };
+    }
+    if let Some(wish) = &plan.wish
+        && let Some(reason) = wish.reasons.first()
+    {
+        let word = match wish.state {
+            DateState::Good => StateWord::Good,
+            DateState::AtRisk => StateWord::AtRisk,
+            DateState::Closed => StateWord::Closed,
+        };
+        return State {
+            word,
+            sentence: reason.clone(),
         };
     }
     let begins = plan

@@ -102,6 +102,33 @@ fn after_fifty_silent_days_what_was_due_is_asked_for_and_not_listed_twice() {
     }
 }
 
+/// The day before the careful limit is good and the day after it at risk, and both are planned on.
+#[test]
+fn a_wish_past_the_careful_limit_is_at_risk_with_the_other_ways() {
+    let wish = |date: NaiveDate| {
+        let mut request = wattle("2027-01-10", Vec::new());
+        request.wanted = Some(date);
+        of(request)
+    };
+    let last = of(wattle("2027-01-10", Vec::new())).colonies[0]
+        .last_safe
+        .unwrap();
+    let words = [last, last + chrono::Days::new(1)].map(|date| wish(date).state.word);
+    assert_eq!(words, [StateWord::Good, StateWord::AtRisk]);
+    let late = wish(last + chrono::Days::new(1));
+    let said = late.colonies[0].wish.as_ref().unwrap();
+    assert_eq!(late.state.sentence, said.reasons[0]);
+    assert!(said.other_ways.len() > 1);
+    assert!(
+        wish(last).colonies[0]
+            .wish
+            .as_ref()
+            .unwrap()
+            .other_ways
+            .is_empty()
+    );
+}
+
 #[test]
 fn an_announced_day_that_passed_is_asked_for() {
     let first = of(wattle("2026-10-05", vec![divided()]));

@@ -1759,6 +1759,107 @@ class Recommendation:
     """Publication, or ``common practice, no source``."""
 
 
+DateState = Literal[
+    "good",
+    "at_risk",
+    "closed",
+]
+"""What a date is for dividing colonies. The numbers are the bytes of
+``SeasonColumns.date_state``.
+
+``good``: The careful rules hold.
+
+``at_risk``: Done by keepers, but by the numbers too cold, too hot or too late in many years:
+the easier rules hold, and a good date is near.
+
+``closed``: Neither.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Odds:
+    """The chance that a colony that is made on a date has workers of its own before the good
+    season ends. Rough: a handful of published times, the range of the bee's brood time, and
+    by how much the end of the warm time differs from year to year.
+    """
+
+    in_time: float
+    """Share of years in which it has, 0 to 1."""
+    good_at_start: float
+    """Share of years in which the careful rules hold on the date itself."""
+    likely: dt.date
+    """When the new queen's first workers are likely: the middle of the published times and brood
+    times.
+    """
+    slow: dt.date
+    """The same by the longest of both."""
+    warm_until: dt.date | None = None
+    """The last date on which it is still warm enough in half of the years; none where that lies
+    more than a year ahead.
+    """
+    published_times: int
+    """How many published times to a queen it rests on."""
+    years: int | None = None
+    """How many recorded years; none where the spread of days about the mean stands for them."""
+    said: Reason
+    """The same in a sentence."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsNoEnd:
+    """The season does not end: every date is good."""
+
+    kind: Literal["no_end"] = "no_end"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsClosed:
+    """The date is closed, or lies outside the span that was prepared."""
+
+    kind: Literal["closed"] = "closed"
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartOddsKnown:
+    """A date that is good or at risk."""
+
+    kind: Literal["known"] = "known"
+    odds: Odds
+    """The chances."""
+
+
+StartOdds = (
+    StartOddsNoEnd
+    | StartOddsClosed
+    | StartOddsKnown
+)
+"""What can be said of a colony that is made on a date."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wish:
+    """What is said of the date on which the keeper would like to begin."""
+
+    date: dt.date
+    """That date."""
+    state: DateState
+    """What it is: good up to the last careful date of its season. At risk it is planned on all
+    the same; closed, another season is planned for.
+    """
+    reasons: tuple[Reason, ...]
+    """What is wrong with it, and by how much; empty where it is good."""
+    before: dt.date | None = None
+    """The nearest good date before it; None where there is none from today on, and where it is
+    good itself.
+    """
+    after: dt.date | None = None
+    """The nearest good date after it."""
+    odds: StartOdds | None = None
+    """How likely the new colony has workers of its own before the good season ends; rough."""
+    other_ways: tuple[Reason, ...] = ()
+    """What can be done instead; empty where it is good."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class ColonyState:
     """How one colony and the one made from it stand."""
@@ -1775,6 +1876,8 @@ class ColonyState:
     """The one thing that would settle it."""
     advice: tuple[Recommendation, ...]
     """What to do because of what was seen, the most urgent first."""
+    wish: Wish | None = None
+    """What is said of the date on which its keeper would like to begin, before it has begun."""
     last_safe: dt.date | None = None
     """The last date of this season on which the division still leaves enough warm time, where it
     is still ahead.
@@ -2145,107 +2248,6 @@ class BestDate:
     """True when the weather asked for is likely, and the keeper is free."""
     reasons: tuple[Reason, ...]
     """What speaks for it and against it."""
-
-
-DateState = Literal[
-    "good",
-    "at_risk",
-    "closed",
-]
-"""What a date is for dividing colonies. The numbers are the bytes of
-``SeasonColumns.date_state``.
-
-``good``: The careful rules hold.
-
-``at_risk``: Done by keepers, but by the numbers too cold, too hot or too late in many years:
-the easier rules hold, and a good date is near.
-
-``closed``: Neither.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Odds:
-    """The chance that a colony that is made on a date has workers of its own before the good
-    season ends. Rough: a handful of published times, the range of the bee's brood time, and
-    by how much the end of the warm time differs from year to year.
-    """
-
-    in_time: float
-    """Share of years in which it has, 0 to 1."""
-    good_at_start: float
-    """Share of years in which the careful rules hold on the date itself."""
-    likely: dt.date
-    """When the new queen's first workers are likely: the middle of the published times and brood
-    times.
-    """
-    slow: dt.date
-    """The same by the longest of both."""
-    warm_until: dt.date | None = None
-    """The last date on which it is still warm enough in half of the years; none where that lies
-    more than a year ahead.
-    """
-    published_times: int
-    """How many published times to a queen it rests on."""
-    years: int | None = None
-    """How many recorded years; none where the spread of days about the mean stands for them."""
-    said: Reason
-    """The same in a sentence."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class StartOddsNoEnd:
-    """The season does not end: every date is good."""
-
-    kind: Literal["no_end"] = "no_end"
-
-
-@dataclass(frozen=True, kw_only=True)
-class StartOddsClosed:
-    """The date is closed, or lies outside the span that was prepared."""
-
-    kind: Literal["closed"] = "closed"
-
-
-@dataclass(frozen=True, kw_only=True)
-class StartOddsKnown:
-    """A date that is good or at risk."""
-
-    kind: Literal["known"] = "known"
-    odds: Odds
-    """The chances."""
-
-
-StartOdds = (
-    StartOddsNoEnd
-    | StartOddsClosed
-    | StartOddsKnown
-)
-"""What can be said of a colony that is made on a date."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Wish:
-    """What is said of the date on which the keeper would like to begin."""
-
-    date: dt.date
-    """That date."""
-    state: DateState
-    """What it is: good up to the last careful date of its season. At risk it is planned on all
-    the same; closed, another season is planned for.
-    """
-    reasons: tuple[Reason, ...]
-    """What is wrong with it, and by how much; empty where it is good."""
-    before: dt.date | None = None
-    """The nearest good date before it; None where there is none from today on, and where it is
-    good itself.
-    """
-    after: dt.date | None = None
-    """The nearest good date after it."""
-    odds: StartOdds | None = None
-    """How likely the new colony has workers of its own before the good season ends; rough."""
-    other_ways: tuple[Reason, ...] = ()
-    """What can be done instead; empty where it is good."""
 
 
 @dataclass(frozen=True, kw_only=True)
