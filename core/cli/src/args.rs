@@ -73,7 +73,8 @@ pub struct Input {
     /// A built-in bee, such as tetragonula_carbonaria
     #[arg(long)]
     pub bee: Option<String>,
-    /// CSV of twelve monthly normals
+    /// Twelve monthly minima and maxima: CSV with a header, or two lines of twelve numbers (or twelve lines of
+    /// two) as they were copied from a weather service's page
     #[arg(long, conflicts_with = "records")]
     pub normals: Option<PathBuf>,
     /// CSV of daily records

@@ -5,7 +5,8 @@ use std::path::{Path, PathBuf};
 use apiary_almanac::bee::{BeeOverrides, name_or_table};
 use apiary_almanac::civil::{civil_day, in_zone, parse_date};
 use apiary_almanac::climate::{
-    ClimateInput, Forecast, ForecastAnswers, ForecastRequest, TextFile, read_forecast,
+    ClimateInput, Forecast, ForecastAnswers, ForecastRequest, MonthlyNormals, TextFile,
+    read_forecast,
 };
 use apiary_almanac::method::{MethodChoice, Strength, method_names};
 use apiary_almanac::morning::{MorningOverrides, Weekday};
@@ -234,7 +235,13 @@ pub fn read<'a>(
         .clone()
         .or_else(|| from_file(&keeper.climate.forecast));
     let mut climate = ClimateInput::default();
-    climate.normals_csv = text_file(base(&input.normals, &keeper.climate.normals), &mut read)?;
+    match text_file(base(&input.normals, &keeper.climate.normals), &mut read)? {
+        Some(months) if !is_table_of_months(&months.text) => {
+            let pasted = MonthlyNormals::from_paste(&months.file, &months.text).map_err(placed)?;
+            climate.normals = Some(pasted);
+        }
+        table => climate.normals_csv = table,
+    }
     climate.records_csv = text_file(base(&input.records, &keeper.climate.records), &mut read)?;
     for path in &keeper.climate.hours {
         climate
@@ -457,6 +464,14 @@ fn of_town(args: &Input, file: &SiteTable) -> Result<Option<Site>, Error> {
         zone.unwrap_or(town.zone.name()),
     )
     .map(Some)
+}
+
+/// The table with a header; everything else is what was copied from a weather service's page.
+fn is_table_of_months(text: &str) -> bool {
+    text.trim_start_matches('\u{feff}')
+        .trim_start()
+        .starts_with("month")
+        && text.contains("minimum_c")
 }
 
 /// `read` takes the path.

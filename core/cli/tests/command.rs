@@ -791,3 +791,51 @@ fn the_first_screen_fits_a_small_terminal() {
         );
     }
 }
+
+/// The same twelve months as a table with a header and as they stand on a weather service's page.
+#[test]
+fn months_are_taken_as_they_were_copied() {
+    let table = std::fs::read_to_string(demo("normals.csv")).unwrap();
+    let rows: Vec<Vec<&str>> = table
+        .lines()
+        .skip(1)
+        .map(|line| line.split(',').collect())
+        .collect();
+    let line = |name: &str, column: usize| {
+        let numbers: Vec<_> = rows.iter().map(|row| row[column]).collect();
+        format!("{name} {}\n", numbers.join(" "))
+    };
+    let header: Vec<&str> = table.lines().next().unwrap().split(',').collect();
+    let column = |name: &str| header.iter().position(|head| *head == name).unwrap();
+    let pasted =
+        line("Mean maximum", column("maximum_c")) + &line("Mean minimum", column("minimum_c"));
+    let file = scratch("months.txt");
+    std::fs::write(&file, pasted).unwrap();
+    let season = |file: &Path| -> serde_json::Value {
+        let place = [
+            "--latitude=-28.81",
+            "--longitude=153.28",
+            "--elevation=12",
+            "--zone=Australia/Sydney",
+        ];
+        let asked = [
+            "--today=2026-09-13",
+            "--normals",
+            file.to_str().unwrap(),
+            "--json",
+        ];
+        serde_json::from_str(&printed(&run(&[&["season"], &place[..], &asked].concat()))).unwrap()
+    };
+    assert_eq!(
+        season(&file)["states"],
+        season(&demo("normals.csv"))["states"]
+    );
+    std::fs::write(&file, "warm in summer").unwrap();
+    let told = refused(&[
+        "season",
+        "--town=Gympie",
+        "--normals",
+        file.to_str().unwrap(),
+    ]);
+    assert!(told.contains("months.txt"), "{told}");
+}
