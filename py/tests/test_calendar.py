@@ -39,10 +39,19 @@ def demo() -> dict[str, Any]:
 
 def typed(plan: dict[str, Any]) -> almanac.Plan:
     """The plan as :func:`apiary_almanac.plan` would have answered it."""
+    tasks = [
+        {**task, "window": {**task["window"], **clock_texts(task["window"])}} if "window" in task else task
+        for task in plan["tasks"]
+    ]
     made: almanac.Plan = from_json(
-        almanac.Plan, {"best_dates": [], "notes": [], **plan}, plan["site"]["zone"]
+        almanac.Plan, {"best_dates": [], "notes": [], **plan, "tasks": tasks}, plan["site"]["zone"]
     )
     return made
+
+
+def clock_texts(window: dict[str, str]) -> dict[str, str]:
+    begins, ends = whole_minutes(window)
+    return {"from_clock": f"{begins:%H:%M}", "until_clock": f"{ends:%H:%M}"}
 
 
 def dawn(date: str, begins: str, ends: str) -> dict[str, Any]:
