@@ -150,6 +150,17 @@ CALLS: dict[str, dict[str, Any]] = {
     },
 }
 CALLS["review"] = CALLS["plan"]
+CALLS["agenda"] = {"plans": [{**CALLS["plan"], "settings": None}], "brief": True}
+CALLS["towns"] = {"name": "Gympie", "list": None}
+CALLS["year_calendar"] = {
+    "places": [almanac.DatedPlace(name="Singapore", site=SITE)],
+    "first": DAY,
+    "stamp": STAMP,
+    "last": DAY,
+    "sequence": 3,
+    "before": None,
+    "name": "Districts",
+}
 CALLS["why_not"] = {**CALLS["plan"], "task": "egg-check", "date": DAY}
 
 odd_numbers = st.floats() | st.integers() | st.sampled_from([1e308, -0.0, 2**64])
@@ -208,4 +219,5 @@ def test_one_odd_argument(name: str, data: st.DataObject) -> None:
         # What is no JSON, no site and no mapping; the argument is named.
         told = ("cannot be given", "allowed is a Site", "allowed is a mapping", "allowed are texts")
         assert any(words in str(error) for words in told), error
-        assert str(error).startswith((at, "request", *([field] if field else []))), error
+        named = (at, f"plan.{at}", "request", *([field] if field else []))
+        assert str(error).startswith(named), error

@@ -8,7 +8,7 @@ does not accept raises :class:`ApiaryError`, a :class:`ValueError` with ``code``
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Required, TypedDict, TypeVar, Unpack, overload
 
 from apiary_almanac._convert import ask, from_json
@@ -673,10 +673,17 @@ def agenda(plans: Sequence[PlanAsked], *, brief: bool = False) -> Agenda:
     >>> [colony.name for colony in agenda(hives, brief=True).colonies]
     ['Hive 1', 'Hive 2']
     """
-    asked = [{key: value for key, value in plan.items() if value is not None} for plan in plans]
-    zones = {plan["site"].zone for plan in plans}
+    # What is no list of mappings is the engine's to refuse.
+    listed = plans if isinstance(plans, (list, tuple)) else []
+    sites = [plan.get("site") for plan in listed if isinstance(plan, Mapping)]
+    zones = {site.zone for site in sites if isinstance(site, Site)}
     zone = zones.pop() if len(zones) == 1 else "UTC"
-    return _answer(Agenda, {"ask": "agenda", "plans": asked, "brief": brief}, zone)
+    given = [_without_none(plan) if isinstance(plan, Mapping) else plan for plan in listed]
+    return _answer(Agenda, {"ask": "agenda", "plans": given or plans, "brief": brief}, zone)
+
+
+def _without_none(fields: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in fields.items() if value is not None}
 
 
 def _request(name: str, site: Site, **fields: Any) -> dict[str, Any]:
