@@ -176,10 +176,18 @@ impl Asked<'_> {
             return Ok(plan);
         }
         let names: Vec<_> = plans.iter().map(|plan| plan.colony.name.as_str()).collect();
-        self.told(Err(Error::UnknownName {
-            field: "--hive".to_owned(),
-            given: hive.unwrap_or_default().to_owned(),
-            allowed: names.join(", "),
+        let (field, names) = ("--hive".to_owned(), names.join(", "));
+        self.told(Err(match hive {
+            Some(name) => Error::UnknownName {
+                field,
+                given: name.to_owned(),
+                allowed: names,
+            },
+            None => Error::NotEnoughData {
+                field,
+                given: "nothing".to_owned(),
+                needed: format!("one of {names}"),
+            },
         }))
     }
 }

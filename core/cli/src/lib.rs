@@ -117,12 +117,9 @@ enum Problem {
         file: String,
         source: std::io::Error,
     },
-    /// A file may not be written over.
+    /// A file may not be written over, or has no place for what is to be written.
     #[error("{file}: {problem}")]
-    NotWritten { file: String, problem: &'static str },
-    /// A record has no place in the keeper's file.
-    #[error("{file}: {problem}")]
-    NotRecorded { file: String, problem: String },
+    NotWritten { file: String, problem: String },
     /// The answer could not be turned into JSON.
     #[error("the answer cannot be written as JSON: {0}")]
     Json(#[from] serde_json::Error),

@@ -30,9 +30,9 @@ impl Writer<'_> {
 
     /// Where a file comes to stand.
     fn place(&self, path: &Path) -> Result<PathBuf, Problem> {
-        let refused = |problem| Problem::NotWritten {
+        let refused = |problem: &str| Problem::NotWritten {
             file: path.display().to_string(),
-            problem,
+            problem: problem.to_owned(),
         };
         let found = match path.symlink_metadata() {
             Err(error) if error.kind() == ErrorKind::NotFound => return Ok(path.to_owned()),

@@ -37,7 +37,7 @@ pub fn record(
     request.records.push(record.clone());
     let planned = plan(&request)?;
     let text = std::fs::read_to_string(&args.file).map_err(|source| failed(&args.file, source))?;
-    let text = with_record(&text, hive, &record).map_err(|problem| Problem::NotRecorded {
+    let text = with_record(&text, hive, &record).map_err(|problem| Problem::NotWritten {
         file: args.file.display().to_string(),
         problem,
     })?;
