@@ -16,7 +16,8 @@ use crate::site::{Elevation, Horizon, Latitude, Longitude, Site};
 pub const NO_DATE: i32 = i32::MIN;
 
 /// What was refused, and in which row.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{}", Error::from(self.clone()))]
 pub struct RowError {
     /// Position in the column at fault, from 0; `None` where it is not a single value.
     pub row: Option<usize>,
@@ -111,6 +112,19 @@ pub(crate) struct Place {
 
 impl<'a> Places<'a> {
     /// Places with level skylines, of unknown elevation, on mean solar dates.
+    ///
+    /// ```
+    /// use apiary_almanac::batch::{Places, Zones};
+    /// use apiary_almanac::sun::{SunLimit, sun_columns};
+    /// // Members' places from a spreadsheet; all keep Brisbane's time.
+    /// let (latitude_deg, longitude_deg) = ([-27.47, -26.19, -27.56], [153.03, 152.66, 151.95]);
+    /// let zone = apiary_almanac::site::zone_by_name("Australia/Brisbane")?;
+    /// let places = Places { zones: Zones::One(zone), ..Places::new(&latitude_deg, &longitude_deg) };
+    /// let columns = sun_columns(&places, &[20_710], SunLimit::Sun)?;
+    /// // The sun rises last where the longitude is least.
+    /// assert!(columns.rise_unix_ms[2] > columns.rise_unix_ms[0].max(columns.rise_unix_ms[1]));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new(latitude_deg: &'a [f64], longitude_deg: &'a [f64]) -> Self {
         Places {
             latitude_deg,
@@ -126,6 +140,14 @@ impl<'a> Places<'a> {
     ///
     /// # Errors
     /// `out_of_range` with the column as its field, and the row.
+    ///
+    /// ```
+    /// use apiary_almanac::batch::Places;
+    /// // In the second row latitude and longitude were swapped.
+    /// let refused = Places::new(&[-27.47, 153.03], &[153.03, -27.47]).check().unwrap_err();
+    /// assert_eq!((refused.row, refused.error.field()), (Some(1), "latitude_deg"));
+    /// assert!(refused.to_string().starts_with("latitude_deg[1] is 153.03; allowed is"));
+    /// ```
     pub fn check(&self) -> Result<(), RowError> {
         check_column(self.latitude_deg, |value| Latitude::new(value).map(drop))?;
         check_column(self.longitude_deg, |value| Longitude::new(value).map(drop))?;
@@ -326,6 +348,13 @@ fn check_column(column: &[f64], check: impl Fn(f64) -> Result<(), Error>) -> Res
 ///
 /// # Errors
 /// `out_of_range` with the field `dates`, and the row.
+///
+/// ```
+/// use apiary_almanac::batch::{NO_DATE, check_dates};
+/// // 2026-09-14, and a row without a date.
+/// let refused = check_dates(&[20_710, NO_DATE]).unwrap_err();
+/// assert_eq!((refused.row, refused.error.field()), (Some(1), "dates"));
+/// ```
 pub fn check_dates(unix_day: &[i32]) -> Result<(), RowError> {
     let range = FIRST_DATE.to_epoch_days()..=LAST_DATE.to_epoch_days();
     match unix_day.iter().position(|day| !range.contains(day)) {

@@ -51,6 +51,17 @@ pub(crate) const MONTHS: [&str; 12] = [
 ///
 /// # Errors
 /// `out_of_range`, with the name of the field.
+///
+/// ```
+/// use apiary_almanac::civil::check_date;
+/// // A slip of the keyboard.
+/// let error = check_date("divided_on", "2206-10-03".parse()?).unwrap_err();
+/// assert_eq!(
+///     error.to_string(),
+///     "divided_on is 2206-10-03; allowed is 1900-01-01 to 2100-12-31",
+/// );
+/// # Ok::<(), chrono::ParseError>(())
+/// ```
 pub fn check_date(field: &str, date: NaiveDate) -> Result<NaiveDate, Error> {
     if (FIRST_DATE..=LAST_DATE).contains(&date) {
         Ok(date)
@@ -67,6 +78,15 @@ pub fn check_date(field: &str, date: NaiveDate) -> Result<NaiveDate, Error> {
 ///
 /// # Errors
 /// `out_of_range`, naming the field, for any other text and for days no calendar has.
+///
+/// ```
+/// use apiary_almanac::civil::parse_date;
+/// assert_eq!(parse_date("today", "2028-02-29")?.to_string(), "2028-02-29");
+/// // No leap year, and an order of day and month that not everybody reads alike.
+/// assert!(parse_date("today", "2026-02-29").is_err());
+/// assert_eq!(parse_date("today", "03/10/2026").unwrap_err().field(), "today");
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn parse_date(field: &str, text: &str) -> Result<NaiveDate, Error> {
     // Signs and unpadded numbers, which a typing error easily makes, are no dates.
     let right_shape = text.len() == 10
@@ -91,6 +111,15 @@ pub fn parse_date(field: &str, text: &str) -> Result<NaiveDate, Error> {
 /// # Errors
 /// `out_of_range`, naming the field, for any other text, one without an offset above all: without
 /// it nobody knows which moment is meant.
+///
+/// ```
+/// use apiary_almanac::civil::parse_instant;
+/// let seen = parse_instant("seen", "2026-09-14T07:40:00+10:00")?;
+/// assert_eq!(seen.to_utc().to_rfc3339(), "2026-09-13T21:40:00+00:00");
+/// // Twenty to eight, but where?
+/// assert!(parse_instant("seen", "2026-09-14T07:40:00").is_err());
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn parse_instant(field: &str, text: &str) -> Result<Instant, Error> {
     let refuse = |allowed: &str| Error::out_of_range(field, quoted(text), allowed);
     let instant = DateTime::parse_from_rfc3339(text)
@@ -113,6 +142,15 @@ pub fn civil_day<Z: TimeZone>(instant: DateTime<Z>, zone: Tz) -> NaiveDate {
 }
 
 /// The same moment as the clocks of `zone` show it.
+///
+/// ```
+/// use apiary_almanac::{civil::in_zone, site::zone_by_name};
+/// let talk = chrono::DateTime::parse_from_rfc3339("2026-11-07T09:00:00Z")?.to_utc();
+/// let in_town = |zone| zone_by_name(zone).map(|zone| in_zone(talk, zone).to_rfc3339());
+/// assert_eq!(in_town("Australia/Brisbane")?, "2026-11-07T19:00:00+10:00");
+/// assert_eq!(in_town("Australia/Sydney")?, "2026-11-07T20:00:00+11:00");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn in_zone(instant: DateTime<Utc>, zone: Tz) -> Instant {
     let offset_s = zone::shown(zone, instant.timestamp()).offset_s;
     let offset = FixedOffset::east_opt(offset_s);
@@ -144,6 +182,15 @@ pub fn clock_text(at: Instant, edge: Edge) -> String {
 }
 
 /// The whole minute of [`clock_text`].
+///
+/// ```
+/// use apiary_almanac::civil::{Edge, whole_minute};
+/// // A window of less than a minute is none: nobody is told to begin after the end.
+/// let at = |text| chrono::DateTime::parse_from_rfc3339(text);
+/// let (from, until) = (at("2026-09-14T05:51:07+10:00")?, at("2026-09-14T05:51:59+10:00")?);
+/// assert!(whole_minute(from, Edge::From) > whole_minute(until, Edge::Until));
+/// # Ok::<(), chrono::ParseError>(())
+/// ```
 pub fn whole_minute(at: Instant, edge: Edge) -> Instant {
     let over = TimeDelta::seconds(at.timestamp().rem_euclid(60))
         + TimeDelta::nanoseconds(at.timestamp_subsec_nanos().into());
@@ -157,6 +204,17 @@ pub fn whole_minute(at: Instant, edge: Edge) -> Instant {
 ///
 /// # Errors
 /// `skipped_day` where the zone's calendar has no such day; `out_of_range` outside 1900–2100.
+///
+/// ```
+/// use apiary_almanac::{civil::day_start, site::zone_by_name};
+/// // Samoa moved to the other side of the date line, and had no 30 December in 2011.
+/// let apia = zone_by_name("Pacific/Apia")?;
+/// assert_eq!(day_start("2011-12-30".parse()?, apia).unwrap_err().code(), "skipped_day");
+/// let thursday = day_start("2011-12-29".parse()?, apia)?;
+/// let saturday = day_start("2011-12-31".parse()?, apia)?;
+/// assert_eq!((saturday - thursday).num_hours(), 24);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn day_start(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     check_date("date", date)?;
     let start = first_moment_from(date, zone);
@@ -189,6 +247,16 @@ pub fn day_length(date: NaiveDate, zone: Tz) -> Result<TimeDelta, Error> {
 ///
 /// # Errors
 /// As [`day_start`].
+///
+/// ```
+/// use apiary_almanac::{civil::civil_noon, site::zone_by_name};
+/// let sydney = zone_by_name("Australia/Sydney")?;
+/// let saturday = civil_noon("2026-10-03".parse()?, sydney)?;
+/// let sunday = civil_noon("2026-10-04".parse()?, sydney)?;
+/// // In the night between them clocks were put forward.
+/// assert_eq!((sunday - saturday).num_hours(), 23);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn civil_noon(date: NaiveDate, zone: Tz) -> Result<DateTime<Utc>, Error> {
     civil_noon_unix_s(date, zone).map(|s| DateTime::from_timestamp(s, 0).unwrap_or_default())
 }
@@ -209,6 +277,14 @@ pub(crate) fn civil_noon_unix_s(date: NaiveDate, zone: Tz) -> Result<i64, Error>
 ///
 /// # Errors
 /// `out_of_range` outside 1900–2100.
+///
+/// ```
+/// use apiary_almanac::{civil::previous_day, site::zone_by_name};
+/// // The evening on which a hive is closed for the first morning after Samoa's lost day.
+/// let eve = previous_day("2011-12-31".parse()?, zone_by_name("Pacific/Apia")?)?;
+/// assert_eq!(eve.to_string(), "2011-12-29");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn previous_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
     let before = check_date("date", check_date("date", date)? - Days::new(1))?;
     Ok(if took_place(before, zone) {
@@ -222,6 +298,14 @@ pub fn previous_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
 ///
 /// # Errors
 /// `out_of_range` outside 1900–2100.
+///
+/// ```
+/// use apiary_almanac::{civil::next_day, site::zone_by_name};
+/// let brisbane = zone_by_name("Australia/Brisbane")?;
+/// assert_eq!(next_day("2026-12-31".parse()?, brisbane)?.to_string(), "2027-01-01");
+/// assert!(next_day("2100-12-31".parse()?, brisbane).is_err());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn next_day(date: NaiveDate, zone: Tz) -> Result<NaiveDate, Error> {
     let after = check_date("date", check_date("date", date)? + Days::new(1))?;
     Ok(if took_place(after, zone) {
@@ -246,6 +330,14 @@ pub(crate) fn days_after(date: NaiveDate, days: u32, zone: Tz) -> Result<NaiveDa
 }
 
 /// The civil days from `first` to `last` that took place in a zone.
+///
+/// ```
+/// use apiary_almanac::{civil::days, site::zone_by_name};
+/// let (first, last) = ("2011-12-26".parse()?, "2012-01-01".parse()?);
+/// assert_eq!(days(first, last, zone_by_name("Australia/Brisbane")?).count(), 7);
+/// assert_eq!(days(first, last, zone_by_name("Pacific/Apia")?).count(), 6);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn days(first: NaiveDate, last: NaiveDate, zone: Tz) -> impl Iterator<Item = NaiveDate> {
     first
         .iter_days()
@@ -307,6 +399,15 @@ impl CivilDay {
     ///
     /// # Errors
     /// As [`day_start`].
+    ///
+    /// ```
+    /// use apiary_almanac::{civil::CivilDay, site::zone_by_name};
+    /// // The Sunday in April on which clocks go back in Sydney.
+    /// let day = CivilDay::of_date("2026-04-05".parse()?, zone_by_name("Australia/Sydney")?)?;
+    /// assert_eq!(day.start.to_rfc3339(), "2026-04-05T00:00:00+11:00");
+    /// assert_eq!(day.day_length_h, 25.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of_date(date: NaiveDate, zone: Tz) -> Result<Self, Error> {
         Ok(CivilDay {
             date,
@@ -319,6 +420,15 @@ impl CivilDay {
     ///
     /// # Errors
     /// `out_of_range` where that day is outside 1900–2100.
+    ///
+    /// ```
+    /// use apiary_almanac::{civil::{CivilDay, parse_instant}, site::zone_by_name};
+    /// // A picture of the entrance, stamped in UTC by the camera.
+    /// let taken = parse_instant("taken", "2026-09-13T21:40:00Z")?;
+    /// let day = CivilDay::of_instant(taken, zone_by_name("Australia/Brisbane")?)?;
+    /// assert_eq!(day.date.to_string(), "2026-09-14");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of_instant(instant: Instant, zone: Tz) -> Result<Self, Error> {
         Self::of_date(civil_day(instant, zone), zone)
     }
@@ -347,6 +457,14 @@ impl crate::wire::shape::Shape for Instant {
 }
 
 /// Day of the year in a calendar of 365 days: 29 February counts as 28 February.
+///
+/// ```
+/// use apiary_almanac::civil::day_of_common_year;
+/// assert_eq!(day_of_common_year("2026-12-31".parse()?), 365);
+/// assert_eq!(day_of_common_year("2028-12-31".parse()?), 365);
+/// assert_eq!(day_of_common_year("2028-02-29".parse()?), day_of_common_year("2028-02-28".parse()?));
+/// # Ok::<(), chrono::ParseError>(())
+/// ```
 pub fn day_of_common_year(date: NaiveDate) -> u32 {
     let day = date.ordinal();
     if date.leap_year() && day >= 60 {

@@ -168,6 +168,13 @@ impl Error {
     }
 
     /// The value, column or input that is at fault.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, wire};
+    /// let text = r#"{"latitude_deg": -28.81, "longitude_deg": 1532.8, "zone": "Australia/Sydney"}"#;
+    /// let error = wire::from_json::<Site>("site.json", text).unwrap_err();
+    /// assert_eq!(error.field(), "longitude_deg"); // where to put the cursor
+    /// ```
     pub fn field(&self) -> &str {
         match self {
             Error::OutOfRange { field, .. }

@@ -104,6 +104,14 @@ impl LightThreshold {
     ///
     /// # Errors
     /// `out_of_range` outside 0.001 to 1000 W/m² or 0.001 to 100 000 lx.
+    ///
+    /// ```
+    /// use apiary_almanac::LightThreshold;
+    /// assert!(LightThreshold::IlluminanceLx(10.0).checked().is_ok());
+    /// // The full sun gives some 120 000 lx: no bee waits for more.
+    /// let error = LightThreshold::IlluminanceLx(250_000.0).checked().unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("out_of_range", "illuminance_lx"));
+    /// ```
     pub fn checked(self) -> Result<Self, Error> {
         let (field, value, highest, unit) = match self {
             LightThreshold::IrradianceWM2(value) => ("irradiance_w_m2", value, 1000.0, "W/m2"),
@@ -124,6 +132,14 @@ impl LightThreshold {
     ///
     /// # Errors
     /// As [`LightThreshold::checked`].
+    ///
+    /// ```
+    /// use apiary_almanac::LightThreshold;
+    /// // 400 lx are there about sunrise, when the sun's centre stands 0.83° below the horizon.
+    /// let altitude_deg = LightThreshold::IlluminanceLx(400.0).sun_altitude_deg()?;
+    /// assert!((-1.5..0.0).contains(&altitude_deg), "{altitude_deg}");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn sun_altitude_deg(&self) -> Result<f64, Error> {
         let (light, wanted): (fn(f64) -> f64, f64) = match self.checked()? {
             LightThreshold::IrradianceWM2(value) => (clear_sky_irradiance_w_m2, value),

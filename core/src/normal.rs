@@ -27,6 +27,14 @@ pub fn chance_at_or_above(threshold: f64, mean: f64, standard_deviation: f64) ->
 }
 
 /// Chance that a normally distributed value is at or below a threshold, 0 to 1.
+///
+/// ```
+/// use apiary_almanac::normal::{chance_at_or_above, chance_at_or_below};
+/// // Nights of 9 °C on average, with a standard deviation of 3 °C: one in six has 6 °C or less.
+/// assert!((chance_at_or_below(6.0, 9.0, 3.0) - 0.1587).abs() < 1e-4);
+/// let both = chance_at_or_below(6.0, 9.0, 3.0) + chance_at_or_above(6.0, 9.0, 3.0);
+/// assert!((both - 1.0).abs() < 1e-12);
+/// ```
 pub fn chance_at_or_below(threshold: f64, mean: f64, standard_deviation: f64) -> f64 {
     chance_at_or_above(-threshold, -mean, standard_deviation)
 }

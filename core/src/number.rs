@@ -48,6 +48,16 @@ impl Sourced {
     ///
     /// # Errors
     /// `out_of_range`, naming `field`, when the value is not a number within the range.
+    ///
+    /// ```
+    /// use apiary_almanac::morning::MorningSettings;
+    /// let settings = MorningSettings::default();
+    /// let margin = settings.margin_min();
+    /// let own = margin.overridden("margin_min", 25.0, "our trailer is slow")?;
+    /// assert_eq!((own.value, own.source.as_str()), (25.0, "our trailer is slow"));
+    /// assert!(margin.overridden("margin_min", -5.0, "").is_err());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn overridden(&self, field: &str, value: f64, source: &str) -> Result<Self, Error> {
         let new = Sourced {
             value,
@@ -62,6 +72,19 @@ impl Sourced {
     ///
     /// # Errors
     /// `out_of_range`, naming `field`.
+    ///
+    /// ```
+    /// use apiary_almanac::{Sourced, number::COMMON_PRACTICE};
+    /// let box_weight = Sourced {
+    ///     value: 40.0,
+    ///     unit: "kg".to_owned(),
+    ///     lowest: 0.5,
+    ///     highest: 25.0,
+    ///     source: COMMON_PRACTICE.to_owned(),
+    /// };
+    /// let error = box_weight.check("box_weight_kg").unwrap_err();
+    /// assert_eq!(error.to_string(), "box_weight_kg is 40; allowed is 0.5 to 25 kg");
+    /// ```
     pub fn check(&self, field: &str) -> Result<(), Error> {
         if self.value.is_finite() && (self.lowest..=self.highest).contains(&self.value) {
             Ok(())

@@ -133,6 +133,15 @@ fn land_elevation_m(latitude_deg: f64, longitude_deg: f64) -> f64 {
 
 /// How far from 12:00 the clocks of a zone show mean solar noon, h, later being positive: by its standard
 /// time of 2026.
+///
+/// ```
+/// use apiary_almanac::{place::noon_off_h, site::zone_by_name};
+/// // Brisbane's own meridian is 150° E: three degrees farther east the sun is 12 minutes early.
+/// assert!((noon_off_h(153.0, zone_by_name("Australia/Brisbane")?) + 0.2).abs() < 1e-9);
+/// // Galicia keeps the time of Berlin.
+/// assert!(noon_off_h(-8.5, zone_by_name("Europe/Madrid")?) > 1.5);
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn noon_off_h(longitude_deg: f64, zone: Tz) -> f64 {
     // New year and the first of July: one of them is not in daylight saving time.
     const MOMENTS: [i64; 2] = [1_767_225_600, 1_782_864_000];
@@ -174,6 +183,16 @@ fn clock(off_h: f64) -> String {
 }
 
 /// What to look at again in a site, the gravest first. Nothing for most.
+///
+/// ```
+/// use apiary_almanac::place::{doubts, site};
+/// // Two zeros usually are an empty form.
+/// let nowhere = site(0.0, 0.0, Some(0.0), "Etc/UTC")?;
+/// assert!(doubts(&nowhere).iter().any(|doubt| doubt.code == "zero_coordinates"));
+/// let lismore = site(-28.81, 153.28, Some(12.0), "Australia/Sydney")?;
+/// assert!(doubts(&lismore).is_empty());
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn doubts(site: &Site) -> Vec<Reason> {
     [doubts_of_position(site), doubts_of_land(site)].concat()
 }
@@ -220,6 +239,16 @@ fn doubts_of_land(site: &Site) -> Vec<Reason> {
 }
 
 /// Everything that is known of a place.
+///
+/// ```
+/// use apiary_almanac::place::{PlaceState, check, site};
+/// // Feet were given for metres: 2 000 ft of a hill.
+/// let checked = check(&site(-28.81, 153.28, Some(2000.0), "Australia/Sydney")?);
+/// assert_eq!(checked.state, PlaceState::OnLand);
+/// assert_eq!(checked.doubts[0].code, "elevation_far_off");
+/// assert!(checked.land_elevation_m < Some(300.0));
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn check(site: &Site) -> CheckedPlace {
     let (latitude, longitude) = (site.latitude_deg.get(), site.longitude_deg.get());
     let land = grid::at(latitude, longitude, None);

@@ -164,6 +164,20 @@ impl Site {
     ///
     /// # Errors
     /// `out_of_range` for a skyline outside −5 to 45 degrees.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, sun};
+    /// // Trees stand 10° high in the east: the sun comes over them three quarters of an hour later.
+    /// let open = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let trees = open.with_horizon(10.0, 0.0)?;
+    /// let date = "2026-09-14".parse()?;
+    /// let rise = |site| -> Result<_, Box<dyn std::error::Error>> {
+    ///     Ok(sun::sun_day(site, date)?.sun.rise().ok_or("it rises")?)
+    /// };
+    /// let later_min = (rise(&trees)? - rise(&open)?).num_minutes();
+    /// assert!((40..60).contains(&later_min), "{later_min}");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn with_horizon(self, east_deg: f64, west_deg: f64) -> Result<Self, Error> {
         Ok(Site {
             east_horizon_deg: Horizon::new(east_deg)?,
@@ -177,6 +191,14 @@ impl Site {
 ///
 /// # Errors
 /// `unknown_zone` when there is none of that name.
+///
+/// ```
+/// use apiary_almanac::site::zone_by_name;
+/// assert_eq!(zone_by_name("America/Sao_Paulo")?.name(), "America/Sao_Paulo");
+/// // An offset does not know when clocks are changed.
+/// assert_eq!(zone_by_name("+10:00").unwrap_err().code(), "unknown_zone");
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn zone_by_name(name: &str) -> Result<Tz, Error> {
     // Going through all names spares the table that makes it faster; 600 are soon compared.
     TZ_VARIANTS

@@ -50,6 +50,15 @@ impl DegreeDays {
     /// # Errors
     /// `out_of_range` for a threshold outside −60 to 60 °C, `inconsistent` where the upper one is
     /// not above the lower one.
+    ///
+    /// ```
+    /// use apiary_almanac::thermal::{DayShape, DegreeDays};
+    /// let brood = DegreeDays::new(DayShape::SingleTriangle, 15.0, None)?;
+    /// // A day that never falls below the threshold: the mean less the threshold, whatever the shape.
+    /// assert_eq!(brood.of(20.0, 30.0)?, 10.0);
+    /// assert!(DegreeDays::new(DayShape::SingleTriangle, 150.0, None).is_err());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new(shape: DayShape, lower_c: f64, upper_c: Option<f64>) -> Result<Self, Error> {
         Wire {
             shape,
@@ -74,6 +83,16 @@ impl DegreeDays {
     /// # Errors
     /// `out_of_range` for a temperature outside −60 to 60 °C, `inconsistent` for a minimum above
     /// its maximum.
+    ///
+    /// ```
+    /// use apiary_almanac::thermal::{DayShape, DegreeDays};
+    /// let count = DegreeDays::new(DayShape::SingleSine, 18.0, None)?;
+    /// assert_eq!(count.of(9.0, 18.0)?, 0.0);
+    /// // Half the day above, half below: a sine has its range over 2π above its middle.
+    /// assert!((count.of(13.0, 23.0)? - 10.0 / std::f64::consts::TAU).abs() < 1e-9);
+    /// assert_eq!(count.of(23.0, 13.0).unwrap_err().code(), "inconsistent");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn of(&self, minimum_c: f64, maximum_c: f64) -> Result<f64, Error> {
         check("minimum_c", minimum_c)?;
         check("maximum_c", maximum_c)?;
@@ -94,6 +113,18 @@ impl DegreeDays {
     ///
     /// # Errors
     /// As [`DegreeDays::of`].
+    ///
+    /// ```
+    /// use apiary_almanac::thermal::{DayShape, DegreeDays};
+    /// use apiary_almanac::{Climate, Site};
+    /// // How much warmth above 18 °C a day of January and of July brings at Lismore.
+    /// let climate = Climate::from_location(&Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?);
+    /// let count = DegreeDays::new(DayShape::SingleSine, 18.0, None)?;
+    /// let january = count.of_day(&climate.day("2026-01-15".parse()?))?;
+    /// let july = count.of_day(&climate.day("2026-07-15".parse()?))?;
+    /// assert!(january > 5.0 && july < 1.0, "{january} {july}");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of_day(&self, day: &DayTemperatures) -> Result<f64, Error> {
         self.of(day.minimum_c, day.maximum_c)
     }

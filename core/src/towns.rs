@@ -178,6 +178,17 @@ pub fn find(list: &str, name: &str) -> Result<FoundTowns, Error> {
 /// # Errors
 /// As [`find`]; `unknown_name` where there is none, `inconsistent` with the choices where there are
 /// several.
+///
+/// ```
+/// use apiary_almanac::towns::one;
+/// let list = "|AU|Australia|Queensland|Australia/Brisbane\nMaryborough|-2554|15270|277\n\
+///             |AU|Australia|Victoria|Australia/Melbourne\nMaryborough|-3705|14374|79\n";
+/// // There are two: the answer names them.
+/// let error = one(list, "Maryborough").unwrap_err();
+/// assert!(error.code() == "inconsistent" && error.to_string().contains("Victoria"));
+/// assert_eq!(one(list, "Maryborough, Qu")?.site.latitude_deg.get(), -25.54);
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn one(list: &str, name: &str) -> Result<Town, Error> {
     let FoundTowns { mut towns, more } = find(list, name)?;
     match (towns.pop(), towns.as_slice()) {

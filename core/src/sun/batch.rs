@@ -74,6 +74,18 @@ impl CrossingColumns {
     }
 
     /// Number of pairs of site and date.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, sun::{Ephemeris, SunLimit}};
+    /// // Two apiaries, three club mornings: the dates of the first apiary stand before the others.
+    /// let ridge = Site::new(-28.81, 153.28, 140.0, "Australia/Sydney")?;
+    /// let town = Site::new(-27.5, 153.0, 30.0, "Australia/Brisbane")?;
+    /// let dates = ["2026-09-05".parse()?, "2026-10-03".parse()?, "2026-11-07".parse()?];
+    /// let spring = Ephemeris::covering(dates[0], dates[2])?;
+    /// let columns = spring.crossings_of_sites(&[ridge, town], &dates, SunLimit::Sun)?;
+    /// assert_eq!(columns.len(), 6);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn len(&self) -> usize {
         self.state.len()
     }
@@ -136,6 +148,19 @@ impl Ephemeris {
     ///
     /// # Errors
     /// As [`Ephemeris::crossings`].
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, sun::{Ephemeris, SunLimit}};
+    /// // The same date 10° farther west: the sun rises 40 minutes later there.
+    /// let east = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let west = Site::new(-28.81, 143.28, 100.0, "Australia/Sydney")?;
+    /// let date = "2026-09-14".parse()?;
+    /// let day = Ephemeris::covering(date, date)?;
+    /// let columns = day.crossings_of_sites(&[east, west], &[date], SunLimit::Sun)?;
+    /// let later_ms = columns.rise_unix_ms[1] - columns.rise_unix_ms[0];
+    /// assert!((later_ms - 40 * 60_000).abs() < 60_000);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn crossings_of_sites(
         &self,
         sites: &[Site],
@@ -251,6 +276,13 @@ impl SunLimit {
     }
 
     /// The altitude that is crossed; `None` where the skyline decides.
+    ///
+    /// ```
+    /// use apiary_almanac::sun::SunLimit;
+    /// assert_eq!(SunLimit::Civil.altitude_deg(), Some(-6.0));
+    /// // Sunrise has none: it depends on how high the skyline of a site stands.
+    /// assert_eq!(SunLimit::Sun.altitude_deg(), None);
+    /// ```
     pub fn altitude_deg(self) -> Option<f64> {
         match self {
             SunLimit::Sun => None,

@@ -74,6 +74,16 @@ impl Crossing {
     }
 
     /// The moment it sets, where it does.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, sun};
+    /// // NREL/TP-560-34302, the worked example: sunset at 17:20:19 standard time, on 2003-10-17 UT.
+    /// // On the clocks in Golden that is the evening before, in daylight saving time.
+    /// let golden = Site::new(39.742_476, -105.178_6, 1830.14, "America/Denver")?;
+    /// let set = sun::sun_day(&golden, "2003-10-16".parse()?)?.sun.set().ok_or("it sets")?;
+    /// assert_eq!(set.to_rfc3339()[..19], *"2003-10-16T18:20:19");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn set(&self) -> Option<Instant> {
         match *self {
             Crossing::RisesAndSets { set, .. } | Crossing::OnlySets { set } => Some(set),
@@ -135,6 +145,15 @@ impl Ephemeris {
     ///
     /// # Errors
     /// `out_of_range` outside 1900–2100; `inconsistent` where `last` comes before `first`.
+    ///
+    /// ```
+    /// use apiary_almanac::Ephemeris;
+    /// // A club's year, then one too far ahead.
+    /// assert!(Ephemeris::covering("2026-07-01".parse()?, "2027-06-30".parse()?).is_ok());
+    /// let error = Ephemeris::covering("2100-07-01".parse()?, "2101-06-30".parse()?).unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("out_of_range", "last"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn covering(first: NaiveDate, last: NaiveDate) -> Result<Self, Error> {
         check_date("first", first)?;
         check_date("last", last)?;
@@ -154,6 +173,16 @@ impl Ephemeris {
     ///
     /// # Errors
     /// As [`Ephemeris::covering`].
+    ///
+    /// ```
+    /// use apiary_almanac::{Ephemeris, Site};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let (eve, morning) = ("2026-09-13".parse()?, "2026-09-14".parse()?);
+    /// // The hive is closed on the evening before it is moved.
+    /// assert!(Ephemeris::covering(morning, morning)?.day(&site, eve).is_err());
+    /// assert!(Ephemeris::with_neighbours(morning, morning)?.day(&site, eve)?.sun.set().is_some());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn with_neighbours(first: NaiveDate, last: NaiveDate) -> Result<Self, Error> {
         check_date("first", first)?;
         check_date("last", last)?;
@@ -165,6 +194,18 @@ impl Ephemeris {
     ///
     /// # Errors
     /// `out_of_range` for a date outside the span, `skipped_day` for a date the zone skipped.
+    ///
+    /// ```
+    /// use apiary_almanac::{Ephemeris, Site};
+    /// // Midsummer in Singapore and in Brisbane: hours with the sun up.
+    /// let singapore = Site::new(1.35, 103.8, 15.0, "Asia/Singapore")?;
+    /// let brisbane = Site::new(-27.47, 153.03, 27.0, "Australia/Brisbane")?;
+    /// let date = "2026-12-21".parse()?;
+    /// let sun = Ephemeris::covering(date, date)?;
+    /// assert!((sun.day(&singapore, date)?.day_length_h - 12.0).abs() < 0.2);
+    /// assert!((sun.day(&brisbane, date)?.day_length_h - 13.9).abs() < 0.1);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn day(&self, site: &Site, date: NaiveDate) -> Result<SunDay, Error> {
         let finder = self.finder(site);
         let noon_phase = self.noon_phase(&finder, site, date)?;
@@ -176,6 +217,17 @@ impl Ephemeris {
     ///
     /// # Errors
     /// As [`Ephemeris::day`], and `out_of_range` for an altitude outside −90° to 90°.
+    ///
+    /// ```
+    /// use apiary_almanac::{Ephemeris, Site};
+    /// // From when does the sun stand over a wall that hides it up to 20°?
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let date = "2026-09-14".parse()?;
+    /// let sun = Ephemeris::covering(date, date)?;
+    /// let over_the_wall = sun.crossing(&site, date, 20.0)?.rise().ok_or("it stays behind")?;
+    /// assert!((sun.position(&site, over_the_wall.to_utc())?.altitude_deg - 20.0).abs() < 0.001);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn crossing(
         &self,
         site: &Site,
@@ -192,6 +244,17 @@ impl Ephemeris {
     ///
     /// # Errors
     /// As [`Ephemeris::day`].
+    ///
+    /// ```
+    /// use apiary_almanac::{Ephemeris, Site};
+    /// use chrono::Timelike;
+    /// // On the western edge of China clocks show the time of Beijing: noon comes after three.
+    /// let kashgar = Site::new(39.47, 75.99, 1289.0, "Asia/Shanghai")?;
+    /// let date = "2026-02-11".parse()?;
+    /// let noon = Ephemeris::covering(date, date)?.solar_noon(&kashgar, date)?;
+    /// assert_eq!((noon.hour(), noon.minute()), (15, 10));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn solar_noon(&self, site: &Site, date: NaiveDate) -> Result<Instant, Error> {
         let finder = self.finder(site);
         let noon_phase = self.noon_phase(&finder, site, date)?;
@@ -202,6 +265,19 @@ impl Ephemeris {
     ///
     /// # Errors
     /// `out_of_range` for a moment more than a day outside the span.
+    ///
+    /// ```
+    /// use apiary_almanac::{Ephemeris, Site};
+    /// // NREL/TP-560-34302, the worked example: 2003-10-17 12:30:30 in Golden, seven hours behind UTC.
+    /// // Topocentric altitude 39.872° before refraction, azimuth 194.340°.
+    /// let golden = Site::new(39.742_476, -105.178_6, 1830.14, "America/Denver")?;
+    /// let at = chrono::DateTime::parse_from_rfc3339("2003-10-17T12:30:30-07:00")?;
+    /// let date = at.date_naive();
+    /// let stands = Ephemeris::covering(date, date)?.position(&golden, at.to_utc())?;
+    /// assert!((stands.altitude_deg - 39.872).abs() < 0.0025); // parallax is left out
+    /// assert!((stands.azimuth_deg - 194.340).abs() < 0.001);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn position(&self, site: &Site, at: DateTime<Utc>) -> Result<Position, Error> {
         let day = at.date_naive();
         if day < self.first.pred_opt().unwrap_or(self.first)

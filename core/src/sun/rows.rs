@@ -49,6 +49,13 @@ pub fn sun_columns(
 
 impl Ephemeris {
     /// The span of some days since 1970-01-01; `None` without any, or with one outside 1900–2100.
+    ///
+    /// ```
+    /// use apiary_almanac::Ephemeris;
+    /// assert!(Ephemeris::of_days(&[20_710, 20_454]).is_some()); // 2026, in any order
+    /// assert!(Ephemeris::of_days(&[]).is_none());
+    /// assert!(Ephemeris::of_days(&[-40_000]).is_none()); // 1860
+    /// ```
     pub fn of_days(unix_day: &[i32]) -> Option<Self> {
         let (first, last) = (unix_day.iter().min()?, unix_day.iter().max()?);
         Ephemeris::covering(date_of(*first), date_of(*last)).ok()
@@ -81,6 +88,18 @@ impl Ephemeris {
     ///
     /// # Errors
     /// As [`sun_columns`], and `out_of_range` for a date outside the span.
+    ///
+    /// ```
+    /// use apiary_almanac::{Ephemeris, batch::Places, sun::{NO_EVENT, SunLimit}};
+    /// // Brisbane, Recife and Longyearbyen in midwinter of the north, 2026-12-21.
+    /// let places = Places::new(&[-27.47, -8.05, 78.22], &[153.03, -34.9, 15.65]);
+    /// let december = Ephemeris::of_days(&[20_788, 20_818]).ok_or("1900 to 2100")?;
+    /// let columns = december.rows(&places, &[20_808], SunLimit::Sun)?;
+    /// let hours = |row: usize| (columns.set_unix_ms[row] - columns.rise_unix_ms[row]) as f64 / 3.6e6;
+    /// assert!(hours(0) > hours(1) && hours(1) > 12.0);
+    /// assert_eq!(columns.rise_unix_ms[2], NO_EVENT);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rows(
         &self,
         places: &Places<'_>,
