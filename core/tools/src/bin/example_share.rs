@@ -70,10 +70,18 @@ fn module(
     Ok(())
 }
 
-/// The names of `pub use private::{...};`.
+/// The names of `pub use private::{...};`, but for those that the documentation hides.
 fn re_exported(text: &str, private: &str) -> Vec<String> {
     let mut names = Vec::new();
-    for part in text.split(&format!("\npub use {private}::")).skip(1) {
+    let start = format!("\npub use {private}::");
+    let mut parts = text.split(&start);
+    let mut before = parts.next().unwrap_or_default();
+    for part in parts {
+        let is_hidden = before.ends_with("#[doc(hidden)]");
+        before = part;
+        if is_hidden {
+            continue;
+        }
         let list = part.split(';').next().unwrap_or_default();
         let words = list.split(|c: char| !c.is_alphanumeric() && c != '_');
         names.extend(words.filter(|word| !word.is_empty()).map(str::to_owned));
