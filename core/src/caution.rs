@@ -94,7 +94,7 @@ pub const STANDING_CAUTIONS: [&str; 5] = ["dark", "lifting", "closed_hive", "bit
 
 /// That stingless bees, or these, do not live at a site, and what to look at again in it: to stand
 /// before all other cautions.
-pub fn of_place(bee: &Bee, site: &Site) -> Vec<Caution> {
+pub(crate) fn of_place(bee: &Bee, site: &Site) -> Vec<Caution> {
     const HOME: &str = "Michener, The Bees of the World (from memory)";
     let home = bee.not_at_home(site).into_iter();
     let home = home.map(|reason| Caution::new(reason, None, HOME));

@@ -199,7 +199,7 @@ pub fn doubts(site: &Site) -> Vec<Reason> {
 
 /// Of the [`doubts`] of a site those of its coordinates and its zone: the sun knows neither land nor
 /// height.
-pub fn doubts_of_position(site: &Site) -> Vec<Reason> {
+pub(crate) fn doubts_of_position(site: &Site) -> Vec<Reason> {
     let (latitude, longitude) = (site.latitude_deg.get(), site.longitude_deg.get());
     let mut doubts = Vec::new();
     let off_h = noon_off_h(longitude, site.zone);

@@ -78,7 +78,7 @@ impl Default for Horizon {
 
 impl Horizon {
     /// True for a level skyline.
-    pub fn is_level(&self) -> bool {
+    fn is_level(&self) -> bool {
         self.0 == 0.0
     }
 }

@@ -315,7 +315,7 @@ impl Ephemeris {
     }
 
     /// Whether a day since 1970-01-01 lies in the span.
-    pub fn covers_day(&self, unix_day: i32) -> bool {
+    pub(super) fn covers_day(&self, unix_day: i32) -> bool {
         (self.first.to_epoch_days()..=self.last.to_epoch_days()).contains(&unix_day)
     }
 

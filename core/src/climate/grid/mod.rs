@@ -181,7 +181,7 @@ pub(crate) fn at_level(
 /// How far the height of a place typically lies from that of the land around it, m (root mean square).
 /// At 73 weather stations of Australia, Brazil, China and the USA it was 64 m where the land lies below
 /// 200 m, 148 m up to 600 m, 330 m above; this line lies a little above that.
-pub fn height_error_m(land_elevation_m: f64) -> f64 {
+pub(crate) fn height_error_m(land_elevation_m: f64) -> f64 {
     50.0 + 0.3 * land_elevation_m.max(0.0)
 }
 
