@@ -81,6 +81,17 @@ impl Caution {
     }
 
     /// The number or day that calls for it, in words.
+    ///
+    /// ```
+    /// use apiary_almanac::outlook::OutlookRequest;
+    /// use apiary_almanac::{Site, outlook};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let answer = outlook(&OutlookRequest::new(site, "2026-09-13".parse()?))?;
+    /// // What always holds needs no reason, such as how to lift a hive.
+    /// let mut always = answer.cautions.iter().filter(|caution| caution.code == "lifting");
+    /// assert_eq!(always.next().ok_or("it always holds")?.because(), None);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn because(&self) -> Option<String> {
         self.because_reason.as_ref().map(Reason::text)
     }

@@ -187,6 +187,17 @@ pub struct WaitingTask {
 
 impl Task {
     /// In a few words; the title where there are none.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let colony = Colony::new("Lantern");
+    /// let found = plan(&PlanRequest::new(site, "2026-08-01".parse()?, "split", colony))?;
+    /// let divide = found.task("divide").ok_or("a split begins with a division")?;
+    /// assert!(divide.in_short().len() <= divide.title.len());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn in_short(&self) -> &str {
         if self.short.is_empty() {
             &self.title

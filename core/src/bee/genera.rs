@@ -22,6 +22,13 @@ pub enum Size {
 
 impl Size {
     /// Name of the generic bee of this size.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::{Size, built_in};
+    /// let bee = built_in(Size::Large.generic())?;
+    /// assert_eq!((bee.name(), bee.size()), ("generic_large", Size::Large));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub const fn generic(self) -> &'static str {
         match self {
             Size::Small => "generic_small",

@@ -31,6 +31,15 @@ pub fn name_or_table(node: &Node<'_>) -> Result<BeeOverrides, Refusal> {
     }
 }
 
+/// A bee that is all of a text.
+struct Given(BeeOverrides);
+
+impl FromNode for Given {
+    fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
+        name_or_table(node).map(Given)
+    }
+}
+
 /// A number, and the one that takes its value where that has none of its own: a limit that is known is
 /// used for moves and for flying days alike.
 const PARTNERS: [(&str, &str); 2] = [
@@ -122,30 +131,70 @@ impl Bee {
     /// # Errors
     /// `unreadable` with the path, and what [`Bee::with_overrides`] refuses;
     /// [`wire::line_of`] tells the line.
+    ///
+    /// ```
+    /// use apiary_almanac::Bee;
+    /// let text = "based_on = 'tetragonula_carbonaria'\nlabel = 'Our black bees'\nflight_minimum_c = 17";
+    /// let ours = Bee::from_toml("bees.toml", text)?;
+    /// assert_eq!((ours.label(), ours.usual_c()), ("Our black bees", 17.0));
+    /// // A name that is no number of a bee is refused; nothing is passed over.
+    /// assert!(Bee::from_toml("bees.toml", "flight_minimum = 17").is_err());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     #[cfg(feature = "toml")]
     pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
         Bee::with_overrides(&wire::from_toml(file, text)?)
     }
 
-    /// Reads a user's bee from JSON.
+    /// Reads a user's bee, or the name of a built-in one, from JSON.
     ///
     /// # Errors
     /// As [`Bee::from_toml`].
+    ///
+    /// ```
+    /// use apiary_almanac::Bee;
+    /// assert_eq!(Bee::from_json("bee.json", r#""melipona_bicolor""#)?.name(), "melipona_bicolor");
+    /// let error = Bee::from_json("bee.json", r#"{"flight_minimum_c": 170}"#).unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("out_of_range", "flight_minimum_c"));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn from_json(file: &str, text: &str) -> Result<Self, Error> {
-        Bee::with_overrides(&wire::from_json(file, text)?)
+        let Given(own) = wire::from_json(file, text)?;
+        Bee::with_overrides(&own)
     }
 
     /// Short name, such as `generic_small` or `tetragonula_carbonaria`.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::built_in;
+    /// // What is written into a file: the same however it was typed.
+    /// assert_eq!(built_in("T. carbonaria")?.name(), "tetragonula_carbonaria");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn name(&self) -> &str {
         &self.name
     }
 
     /// Name for people.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::built_in;
+    /// assert_eq!(built_in("tetragonula_carbonaria")?.label(), "Tetragonula carbonaria");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn label(&self) -> &str {
         &self.label
     }
 
     /// The light at which this bee begins and ends its flights.
+    ///
+    /// ```
+    /// use apiary_almanac::{Bee, LightThreshold, bee::BeeOverrides};
+    /// let own = BeeOverrides::default().with_flight_light_lx(900.0);
+    /// let threshold = Bee::with_overrides(&own)?.light_threshold();
+    /// assert_eq!(threshold, LightThreshold::IlluminanceLx(900.0));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn light_threshold(&self) -> LightThreshold {
         if self.flight_light.unit == profiles::LUX {
             LightThreshold::IlluminanceLx(self.flight_light.value)
@@ -155,11 +204,26 @@ impl Bee {
     }
 
     /// The class of its size.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::{Size, built_in};
+    /// assert_eq!(built_in("tetragonula_carbonaria")?.size(), Size::Small);
+    /// assert_eq!(built_in("melipona_quadrifasciata")?.size(), Size::Large);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub const fn size(&self) -> Size {
         self.size
     }
 
     /// Whether its queens are raised in queen cells.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::built_in;
+    /// // Whether it is of use to look for queen cells, or to give some.
+    /// assert!(built_in("tetragonula_carbonaria")?.builds_queen_cells());
+    /// assert!(!built_in("melipona_bicolor")?.builds_queen_cells());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub const fn builds_queen_cells(&self) -> bool {
         self.builds_queen_cells
     }
@@ -173,6 +237,13 @@ impl Bee {
     /// How long a box without a queen lives, days: the brood that it was left with emerges, and the last
     /// workers live out their lives. `None` where the life of the workers is not published; what is published
     /// is a mean for some species and a maximum for others.
+    ///
+    /// ```
+    /// use apiary_almanac::{Bee, bee::BeeOverrides};
+    /// let own = BeeOverrides::default().with_worker_development_d(50.0).with_worker_life_d(40.0);
+    /// assert_eq!(Bee::with_overrides(&own)?.queenless_life_d(), Some(90.0));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn queenless_life_d(&self) -> Option<f64> {
         let life = self.worker_life_d.as_ref()?;
         Some(self.worker_development_d.value + life.value)
@@ -180,6 +251,14 @@ impl Bee {
 
     /// The air of a day above which its hives should stand somewhere cool: the lower of that for hives and
     /// that which harms its bees.
+    ///
+    /// ```
+    /// use apiary_almanac::{Bee, bee::BeeOverrides};
+    /// // Hives may stand in up to 40 °C, but these bees come to harm at 38 °C.
+    /// let own = BeeOverrides::default().with_heat_limit_c(40.0).with_adult_heat_c(38.0);
+    /// assert_eq!(Bee::with_overrides(&own)?.heat_limit().value, 38.0);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn heat_limit(&self) -> &Sourced {
         match &self.adult_heat_c {
             Some(limit) if limit.value < self.heat_limit_c.value => limit,
@@ -189,6 +268,15 @@ impl Bee {
 
     /// The air of a day above which its entrance is never closed: the lowest of what is known of fanning
     /// and of the heat that harms brood and bees, or else the heat that calls for shade.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::built_in;
+    /// // Bees that fan from 27 °C on must be able to.
+    /// let itama = built_in("heterotrigona_itama")?;
+    /// assert_eq!(itama.closed_limit().value, 27.0);
+    /// assert!(itama.closed_limit().value < itama.heat_limit().value);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn closed_limit(&self) -> &Sourced {
         let known = [&self.fanning_c, &self.brood_heat_c, &self.adult_heat_c];
         let known = known.into_iter().flatten();
@@ -202,11 +290,27 @@ impl Bee {
     }
 
     /// Air temperature from which single bees may be out, °C: for moves.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::built_in;
+    /// // Borges & Blochtein 2005: single bees at 13.7 °C.
+    /// let marginata = built_in("melipona_marginata")?;
+    /// assert_eq!(marginata.earliest_c(), 13.7);
+    /// assert!(marginata.earliest_c() < marginata.usual_c());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn earliest_c(&self) -> f64 {
         self.flight_earliest_c.value
     }
 
     /// Air temperature from which flight is counted on, °C: for flying days.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::built_in;
+    /// // Heard & Hendrikz 1993: 18 °C.
+    /// assert_eq!(built_in("tetragonula_carbonaria")?.usual_c(), 18.0);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn usual_c(&self) -> f64 {
         self.flight_minimum_c.value
     }

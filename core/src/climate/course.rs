@@ -102,6 +102,14 @@ impl AirOfPlace {
 
     /// By how near the sea is, as the built-in [`grid`](super::grid) has it. Islands that are not on the grid
     /// count as shore, and so does the sea.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, climate::AirOfPlace};
+    /// // An island that the grid of climates is too coarse for lies in the sea.
+    /// let lord_howe = Site::new(-31.55, 159.08, 5.0, "Australia/Lord_Howe")?;
+    /// assert_eq!(AirOfPlace::of(&lord_howe), AirOfPlace::SHORE);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn of(site: &Site) -> Self {
         let (latitude, longitude) = (site.latitude_deg.get(), site.longitude_deg.get());
         let Some(near) = grid::closeness_to_sea(latitude, longitude) else {

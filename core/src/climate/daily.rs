@@ -102,6 +102,14 @@ impl DailyRecords {
     /// # Errors
     /// `not_enough_data` for no days, `out_of_range` for a value that no weather has,
     /// `inconsistent` for a minimum above its maximum or a date given twice.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{DailyRecords, DayRecord};
+    /// let day = DayRecord::new("2026-07-20".parse()?);
+    /// let twice = vec![day.with_minimum_c(9.0), day.with_minimum_c(8.0)];
+    /// assert_eq!(DailyRecords::new(twice, "yard").unwrap_err().code(), "inconsistent");
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn new(days: Vec<DayRecord>, about: &str) -> Result<Self, Error> {
         let mut days = days;
         days.sort_by_key(|day| day.date);
@@ -122,6 +130,20 @@ impl DailyRecords {
     ///
     /// # Errors
     /// `bad_table`, `bad_cell` or `too_large`, naming `file`, line and column.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DailyRecords;
+    /// // A thermometer in °F and a rain gauge in inches.
+    /// let text = "date,minimum_f,maximum_f,rain_in\n2026-07-20,50,68,1\n";
+    /// let records = DailyRecords::from_csv("yard.csv", text)?;
+    /// let day = records.day("2026-07-20".parse()?).ok_or("it was measured")?;
+    /// assert!((day.maximum_c - 20.0).abs() < 1e-9 && day.rain_mm == Some(25.4));
+    /// // A cell that cannot be read is named.
+    /// let text = "date,minimum_c,maximum_c\n2026-07-20,9,hot\n";
+    /// let error = DailyRecords::from_csv("yard.csv", text).unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("bad_cell", "maximum_c"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn from_csv(file: &str, text: &str) -> Result<Self, Error> {
         let rows = table::read(file, text, &DAYS)?;
         let days = rows.into_iter().map(|row| DayRecord {
@@ -145,6 +167,15 @@ impl DailyRecords {
     }
 
     /// The day as it was measured; `None` where minimum or maximum is missing.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DailyRecords;
+    /// let text = "date,minimum_c,maximum_c\n2026-07-20,9,21\n2026-07-21,,20\n";
+    /// let records = DailyRecords::from_csv("yard.csv", text)?;
+    /// assert!(records.day("2026-07-20".parse()?).is_some());
+    /// assert_eq!(records.day("2026-07-21".parse()?), None); // its minimum was not read
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn day(&self, date: NaiveDate) -> Option<DayTemperatures> {
         let day = self.find(date)?;
         let (minimum_c, maximum_c) = day.extremes_c()?;
@@ -197,6 +228,18 @@ impl DailyRecords {
     /// Mean rain of the twelve months in mm, January first. A month counts where the rain of at
     /// least nine days in ten is known, and its total is scaled up for the others; `None` unless
     /// every month of the year has been measured so at least once.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{DailyRecords, DayRecord};
+    /// let first: chrono::NaiveDate = "2025-01-01".parse()?;
+    /// let days = first.iter_days().take(365).map(|date| DayRecord::new(date).with_rain_mm(2.0));
+    /// let days: Vec<_> = days.collect();
+    /// let rain = DailyRecords::new(days.clone(), "yard")?.monthly_rain_mm().ok_or("a whole year")?;
+    /// assert_eq!((rain[0], rain[1]), (62.0, 56.0));
+    /// // Without December nothing is said of the year.
+    /// assert_eq!(DailyRecords::new(days[..330].to_vec(), "yard")?.monthly_rain_mm(), None);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
         Some(self.monthly_rain?.total_mm)
     }
@@ -231,6 +274,13 @@ impl DailyRecords {
     }
 
     /// The calendar years that hold a day with minimum and maximum.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DailyRecords;
+    /// let text = "date,minimum_c,maximum_c\n2024-12-31,18,29\n2025-01-01,19,30\n2026-01-01,,31\n";
+    /// assert_eq!(DailyRecords::from_csv("yard.csv", text)?.years(), [2024, 2025]);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn years(&self) -> Vec<i32> {
         let measured = self.days.iter().filter(|day| day.extremes_c().is_some());
         let mut years: Vec<_> = measured.map(|day| day.date.year()).collect();

@@ -49,6 +49,13 @@ pub struct DayRecord {
 
 impl DayRecord {
     /// A day on which nothing was measured.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DayRecord;
+    /// let day = DayRecord::new("2026-07-20".parse()?).with_maximum_c(21.5);
+    /// assert_eq!((day.maximum_c, day.minimum_c), (Some(21.5), None));
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn new(date: NaiveDate) -> Self {
         DayRecord {
             date,

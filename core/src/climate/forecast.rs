@@ -82,6 +82,13 @@ impl Forecast {
     /// # Errors
     /// `not_enough_data` for no days, `too_large` for more than 60, `out_of_range` for a value that
     /// no weather has, `inconsistent` for a minimum above its maximum or a date given twice.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Forecast, ForecastDay};
+    /// let wrong_way_round = ForecastDay::new("2026-07-20".parse()?, 21.0, 9.0);
+    /// assert_eq!(Forecast::new(vec![wrong_way_round]).unwrap_err().code(), "inconsistent");
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn new(days: Vec<ForecastDay>) -> Result<Self, Error> {
         if days.len() > MOST_FORECAST_DAYS {
             return Err(Error::TooLarge {
@@ -102,6 +109,15 @@ impl Forecast {
     ///
     /// # Errors
     /// `bad_table`, `bad_cell` or `too_large`, naming `file`, line and column.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::Forecast;
+    /// // In the order and with the decimal comma of a German spreadsheet.
+    /// let week = Forecast::from_csv("woche.csv", "date;maximum_c;minimum_c\n2026-07-20;21,5;9\n")?;
+    /// assert_eq!(week.days()[0].maximum_c, 21.5);
+    /// assert_eq!(Forecast::from_csv("woche.csv", "").unwrap_err().code(), "bad_table");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn from_csv(file: &str, text: &str) -> Result<Self, Error> {
         let rows = table::read(
             file,
@@ -134,6 +150,14 @@ impl Forecast {
     }
 
     /// The temperatures of a day that the forecast covers.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Forecast, ForecastDay};
+    /// let week = Forecast::new(vec![ForecastDay::new("2026-07-20".parse()?, 9.0, 21.0)])?;
+    /// assert_eq!(week.day("2026-07-20".parse()?).map(|day| day.mean_c()), Some(15.0));
+    /// assert_eq!(week.day("2026-07-21".parse()?), None);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn day(&self, date: NaiveDate) -> Option<DayTemperatures> {
         let day = self.find(date)?;
         Some(DayTemperatures {

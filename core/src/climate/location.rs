@@ -186,6 +186,17 @@ impl LocationDefault {
     ///
     /// # Errors
     /// `out_of_range` for more than 10 °C either way.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{LocationDefault, grid::Warming};
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let then = LocationDefault::of_site_with(&site, Warming::NONE)?;
+    /// let later = LocationDefault::of_site_with(&site, Warming { minimum_c: 2.0, maximum_c: 1.5 })?;
+    /// let date = "2026-07-15".parse()?;
+    /// assert!((later.day(date).minimum_c - then.day(date).minimum_c - 2.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of_site_with(site: &Site, warming: Warming) -> Result<Self, Error> {
         warming.check()?;
         let wire = Wire::of_site(site);
@@ -197,6 +208,13 @@ impl LocationDefault {
     }
 
     /// What must be said where these numbers are shown.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, climate::LocationDefault};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// assert!(LocationDefault::of_site(&site).attribution().contains("University of East Anglia"));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn attribution(&self) -> &'static str {
         match &self.curve {
             Curve::Grid { .. } => grid::ATTRIBUTION,
@@ -205,6 +223,18 @@ impl LocationDefault {
     }
 
     /// The curve of a latitude and elevation today, whatever the longitude.
+    ///
+    /// ```
+    /// use apiary_almanac::{Elevation, Latitude, climate::LocationDefault};
+    /// // The same latitude, 1000 m higher: cooler, but on high land by less than the 6.5 °C of free air.
+    /// let latitude = Latitude::new(-28.81)?;
+    /// let date = "2026-01-15".parse()?;
+    /// let low = LocationDefault::at(latitude, Elevation::new(0.0)?).day(date);
+    /// let high = LocationDefault::at(latitude, Elevation::new(1000.0)?).day(date);
+    /// let cooler_c = low.mean_c() - high.mean_c();
+    /// assert!((3.0..6.5).contains(&cooler_c), "{cooler_c}");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn at(latitude: Latitude, elevation: Elevation) -> Self {
         Wire::of(latitude, None, elevation).into()
     }
@@ -229,6 +259,17 @@ impl LocationDefault {
     }
 
     /// The normals of the grid, where the curve rests on them.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, climate::LocationDefault};
+    /// let normals_at = |latitude_deg, longitude_deg| -> Result<bool, apiary_almanac::Error> {
+    ///     let site = Site::new(latitude_deg, longitude_deg, 10.0, "Etc/UTC")?;
+    ///     Ok(LocationDefault::of_site(&site).grid_normals().is_some())
+    /// };
+    /// assert!(normals_at(-12.46, 130.84)?); // Darwin
+    /// assert!(!normals_at(-30.0, -120.0)?); // far out in the Pacific
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn grid_normals(&self) -> Option<&grid::GridClimate> {
         match &self.curve {
             Curve::Grid { normals, .. } => Some(normals),

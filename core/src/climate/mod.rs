@@ -78,6 +78,13 @@ pub enum TemperatureSource {
 
 impl TemperatureSource {
     /// True for the mean of many years, from which a single day strays.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::TemperatureSource;
+    /// // Whether chances of single days mean anything.
+    /// assert!(TemperatureSource::MonthlyNormals.is_a_mean());
+    /// assert!(!TemperatureSource::Forecast.is_a_mean());
+    /// ```
     pub const fn is_a_mean(self) -> bool {
         !matches!(
             self,
@@ -127,6 +134,19 @@ pub struct DayTemperatures {
 
 impl DayTemperatures {
     /// Halfway between minimum and maximum, °C: what "daily mean" means in most normals.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{DayTemperatures, TemperatureSource};
+    /// let day = DayTemperatures {
+    ///     date: "2026-07-20".parse()?,
+    ///     minimum_c: 9.0,
+    ///     maximum_c: 21.0,
+    ///     rain_mm: None,
+    ///     source: TemperatureSource::Forecast,
+    /// };
+    /// assert_eq!(day.mean_c(), 15.0);
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn mean_c(&self) -> f64 {
         f64::midpoint(self.minimum_c, self.maximum_c)
     }
@@ -263,6 +283,18 @@ impl Climate {
     ///
     /// # Errors
     /// As [`DailySpread::check`].
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, MonthlyNormals, climate::grid::DailySpread};
+    /// let normals = MonthlyNormals::new([12.0; 12], [24.0; 12], None, "rounded example")?;
+    /// let spread = DailySpread { minimum_sd_c: [2.5; 12], maximum_sd_c: [3.0; 12] };
+    /// let climate = Climate::from_normals(normals).with_spread(spread)?;
+    /// assert_eq!(climate.spread(), Some(&spread));
+    /// // A minus sign too many.
+    /// let bad = DailySpread { minimum_sd_c: [-2.5; 12], ..spread };
+    /// assert!(climate.with_spread(bad).is_err());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn with_spread(self, spread: DailySpread) -> Result<Self, Error> {
         spread.check()?;
         Ok(self.straying_by(spread))
@@ -284,6 +316,22 @@ impl Climate {
 
     /// Recorded days; on other dates the mean of the recorded years. Parts of the year in which
     /// too little was recorded for a mean are answered as by [`from_location`](Climate::from_location).
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{DailyRecords, TemperatureSource};
+    /// use apiary_almanac::{Climate, Site};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let mut yard = String::from("date,minimum_c,maximum_c\n");
+    /// for day in 1..=31 {
+    ///     yard += &format!("2025-07-{day:02},7,20\n");
+    /// }
+    /// let climate = Climate::from_records(DailyRecords::from_csv("yard.csv", &yard)?, &site);
+    /// // The day itself, another year's July, and a month in which nothing was measured.
+    /// assert_eq!(climate.day("2025-07-15".parse()?).source, TemperatureSource::RecordedDay);
+    /// assert_eq!(climate.day("2026-07-15".parse()?).source, TemperatureSource::RecordedMean);
+    /// assert_eq!(climate.day("2026-01-15".parse()?).source, TemperatureSource::LocationDefault);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn from_records(records: DailyRecords, site: &Site) -> Self {
         let otherwise = LocationDefault::of_site(site);
         Climate {
@@ -297,6 +345,17 @@ impl Climate {
 
     /// The same climate with a forecast laid over it on the forecast's dates. A forecast given
     /// earlier is replaced.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site, climate::Forecast};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let week = Forecast::from_csv("week.csv", "date,minimum_c,maximum_c\n2026-07-20,4,16\n")?;
+    /// let climate = Climate::from_location(&site).with_forecast(week);
+    /// assert_eq!(climate.day("2026-07-20".parse()?).maximum_c, 16.0);
+    /// // The day after is again what July lets one expect.
+    /// assert!(climate.day("2026-07-21".parse()?).source.is_a_mean());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     #[must_use]
     pub fn with_forecast(self, forecast: Forecast) -> Self {
         Climate {
@@ -307,6 +366,25 @@ impl Climate {
 
     /// The same climate after a look at the thermometer, which moves the usual and the early first
     /// flight of its day. A reading given earlier is replaced.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::Reading;
+    /// use apiary_almanac::flight::Flight;
+    /// use apiary_almanac::{Climate, Site, Weather, bee};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let small = bee::built_in("generic_small")?;
+    /// let usual = Climate::from_location(&site);
+    /// // Half past seven, and already 4 °C warmer than this morning usually is.
+    /// let read = usual.clone().with_reading(Reading::new("2026-09-14T07:30:00+10:00".parse()?, 17.0)?);
+    /// let first = |climate: &Climate| -> Result<_, Box<dyn std::error::Error>> {
+    ///     match Weather::new(&site, climate, &small).flight("2026-09-14".parse()?)?.flight {
+    ///         Flight::Possible { first, .. } => Ok(first.at),
+    ///         other => Err(format!("{other:?}").into()),
+    ///     }
+    /// };
+    /// assert!(first(&read)? < first(&usual)?);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     #[must_use]
     pub fn with_reading(self, reading: Reading) -> Self {
         Climate {
@@ -324,6 +402,20 @@ impl Climate {
     /// The same climate with hours laid over it. Days known from end to end take minimum and maximum
     /// from them; of others the hours that are known stand in [`hours_of`](Climate::hours_of). Hours
     /// given earlier are replaced.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hours, TemperatureSource, TextFile};
+    /// use apiary_almanac::{Climate, Site};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let mut text = String::from("time,temperature_c\n");
+    /// for hour in 0..24 {
+    ///     text += &format!("2026-07-20 {hour:02}:00,{}\n", 8 + (hour as i32 - 5).rem_euclid(24).min(8));
+    /// }
+    /// let hours = Hours::from_texts(site.zone, &[TextFile::new("logger.csv", text)])?;
+    /// let day = Climate::from_location(&site).with_hours(hours).day("2026-07-20".parse()?);
+    /// assert_eq!((day.source, day.minimum_c, day.maximum_c), (TemperatureSource::Hours, 8.0, 16.0));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     #[must_use]
     pub fn with_hours(self, hours: Hours) -> Self {
         Climate {
@@ -338,11 +430,39 @@ impl Climate {
     }
 
     /// What is known by the hour of a civil day, all of it or a part.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hours, TextFile};
+    /// use apiary_almanac::{Climate, Site};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// // The logger was read at nine: the rest of the day is not known.
+    /// let text = "time,temperature_c\n2026-07-20 06:00,8\n2026-07-20 09:00,14\n";
+    /// let file = TextFile::new("logger.csv", text);
+    /// let climate = Climate::from_location(&site).with_hours(Hours::from_texts(site.zone, &[file])?);
+    /// let known = climate.hours_of("2026-07-20".parse()?).ok_or("it has readings")?;
+    /// assert!(!known.is_whole() && climate.day("2026-07-20".parse()?).source.is_a_mean());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn hours_of(&self, date: NaiveDate) -> Option<HoursOfDay<'_>> {
         self.hours.as_ref()?.of_day(date)
     }
 
     /// The temperatures of a day. Always answers, and says in `source` what the answer rests on.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site};
+    /// // On the Equator July is like January; in Tasmania it is not.
+    /// let (january, july) = ("2026-01-15".parse()?, "2026-07-15".parse()?);
+    /// let summer_less_winter_c = |site: &Site| {
+    ///     let climate = Climate::from_location(site);
+    ///     climate.day(january).mean_c() - climate.day(july).mean_c()
+    /// };
+    /// let pontianak = Site::new(0.0, 109.3, 5.0, "Asia/Pontianak")?;
+    /// let hobart = Site::new(-42.9, 147.3, 50.0, "Australia/Hobart")?;
+    /// assert!(summer_less_winter_c(&pontianak).abs() < 1.5);
+    /// assert!(summer_less_winter_c(&hobart) > 7.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn day(&self, date: NaiveDate) -> DayTemperatures {
         if let Some(day) = self.forecast_day(date) {
             return day;
@@ -364,6 +484,17 @@ impl Climate {
     }
 
     /// Mean wind of a day in m/s, where the hours, the forecast or the records hold it.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site, climate::Forecast};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let text = "date,minimum_c,maximum_c,wind_km_h\n2026-07-20,9,21,36\n";
+    /// let week = Forecast::from_csv("week.csv", text)?;
+    /// let climate = Climate::from_location(&site).with_forecast(week);
+    /// assert_eq!(climate.wind_m_s("2026-07-20".parse()?), Some(10.0));
+    /// assert_eq!(climate.wind_m_s("2026-07-21".parse()?), None); // normals know no wind
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn wind_m_s(&self, date: NaiveDate) -> Option<f64> {
         let whole = self.hours_of(date).filter(HoursOfDay::is_whole);
         let forecast = || self.forecast.as_ref()?.wind_m_s(date);
@@ -382,6 +513,15 @@ impl Climate {
     }
 
     /// Mean rain of the twelve months in mm, January first, where it is known.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site};
+    /// // Darwin: a wet season about January, a dry one about July.
+    /// let darwin = Site::new(-12.46, 130.84, 30.0, "Australia/Darwin")?;
+    /// let rain = Climate::from_location(&darwin).monthly_rain_mm().ok_or("it lies on land")?;
+    /// assert!(rain[0] > 250.0 && rain[6] < 10.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn monthly_rain_mm(&self) -> Option<[f64; 12]> {
         match &self.base {
             Base::LocationDefault(location) => {

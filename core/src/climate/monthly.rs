@@ -70,6 +70,14 @@ impl MonthlyNormals {
     /// # Errors
     /// `out_of_range` for a temperature outside −60 to 60 °C or rain outside 0 to 10,000 mm,
     /// `inconsistent` for a minimum above its maximum; each names the month.
+    ///
+    /// ```
+    /// use apiary_almanac::MonthlyNormals;
+    /// let mut minimum_c = [18.0; 12];
+    /// minimum_c[6] = 180.0; // a decimal point was lost
+    /// let error = MonthlyNormals::new(minimum_c, [29.0; 12], None, "our town's station").unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("out_of_range", "minimum_c of July"));
+    /// ```
     pub fn new(
         minimum_c: [f64; 12],
         maximum_c: [f64; 12],
@@ -172,6 +180,18 @@ impl MonthlyNormals {
     }
 
     /// Minimum and maximum of a day; its rain is not known.
+    ///
+    /// ```
+    /// use apiary_almanac::MonthlyNormals;
+    /// // The days of a month average what was given for it.
+    /// let mut maximum_c = [25.0; 12];
+    /// maximum_c[6] = 21.0;
+    /// let normals = MonthlyNormals::new([10.0; 12], maximum_c, None, "rounded example")?;
+    /// let first: chrono::NaiveDate = "2026-07-01".parse()?;
+    /// let sum: f64 = first.iter_days().take(31).map(|date| normals.day(date).maximum_c).sum();
+    /// assert!((sum / 31.0 - 21.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn day(&self, date: NaiveDate) -> DayTemperatures {
         let (minimum_c, maximum_c) = self.days.of(date);
         DayTemperatures {

@@ -31,6 +31,16 @@ pub struct DefaultClimateRequest {
 
 impl DefaultClimateRequest {
     /// With the default [`Warming`].
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{DefaultClimateRequest, default_climate, grid::Warming};
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let request = DefaultClimateRequest::new(site);
+    /// let then = default_climate(&request.clone().with_warming(Warming::NONE))?;
+    /// assert!(default_climate(&request)?.minimum_c[6] > then.minimum_c[6]);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new(site: Site) -> Self {
         DefaultClimateRequest {
             site,
@@ -171,6 +181,17 @@ pub struct WarmSeasonMapRequest {
 
 impl WarmSeasonMapRequest {
     /// With the default threshold and [`Warming`].
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{WarmSeasonMapRequest, season_map};
+    /// use apiary_almanac::{Latitude, Longitude};
+    /// // Two degrees of latitude and three of longitude: six crossings.
+    /// let south = vec![Latitude::new(-28.0)?, Latitude::new(-27.0)?];
+    /// let east = vec![Longitude::new(151.0)?, Longitude::new(152.0)?, Longitude::new(153.0)?];
+    /// let map = season_map(&WarmSeasonMapRequest::new(south, east).with_threshold_c(20.0))?;
+    /// assert_eq!(map.days.len(), 6);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new(latitudes_deg: Vec<Latitude>, longitudes_deg: Vec<Longitude>) -> Self {
         WarmSeasonMapRequest {
             latitudes_deg,

@@ -44,6 +44,14 @@ impl Reading {
     ///
     /// # Errors
     /// `out_of_range` for a date or a temperature that no weather has.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::Reading;
+    /// // 79 °F on the dial, typed as °C.
+    /// let error = Reading::new("2026-07-20T08:30:00+10:00".parse()?, 79.0).unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("out_of_range", "reading.temperature_c"));
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn new(at: Instant, temperature_c: f64) -> Result<Self, Error> {
         civil::check_date("reading.at", at.date_naive())?;
         let (low, high) = (*ALLOWED_C.start(), *ALLOWED_C.end());
@@ -62,6 +70,13 @@ impl Reading {
     }
 
     /// The same with whether bees were seen to fly.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::Reading;
+    /// let reading = Reading::new("2026-07-20T08:30:00+10:00".parse()?, 14.5)?.seen_flying(true);
+    /// assert_eq!(reading.flying(), Some(true));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     #[must_use]
     pub fn seen_flying(self, flying: bool) -> Self {
         Reading {

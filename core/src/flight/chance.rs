@@ -36,6 +36,15 @@ impl DayLimits {
     ///
     /// # Errors
     /// `out_of_range` for a number outside its range.
+    ///
+    /// ```
+    /// use apiary_almanac::flight::{DayLimitOverrides, DayLimits};
+    /// // Here a night counts as cold at 5 °C, not at 8 °C.
+    /// let own = DayLimitOverrides::default().with_cold_night_c(5.0);
+    /// assert_eq!(DayLimits::with_overrides(&own)?.cold_night_c().value, 5.0);
+    /// assert_eq!(DayLimits::default().cold_night_c().value, 8.0);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn with_overrides(own: &DayLimitOverrides) -> Result<Self, Error> {
         let mut limits = DayLimits::default();
         limits.take_own(own)?;

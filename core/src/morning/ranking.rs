@@ -41,6 +41,12 @@ pub enum Weekday {
 
 impl Weekday {
     /// The day of the week of a date.
+    ///
+    /// ```
+    /// use apiary_almanac::morning::Weekday;
+    /// assert_eq!(Weekday::of("2026-10-03".parse()?), Weekday::Saturday);
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn of(date: NaiveDate) -> Self {
         match date.weekday() {
             chrono::Weekday::Mon => Weekday::Monday,

@@ -100,6 +100,13 @@ impl MorningOptions {
     ///
     /// # Errors
     /// As [`MorningSettings::with_overrides`].
+    ///
+    /// ```
+    /// use apiary_almanac::morning::MorningOptions;
+    /// let options = MorningOptions::from_json(r#"{"settings": {"margin_min": 500}}"#)?;
+    /// assert_eq!(options.settings().unwrap_err().field(), "margin_min");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn settings(&self) -> Result<MorningSettings, Error> {
         MorningSettings::with_overrides(&self.settings)
     }

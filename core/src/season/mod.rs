@@ -388,6 +388,18 @@ impl Pick {
 
 impl Season {
     /// What a date of the asked span is; none for other dates.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, Weather, bee, season::DateState};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let small = bee::built_in("generic_small")?;
+    /// let (first, last) = ("2026-07-01".parse()?, "2027-06-30".parse()?);
+    /// let season = Weather::of_location(site, &small).season(first, last, &Default::default())?;
+    /// assert_eq!(season.state_of("2026-11-26".parse()?), Some(DateState::Good));
+    /// assert_eq!(season.state_of("2026-07-15".parse()?), Some(DateState::Closed));
+    /// assert_eq!(season.state_of("2027-07-15".parse()?), None); // not asked for
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn state_of(&self, date: NaiveDate) -> Option<DateState> {
         let of = |stretch: &&SeasonStretch| (stretch.first..=stretch.last).contains(&date);
         self.states.iter().find(of).map(|stretch| stretch.state)

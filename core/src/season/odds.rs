@@ -142,6 +142,25 @@ impl SeasonOdds {
     }
 
     /// What can be said of a colony that is made on a date.
+    ///
+    /// ```
+    /// use apiary_almanac::season::StartOdds;
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let small = bee::built_in("generic_small")?;
+    /// let (first, last) = ("2026-07-01".parse()?, "2027-06-30".parse()?);
+    /// let odds = Weather::of_location(site, &small).season_odds(first, last, &Default::default())?;
+    /// // The later in summer, the fewer colonies have workers of their own before it is cold.
+    /// let in_time = |date: &str| -> Result<f64, Box<dyn std::error::Error>> {
+    ///     match odds.of(date.parse()?) {
+    ///         StartOdds::Known { odds } => Ok(odds.in_time),
+    ///         other => Err(format!("{date}: {other:?}").into()),
+    ///     }
+    /// };
+    /// assert!(in_time("2026-11-15")? > in_time("2027-02-15")?);
+    /// assert_eq!(odds.of("2026-07-15".parse()?), StartOdds::Closed);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of(&self, start: NaiveDate) -> StartOdds {
         if self.without_end {
             return StartOdds::NoEnd;

@@ -93,6 +93,13 @@ impl SeasonOptions {
     ///
     /// # Errors
     /// `unreadable` with the path.
+    ///
+    /// ```
+    /// use apiary_almanac::season::SeasonOptions;
+    /// let options = SeasonOptions::from_json(r#"{"settings": {"bar_wettest_months": 2}}"#)?;
+    /// assert_eq!(options.settings.bar_wettest_months, Some(2));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn from_json(text: &str) -> Result<Self, Error> {
         from_json("options", text)
     }

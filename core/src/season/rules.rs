@@ -195,6 +195,13 @@ pub fn default_rules(bee: &Bee) -> Vec<Rule> {
 ///
 /// # Errors
 /// `out_of_range` unless 1 to 11 months are barred.
+///
+/// ```
+/// use apiary_almanac::season::wet_months_rule;
+/// assert_eq!(wet_months_rule(2)?.name, "outside_wettest_months");
+/// assert!(wet_months_rule(12).is_err()); // no month would be left
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn wet_months_rule(months: u8) -> Result<Rule, Error> {
     let rule = Rule {
         name: "outside_wettest_months".to_owned(),
@@ -257,6 +264,24 @@ impl Rule {
     /// # Errors
     /// `out_of_range`, naming the rule and the number; `inconsistent` for bounds that exclude each
     /// other or are missing.
+    ///
+    /// ```
+    /// use apiary_almanac::season::{Quantity, Rule, RuleTest};
+    /// let mild_nights = |at_least_c, at_most_c| Rule {
+    ///     name: "mild_nights".to_owned(),
+    ///     test: RuleTest::Temperature {
+    ///         quantity: Quantity::Minimum,
+    ///         at_least_c,
+    ///         at_most_c,
+    ///         over_days: 7,
+    ///     },
+    ///     at_risk: None,
+    ///     source: "our club's habit".to_owned(),
+    /// };
+    /// assert!(mild_nights(Some(10.0), None).check().is_ok());
+    /// // No night is warmer than 20 °C and colder than 10 °C.
+    /// assert_eq!(mild_nights(Some(20.0), Some(10.0)).check().unwrap_err().code(), "inconsistent");
+    /// ```
     pub fn check(&self) -> Result<(), Error> {
         let field = |name: &str| format!("{}.{name}", self.name);
         let within = |name: &str, value: f64, low: f64, high: f64, unit: &str| {

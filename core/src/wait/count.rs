@@ -31,6 +31,11 @@ pub enum WaitUnit {
 
 impl WaitUnit {
     /// The unit in words, as it follows a number.
+    ///
+    /// ```
+    /// use apiary_almanac::wait::WaitUnit;
+    /// assert_eq!(format!("3 {}", WaitUnit::FlyingDays.words()), "3 flying days");
+    /// ```
     pub const fn words(&self) -> &'static str {
         match self {
             WaitUnit::Days => "days",
@@ -83,6 +88,16 @@ impl Wait {
     ///
     /// # Errors
     /// As [`Wait::check`].
+    ///
+    /// ```
+    /// use apiary_almanac::wait::{Wait, WaitUnit};
+    /// let brood = WaitUnit::DegreeDays { base_c: 15.0, upper_c: None };
+    /// let wait = Wait::new(brood, [500.0, 550.0, 620.0], "own counts 2024 and 2025")?;
+    /// assert_eq!(wait.unit, brood);
+    /// let error = Wait::new(brood, [500.0, 550.0, 6200.0], "").unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("out_of_range", "latest"));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new(unit: WaitUnit, counts: [f64; 3], source: &str) -> Result<Self, Error> {
         let wait = Wait::unchecked(unit, counts, source);
         wait.check()?;
@@ -102,6 +117,14 @@ impl Wait {
     }
 
     /// Earliest, likely and latest count.
+    ///
+    /// ```
+    /// use apiary_almanac::wait::Wait;
+    /// let text = r#"{"unit": "days", "earliest": 14, "likely": 21, "latest": 35, "source": "own"}"#;
+    /// let wait: Wait = serde_json::from_str(text)?;
+    /// assert_eq!(wait.counts(), [14.0, 21.0, 35.0]);
+    /// # Ok::<(), serde_json::Error>(())
+    /// ```
     pub fn counts(&self) -> [f64; 3] {
         [self.earliest, self.likely, self.latest]
     }
@@ -112,6 +135,15 @@ impl Wait {
     /// `too_large` for a source of more than 1000 bytes, `out_of_range` for a count that is not 0 to
     /// 1000 or a threshold that is not −10 to 40 °C,
     /// `inconsistent` for counts out of order or an upper cut-off that is not above the base.
+    ///
+    /// ```
+    /// use apiary_almanac::wait::{Wait, WaitUnit};
+    /// let mut wait = Wait::new(WaitUnit::Days, [14.0, 21.0, 35.0], "own counts")?;
+    /// // Put together by a program, and not looked at since.
+    /// wait.likely = 12.0;
+    /// assert_eq!(wait.check().unwrap_err().code(), "inconsistent");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn check(&self) -> Result<(), Error> {
         at_most("source", self.source.len(), LONGEST_TEXT, "bytes")?;
         for (field, count) in ["earliest", "likely", "latest"].iter().zip(self.counts()) {

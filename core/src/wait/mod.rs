@@ -34,6 +34,14 @@ pub struct RestsOn {
 
 impl RestsOn {
     /// Adds a day.
+    ///
+    /// ```
+    /// use apiary_almanac::{climate::TemperatureSource, wait::RestsOn};
+    /// let mut rests_on = RestsOn::default();
+    /// rests_on.count(TemperatureSource::Forecast);
+    /// rests_on.count(TemperatureSource::Hours); // a forecast by the hour
+    /// assert_eq!((rests_on.forecast_days, rests_on.recorded_days), (2, 0));
+    /// ```
     pub fn count(&mut self, source: TemperatureSource) {
         *match source {
             TemperatureSource::RecordedDay => &mut self.recorded_days,
@@ -59,6 +67,14 @@ pub struct DateRange {
 
 impl DateRange {
     /// A date that is certain.
+    ///
+    /// ```
+    /// use apiary_almanac::wait::DateRange;
+    /// let done = DateRange::on("2026-10-03".parse()?);
+    /// assert!(done.earliest == done.latest);
+    /// assert_eq!(done.to_string(), "2026-10-03");
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub const fn on(date: NaiveDate) -> Self {
         DateRange {
             earliest: date,

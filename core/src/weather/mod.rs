@@ -108,6 +108,19 @@ pub(crate) fn is_known(day: &DayTemperatures) -> bool {
 impl<'a> Weather<'a> {
     /// The weather of a site for a bee. Days stray from the mean of their season as the climate has
     /// it ([`Climate::spread`]), or else by the default [`Spread`].
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, Site, Weather, bee, climate::Forecast};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let small = bee::built_in("generic_small")?;
+    /// // A cold snap in November that the place alone does not let one expect.
+    /// let snap = Forecast::from_csv("week.csv", "date,minimum_c,maximum_c\n2026-11-26,6,15\n")?;
+    /// let climate = Climate::from_location(&site).with_forecast(snap);
+    /// let weather = Weather::new(&site, &climate, &small);
+    /// assert!(!weather.flight("2026-11-26".parse()?)?.flying_day);
+    /// assert!(weather.flight("2026-11-28".parse()?)?.flying_day);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(site: &'a Site, climate: &'a Climate, bee: &'a Bee) -> Self {
         let (climate, bee) = (Cow::Borrowed(climate), Cow::Borrowed(bee));
         Self::with(*site, climate, bee, Spread::default()).straying_as_the_climate()
@@ -176,6 +189,15 @@ impl<'a> Weather<'a> {
 
     /// How long days stay away from the mean of their season, and how far where the climate does
     /// not know it.
+    ///
+    /// ```
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let small = bee::built_in("generic_small")?;
+    /// // A warm day is mostly followed by a warm one.
+    /// assert_eq!(Weather::of_location(site, &small).spread().day_to_day_correlation().value, 0.55);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn spread(&self) -> &Spread {
         &self.spread
     }

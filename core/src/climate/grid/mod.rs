@@ -71,6 +71,13 @@ impl Warming {
     ///
     /// # Errors
     /// `out_of_range` for more than 10 °C either way.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::grid::Warming;
+    /// assert!(Warming::default().check().is_ok());
+    /// let in_fahrenheit_by_mistake = Warming { minimum_c: 33.0, maximum_c: 33.0 };
+    /// assert_eq!(in_fahrenheit_by_mistake.check().unwrap_err().code(), "out_of_range");
+    /// ```
     pub fn check(&self) -> Result<(), Error> {
         for (field, c) in [
             ("warming.minimum_c", self.minimum_c),

@@ -58,6 +58,14 @@ impl DailySpread {
     ///
     /// # Errors
     /// `out_of_range`, naming the month, for a standard deviation outside 0 to 15 °C.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::grid::DailySpread;
+    /// let mut spread = DailySpread { minimum_sd_c: [2.5; 12], maximum_sd_c: [3.0; 12] };
+    /// assert!(spread.check().is_ok());
+    /// spread.maximum_sd_c[1] = f64::NAN;
+    /// assert!(spread.check().unwrap_err().field().contains("maximum_sd_c"));
+    /// ```
     pub fn check(&self) -> Result<(), Error> {
         for (field, list) in [
             ("spread.minimum_sd_c", &self.minimum_sd_c),

@@ -66,6 +66,11 @@ pub struct PointCourse {
 
 impl ClimateTable {
     /// A table without any land.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::grid::ClimateTable;
+    /// assert!(ClimateTable::empty().at(-28.81, 153.28, None).is_none());
+    /// ```
     pub fn empty() -> Self {
         ClimateTable {
             nodes: vec![NO_NODE; ROWS * COLUMNS],
@@ -82,6 +87,12 @@ impl ClimateTable {
     ///
     /// # Errors
     /// `bad_table`, naming `file`, for bytes that are not such a table, or not a whole one.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::grid::ClimateTable;
+    /// let error = ClimateTable::from_bytes("climate_grid.bin", b"not a table").unwrap_err();
+    /// assert_eq!((error.code(), error.field()), ("bad_table", "climate_grid.bin"));
+    /// ```
     pub fn from_bytes(file: &str, bytes: &[u8]) -> Result<Self, Error> {
         let bad = |problem: &str| Error::BadTable {
             file: clip(file),
@@ -107,6 +118,13 @@ impl ClimateTable {
     }
 
     /// The table as a file.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::grid::{ClimateTable, built_in};
+    /// let file = built_in().to_bytes();
+    /// assert_eq!(&ClimateTable::from_bytes("climate_grid.bin", &file)?, built_in());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn to_bytes(&self) -> Vec<u8> {
         let mut encoder = BitEncoder::new();
         self.clone().code(&mut encoder, |plane, point| {

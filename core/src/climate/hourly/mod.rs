@@ -151,6 +151,16 @@ impl Hours {
     /// # Errors
     /// `not_enough_data` for no readings, `too_large` for more than [`MOST_HOURS`], `out_of_range` for
     /// a value that no weather has, `inconsistent` where the same moment is given two values.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hour, Hours};
+    /// let zone = apiary_almanac::site::zone_by_name("Australia/Brisbane")?;
+    /// let at = "2026-07-20T08:00:00+10:00".parse()?;
+    /// // Two thermometers, and one moment: which one counts is the keeper's to say.
+    /// let both = vec![Hour::new(at, 14.0), Hour::new(at, 15.5)];
+    /// assert_eq!(Hours::new(zone, both).unwrap_err().code(), "inconsistent");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(zone: Tz, hours: Vec<Hour>) -> Result<Self, Error> {
         if hours.len() > MOST_HOURS {
             return Err(Error::TooLarge {
@@ -235,6 +245,17 @@ impl Hours {
 
     /// The temperature at a moment, on a straight line between the readings around it; `None` where
     /// these are farther apart than [`LONGEST_STEP`].
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hour, Hours};
+    /// let zone = apiary_almanac::site::zone_by_name("Australia/Brisbane")?;
+    /// let at = |text: &str| text.parse::<apiary_almanac::Instant>();
+    /// let (six, nine) = (at("2026-07-20T06:00:00+10:00")?, at("2026-07-20T09:00:00+10:00")?);
+    /// let hours = Hours::new(zone, vec![Hour::new(six, 8.0), Hour::new(nine, 14.0)])?;
+    /// assert_eq!(hours.temperature_c(at("2026-07-20T07:00:00+10:00")?.to_utc()), Some(10.0));
+    /// assert_eq!(hours.temperature_c(at("2026-07-20T09:30:00+10:00")?.to_utc()), None);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn temperature_c(&self, at: DateTime<Utc>) -> Option<f64> {
         between(&self.hours, at)
     }
@@ -253,6 +274,22 @@ impl Hours {
     }
 
     /// Stretches without readings between the first and the last.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hour, Hours};
+    /// let zone = apiary_almanac::site::zone_by_name("Australia/Brisbane")?;
+    /// let hour = |at: &str| at.parse().map(|at| Hour::new(at, 12.0));
+    /// // The logger's battery was empty from eight to noon.
+    /// let hours = Hours::new(zone, vec![
+    ///     hour("2026-07-20T07:00:00+10:00")?,
+    ///     hour("2026-07-20T08:00:00+10:00")?,
+    ///     hour("2026-07-20T12:00:00+10:00")?,
+    /// ])?;
+    /// let gaps = hours.gaps();
+    /// assert_eq!(gaps.len(), 1);
+    /// assert_eq!((gaps[0].until - gaps[0].from).num_hours(), 4);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn gaps(&self) -> Vec<Gap> {
         gaps_between(&self.hours)
     }
@@ -329,6 +366,17 @@ impl<'a> HoursOfDay<'a> {
     }
 
     /// Lowest and highest of the day's readings, °C. The true extremes lie a little beyond them.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hours, TextFile};
+    /// let zone = apiary_almanac::site::zone_by_name("Australia/Brisbane")?;
+    /// let text = "time,temperature_f\n2026-07-20 06:00,46.4\n2026-07-20 14:00,71.6\n";
+    /// let hours = Hours::from_texts(zone, &[TextFile::new("logger.csv", text)])?;
+    /// let day = hours.of_day("2026-07-20".parse()?).ok_or("it has readings")?;
+    /// let (lowest_c, highest_c) = day.extremes_c();
+    /// assert!((lowest_c - 8.0).abs() < 1e-9 && (highest_c - 22.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn extremes_c(&self) -> (f64, f64) {
         let fold = |of: fn(f64, f64) -> f64, start: f64| {
             self.own
@@ -343,6 +391,16 @@ impl<'a> HoursOfDay<'a> {
     }
 
     /// Rain of the day, mm, where every reading tells it.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hours, TextFile};
+    /// let zone = apiary_almanac::site::zone_by_name("Australia/Brisbane")?;
+    /// let text = "time,temperature_c,rain_mm\n2026-02-03 14:00,27,3.5\n2026-02-03 15:00,24,8\n";
+    /// let hours = Hours::from_texts(zone, &[TextFile::new("logger.csv", text)])?;
+    /// let day = hours.of_day("2026-02-03".parse()?).ok_or("it has readings")?;
+    /// assert_eq!((day.rain_mm(), day.wind_m_s()), (Some(11.5), None));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rain_mm(&self) -> Option<f64> {
         self.own.iter().map(|hour| hour.rain_mm).sum()
     }
