@@ -13,8 +13,9 @@ use crate::calendar::{self, IcsSettings};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{
     Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, ForecastReading,
-    ForecastRequest, WarmSeasonMap, WarmSeasonMapRequest,
+    ForecastRequest, MonthlyNormals, WarmSeasonMap, WarmSeasonMapRequest,
 };
+use crate::coordinates::{CoordinatesReading, CoordinatesRequest};
 use crate::error::{Error, clip};
 use crate::flight::{DayLimitOverrides, DayLimits, FlightDay};
 use crate::method::{Method, built_in, method_names};
@@ -81,7 +82,9 @@ requests!(
     plan,
     plan_csv,
     plan_picture,
+    read_coordinates,
     read_forecast,
+    read_normals,
     relocation,
     review,
     season,
@@ -398,9 +401,28 @@ fn default_climate(request: DefaultClimateRequest) -> Result<DefaultClimate, Err
     crate::climate::default_climate(&request)
 }
 
+/// Which place a text with coordinates can mean.
+fn read_coordinates(request: CoordinatesRequest) -> Result<CoordinatesReading, Error> {
+    crate::coordinates::read_coordinates(&request)
+}
+
 /// What a pasted forecast says.
 fn read_forecast(request: ForecastRequest) -> Result<ForecastReading, Error> {
     crate::climate::read_forecast(&request)
+}
+
+/// Twelve months as they were copied.
+#[derive(FromNode)]
+struct NormalsRequest {
+    /// The text of the table.
+    text: String,
+    /// By which name errors and the answer call it; `text` when not given.
+    #[serde(default)]
+    file: Option<String>,
+}
+
+fn read_normals(request: NormalsRequest) -> Result<MonthlyNormals, Error> {
+    MonthlyNormals::from_paste(request.file.as_deref().unwrap_or("text"), &request.text)
 }
 
 fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error> {

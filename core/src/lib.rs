@@ -111,6 +111,8 @@ pub mod place;
 
 pub mod towns;
 
+pub mod coordinates;
+
 pub mod batch;
 
 pub mod sun;

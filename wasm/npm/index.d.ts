@@ -21,6 +21,8 @@ import type {
   CivilDayRequest,
   Clock,
   ClockRequest,
+  CoordinatesReading,
+  CoordinatesRequest,
   DateAnswer,
   DateState,
   DatedParting,
@@ -36,7 +38,9 @@ import type {
   LastSafe,
   LastSafeRequest,
   Method,
+  MonthlyNormals,
   MorningsRequest,
+  NormalsRequest,
   Outlook,
   OutlookRequest,
   Parameter,
@@ -162,8 +166,17 @@ export function parting(request: PartingRequest): DatedParting;
 /** Whether a site can be meant: land or sea, its height and its zone against the land. */
 export function place(request: SiteRequest): CheckedPlace;
 
+/**
+ * Which place a text means, in the ways in which people write and send coordinates. Where it can mean several, the
+ * likeliest stands first and there is a question.
+ */
+export function readCoordinates(request: CoordinatesRequest): CoordinatesReading;
+
 /** What a forecast says, as it was copied from a page, a message or a service; nothing is guessed. */
 export function readForecast(request: ForecastRequest): ForecastReading;
+
+/** Twelve monthly normals as they were copied from a weather service's page, with rain and wet days where they stand there. */
+export function readNormals(request: NormalsRequest): MonthlyNormals;
 
 /** Plans as a table for spreadsheets (RFC 4180), one row a task. */
 export function planCsv(request: PlanCsvRequest): TableText;

@@ -156,6 +156,9 @@ export type ReasonCode =
   | "elevation_of_the_land"
   | "no_elevation"
   | "elevation_far_off"
+  | "longitude_stands_first"
+  | "not_on_land_as_written"
+  | "address_of_several_places"
   | "caution_no_stingless_bees"
   | "caution_not_native"
   | "caution_extreme_heat"
@@ -3425,6 +3428,42 @@ export interface Picture {
   readonly svg: string;
 }
 
+/** A text with coordinates in it. */
+export interface CoordinatesRequest {
+  /**
+   * Two angles: decimal degrees with point or comma, degrees with minutes and seconds, signs or the
+   * letters of north, south, east and west before or behind them; a `geo:` address (RFC 5870); a
+   * position of ISO 6709; the address of a map.
+   */
+  readonly text: string;
+}
+
+/** A place that a text can mean. */
+export interface Position {
+  /** Degrees north of the equator, to 0.000001; south is negative. */
+  readonly latitudeDeg: number;
+  /** Degrees east of Greenwich, −180 to 180; west is negative. */
+  readonly longitudeDeg: number;
+  /** Land or sea. */
+  readonly state: PlaceState;
+}
+
+/** What a text with coordinates says. */
+export interface CoordinatesReading {
+  /** The places that it can mean, the likeliest first. */
+  readonly positions: readonly Position[];
+  /**
+   * What its writer must be asked before one of them is used; where nothing is asked there is one
+   * position.
+   */
+  readonly question?: Reason;
+  /**
+   * The height that stands in a `geo:` address or a position of ISO 6709, m above the ellipsoid of WGS
+   * 84, which can be 100 m off the height above the sea.
+   */
+  readonly heightM?: number;
+}
+
 /** What `3/4` means. */
 export type DateOrder =
   /** 3 April. */
@@ -3566,6 +3605,14 @@ export interface ForecastReading {
   readonly moreLeftOut: number;
   /** What must be known, or would help. */
   readonly questions: readonly ForecastQuestion[];
+}
+
+/** Twelve months as they were copied. */
+export interface NormalsRequest {
+  /** The text of the table. */
+  readonly text: string;
+  /** By which name errors and the answer call it; `text` when not given. */
+  readonly file?: string;
 }
 
 /** How a hive is moved. */

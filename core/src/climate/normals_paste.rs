@@ -7,6 +7,8 @@ use crate::wire::parse_f64;
 
 /// Longest text that is read, bytes.
 const LONGEST: usize = 20_000;
+/// Exact since 1959.
+const MM_OF_INCH: f64 = 25.4;
 /// Without a unit a month above this is taken for °F, and refused.
 const HOTTEST_C: f64 = 50.0;
 
@@ -14,15 +16,29 @@ const HOTTEST_C: f64 = 50.0;
 struct Line {
     words: Vec<String>,
     numbers: Vec<f64>,
+    /// How many numbers stand before the last word: `days of 1 mm or more`.
+    in_label: usize,
 }
 
-type Both = [[f64; 12]; 2];
+type Months = [f64; 12];
+type Both = [Months; 2];
+
+/// What a table says, January first.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Table {
+    both: Both,
+    rain: Option<Months>,
+    wet_days: Option<Months>,
+}
 
 impl MonthlyNormals {
     /// Reads twelve minima and maxima from a pasted table: two lines of twelve numbers (minima and
     /// maxima, in either order), or twelve lines of two, with or without names or numbers of the months, and
-    /// with a mean of the year at the end of a line or not. Numbers stand apart by blanks, tabs,
-    /// `|`, `;` or commas; a decimal comma is read where only that makes a table. Without `°F` they are °C.
+    /// with a mean of the year at the end of a line or not. Rain, mm or inches, is read from a line that is
+    /// called so, or from a third number of each month; wet days from a line of `days`, or from a fourth number.
+    /// Numbers stand apart by blanks, tabs, `|`, `;` or commas; a decimal comma is read where only that makes a
+    /// table. Without `°F` they are °C. A table whose first line has the names of the columns of
+    /// [`from_csv`](MonthlyNormals::from_csv) is read as one.
     ///
     /// # Errors
     /// `bad_table`, naming `file`, for a text that is no such table, that can be read in two ways,
@@ -46,25 +62,36 @@ impl MonthlyNormals {
                 allowed: format!("{LONGEST} bytes"),
             });
         }
+        if text.to_lowercase().contains("minimum_") {
+            return MonthlyNormals::from_csv(file, text);
+        }
         let bad = |problem: &str| Error::BadTable {
             file: file.to_owned(),
             problem: problem.to_owned(),
         };
-        let readings = [false, true].map(|decimal| months(&lines(text, decimal)));
-        let both = match readings {
+        let readings = [false, true].map(|decimal| {
+            let can_be = decimal || !text.lines().any(has_decimal_commas);
+            can_be.then(|| months(&lines(text, decimal))).flatten()
+        });
+        let table = match readings {
             [Some(a), Some(b)] if a != b => {
                 return Err(bad(
                     "its commas can be read in two ways: write decimals with a point",
                 ));
             }
-            [Some(both), _] | [None, Some(both)] => both,
+            [Some(table), _] | [None, Some(table)] => table,
             [None, None] => {
                 return Err(bad(
                     "twelve minima and twelve maxima are needed: two lines of twelve numbers, or \
-                     twelve lines of two",
+                     twelve lines of two, with rain and wet days behind them where they are known",
                 ));
             }
         };
+        let Table {
+            both,
+            rain,
+            wet_days,
+        } = table;
         let [low, high] = match unit(text) {
             Unit::Celsius => both,
             Unit::Fahrenheit => both.map(|months| months.map(|f| (f - 32.0) / 1.8)),
@@ -74,7 +101,19 @@ impl MonthlyNormals {
             }
             Unit::Unsaid => both,
         };
-        MonthlyNormals::new(low, high, None, &format!("pasted: {file}"))
+        let is_inches = text.to_lowercase().contains("inch");
+        let rain = rain.map(|rain| {
+            if is_inches {
+                rain.map(|inches| inches * MM_OF_INCH)
+            } else {
+                rain
+            }
+        });
+        let normals = MonthlyNormals::new(low, high, rain, &format!("pasted: {file}"))?;
+        match wet_days {
+            Some(days) => normals.with_wet_days(days),
+            None => Ok(normals),
+        }
     }
 }
 
@@ -107,6 +146,21 @@ fn unit(text: &str) -> Unit {
     }
 }
 
+/// Whether commas between digits must be decimal ones, as other signs keep the numbers apart.
+fn has_decimal_commas(line: &str) -> bool {
+    let apart = |c: char| c.is_whitespace() || "|;/".contains(c);
+    let numbers = line
+        .split(apart)
+        .filter(|part| part.starts_with(|c: char| c.is_ascii_digit() || c == '-'));
+    let tight = |part: &str| !part.contains('.') && part.trim_end_matches(',').contains(',');
+    let (mut count, mut tights) = (0, 0);
+    for part in numbers {
+        count += 1;
+        tights += usize::from(tight(part));
+    }
+    count > 1 && tights > 0
+}
+
 /// The lines that hold anything; a comma between digits stands before decimals, or apart like the
 /// others.
 fn lines(text: &str, decimal_comma: bool) -> Vec<Line> {
@@ -115,34 +169,62 @@ fn lines(text: &str, decimal_comma: bool) -> Vec<Line> {
         |c: char| c.is_whitespace() || "|;:/()[]".contains(c) || (c == ',' && !decimal_comma);
     text.lines()
         .map(|line| {
-            let (mut words, mut numbers) = (Vec::new(), Vec::new());
+            let (mut words, mut numbers, mut in_label) = (Vec::new(), Vec::new(), 0);
             for token in line.split(apart).filter(|token| !token.is_empty()) {
                 let bare = token.trim_end_matches(|c: char| "°ºcf".contains(c));
                 match parse_f64(&bare.replace(',', ".")) {
                     Some(number) if number.is_finite() => numbers.push(number),
-                    _ => words.push(token.to_owned()),
+                    _ => {
+                        words.push(token.to_owned());
+                        in_label = numbers.len();
+                    }
                 }
             }
-            Line { words, numbers }
+            Line {
+                words,
+                numbers,
+                in_label,
+            }
         })
         .filter(|line| !line.words.is_empty() || !line.numbers.is_empty())
         .collect()
 }
 
-/// Minima and maxima, January first; `None` where the lines are no table of them.
-fn months(lines: &[Line]) -> Option<Both> {
+/// What the lines say; `None` where they are no table of the months.
+fn months(lines: &[Line]) -> Option<Table> {
     by_element(lines).or_else(|| by_month(lines))
 }
 
-/// Two lines of twelve.
-fn by_element(lines: &[Line]) -> Option<Both> {
-    let mut found = Vec::new();
+/// Lines of twelve.
+fn by_element(lines: &[Line]) -> Option<Table> {
+    let named = |line: &Line, names: &[&str]| {
+        let mut words = line.words.iter();
+        words.any(|word| names.iter().any(|name| word.contains(name)))
+    };
+    let (mut found, mut rain, mut wet_days) = (Vec::new(), None, None);
     for line in lines {
-        let Some((year, rest)) = line.numbers.split_first_chunk::<12>() else {
+        let behind = line.numbers.get(line.in_label..).unwrap_or_default();
+        let is_whole = behind.len() >= 12;
+        let numbers = if is_whole { behind } else { &line.numbers };
+        let Some((year, rest)) = numbers.split_first_chunk::<12>() else {
             continue;
         };
         // The numbers of the months, as a head.
         if (1..=12).map(f64::from).eq(year.iter().copied()) {
+            continue;
+        }
+        // The year's total behind them says nothing new.
+        let other = if named(line, &["day"]) {
+            Some(&mut wet_days)
+        } else if named(line, &["rain", "precip"]) {
+            Some(&mut rain)
+        } else {
+            None
+        };
+        if let Some(other) = other {
+            if rest.len() > 1 || other.replace(*year).is_some() {
+                return None;
+            }
             continue;
         }
         let mean = year.iter().sum::<f64>() / 12.0;
@@ -156,45 +238,63 @@ fn by_element(lines: &[Line]) -> Option<Both> {
     let [(a_line, a), (b_line, b)] = found[..] else {
         return None;
     };
-    let named = |line: &Line, names: [&str; 2]| {
-        line.words
-            .iter()
-            .any(|word| names.iter().any(|name| word.contains(name)))
-    };
-    let is_low = |line: &Line| named(line, ["min", "low"]) && !named(line, ["max", "high"]);
-    let is_high = |line: &Line| named(line, ["max", "high"]) && !named(line, ["min", "low"]);
+    let is_low = |line: &Line| named(line, &["min", "low"]) && !named(line, &["max", "high"]);
+    let is_high = |line: &Line| named(line, &["max", "high"]) && !named(line, &["min", "low"]);
     let turned = is_low(b_line) || is_high(a_line);
     if turned && (is_low(a_line) || is_high(b_line)) {
         return None;
     }
-    in_order(
+    let both = in_order(
         if turned { [b, a] } else { [a, b] },
         turned || is_low(a_line) || is_high(b_line),
-    )
+    )?;
+    Some(Table {
+        both,
+        rain,
+        wet_days,
+    })
 }
 
-/// Twelve lines of two, in the order of the months or with their names or numbers.
-fn by_month(lines: &[Line]) -> Option<Both> {
-    let mut both = [[None; 12]; 2];
-    let full = lines.iter().filter(|line| line.numbers.len() >= 2);
-    for (count, line) in full.enumerate() {
+/// Twelve lines of two, or of as many more, in the order of the months or with their names or numbers.
+fn by_month(lines: &[Line]) -> Option<Table> {
+    let full: Vec<&Line> = lines
+        .iter()
+        .filter(|line| line.numbers.len() >= 2)
+        .collect();
+    let is_number = |(count, line): (usize, &&Line)| {
+        line.numbers.len() > 2 && line.numbers.first() == Some(&(count as f64 + 1.0))
+    };
+    let are_numbered = full.iter().enumerate().all(is_number);
+    let mut columns = [[None; 12]; 4];
+    for (count, line) in full.iter().enumerate() {
         let named = line.words.iter().find_map(|word| month_of(word));
-        let (month, pair) = match (&line.numbers[..], named) {
-            ([a, b], month) => (month.unwrap_or(count), [*a, *b]),
-            ([number, a, b], None) if *number == count as f64 + 1.0 => (count, [*a, *b]),
-            _ => return None,
-        };
-        for (months, value) in both.iter_mut().zip(pair) {
-            if months.get_mut(month)?.replace(value).is_some() {
+        let month = named.unwrap_or(count);
+        let from = usize::from(are_numbered && named.is_none());
+        let values = line
+            .numbers
+            .get(from..)
+            .filter(|values| values.len() <= 4)?;
+        for (months, value) in columns.iter_mut().zip(values) {
+            if months.get_mut(month)?.replace(*value).is_some() {
                 return None;
             }
         }
     }
-    let whole = |months: [Option<f64>; 12]| -> Option<[f64; 12]> {
+    let whole = |months: [Option<f64>; 12]| -> Option<Months> {
         let months: Vec<f64> = months.into_iter().flatten().collect();
         months.try_into().ok()
     };
-    in_order([whole(both[0])?, whole(both[1])?], false)
+    // All months have a column, or none.
+    let maybe = |months: [Option<f64>; 12]| match whole(months) {
+        None if months.iter().any(Option::is_some) => None,
+        all => Some(all),
+    };
+    let [a, b, rain, wet_days] = columns;
+    Some(Table {
+        both: in_order([whole(a)?, whole(b)?], false)?,
+        rain: maybe(rain)?,
+        wet_days: maybe(wet_days)?,
+    })
 }
 
 /// Number of a month by its English name or its first three letters, January as 0.
@@ -292,6 +392,64 @@ mod tests {
                 "{text}"
             );
         }
+    }
+
+    #[test]
+    fn rain_and_wet_days_are_read_where_they_stand() {
+        let rain = [
+            160.0, 180.0, 175.5, 120.0, 110.0, 95.0, 60.0, 45.0, 40.0, 80.0, 95.0, 130.0,
+        ];
+        let wet = [
+            13.0, 14.0, 15.0, 12.0, 11.0, 9.0, 8.0, 7.0, 7.0, 9.0, 10.0, 12.0,
+        ];
+        let lines = |m: usize, sign: &str| {
+            format!(
+                "{}{sign}{}{sign}{}{sign}{}\n",
+                LOW[m], HIGH[m], rain[m], wet[m]
+            )
+        };
+        let numbered: String = (0..12)
+            .map(|m| format!("{};{}", m + 1, lines(m, ";")))
+            .collect();
+        let inches: Vec<f64> = rain.iter().map(|mm| mm / 25.4).collect();
+        let inches: Vec<String> = inches.iter().map(|inch| format!("{inch:.6}")).collect();
+        for text in [
+            format!(
+                "max {}\nmin {}\nMean rainfall (mm) {} 1290.5\nDays of rain ≥ 1 mm {} 127",
+                row(&HIGH, " "),
+                row(&LOW, " "),
+                row(&rain, " "),
+                row(&wet, " ")
+            ),
+            (0..12).map(|m| lines(m, "\t")).collect(),
+            numbered.clone(),
+            numbered.replace('.', ","),
+            format!(
+                "low {}\nhigh {}\nrain (inches) {}\nwet days {}",
+                row(&LOW, " "),
+                row(&HIGH, " "),
+                inches.join(" "),
+                row(&wet, " ")
+            ),
+            format!("month;minimum_c;maximum_c;rain_mm;wet_days\n{numbered}"),
+        ] {
+            let read = MonthlyNormals::from_paste("t", &text).unwrap();
+            for (read, wanted) in read.rain_mm().unwrap().iter().zip(rain) {
+                assert!((read - wanted).abs() < 0.001, "{text}");
+            }
+            assert_eq!(read.wet_days().unwrap().days, wet, "{text}");
+        }
+        let without: String = (0..12)
+            .map(|m| format!("{} {} {}\n", LOW[m], HIGH[m], rain[m]))
+            .collect();
+        let read = MonthlyNormals::from_paste("t", &without).unwrap();
+        assert_eq!((read.rain_mm(), read.wet_days()), (Some(rain), None));
+        // Rain of eleven months is none.
+        let eleven = without.replacen(" 160", "", 1);
+        assert_eq!(
+            MonthlyNormals::from_paste("t", &eleven).unwrap_err().code(),
+            "bad_table"
+        );
     }
 
     #[test]

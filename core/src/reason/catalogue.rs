@@ -458,6 +458,12 @@ catalogue! {
     elevation_far_off(elevation: Length, land: Length)
         "The land around lies at about {land:0}: look at the height of {elevation:0} again.";
 
+    // Coordinates in a text: what is asked before they are used.
+    longitude_stands_first() "The first number cannot be a latitude: does the longitude stand first?";
+    not_on_land_as_written()
+        "As it is written this lies at sea or more than 45° from the equator: which place is meant?";
+    address_of_several_places() "There are several places in this address: which is meant?";
+
     // What to mind; the code of the caution itself is without `caution_`.
     caution_no_stingless_bees()
         "No stingless bees are known to live here: they live in the tropics and warm subtropics of America, \

@@ -52,7 +52,9 @@ __all__ = [
     "plan",
     "plan_csv",
     "plan_picture",
+    "read_coordinates",
     "read_forecast",
+    "read_normals",
     "relocation",
     "review",
     "season",
@@ -216,6 +218,20 @@ def towns(name: str, *, list: str | None = None) -> FoundTowns:
     return _answer(FoundTowns, request, "UTC")
 
 
+def read_coordinates(text: str) -> CoordinatesReading:
+    """Which place a text means: decimal degrees, degrees with minutes and seconds, letters or signs, decimal
+    commas, a ``geo:`` address (RFC 5870), a position of ISO 6709, the address of a map.
+
+    Where it can mean several places, the likeliest stands first and there is a ``question``.
+
+    >>> read_coordinates("28°48'36\"S 153°16'48\"E").positions[0].latitude_deg
+    -28.81
+    >>> read_coordinates("153.28, -28.81").question.code
+    'longitude_stands_first'
+    """
+    return _answer(CoordinatesReading, {"ask": "read_coordinates", "text": text}, "UTC")
+
+
 def read_forecast(
     site: Site,
     today: dt.date,
@@ -239,6 +255,17 @@ def read_forecast(
     """
     request = _request("read_forecast", site, today=today, text=text, file=file, answers=answers)
     return _answer(ForecastReading, request, site.zone)
+
+
+def read_normals(text: str, *, file: str | None = None) -> MonthlyNormals:
+    """Twelve months as they were copied from a weather service's page: minima and maxima, with rain and wet days
+    where they stand there.
+
+    >>> read_normals("min" + " 12" * 12 + "\\nmax" + " 24" * 12).maximum_c[0]
+    24.0
+    """
+    request = {"ask": "read_normals", "text": text} | ({} if file is None else {"file": file})
+    return _answer(MonthlyNormals, request, "UTC")
 
 
 def warm_season_map(

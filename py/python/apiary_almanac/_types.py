@@ -43,6 +43,7 @@ __all__ = [
     "Colony",
     "ColonyState",
     "CommaMeans",
+    "CoordinatesReading",
     "Counted",
     "Course",
     "CourseAtOnce",
@@ -125,6 +126,7 @@ __all__ = [
     "PlaceState",
     "Plan",
     "PlanOverrides",
+    "Position",
     "PossibleReading",
     "PublishedKind",
     "PublishedMark",
@@ -3665,6 +3667,34 @@ class Picture:
 
     def _repr_svg_(self) -> str:
         return self.svg
+
+
+@dataclass(frozen=True, kw_only=True)
+class Position:
+    """A place that a text can mean."""
+
+    latitude_deg: float
+    """Degrees north of the equator, to 0.000001; south is negative."""
+    longitude_deg: float
+    """Degrees east of Greenwich, −180 to 180; west is negative."""
+    state: PlaceState
+    """Land or sea."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class CoordinatesReading:
+    """What a text with coordinates says."""
+
+    positions: tuple[Position, ...]
+    """The places that it can mean, the likeliest first."""
+    question: Reason | None = None
+    """What its writer must be asked before one of them is used; where nothing is asked there is
+    one position.
+    """
+    height_m: float | None = None
+    """The height that stands in a ``geo:`` address or a position of ISO 6709, m above the
+    ellipsoid of WGS 84, which can be 100 m off the height above the sea.
+    """
 
 
 DateOrder = Literal[
