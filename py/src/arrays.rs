@@ -6,7 +6,8 @@
 use std::collections::HashMap;
 
 use apiary_almanac::Error;
-use apiary_almanac::batch::{NO_DATE, Places, RowError, Zones, check_dates};
+use apiary_almanac::batch::{AirDates, NO_DATE, OwnAir, Places, RowError, Zones, check_dates};
+use apiary_almanac::flight::{FlightOptions, flight_columns};
 use apiary_almanac::morning::{MorningOptions, morning_columns};
 use apiary_almanac::season::{SeasonOptions, season_columns};
 use apiary_almanac::site::zone_by_name;
@@ -26,6 +27,13 @@ pub struct PlaceColumns {
     west_horizon_deg: PyBuffer<f64>,
     zone_index: PyBuffer<u16>,
     zones: Vec<String>,
+    air_minimum_c: PyBuffer<f64>,
+    air_maximum_c: PyBuffer<f64>,
+    air_rain_mm: PyBuffer<f64>,
+    /// `None` for months.
+    air_dates: Option<PyBuffer<i64>>,
+    /// Empty where temperatures are what the location lets one expect.
+    air_index: PyBuffer<u32>,
 }
 
 /// The same as Rust owns them.
@@ -37,6 +45,11 @@ struct Owned {
     west_horizon_deg: Vec<f64>,
     zone_index: Vec<u16>,
     zones: Vec<chrono_tz::Tz>,
+    air_minimum_c: Vec<f64>,
+    air_maximum_c: Vec<f64>,
+    air_rain_mm: Vec<f64>,
+    air_dates: Option<Vec<i32>>,
+    air_index: Vec<u32>,
 }
 
 impl PlaceColumns {
@@ -51,6 +64,15 @@ impl PlaceColumns {
             west_horizon_deg: self.west_horizon_deg.to_vec(py)?,
             zone_index: self.zone_index.to_vec(py)?,
             zones: zones.map_err(|error| to_python(&error))?,
+            air_minimum_c: self.air_minimum_c.to_vec(py)?,
+            air_maximum_c: self.air_maximum_c.to_vec(py)?,
+            air_rain_mm: self.air_rain_mm.to_vec(py)?,
+            air_dates: self
+                .air_dates
+                .as_ref()
+                .map(|days| self::days(py, days))
+                .transpose()?,
+            air_index: self.air_index.to_vec(py)?,
         })
     }
 }
@@ -65,6 +87,16 @@ impl Owned {
                 index: &self.zone_index,
             },
         };
+        let air = OwnAir {
+            dates: self
+                .air_dates
+                .as_deref()
+                .map_or(AirDates::Months, AirDates::Days),
+            minimum_c: &self.air_minimum_c,
+            maximum_c: &self.air_maximum_c,
+            rain_mm: &self.air_rain_mm,
+            index: &self.air_index,
+        };
         Places {
             latitude_deg: &self.latitude_deg,
             longitude_deg: &self.longitude_deg,
@@ -72,6 +104,7 @@ impl Owned {
             east_horizon_deg: &self.east_horizon_deg,
             west_horizon_deg: &self.west_horizon_deg,
             zones,
+            air: (!self.air_index.is_empty()).then_some(air),
         }
     }
 }
@@ -225,6 +258,46 @@ pub fn season_rows(
     let wider = columns.wider_closes_unix_day.iter();
     fill(py, &wider_closes, wider.map(numpy_day))?;
     at_risk_days.copy_from_slice(py, &columns.at_risk_days)
+}
+
+/// Fill the columns of flight of a block; moments are ms since 1970.
+#[pyfunction]
+#[pyo3(signature = (
+    places, days, options, state, early_first, first, last, late_last, flying_hours, flying_day, place, /
+))]
+#[allow(clippy::too_many_arguments)] // Columns, as they are.
+pub fn flight_rows(
+    py: Python<'_>,
+    places: PlaceColumns,
+    days: PyBuffer<i64>,
+    options: &str,
+    state: PyBuffer<u8>,
+    early_first: PyBuffer<i64>,
+    first: PyBuffer<i64>,
+    last: PyBuffer<i64>,
+    late_last: PyBuffer<i64>,
+    flying_hours: PyBuffer<f64>,
+    flying_day: PyBuffer<u8>,
+    place: PyBuffer<u8>,
+) -> PyResult<()> {
+    let owned = places.owned(py)?;
+    let days = self::days(py, &days)?;
+    let columns = py
+        .detach(|| {
+            let bee = FlightOptions::from_json(options).and_then(|options| options.bee());
+            let bee = bee.map_err(|error| RowError { row: None, error })?;
+            threads::install(|| flight_columns(&owned.places(), &days, &bee))
+        })
+        .map_err(of_block)?;
+    fill(py, &state, columns.state.iter().map(|state| *state as u8))?;
+    early_first.copy_from_slice(py, &columns.early_first_unix_ms)?;
+    first.copy_from_slice(py, &columns.first_unix_ms)?;
+    last.copy_from_slice(py, &columns.last_unix_ms)?;
+    late_last.copy_from_slice(py, &columns.late_last_unix_ms)?;
+    flying_hours.copy_from_slice(py, &columns.flying_hours)?;
+    let flying = columns.flying_day.iter();
+    fill(py, &flying_day, flying.map(|yes| u8::from(*yes)))?;
+    fill(py, &place, columns.place.iter().map(|state| *state as u8))
 }
 
 /// Fill the columns of mornings of a block; moments are ms since 1970.

@@ -28,7 +28,9 @@ mod _core {
     use super::*;
 
     #[pymodule_export]
-    use super::arrays::{check_arrays, check_zone, morning_rows, season_rows, sun_rows};
+    use super::arrays::{
+        check_arrays, check_zone, flight_rows, morning_rows, season_rows, sun_rows,
+    };
     #[pymodule_export]
     use super::command::command;
 

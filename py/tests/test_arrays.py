@@ -446,7 +446,9 @@ odd_values = st.one_of(
 odd_zones = st.one_of(
     st.none(), st.text(), st.sampled_from(["Pacific/Apia", "+10:00"]), st.lists(st.text()), odd_values
 )
-TABLES = st.sampled_from([almanac.sun_table, almanac.season_table, almanac.morning_table])
+TABLES = st.sampled_from(
+    [almanac.sun_table, almanac.season_table, almanac.flight_table, almanac.morning_table]
+)
 
 
 def survives(function: Any, *args: Any, **options: Any) -> None:

@@ -20,7 +20,7 @@ LATITUDE = xr.DataArray([-28.81, 1.35, 69.65], dims="latitude", name="latitude")
 LONGITUDE = xr.DataArray([153.28, 103.8], dims="longitude", name="longitude")
 GRID = xr.Dataset(coords={"latitude": LATITUDE.values, "longitude": LONGITUDE.values})
 DATES = xr.DataArray(pd.date_range("2026-06-20", periods=2, unit="s"), dims="time", name="time")
-FUNCTIONS: Any = (almanac.sun_table, almanac.season_table, almanac.morning_table)
+FUNCTIONS: Any = (almanac.sun_table, almanac.season_table, almanac.flight_table, almanac.morning_table)
 
 
 def made(function: Any) -> Any:
@@ -62,7 +62,7 @@ def test_what_the_arrays_say_of_themselves(function: Any) -> None:
     for name, array in found.data_vars.items():
         assert array.attrs["long_name"]
         units = array.attrs.get("units")
-        assert units in (None, "degree_Celsius", "day"), name
+        assert units in (None, "degree_Celsius", "day", "hour"), name
         if "flag_values" in array.attrs:
             assert array.attrs["flag_values"].dtype == array.dtype
             assert len(array.attrs["flag_meanings"].split()) == len(array.attrs["flag_values"])

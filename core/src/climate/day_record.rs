@@ -11,7 +11,7 @@ use crate::error::Error;
 use crate::wire::FromNode;
 
 /// Highest rain of one day that is read, mm. (The most ever measured in 24 h is below it.)
-pub(super) const MOST_RAIN_MM: f64 = 2000.0;
+pub(crate) const MOST_RAIN_MM: f64 = 2000.0;
 /// Highest mean wind of one day that is read, m/s.
 pub(super) const MOST_WIND_M_S: f64 = 100.0;
 

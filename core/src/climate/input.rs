@@ -110,7 +110,7 @@ impl Climate {
                 None => LocationDefault::of_site(site),
             }
             .into(),
-            (Some(normals), None) => with_spread_of(site, normals),
+            (Some(normals), None) => Climate::from_normals_at(site, normals),
             (None, Some(csv)) => {
                 Climate::from_records(DailyRecords::from_csv(&csv.file, &csv.text)?, site)
             }
@@ -144,15 +144,6 @@ impl Climate {
             ([], files) => Ok(days.with_hours(Hours::from_texts(site.zone, files)?)),
             _ => Err(twice("hours, hours_files")),
         }
-    }
-}
-
-/// Normals say nothing of single days: the spread is that of the place in the built-in grid.
-fn with_spread_of(site: &Site, normals: MonthlyNormals) -> Climate {
-    let climate = Climate::from_normals(normals);
-    match LocationDefault::of_site(site).grid_normals() {
-        Some(grid) => climate.straying_by(grid.spread()),
-        None => climate,
     }
 }
 

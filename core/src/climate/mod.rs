@@ -37,11 +37,13 @@ mod table;
 pub use course::AirOfPlace;
 pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
 pub use day_record::DayRecord;
+pub(crate) use day_record::MOST_RAIN_MM as MOST_DAY_RAIN_MM;
 pub use diurnal::{DayCurve, DaySun};
 pub use forecast::{Forecast, ForecastDay, MOST_FORECAST_DAYS};
 pub use hourly::{Gap, Hour, Hours, HoursOfDay, LONGEST_STEP, MOST_HOURS, MOST_HOURS_BYTES};
 pub use input::{ClimateInput, TextFile};
 pub use location::LocationDefault;
+pub(crate) use monthly::MOST_RAIN_MM as MOST_MONTH_RAIN_MM;
 pub use monthly::MonthlyNormals;
 pub use paste::{
     CommaMeans, DateOrder, FirstDay, ForecastAnswers, ForecastQuestion, ForecastReading,
@@ -277,6 +279,16 @@ impl Climate {
     /// ```
     pub fn from_normals(normals: MonthlyNormals) -> Self {
         normals.into()
+    }
+
+    /// The means of the twelve months at a site. They say nothing of single days: the spread is that of the
+    /// place in the built-in [`grid`], where it has one.
+    pub fn from_normals_at(site: &Site, normals: MonthlyNormals) -> Self {
+        let climate = Climate::from_normals(normals);
+        match LocationDefault::of_site(site).grid_normals() {
+            Some(grid) => climate.straying_by(grid.spread()),
+            None => climate,
+        }
     }
 
     /// The same climate with a spread of the days about its means.

@@ -14,7 +14,7 @@ use crate::reason::say;
 use crate::wire::FromNode;
 
 /// Highest rain total of a month that is read, mm.
-const MOST_RAIN_MM: f64 = 10_000.0;
+pub(crate) const MOST_RAIN_MM: f64 = 10_000.0;
 /// Most wet days of a month that are read.
 const MOST_WET_DAYS: f64 = 31.0;
 

@@ -7,6 +7,7 @@
 //! reason.
 
 mod chance;
+mod rows;
 
 use chrono::{NaiveDate, TimeDelta};
 use serde::Serialize;
@@ -25,6 +26,7 @@ use crate::work;
 
 pub(crate) use chance::{COURSE_SD_OF_RANGE, day_chances};
 pub use chance::{DayChances, DayLimitOverrides, DayLimits};
+pub use rows::{FlightColumns, FlightOptions, FlightState, flight_columns};
 
 /// What holds the bees back at the beginning or the end of the day's flight.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]

@@ -31,6 +31,8 @@ pub enum MorningState {
     NoDawn = 2,
     /// The zone skipped this date.
     NoSuchDay = 3,
+    /// The row has temperatures of its own, and none of them is known.
+    NotEnoughData = 4,
 }
 
 /// Mornings in columns of equal length. Moments are milliseconds of UTC since 1970, or
@@ -173,8 +175,9 @@ impl MorningColumns {
 }
 
 /// The mornings of many pairs of place and date, one for each row: what
-/// [`Weather::morning`](crate::weather::Weather::morning) gives, with the temperatures that the location lets one expect. Dates are days since 1970-01-01; without zones
-/// they are those of mean solar time. With the feature `parallel`, on every core.
+/// [`Weather::morning`](crate::weather::Weather::morning) gives, with the rows' own temperatures
+/// ([`Places::air`]), or else those that the location lets one expect. Dates are days since 1970-01-01; without
+/// zones they are those of mean solar time. With the feature `parallel`, on every core.
 ///
 /// # Errors
 /// `out_of_range` for a value or date outside its range, with its column and row (the first two
@@ -212,12 +215,19 @@ pub fn morning_columns(
             let place = places.row(row);
             let (_, here) = match &mut at {
                 Some(same) if same.0.is_same_air(&place) && same.0.is_same_sky(&place) => same,
-                other => other.insert((place, around(&place))),
+                other => other.insert((place, around(places, &place))),
             };
             *answer = here
                 .as_ref()
                 .map_err(Error::clone)
                 .and_then(|(place, site, climate)| {
+                    let Some(climate) = climate else {
+                        return Ok(Row {
+                            state: MorningState::NotEnoughData,
+                            place: *place,
+                            ..SKIPPED
+                        });
+                    };
                     let date = date_of(of_row(unix_day, row));
                     match morning(&ephemeris, site, climate, bee, settings, date) {
                         Ok(morning) => Ok(Row::of(&morning, *place)),
@@ -233,7 +243,7 @@ pub fn morning_columns(
 
     let mut columns = MorningColumns::default();
     for (row, answer) in answers.into_iter().enumerate() {
-        let answer = answer.map_err(|error| refused(row, error))?;
+        let answer = answer.map_err(|error| RowError::of_date(row, error))?;
         columns.state.push(answer.state);
         columns.work_light_unix_ms.push(answer.work_light);
         columns.until_unix_ms.push(answer.until);
@@ -247,23 +257,12 @@ pub fn morning_columns(
     Ok(columns)
 }
 
-/// A single morning calls its date `date`, the column of them is `dates`.
-fn refused(row: usize, mut error: Error) -> RowError {
-    if let Some(field) = error.field_mut().filter(|field| *field == "date") {
-        "dates".clone_into(field);
-    }
-    RowError {
-        row: Some(row),
-        error,
-    }
-}
+type Around = Result<(PlaceState, Site, Option<Climate>), Error>;
 
-type Around = Result<(PlaceState, Site, Climate), Error>;
-
-fn around(place: &Place) -> Around {
+fn around(places: &Places<'_>, place: &Place) -> Around {
     let site = place.site(own_elevation_m(place))?;
     let state = state(place.latitude_deg, place.longitude_deg);
-    Ok((state, site, Climate::from_location(&site)))
+    Ok((state, site, places.climate(place, &site)?))
 }
 
 #[cfg(test)]

@@ -37,7 +37,8 @@ pub enum SeasonState {
     AllYear = 2,
     /// No window within a year.
     None = 3,
-    /// A rule of rain meets a place whose rain is not known: at sea and far from the equator.
+    /// A rule of rain meets a place whose rain is not known: at sea and far from the equator. Or the row has
+    /// temperatures of its own, and none of them is known.
     NotEnoughData = 4,
 }
 
@@ -156,7 +157,8 @@ impl SeasonColumns {
 /// [`SEASON_DAYS`] from the date on. Dates are days since 1970-01-01. With the feature `parallel`,
 /// on every core.
 ///
-/// Temperatures are what the location lets one expect ([`Climate::from_location`]).
+/// Temperatures are the rows' own ([`Places::air`]), or else what the location lets one expect
+/// ([`Climate::from_location`]).
 ///
 /// # Errors
 /// `out_of_range` for a value or date outside its range, with its column and row; `inconsistent`
@@ -201,7 +203,7 @@ pub fn season_columns(
             let place = places.row(row);
             let (_, known) = match &mut at {
                 Some(same) if same.0.is_same_air(&place) => same,
-                other => other.insert((place, known_of(&place))),
+                other => other.insert((place, known_of(places, &place))),
             };
             *answer = known
                 .as_ref()
@@ -230,15 +232,15 @@ pub fn season_columns(
 }
 
 /// Where a place lies, and its air.
-type Known = Result<(PlaceState, Climate), Error>;
+type Known = Result<(PlaceState, Option<Climate>), Error>;
 
-fn known_of(place: &Place) -> Known {
-    let climate = Climate::from_location(&place.site(own_elevation_m(place))?);
+fn known_of(places: &Places<'_>, place: &Place) -> Known {
+    let climate = places.climate(place, &place.site(own_elevation_m(place))?)?;
     Ok((state(place.latitude_deg, place.longitude_deg), climate))
 }
 
 fn one(
-    (place, climate): &(PlaceState, Climate),
+    (place, climate): &(PlaceState, Option<Climate>),
     criteria: &Criteria,
     date: NaiveDate,
 ) -> Result<Row, Error> {
@@ -246,14 +248,16 @@ fn one(
         place: *place,
         ..NOTHING
     };
+    let not_known = Row {
+        state: SeasonState::NotEnoughData,
+        ..nothing
+    };
+    let Some(climate) = climate else {
+        return Ok(not_known);
+    };
     let last = (date + Days::new(u64::from(SEASON_DAYS) - 1)).min(LAST_DATE);
     let asked = match Asked::following(climate, &criteria.rules, date, last) {
-        Err(Error::NotEnoughData { .. }) => {
-            return Ok(Row {
-                state: SeasonState::NotEnoughData,
-                ..nothing
-            });
-        }
+        Err(Error::NotEnoughData { .. }) => return Ok(not_known),
         other => other?,
     };
     let both = asked.as_given();

@@ -18,12 +18,15 @@ from apiary_almanac._mornings import Mornings
 from apiary_almanac._types import *
 
 if TYPE_CHECKING:
+    from apiary_almanac._arrays import FlightTable as FlightTable
     from apiary_almanac._arrays import MorningTable as MorningTable
+    from apiary_almanac._arrays import OwnAir as OwnAir
     from apiary_almanac._arrays import SeasonTable as SeasonTable
     from apiary_almanac._arrays import SunEvent as SunEvent
     from apiary_almanac._arrays import SunTable as SunTable
     from apiary_almanac._arrays import Table as Table
     from apiary_almanac._arrays import dataset as dataset
+    from apiary_almanac._arrays import flight_table as flight_table
     from apiary_almanac._arrays import morning_table as morning_table
     from apiary_almanac._arrays import season_table as season_table
     from apiary_almanac._arrays import sun_table as sun_table
@@ -73,12 +76,15 @@ T = TypeVar("T")
 # They need numpy, which is loaded at their first use only, so that everything else works and starts
 # without it.
 _ARRAYS = (
+    "FlightTable",
     "MorningTable",
+    "OwnAir",
     "SeasonTable",
     "SunEvent",
     "SunTable",
     "Table",
     "dataset",
+    "flight_table",
     "morning_table",
     "season_table",
     "sun_table",

@@ -8,25 +8,29 @@ import json
 import zoneinfo
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Literal, TypeAlias, TypeVar
+from typing import Any, Literal, TypeAlias, TypeVar, Unpack
 
 import numpy as np
 import numpy.typing as npt
 
-from apiary_almanac import _core
+from apiary_almanac import _core, _own_air
 from apiary_almanac._cf import describe
 from apiary_almanac._convert import short, to_json
 from apiary_almanac._error import ApiaryError
-from apiary_almanac._tables import MorningTable, SeasonTable, SunTable, Table
+from apiary_almanac._own_air import Air, OwnAir
+from apiary_almanac._tables import FlightTable, MorningTable, SeasonTable, SunTable, Table
 from apiary_almanac._types import BeeOverrides, MorningOverrides, SeasonSettings
 
 __all__ = [
+    "FlightTable",
     "MorningTable",
+    "OwnAir",
     "SeasonTable",
     "SunEvent",
     "SunTable",
     "Table",
     "dataset",
+    "flight_table",
     "morning_table",
     "season_table",
     "sun_table",
@@ -44,6 +48,7 @@ T = TypeVar("T", bound=Table)
 _SUN_BLOCK = 1 << 18
 _SEASON_BLOCK = 1 << 12
 _MORNING_BLOCK = 1 << 15
+_FLIGHT_BLOCK = 1 << 15
 
 
 def sun_table(
@@ -126,12 +131,13 @@ def season_table(
     elevation_m: npt.ArrayLike | None = None,
     bee: str | BeeOverrides | None = None,
     settings: SeasonSettings | None = None,
+    **own_air: Unpack[OwnAir],
 ) -> SeasonTable:
     """The window of good dates that is open on a date, or else the next, for any pairs of place and date.
 
-    It is the first window of :func:`season` for the 365 days from the date on. Temperatures are
-    what the location lets one expect (docs/default-climate.md). Arguments broadcast as in
-    :func:`sun_table`.
+    It is the first window of :func:`season` for the 365 days from the date on. Temperatures are your
+    own, or else what the location lets one expect (docs/default-climate.md). Arguments broadcast as
+    in :func:`sun_table`.
 
     Args:
         latitude_deg: Degrees north, -90 to 90. Beyond 45 the temperatures are a rough guess.
@@ -141,6 +147,9 @@ def season_table(
             the land around, which in mountains can be far off.
         bee: A built-in bee's name or a bee of your own; ``generic_small`` when not given.
         settings: Rules and chance, as in :func:`season`.
+        **own_air: Temperatures and rain of your own, by months or by days: ``monthly_minimum_c``,
+            ``monthly_maximum_c``, ``monthly_rain_mm``, or ``daily_minimum_c``, ``daily_maximum_c``,
+            ``daily_rain_mm``, ``daily_dates``; see :class:`OwnAir`.
 
     Raises:
         ApiaryError: As :func:`sun_table`, and what :func:`season` refuses in ``bee`` and
@@ -152,7 +161,7 @@ def season_table(
     >>> table.opens[1] < table.closes[1]
     np.True_
     """
-    asked = _asked(latitude_deg, longitude_deg, dates, elevation_m=elevation_m)
+    asked = _asked(latitude_deg, longitude_deg, dates, own_air, elevation_m=elevation_m)
     columns = {
         "state": "u1",
         "opens": "M8[D]",
@@ -173,6 +182,61 @@ def season_table(
     return asked.table(SeasonTable, answers)
 
 
+def flight_table(
+    latitude_deg: npt.ArrayLike,
+    longitude_deg: npt.ArrayLike,
+    dates: Dates,
+    *,
+    elevation_m: npt.ArrayLike | None = None,
+    zone: Zones | None = None,
+    bee: str | BeeOverrides | None = None,
+    **own_air: Unpack[OwnAir],
+) -> FlightTable:
+    """First and last flight, for any pairs of place and date.
+
+    The same days as in :func:`flight`, without reasons. Arguments broadcast as in :func:`sun_table`, and mean
+    the same as there and in :func:`season_table`.
+
+    Args:
+        latitude_deg: Degrees north, -90 to 90.
+        longitude_deg: Degrees east, -180 to 180.
+        dates: As in :func:`sun_table`, 1900-01-02 to 2100-12-30.
+        elevation_m: Metres above sea level, -500 to 9000.
+        zone: IANA zone of the dates.
+        bee: A built-in bee's name or a bee of your own.
+        **own_air: Temperatures and rain of your own, as in :func:`season_table`.
+
+    Raises:
+        ApiaryError: As :func:`season_table`.
+
+    >>> table = flight_table(-28.81, 153.28, dt.date(2026, 9, 14), elevation_m=12)
+    >>> table
+    <FlightTable of shape (): 1 possible>
+    >>> bool(table.early_first <= table.first < table.last <= table.late_last)
+    True
+    """
+    asked = _asked(
+        latitude_deg, longitude_deg, dates, own_air, elevation_m=elevation_m, zone=zone
+    )
+    columns = {
+        "state": "u1",
+        "early_first": "M8[ms]",
+        "first": "M8[ms]",
+        "last": "M8[ms]",
+        "late_last": "M8[ms]",
+        "flying_hours": "f8",
+        "flying_day": "?",
+        "place": "u1",
+    }
+    options = _options(bee)
+    answers = asked.fill(
+        columns,
+        _FLIGHT_BLOCK,
+        lambda places, days, *out: _core.flight_rows(places, days, options, *out),
+    )
+    return asked.table(FlightTable, answers)
+
+
 def morning_table(
     latitude_deg: npt.ArrayLike,
     longitude_deg: npt.ArrayLike,
@@ -184,12 +248,13 @@ def morning_table(
     zone: Zones | None = None,
     bee: str | BeeOverrides | None = None,
     settings: MorningOverrides | None = None,
+    **own_air: Unpack[OwnAir],
 ) -> MorningTable:
     """The window for moving a hive at dawn, for any pairs of place and date.
 
-    The same mornings as in :func:`mornings`, not ranked, with the temperatures that the location
-    lets one expect. Arguments broadcast as in :func:`sun_table`, and mean the same as there and in
-    :func:`season_table`.
+    The same mornings as in :func:`mornings`, not ranked, with your own temperatures, or else those that
+    the location lets one expect. Arguments broadcast as in :func:`sun_table`, and mean the same as there
+    and in :func:`season_table`.
 
     Args:
         latitude_deg: Degrees north, -90 to 90.
@@ -201,6 +266,7 @@ def morning_table(
         zone: IANA zone of the dates.
         bee: A built-in bee's name or a bee of your own.
         settings: A keeper's own numbers for a move.
+        **own_air: Temperatures and rain of your own, as in :func:`season_table`.
 
     Raises:
         ApiaryError: As :func:`sun_table`, and what :func:`mornings` refuses in ``bee`` and
@@ -216,6 +282,7 @@ def morning_table(
         latitude_deg,
         longitude_deg,
         dates,
+        own_air,
         elevation_m=elevation_m,
         east_horizon_deg=east_horizon_deg,
         west_horizon_deg=west_horizon_deg,
@@ -255,11 +322,13 @@ def dataset(
     read. Needs xarray.
 
     Args:
-        function: :func:`sun_table`, :func:`season_table` or :func:`morning_table`.
+        function: :func:`sun_table`, :func:`season_table`, :func:`flight_table` or :func:`morning_table`.
         latitude_deg: A ``DataArray``, or a number.
         longitude_deg: A ``DataArray``, or a number.
         dates: A ``DataArray`` of ``datetime64``, or a date.
-        **options: As ``function`` takes them; arrays of places as ``DataArray``.
+        **options: As ``function`` takes them; arrays of places as ``DataArray``. Monthly temperatures have
+            a dimension ``month`` of twelve, daily ones that of ``daily_dates``. Where their attribute
+            ``units`` says K, or cm of rain, they are converted; other units than °C and mm are refused.
 
     Raises:
         ApiaryError: As ``function``; from lazy arrays when they are computed.
@@ -278,13 +347,17 @@ def dataset(
         raise TypeError(f"function is {function!r}; allowed are {', '.join(_KINDS)}")
     arrays = {name: value for name, value in options.items() if isinstance(value, xarray.DataArray)}
     rest = {name: value for name, value in options.items() if name not in arrays}
+    given = (latitude_deg, longitude_deg, dates, *arrays.values())
+    own = _own_air.labelled({name: a for name, a in arrays.items() if name in OwnAir.__annotations__})
+    arrays |= own
     if isinstance(dates, dt.date) and not isinstance(dates, dt.datetime):
         dates = np.datetime64(dates, "s")
-    given = (latitude_deg, longitude_deg, dates, *arrays.values())
+    asked = (latitude_deg, longitude_deg, dates, *arrays.values())
     names = kind.result_names()
     results = xarray.apply_ufunc(
         functools.partial(_results, function, tuple(arrays), rest),
-        *given,
+        *asked,
+        input_core_dims=[(), (), (), *(_own_air.last(name) if name in own else () for name in arrays)],
         output_core_dims=[()] * len(names),
         # Otherwise every answer would have the units of the latitude.
         keep_attrs=False,
@@ -304,6 +377,7 @@ def dataset(
 _KINDS: Mapping[str, type[Table]] = {
     "sun_table": SunTable,
     "season_table": SeasonTable,
+    "flight_table": FlightTable,
     "morning_table": MorningTable,
 }
 _XARRAY_TYPES = {
@@ -319,6 +393,11 @@ _XARRAY_TYPES = {
     "wider_opens": "M8[s]",
     "wider_closes": "M8[s]",
     "at_risk_days": "u2",
+    "early_first": "M8[ms]",
+    "first": "M8[ms]",
+    "last": "M8[ms]",
+    "late_last": "M8[ms]",
+    "flying_hours": "f8",
     "work_light": "M8[ms]",
     "until": "M8[ms]",
     "first_flight": "M8[ms]",
@@ -341,6 +420,7 @@ def _results(
 
 _NOT_GIVEN: npt.NDArray[np.float64] = np.empty(0)
 _NO_ZONES: npt.NDArray[np.uint16] = np.empty(0, "u2")
+_NO_AIR: npt.NDArray[np.uint32] = np.empty(0, "u4")
 
 
 @dataclass(frozen=True)
@@ -354,6 +434,11 @@ class _Places:
     west_horizon_deg: Array = field(default_factory=lambda: _NOT_GIVEN)
     zone_index: Array = field(default_factory=lambda: _NO_ZONES)
     zones: tuple[str, ...] = ()
+    air_minimum_c: Array = field(default_factory=lambda: _NOT_GIVEN)
+    air_maximum_c: Array = field(default_factory=lambda: _NOT_GIVEN)
+    air_rain_mm: Array = field(default_factory=lambda: _NOT_GIVEN)
+    air_dates: Array | None = None
+    air_index: Array = field(default_factory=lambda: _NO_AIR)
 
 
 @dataclass(frozen=True)
@@ -365,6 +450,7 @@ class _Asked:
     days: npt.NDArray[np.int64]
     shape: tuple[int, ...]
     index: Any
+    air: Air | None
 
     @property
     def span(self) -> tuple[int, int]:
@@ -384,7 +470,10 @@ class _Asked:
             buffersize=rows,
         )
         for *block, days in steps:
-            yield _Places(zones=self.zones, **dict(zip(self.columns, block, strict=True))), days
+            columns = dict(zip(self.columns, block, strict=True))
+            if self.air is not None:
+                columns |= self.air.of(columns["air_index"])
+            yield _Places(zones=self.zones, **columns), days
 
     def fill(
         self, columns: Mapping[str, str], rows: int, engine: Callable[..., None]
@@ -424,6 +513,7 @@ def _asked(
     latitude_deg: Any,
     longitude_deg: Any,
     dates: Any,
+    own_air: Mapping[str, Any] | None = None,
     *,
     elevation_m: Any = None,
     east_horizon_deg: Any = None,
@@ -442,11 +532,16 @@ def _asked(
     for name, value in optional.items():
         if value is not None:
             columns[name] = _numbers(name, value)
-    days = _days(dates)
+    days = _days(dates, "dates")
     zones, zone_index = _zones(zone)
     if len(zones) > 1:
         columns["zone_index"] = zone_index
     shapes = {name: column.shape for name, column in columns.items()} | {"dates": days.shape}
+    air = _own_air.air(own_air or {}, _numbers, _days)
+    if air is not None:
+        # Months and days are no axis of the places.
+        shapes[air.given] = air.index.shape
+        columns["air_index"] = air.index
     try:
         shape = np.broadcast_shapes(*shapes.values())
     except ValueError:
@@ -455,9 +550,12 @@ def _asked(
             f"the shapes do not broadcast: {given}", "inconsistent", ", ".join(shapes)
         ) from None
     flat = {name: column.reshape(-1) for name, column in columns.items()}
+    if air is not None:
+        shapes |= air.shapes
+        flat |= air.of(flat["air_index"])
     _core.check_arrays(_Places(zones=zones, **flat), days.reshape(-1), shapes)
     series = (latitude_deg, longitude_deg, dates, *optional.values(), zone)
-    return _Asked(columns, zones, days, shape, _common_index(series, shape))
+    return _Asked(columns, zones, days, shape, _common_index(series, shape), air)
 
 
 def _numbers(name: str, value: Any) -> npt.NDArray[np.float64]:
@@ -473,9 +571,9 @@ def _numbers(name: str, value: Any) -> npt.NDArray[np.float64]:
         ) from None
 
 
-def _days(value: Any) -> npt.NDArray[np.int64]:
+def _days(value: Any, called: str) -> npt.NDArray[np.int64]:
     """Days since 1970-01-01."""
-    _refuse_labels("dates", value)
+    _refuse_labels(called, value)
     if np.ma.isMA(value):
         value = np.ma.filled(value, np.datetime64("NaT"))
     try:
@@ -486,15 +584,15 @@ def _days(value: Any) -> npt.NDArray[np.int64]:
         array = np.empty(0, "V1")
     if array.dtype.kind != "M":
         raise ApiaryError(
-            f"dates is {short(value)}; allowed are datetime64[D], datetime.date and texts such as 2026-09-28, without a time",
+            f"{called} is {short(value)}; allowed are datetime64[D], datetime.date and texts such as 2026-09-28, without a time",
             "unreadable",
-            "dates",
+            called,
         )
     days = array.astype("M8[D]", order="C")
     wrong = (days != array) & ~np.isnat(array)
     if wrong.any():
         place = np.unravel_index(int(np.argmax(wrong)), array.shape)
-        name = f"dates[{', '.join(map(str, place))}]" if place else "dates"
+        name = f"{called}[{', '.join(map(str, place))}]" if place else called
         raise ApiaryError(
             f"{name} is {array[place]}; allowed is a date without a time of day",
             "out_of_range",
@@ -567,7 +665,7 @@ def _common_index(given: tuple[Any, ...], shape: tuple[int, ...]) -> Any:
     return index
 
 
-def _options(bee: Any, settings: Any) -> str:
+def _options(bee: Any, settings: Any = None) -> str:
     options = {"bee": bee, "settings": settings}
     given = {name: value for name, value in options.items() if value is not None}
     return json.dumps(to_json(given, ""))

@@ -22,6 +22,11 @@ LONG_NAMES = {
     "wider_opens": "first date of the window of dates that are good or at risk",
     "wider_closes": "last date of that window",
     "at_risk_days": "days at risk, of the 365 from the date on",
+    "early_first": "early first flight: by then the first bees are out on one morning in ten, UTC",
+    "first": "usual first flight, UTC",
+    "last": "usual last flight, UTC",
+    "late_last": "late last flight: after it bees still fly on one evening in ten, UTC",
+    "flying_hours": "hours from usual first to usual last flight",
     "work_light": "light enough to work, UTC",
     "until": "end of the window for a move, UTC",
     "first_flight": "usual first flight, UTC",
@@ -32,6 +37,7 @@ LONG_NAMES = {
 }
 MORE: dict[str, dict[str, Any]] = {
     "temperature_c": {"units": "degree_Celsius", "standard_name": "air_temperature"},
+    "flying_hours": {"units": "hour"},
     "open_days": {"units": "day"},
     "at_risk_days": {"units": "day"},
 }
@@ -65,7 +71,8 @@ def describe(found: Any, kind: type[Table], asked: Sequence[Any]) -> None:
         }
     for given in asked:
         for label, coordinate in getattr(given, "coords", {}).items():
-            found[label].attrs = dict(coordinate.attrs)
+            if label in found.coords:
+                found[label].attrs = dict(coordinate.attrs)
     for given, usual in zip(asked, COORDINATES, strict=False):
         label = getattr(given, "name", None)
         if label in found.coords:

@@ -1,12 +1,22 @@
 from typing import Any, Protocol, TypeAlias
 
-__all__ = ["ask", "check_arrays", "check_zone", "command", "morning_rows", "season_rows", "sun_rows"]
+__all__ = [
+    "ask",
+    "check_arrays",
+    "check_zone",
+    "command",
+    "flight_rows",
+    "morning_rows",
+    "season_rows",
+    "sun_rows",
+]
 
 # Whatever has the buffer protocol; before Python 3.12 there is no type of it.
 _Buffer: TypeAlias = Any
 
 class _Places(Protocol):
-    """Columns of numbers; ``zones`` by name, and ``zone_index`` where there are several."""
+    """Columns of numbers; ``zones`` by name, and ``zone_index`` where there are several; own air by places,
+    ``air_dates`` None for months, ``air_index`` empty where there is none."""
 
     @property
     def latitude_deg(self) -> _Buffer: ...
@@ -22,6 +32,16 @@ class _Places(Protocol):
     def zone_index(self) -> _Buffer: ...
     @property
     def zones(self) -> tuple[str, ...]: ...
+    @property
+    def air_minimum_c(self) -> _Buffer: ...
+    @property
+    def air_maximum_c(self) -> _Buffer: ...
+    @property
+    def air_rain_mm(self) -> _Buffer: ...
+    @property
+    def air_dates(self) -> _Buffer | None: ...
+    @property
+    def air_index(self) -> _Buffer: ...
 
 def ask(request: str, /) -> str:
     """Answer a request: JSON text in, JSON text out."""
@@ -63,6 +83,22 @@ def season_rows(
     /,
 ) -> None:
     """Fill the columns of seasons of a block; dates are days since 1970."""
+
+def flight_rows(
+    places: _Places,
+    days: _Buffer,
+    options: str,
+    state: _Buffer,
+    early_first: _Buffer,
+    first: _Buffer,
+    last: _Buffer,
+    late_last: _Buffer,
+    flying_hours: _Buffer,
+    flying_day: _Buffer,
+    place: _Buffer,
+    /,
+) -> None:
+    """Fill the columns of flight of a block; moments are ms since 1970."""
 
 def morning_rows(
     places: _Places,

@@ -215,6 +215,7 @@ class MorningTable(Table):
         "too_early_flight",
         "no_dawn",
         "no_such_day",
+        "not_enough_data",
     )
     place_names: ClassVar[tuple[str, ...]] = _PLACE_NAMES
     """The names of the numbers in ``place``."""
@@ -233,5 +234,37 @@ class MorningTable(Table):
     """Air temperature at work light; NaN where there is none."""
     flying_day: Flags
     """Whether bees can fly long enough on this day to learn the new place."""
+    place: Bytes
+    """Where the place lies, as in :class:`SeasonTable`."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class FlightTable(Table):
+    """First and last flight, from :func:`flight_table`. Moments are ``datetime64[ms]`` in UTC, NaT where no
+    flight is possible."""
+
+    state_names: ClassVar[tuple[str, ...]] = (
+        "possible",
+        "too_cold",
+        "too_dark",
+        "never_both",
+        "no_such_day",
+        "not_enough_data",
+    )
+    place_names: ClassVar[tuple[str, ...]] = _PLACE_NAMES
+    """The names of the numbers in ``place``."""
+
+    early_first: Moments
+    """On one morning in ten of such a day the first bees are out by then."""
+    first: Moments
+    """Usual first flight."""
+    last: Moments
+    """Usual last flight."""
+    late_last: Moments
+    """On one evening in ten bees still fly after it."""
+    flying_hours: Floats
+    """Hours between usual first and usual last flight."""
+    flying_day: Flags
+    """Whether they reach the bee's ``flying_day_h`` and no heavy rain is known."""
     place: Bytes
     """Where the place lies, as in :class:`SeasonTable`."""

@@ -3,14 +3,19 @@
 //! Columns are plain slices. A column of one value holds for every row; all others have one value
 //! for each row. So the arrays of another language are handed over as they are.
 
+mod air;
+
 use std::fmt;
 
 use chrono::NaiveDate;
 use chrono_tz::Tz;
 
 use crate::civil::{FIRST_DATE, LAST_DATE};
+use crate::climate::Climate;
 use crate::error::Error;
 use crate::site::{Elevation, Horizon, Latitude, Longitude, Site};
+
+pub use air::{AirDates, OwnAir};
 
 /// Stands in a column of dates where there is none. It is refused by name.
 pub const NO_DATE: i32 = i32::MIN;
@@ -41,6 +46,17 @@ impl RowError {
             *field = format!("{field}[{place}]");
         }
         error
+    }
+
+    /// A single day calls its date `date`, the column of them is `dates`.
+    pub(crate) fn of_date(row: usize, mut error: Error) -> Self {
+        if let Some(field) = error.field_mut().filter(|field| *field == "date") {
+            "dates".clone_into(field);
+        }
+        RowError {
+            row: Some(row),
+            error,
+        }
     }
 
     fn of_lengths(column: &str, length: usize, rows: usize) -> Self {
@@ -96,6 +112,8 @@ pub struct Places<'a> {
     pub west_horizon_deg: &'a [f64],
     /// Whose dates are meant.
     pub zones: Zones<'a>,
+    /// Temperatures and rain of one's own. The sun does not need them.
+    pub air: Option<OwnAir<'a>>,
 }
 
 /// One row of [`Places`], of checked values.
@@ -108,6 +126,8 @@ pub(crate) struct Place {
     pub east_horizon_deg: f64,
     pub west_horizon_deg: f64,
     pub zone: Option<Tz>,
+    /// Position of its own air, where it has some.
+    pub air: Option<u32>,
 }
 
 impl<'a> Places<'a> {
@@ -133,6 +153,7 @@ impl<'a> Places<'a> {
             east_horizon_deg: &[],
             west_horizon_deg: &[],
             zones: Zones::MeanSolar,
+            air: None,
         }
     }
 
@@ -171,6 +192,9 @@ impl<'a> Places<'a> {
                 })
             })?;
         }
+        if let Some(air) = &self.air {
+            air.check()?;
+        }
         if let Zones::Each { zones, index } = self.zones {
             for (row, position) in index.iter().enumerate() {
                 if usize::from(*position) >= zones.len() {
@@ -204,11 +228,12 @@ impl<'a> Places<'a> {
             Zones::Each { index, .. } => index.len(),
             _ => 1,
         };
+        let air = self.air.map_or(1, |air| air.index.len());
         let given = optional.into_iter().filter(|(_, length)| *length != 0);
         for (column, length) in needed
             .into_iter()
             .chain(given)
-            .chain([("zone_index", zones)])
+            .chain([("zone_index", zones), ("air_index", air)])
         {
             if length != 1 && length != rows {
                 return Err(RowError::of_lengths(column, length, rows));
@@ -238,6 +263,7 @@ impl<'a> Places<'a> {
         if let Zones::Each { index, .. } = self.zones {
             columns.push(index.len());
         }
+        columns.extend(self.air.map(|air| air.index.len()));
         let rows = if columns.contains(&0) {
             0
         } else {
@@ -270,6 +296,16 @@ impl<'a> Places<'a> {
                 Zones::One(zone) => Some(zone),
                 Zones::Each { zones, index } => Some(zones[usize::from(of_row(index, row))]),
             },
+            air: self.air.map(|air| of_row(air.index, row)),
+        }
+    }
+
+    /// The air at one of its places: its own, or what the location lets one expect. `None` where its own is
+    /// not known.
+    pub(crate) fn climate(&self, place: &Place, site: &Site) -> Result<Option<Climate>, Error> {
+        match (self.air, place.air) {
+            (Some(air), Some(position)) => air.climate(site, position),
+            _ => Ok(Some(Climate::from_location(site))),
         }
     }
 }
@@ -290,6 +326,7 @@ impl Place {
         self.latitude_deg == other.latitude_deg
             && self.longitude_deg == other.longitude_deg
             && self.elevation_m.to_bits() == other.elevation_m.to_bits()
+            && self.air == other.air
     }
 
     #[inline]
