@@ -43,14 +43,15 @@ impl SeasonView {
             .min()
             .unwrap_or(request.today);
         let last = (request.today + TimeDelta::days(AHEAD_D)).min(LAST_DATE);
-        let season = bench.weather.season(first, last, &request.season)?;
-        Ok(match season.outcome {
+        let (climate, bee) = (bench.weather.climate(), bench.weather.bee());
+        let (outcome, rules) = request.season.good_windows(climate, bee, first, last)?;
+        Ok(match outcome {
             SeasonOutcome::AllYear => SeasonView::AllYear,
             SeasonOutcome::None { reasons } => SeasonView::None(reasons),
             SeasonOutcome::Windows { windows } => SeasonView::Windows(
                 windows
                     .into_iter()
-                    .map(|window| safe_window(bench, window, &season.rules))
+                    .map(|window| safe_window(bench, window, &rules))
                     .collect::<Result<_, _>>()?,
             ),
         })

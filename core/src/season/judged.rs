@@ -103,10 +103,14 @@ impl<'a> Asked<'a> {
         })
     }
 
-    /// By the careful rules and by the easier ones, with each of some numbers of °C added to every
-    /// temperature.
+    /// By the careful rules, with each of some numbers of °C added to every temperature.
+    pub fn careful(&self, offsets_c: &[f64]) -> Vec<Judged<'_>> {
+        self.judge(&self.careful, offsets_c)
+    }
+
+    /// By the easier rules too.
     pub fn both(&self, offsets_c: &[f64]) -> Vec<Both<'_>> {
-        let careful = self.judge(&self.careful, offsets_c).into_iter();
+        let careful = self.careful(offsets_c).into_iter();
         careful
             .zip(self.judge(&self.easier, offsets_c))
             .map(|(careful, easier)| Both { careful, easier })
@@ -322,6 +326,23 @@ impl Judged<'_> {
         shares
             .map(|(index, share)| passes(share, chance) && !self.is_barred(index))
             .collect()
+    }
+
+    /// An error where too little is known to judge any date.
+    pub fn check_known(&self) -> Result<(), Error> {
+        if self.years.iter().any(|years| *years > 0) {
+            return Ok(());
+        }
+        Err(Error::NotEnoughData {
+            field: "records".to_owned(),
+            given: "no date on which every rule can be judged".to_owned(),
+            needed: "at least one year of days with few gaps".to_owned(),
+        })
+    }
+
+    /// The stretches of open dates, as indices with the end left out.
+    pub fn stretches(&self, chance: f64) -> Vec<Range<usize>> {
+        stretches(&self.open(chance))
     }
 
     /// The stretches that share a date with a span.

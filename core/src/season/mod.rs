@@ -33,7 +33,7 @@ pub use rules::{
 };
 pub use states::{DateState, EdgeRange, SeasonStretch};
 
-use judged::{Asked, Both, Judged, Stretches};
+use judged::{Asked, Judged};
 
 /// Share of years in which the rules must hold for a date to be good. Common practice, no source:
 /// with it the good season of Curitiba opens three and a half weeks after the published one.
@@ -248,6 +248,28 @@ impl SeasonSettings {
         season(climate, &self.criteria(bee)?, first, last)
     }
 
+    /// The good windows of [`season`](Self::season) alone, without what is at risk, and the rules.
+    pub(crate) fn good_windows(
+        &self,
+        climate: &Climate,
+        bee: &Bee,
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> Result<(SeasonOutcome, Vec<Rule>), Error> {
+        let criteria = self.criteria(bee)?;
+        let question = Question::new(climate, &criteria, first, last)?;
+        let by_offset = question.asked.careful(&question.offsets_c());
+        by_offset[0].check_known()?;
+        let stretches: Vec<_> = by_offset
+            .iter()
+            .map(|judged| judged.stretches(criteria.chance))
+            .collect();
+        let good: Vec<_> = by_offset.iter().zip(&stretches).collect();
+        let why_none = || question.why_none(&by_offset[0]);
+        let outcome = question.outcome(&good, criteria.chance, &why_none);
+        Ok((outcome, criteria.rules))
+    }
+
     fn criteria(&self, bee: &Bee) -> Result<Criteria, Error> {
         let mut rules = self.rules.clone().unwrap_or_else(|| default_rules(bee));
         if let Some(months) = self.bar_wettest_months {
@@ -286,57 +308,25 @@ pub(crate) fn season(
     first: NaiveDate,
     last: NaiveDate,
 ) -> Result<Season, Error> {
-    check_span(first, last)?;
-    let asked = Asked::following(climate, &criteria.rules, first, last)?;
-    let basis = climate.basis();
-    let error_c = basis.first().and_then(|base| base.typical_error_c);
-    let offsets_c = error_c.map_or_else(|| vec![0.0], |error_c| vec![0.0, error_c, -error_c]);
-    let by_offset = asked.both(&offsets_c);
+    let question = Question::new(climate, criteria, first, last)?;
+    let by_offset = question.asked.both(&question.offsets_c());
     let judged = &by_offset[0];
-    if !judged.careful.years.iter().any(|years| *years > 0) {
-        return Err(Error::NotEnoughData {
-            field: "records".to_owned(),
-            given: "no date on which every rule can be judged".to_owned(),
-            needed: "at least one year of days with few gaps".to_owned(),
-        });
-    }
+    judged.careful.check_known()?;
     let stretches: Vec<_> = by_offset
         .iter()
         .map(|both| both.stretches(criteria))
         .collect();
-    let found = |pick: Pick| {
-        let (rules, chance) = pick.rules(judged, criteria);
-        let stretches: Vec<_> = stretches.iter().map(|of| pick.stretches(of)).collect();
-        let mut windows: Vec<_> = rules
-            .touching(stretches[0], first, last)
-            .map(|stretch| rules.window(stretch, chance))
-            .collect();
-        if rules.is_all(stretches[0]) {
-            return SeasonOutcome::AllYear;
-        }
-        if windows.is_empty() {
-            // Where no date is good, none is at risk.
-            let careful = &judged.careful;
-            let reasons = careful.why_none(&asked.courses, criteria.chance, first, last);
-            return SeasonOutcome::None { reasons };
-        }
-        if let (Some(error_c), [_, warmer, cooler]) = (error_c, by_offset.as_slice()) {
-            let shifted = |both: &Both<'_>, number: usize| {
-                let (rules, chance) = pick.rules(both, criteria);
-                rules.shifted(stretches[number], &windows, chance)
-            };
-            let (warmer, cooler) = (shifted(warmer, 1), shifted(cooler, 2));
-            for ((window, warmer), cooler) in windows.iter_mut().zip(warmer).zip(cooler) {
-                window.error_range = Some(ErrorRange {
-                    error_c,
-                    warmer,
-                    cooler,
-                });
-            }
-        }
-        SeasonOutcome::Windows { windows }
-    };
-    let (outcome, wider) = (found(Pick::Good), found(Pick::Wider));
+    let with_stretches = || by_offset.iter().zip(&stretches);
+    let good: Vec<_> = with_stretches()
+        .map(|(both, of)| (&both.careful, &of.good))
+        .collect();
+    let wider: Vec<_> = with_stretches()
+        .map(|(both, of)| (&both.easier, &of.wider))
+        .collect();
+    // Where no date is good, none is at risk, for the same reasons.
+    let why_none = || question.why_none(&judged.careful);
+    let outcome = question.outcome(&good, criteria.chance, &why_none);
+    let wider = question.outcome(&wider, criteria.at_risk_chance, &why_none);
     let states = states::in_order(
         judged,
         &stretches[0],
@@ -359,30 +349,86 @@ pub(crate) fn season(
         judgement: judged.careful.judgement,
         years: judged.careful.years.iter().copied().max().unwrap_or(0),
         rules: criteria.rules.clone(),
-        basis,
+        basis: climate.basis(),
     })
 }
 
-/// Which windows are meant.
-#[derive(Clone, Copy)]
-enum Pick {
-    Good,
-    Wider,
+/// What is asked of a span of dates.
+struct Question<'a> {
+    asked: Asked<'a>,
+    criteria: &'a Criteria,
+    first: NaiveDate,
+    last: NaiveDate,
+    /// The typical error of the temperatures, where it is known.
+    error_c: Option<f64>,
 }
 
-impl Pick {
-    fn rules<'b, 'a>(self, both: &'b Both<'a>, criteria: &Criteria) -> (&'b Judged<'a>, f64) {
-        match self {
-            Pick::Good => (&both.careful, criteria.chance),
-            Pick::Wider => (&both.easier, criteria.at_risk_chance),
+impl<'a> Question<'a> {
+    fn new(
+        climate: &'a Climate,
+        criteria: &'a Criteria,
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> Result<Self, Error> {
+        check_span(first, last)?;
+        let basis = climate.basis();
+        Ok(Question {
+            asked: Asked::following(climate, &criteria.rules, first, last)?,
+            criteria,
+            first,
+            last,
+            error_c: basis.first().and_then(|base| base.typical_error_c),
+        })
+    }
+
+    /// As the temperatures are, warmer and cooler by their error.
+    fn offsets_c(&self) -> Vec<f64> {
+        match self.error_c {
+            Some(error_c) => vec![0.0, error_c, -error_c],
+            None => vec![0.0],
         }
     }
 
-    fn stretches(self, of: &Stretches) -> &[Range<usize>] {
-        match self {
-            Pick::Good => &of.good,
-            Pick::Wider => &of.wider,
+    fn why_none(&self, careful: &Judged<'_>) -> Vec<Reason> {
+        careful.why_none(
+            &self.asked.courses,
+            self.criteria.chance,
+            self.first,
+            self.last,
+        )
+    }
+
+    /// The windows by some rules, whose dates have been judged with each offset.
+    fn outcome(
+        &self,
+        by_offset: &[(&Judged<'_>, &Vec<Range<usize>>)],
+        chance: f64,
+        why_none: &dyn Fn() -> Vec<Reason>,
+    ) -> SeasonOutcome {
+        let (judged, stretches) = by_offset[0];
+        if judged.is_all(stretches) {
+            return SeasonOutcome::AllYear;
         }
+        let mut windows: Vec<_> = judged
+            .touching(stretches, self.first, self.last)
+            .map(|stretch| judged.window(stretch, chance))
+            .collect();
+        if windows.is_empty() {
+            let reasons = why_none();
+            return SeasonOutcome::None { reasons };
+        }
+        if let (Some(error_c), [_, warmer, cooler]) = (self.error_c, by_offset) {
+            let warmer = warmer.0.shifted(warmer.1, &windows, chance);
+            let cooler = cooler.0.shifted(cooler.1, &windows, chance);
+            for ((window, warmer), cooler) in windows.iter_mut().zip(warmer).zip(cooler) {
+                window.error_range = Some(ErrorRange {
+                    error_c,
+                    warmer,
+                    cooler,
+                });
+            }
+        }
+        SeasonOutcome::Windows { windows }
     }
 }
 

@@ -2,6 +2,7 @@ use chrono::{Datelike, TimeDelta};
 
 use proptest::prelude::*;
 
+use super::judged::Both;
 use super::*;
 use crate::bee::built_in;
 use crate::civil::{FIRST_DATE, LAST_DATE};
