@@ -1,8 +1,14 @@
-//! Prints how many of the library's public functions have an example, module by module.
+//! Prints how many of the library's public functions have an example, module by module, and fails where
+//! their share is less than that of the argument:
+//!
+//! ```sh
+//! cargo run -p apiary-almanac-tools --bin example_share -- 60
+//! ```
 //!
 //! A function is public when it is `pub` and either its module is, or the module above re-exports it, or
 //! the type that it belongs to, by name.
 
+use std::env;
 use std::error::Error;
 use std::fs;
 use std::path::Path;
@@ -16,6 +22,7 @@ struct Count {
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
+    let least: f64 = env::args().nth(1).map_or(Ok(0.0), |text| text.parse())?;
     let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("../src");
     let top = fs::read_to_string(source.join("lib.rs"))?;
     let (mut functions, mut with_example) = (0, 0);
@@ -36,6 +43,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     let share = 100.0 * with_example as f64 / functions.max(1) as f64;
     println!("{with_example} of {functions} public functions have an example ({share:.0} %)");
+    if share < least {
+        return Err(format!("{share:.1} % have an example; at least {least} % are to").into());
+    }
     Ok(())
 }
 
