@@ -60,6 +60,20 @@ pub struct OutlookRequest {
 
 impl OutlookRequest {
     /// With the default bee, climate, season and settings.
+    ///
+    /// ```
+    /// use apiary_almanac::morning::Weekday;
+    /// use apiary_almanac::outlook::{OutlookRequest, outlook};
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// // On a Sunday: which of the coming Saturdays is the better one?
+    /// let request = OutlookRequest::new(site, "2026-09-13".parse()?)
+    ///     .with_mornings(14_u32)
+    ///     .with_free_weekdays(vec![Weekday::Saturday]);
+    /// let free = outlook(&request)?.mornings.iter().filter(|ranked| ranked.free).count();
+    /// assert_eq!(free, 2);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(site: Site, today: NaiveDate) -> Self {
         OutlookRequest {
             site,

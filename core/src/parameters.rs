@@ -241,6 +241,12 @@ fn season_numbers(before: &str, test: &RuleTest, source: &str) -> Vec<Parameter>
 }
 
 /// The list as a table in Markdown, as it stands in `docs/parameters.md`.
+///
+/// ```
+/// use apiary_almanac::parameters::{parameters, parameters_markdown};
+/// let table = parameters_markdown();
+/// assert!(parameters().iter().all(|parameter| table.contains(&parameter.name)));
+/// ```
 pub fn parameters_markdown() -> String {
     let mut text = String::from(
         "# Default numbers\n\nWritten by `cargo run -p apiary-almanac-tools --bin parameters > docs/parameters.md`; \

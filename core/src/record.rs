@@ -295,6 +295,13 @@ pub const SIGNS: [SignMeaning; 24] = {
 
 impl SignKind {
     /// What it is worth.
+    ///
+    /// ```
+    /// use apiary_almanac::record::{SignKind, SignStrength};
+    /// // Eggs settle whether there is a queen; guards do not.
+    /// assert_eq!(SignKind::Eggs.meaning().strength, SignStrength::Conclusive);
+    /// assert_ne!(SignKind::Guards.meaning().strength, SignStrength::Conclusive);
+    /// ```
     pub fn meaning(self) -> SignMeaning {
         // The table has a row for each kind; a test walks it.
         SIGNS[self as usize]
@@ -329,6 +336,15 @@ impl Sign {
 
 impl Sign {
     /// Whether it was seen at this box: a sign at the pair was seen at both.
+    ///
+    /// ```
+    /// use apiary_almanac::record::{Sign, SignKind};
+    /// use apiary_almanac::task::Which;
+    /// let streams = Sign::new(SignKind::SteadyStreams).with_which(Which::Pair);
+    /// assert!(streams.is_at(Which::Parent) && streams.is_at(Which::Daughter));
+    /// // Nobody wrote down where.
+    /// assert!(!Sign::new(SignKind::SteadyStreams).is_at(Which::Parent));
+    /// ```
     pub fn is_at(&self, box_: Which) -> bool {
         self.which == Some(box_) || self.which == Some(Which::Pair)
     }
@@ -352,6 +368,12 @@ pub struct Traffic {
 
 impl Traffic {
     /// A count of all bees.
+    ///
+    /// ```
+    /// use apiary_almanac::record::Traffic;
+    /// let counted = Traffic::new(42).with_pollen(5_u32);
+    /// assert_eq!((counted.home, counted.pollen, counted.resin), (42, Some(5), None));
+    /// ```
     pub fn new(home: u32) -> Self {
         Traffic {
             home,

@@ -49,6 +49,17 @@ pub struct YearRequest {
 
 impl YearRequest {
     /// With the default bee, climate and season.
+    ///
+    /// ```
+    /// use apiary_almanac::year::{YearRequest, year};
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let request = YearRequest::new(site, "2026-09-13".parse()?)
+    ///     .with_title("Quoll Creek Little Bee Circle")
+    ///     .with_first("2027-01-01".parse::<chrono::NaiveDate>()?);
+    /// assert_eq!(year(&request)?.last.to_string(), "2027-12-31");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(site: Site, today: NaiveDate) -> Self {
         YearRequest {
             site,

@@ -54,6 +54,17 @@ pub struct DatedPlace {
 
 impl DatedPlace {
     /// With the default bee, climate and season.
+    ///
+    /// ```
+    /// use apiary_almanac::bee::BeeOverrides;
+    /// use apiary_almanac::year_dates::DatedPlace;
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let bee = BeeOverrides::from("tetragonula_carbonaria");
+    /// let district = DatedPlace::new("Lismore", site).with_bee(bee);
+    /// assert_eq!(district.bee.based_on.as_deref(), Some("tetragonula_carbonaria"));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new(name: impl Into<String>, site: Site) -> Self {
         DatedPlace {
             name: name.into(),
@@ -83,6 +94,16 @@ pub struct YearDatesRequest {
 
 impl YearDatesRequest {
     /// The year from a day on.
+    ///
+    /// ```
+    /// use apiary_almanac::year_dates::{DatedPlace, YearDateKind, YearDatesRequest, year_dates};
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let request = YearDatesRequest::new([DatedPlace::new("Lismore", site)], "2027-01-01".parse()?);
+    /// let dates = &year_dates(&request)?.places[0].dates;
+    /// assert_eq!(dates.iter().filter(|date| date.kind == YearDateKind::Dawn).count(), 12);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(places: impl Into<Vec<DatedPlace>>, first: NaiveDate) -> Self {
         YearDatesRequest {
             places: places.into(),

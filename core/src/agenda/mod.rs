@@ -39,6 +39,20 @@ pub struct AgendaRequest {
 
 impl AgendaRequest {
     /// An agenda with all that it rests on.
+    ///
+    /// ```
+    /// use apiary_almanac::agenda::{AgendaRequest, agenda};
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let of = |name| -> Result<_, chrono::ParseError> {
+    ///     Ok(PlanRequest::new(site, "2026-10-20".parse()?, "split", Colony::new(name)))
+    /// };
+    /// let short = AgendaRequest::new([of("Wattle")?, of("Bunya")?]).with_brief(true);
+    /// let today = agenda(&short)?;
+    /// assert!(today.colonies.len() == 2 && today.reviews.is_empty());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(plans: impl Into<Vec<PlanRequest>>) -> Self {
         AgendaRequest {
             plans: plans.into(),

@@ -26,6 +26,18 @@ pub fn plans_json(plans: &[Plan]) -> Result<String, Error> {
 ///
 /// # Errors
 /// `unreadable` with the path, and what [`plans_json`] refuses.
+///
+/// ```
+/// use apiary_almanac::calendar::{plans_from_json, plans_json};
+/// use apiary_almanac::plan::{Colony, PlanRequest};
+/// use apiary_almanac::{Site, plan};
+/// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+/// let plan = plan(&PlanRequest::new(site, "2026-09-13".parse()?, "split", Colony::new("Wattle")))?;
+/// // Kept in a file until the next year.
+/// let kept = plans_json(std::slice::from_ref(&plan))?;
+/// assert_eq!(plans_from_json("plans.json", &kept)?, [plan]);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn plans_from_json(what: &str, text: &str) -> Result<Vec<Plan>, Error> {
     let plans: Vec<Plan> = wire::from_json(what, text)?;
     check_plans(&plans)?;

@@ -269,6 +269,14 @@ impl DailyRecords {
     /// Standard deviation of the measured days about the mean of their day of the year, by month: where
     /// at least 60 days from three years or more were measured in each of the twelve. It comes out a
     /// few percent too small from few years, because their own mean follows them.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::DailyRecords;
+    /// // One July is too little to tell.
+    /// let text = "date,minimum_c,maximum_c\n2026-07-20,9,21\n2026-07-21,8,20\n";
+    /// assert!(DailyRecords::from_csv("yard.csv", text)?.spread().is_none());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn spread(&self) -> Option<DailySpread> {
         self.spread
     }

@@ -322,6 +322,16 @@ impl Climate {
 
     /// How far single days stray from the means; `None` where that is not known. Of records it is
     /// [`DailyRecords::spread`].
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, MonthlyNormals, Site};
+    /// // Of twelve means nobody knows how far days stray from them.
+    /// let normals = MonthlyNormals::new([12.0; 12], [24.0; 12], None, "our town's station")?;
+    /// assert!(Climate::from_normals(normals).spread().is_none());
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// assert!(Climate::from_location(&site).spread().is_some());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn spread(&self) -> Option<&DailySpread> {
         self.spread.as_ref()
     }

@@ -204,6 +204,17 @@ impl MonthlyNormals {
     }
 
     /// Mean rain of the twelve months in mm, January first, where it is known.
+    ///
+    /// ```
+    /// use apiary_almanac::MonthlyNormals;
+    /// let mut text = String::from("month,minimum_c,maximum_c,rain_in\n");
+    /// for month in 1..=12 {
+    ///     text += &format!("{month},12,24,{month}\n");
+    /// }
+    /// let rain_mm = MonthlyNormals::from_csv("normals.csv", &text)?.rain_mm().ok_or("it was given")?;
+    /// assert!((rain_mm[9] - 254.0).abs() < 1e-9); // October's ten inches
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rain_mm(&self) -> Option<[f64; 12]> {
         self.wire.rain_mm
     }

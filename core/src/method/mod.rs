@@ -433,6 +433,42 @@ impl Method {
     /// `unreadable` with the path; `unknown_name` for a step, setting, option or caution that is
     /// not there; `inconsistent` for names given twice, steps that wait for each other, waits out
     /// of order; `out_of_range` for numbers and texts that cannot be.
+    ///
+    /// ```
+    /// use apiary_almanac::method::Method;
+    /// let text = r#"
+    ///     name = "our_way"
+    ///     label = "Our way"
+    ///     about = "Half of the combs go into a new box."
+    ///     source = "our circle's habit"
+    ///     new_queen = "either"
+    ///     readiness = { source = "our circle's habit" }
+    ///
+    ///     [[steps]]
+    ///     id = "divide"
+    ///     kind = "divide"
+    ///     which = "pair"
+    ///     title = "Divide the combs"
+    ///     why = "There is time to raise a queen."
+    ///     season = "safe"
+    ///     source = "our circle's habit"
+    ///
+    ///     [[steps]]
+    ///     id = "workers"
+    ///     kind = "check"
+    ///     which = "pair"
+    ///     title = "Look for pale young bees"
+    ///     why = "Those of the new queen are pale at first."
+    ///     depends_on = [{ task = "divide", wait = { unit = "days", earliest = 70, likely = 80, latest = 95, source = "own counts" } }]
+    ///     rebuilt = true
+    ///     source = "our circle's habit"
+    /// "#;
+    /// assert_eq!(Method::from_toml("ours.toml", text)?.steps()[1].id, "workers");
+    /// // A wait for a step that there is not.
+    /// let lost = text.replace("task = \"divide\"", "task = \"melt\"");
+    /// assert_eq!(Method::from_toml("ours.toml", &lost).unwrap_err().code(), "unknown_name");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     #[cfg(feature = "toml")]
     pub fn from_toml(file: &str, text: &str) -> Result<Self, Error> {
         wire::from_toml(file, text)
@@ -442,6 +478,14 @@ impl Method {
     ///
     /// # Errors
     /// As [`Method::from_toml`].
+    ///
+    /// ```
+    /// use apiary_almanac::method::{Method, built_in};
+    /// // A built-in method to change: written out, and read again.
+    /// let text = serde_json::to_string(&built_in("split")?)?.replace("\"Split\"", "\"Our split\"");
+    /// assert_eq!(Method::from_json("ours.json", &text)?.label(), "Our split");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn from_json(file: &str, text: &str) -> Result<Self, Error> {
         wire::from_json(file, text)
     }
@@ -457,6 +501,12 @@ impl Method {
     }
 
     /// What is done, in a few sentences.
+    ///
+    /// ```
+    /// use apiary_almanac::method::built_in;
+    /// assert!(built_in("split")?.about().starts_with("The brood of a strong colony is divided"));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn about(&self) -> &str {
         &self.wire.about
     }
@@ -467,21 +517,56 @@ impl Method {
     }
 
     /// Which box will have to raise a queen.
+    ///
+    /// ```
+    /// use apiary_almanac::method::{NewQueen, built_in};
+    /// // Brood is divided blindly: the old queen may be in either half. A transfer takes her along.
+    /// assert_eq!(built_in("split")?.new_queen(), NewQueen::Either);
+    /// assert_eq!(built_in("transfer")?.new_queen(), NewQueen::None);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new_queen(&self) -> NewQueen {
         self.wire.new_queen
     }
 
     /// What the colony must be before.
+    ///
+    /// ```
+    /// use apiary_almanac::method::{Strength, built_in};
+    /// assert_eq!(built_in("split")?.readiness().strength, Some(Strength::Strong));
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn readiness(&self) -> &Readiness {
         &self.wire.readiness
     }
 
     /// The things on which practice differs.
+    ///
+    /// ```
+    /// use apiary_almanac::method::built_in;
+    /// // On what keepers differ, and how each of them does it.
+    /// for setting in built_in("split")?.settings() {
+    ///     println!("{}", setting.question);
+    ///     for option in &setting.options {
+    ///         println!("  {}: {} ({})", option.name, option.words, option.source);
+    ///     }
+    ///     assert!(setting.options.iter().any(|option| option.name == setting.default));
+    /// }
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn settings(&self) -> &[Setting] {
         &self.wire.settings
     }
 
     /// The steps, as they were written.
+    ///
+    /// ```
+    /// use apiary_almanac::method::built_in;
+    /// let split = built_in("split")?;
+    /// let place = |id| split.steps().iter().position(|step| step.id == id).ok_or(id);
+    /// assert!(place("divide")? < place("egg-check")?);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn steps(&self) -> &[Step] {
         &self.wire.steps
     }
@@ -505,6 +590,14 @@ pub fn method_names() -> [&'static str; BUILT_IN.len()] {
 ///
 /// # Errors
 /// `unknown_name`, with the names that are known.
+///
+/// ```
+/// use apiary_almanac::method::built_in;
+/// assert_eq!(built_in("transfer")?.name(), "transfer");
+/// let error = built_in("splitt").unwrap_err().to_string();
+/// assert!(error.contains("comb_donation, eduction, split, transfer"), "{error}");
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
 pub fn built_in(name: &str) -> Result<Method, Error> {
     known(name).cloned()
 }
@@ -542,6 +635,13 @@ impl MethodChoice {
     ///
     /// # Errors
     /// As [`built_in`].
+    ///
+    /// ```
+    /// use apiary_almanac::method::MethodChoice;
+    /// assert_eq!(MethodChoice::from("split").method()?.label(), "Split");
+    /// assert!(MethodChoice::from("crumble").method().is_err());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn method(&self) -> Result<Method, Error> {
         self.chosen().cloned()
     }

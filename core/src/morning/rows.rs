@@ -86,6 +86,14 @@ impl MorningOptions {
     ///
     /// # Errors
     /// `unreadable` with the path.
+    ///
+    /// ```
+    /// use apiary_almanac::morning::MorningOptions;
+    /// let options = MorningOptions::from_json(r#"{"bee": "generic_large"}"#)?;
+    /// assert_eq!(options.bee()?.name(), "generic_large");
+    /// assert!(MorningOptions::from_json(r#"{"bees": "generic_large"}"#).is_err());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn from_json(text: &str) -> Result<Self, Error> {
         from_json("options", text)
     }

@@ -95,6 +95,16 @@ impl Plan {
     }
 
     /// The names of its boxes.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let wattle = Colony::new("Wattle").with_daughter_name("Saltbush");
+    /// let names = plan(&PlanRequest::new(site, "2026-09-13".parse()?, "split", wattle))?.names();
+    /// assert!(names.contains("Wattle") && names.contains("Saltbush"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn names(&self) -> String {
         self.box_name(Which::Pair)
     }
@@ -129,6 +139,18 @@ impl Plan {
 
     /// How the last safe date came about: the note with one of the codes `last_safe`,
     /// `last_safe_by_warmth` and `no_last_safe`.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let request = PlanRequest::new(site, "2026-09-13".parse()?, "split", Colony::new("Wattle"));
+    /// let found = plan(&request)?;
+    /// let note = found.last_safe_note().ok_or("a season that ends has a last date")?;
+    /// println!("{}", note.text());
+    /// assert_eq!(note.code == "no_last_safe", found.last_safe.is_none());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn last_safe_note(&self) -> Option<&Reason> {
         const CODES: [&str; 3] = ["last_safe", "last_safe_by_warmth", "no_last_safe"];
         self.notes.iter().find(|note| CODES.contains(&&*note.code))

@@ -48,6 +48,16 @@ pub struct LastSafeRequest {
 
 impl LastSafeRequest {
     /// With the default bee, climate, settings and season.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{LastSafeOutcome, LastSafeRequest, last_safe};
+    /// use apiary_almanac::Site;
+    /// // At Singapore no season ends.
+    /// let site = Site::new(1.35, 103.8, 15.0, "Asia/Singapore")?;
+    /// let found = last_safe(&LastSafeRequest::new(site, "2026-08-01".parse()?, "split"))?;
+    /// assert!(!matches!(found.outcome, LastSafeOutcome::Windows { .. }));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(site: Site, today: NaiveDate, method: impl Into<MethodChoice>) -> Self {
         LastSafeRequest {
             site,

@@ -127,6 +127,17 @@ pub struct PlanRequest {
 
 impl PlanRequest {
     /// A plan as of `today`, with the default bee, climate, settings and season.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let today = "2026-09-13".parse()?;
+    /// let found = plan(&PlanRequest::new(site, today, "split", Colony::new("Wattle")))?;
+    /// // Nothing is put before today.
+    /// assert!(found.tasks.iter().all(|task| task.dates.best >= today));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(
         site: Site,
         today: NaiveDate,

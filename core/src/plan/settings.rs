@@ -76,6 +76,13 @@ impl PlanSettings {
     /// # Errors
     /// `out_of_range` for a number outside its range, `inconsistent` when hives may be opened at no
     /// temperature at all.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{PlanOverrides, PlanSettings};
+    /// let own = PlanOverrides::default().with_opening_min_c(22.0);
+    /// assert_eq!(PlanSettings::with_overrides(&own)?.opening_min_c().value, 22.0);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn with_overrides(own: &PlanOverrides) -> Result<Self, Error> {
         let mut settings = PlanSettings::default();
         settings.take_own(own)?;

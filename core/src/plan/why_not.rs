@@ -35,6 +35,17 @@ pub struct WhyNotRequest {
 
 impl WhyNotRequest {
     /// Why a task is not on this date.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest, WhyNotRequest, why_not};
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let plan = PlanRequest::new(site, "2026-06-01".parse()?, "split", Colony::new("Wattle"));
+    /// // Ines Marrow has time in July. Her bees have not.
+    /// let answer = why_not(&WhyNotRequest::new(plan, "divide", "2026-07-11".parse()?))?;
+    /// assert!(answer.reason.is_some());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(plan: PlanRequest, task: impl Into<String>, date: NaiveDate) -> Self {
         WhyNotRequest {
             plan,

@@ -58,6 +58,19 @@ impl Reason {
     }
 
     /// The rule of the season that it is about.
+    ///
+    /// ```
+    /// use apiary_almanac::season::SeasonOutcome;
+    /// use apiary_almanac::{Site, Weather, bee};
+    /// // What ends the good season at Lismore?
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let small = bee::built_in("generic_small")?;
+    /// let (first, last) = ("2026-07-01".parse()?, "2027-06-30".parse()?);
+    /// let season = Weather::of_location(site, &small).season(first, last, &Default::default())?;
+    /// let SeasonOutcome::Windows { windows, .. } = season.outcome else { return Err("one".into()) };
+    /// assert_eq!(windows[0].closed_by[0].rule(), Some("warm_weeks_ahead"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rule(&self) -> Option<&str> {
         match self.values.get("rule")? {
             Value::Rule { value } => Some(value),
@@ -66,11 +79,27 @@ impl Reason {
     }
 
     /// The sentence in English.
+    ///
+    /// ```
+    /// use apiary_almanac::place::{doubts, site};
+    /// let doubt = doubts(&site(0.0, 0.0, Some(0.0), "Etc/UTC")?).remove(0);
+    /// assert_eq!(doubt.code, "zero_coordinates");
+    /// assert_eq!(doubt.text(), "Latitude and longitude are both exactly 0: were they left out?");
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn text(&self) -> String {
         self.sentence(Language::English)
     }
 
     /// The sentence in a language of the catalogue. What a user gave stays as it was given.
+    ///
+    /// ```
+    /// use apiary_almanac::place::{doubts, site};
+    /// use apiary_almanac::reason::Language;
+    /// let doubt = doubts(&site(0.0, 0.0, Some(0.0), "Etc/UTC")?).remove(0);
+    /// assert_eq!(doubt.sentence(Language::English), doubt.text());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn sentence(&self, language: Language) -> String {
         match (&self.given, catalogue::template(language, &self.code)) {
             (Some(given), _) => given.clone().into_owned(),

@@ -22,6 +22,13 @@ pub struct ErrorReport {
 
 impl ErrorReport {
     /// The report as JSON text.
+    ///
+    /// ```
+    /// use apiary_almanac::{ErrorReport, Latitude};
+    /// let error = Latitude::new(128.81).unwrap_err();
+    /// let text = ErrorReport::from(&error).to_json();
+    /// assert!(text.starts_with(r#"{"code":"out_of_range","field":"latitude_deg","message":"#));
+    /// ```
     pub fn to_json(&self) -> String {
         to_json(self)
     }

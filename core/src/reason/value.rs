@@ -165,6 +165,17 @@ pub struct Values(Vec<(Cow<'static, str>, Value)>);
 
 impl Values {
     /// The value of a name.
+    ///
+    /// ```
+    /// use apiary_almanac::place::{doubts, site};
+    /// use apiary_almanac::reason::Value;
+    /// // A page that shows feet puts its own number into the sentence.
+    /// let hill = site(-28.81, 153.28, Some(2000.0), "Australia/Sydney")?;
+    /// let values = doubts(&hill).remove(0).values;
+    /// assert!(values.iter().any(|(_, value)| *value == Value::Length { value: 2000.0 }), "{values:?}");
+    /// assert_eq!(values.get("wingspan"), None);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn get(&self, name: &str) -> Option<&Value> {
         let mut named = self.iter();
         named.find_map(|(known, value)| (known == name).then_some(value))

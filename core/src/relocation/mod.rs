@@ -84,6 +84,18 @@ pub struct RelocationRequest {
 
 impl RelocationRequest {
     /// With the default bee, climate and settings; the engine chooses the way.
+    ///
+    /// ```
+    /// use apiary_almanac::relocation::{RelocationRequest, Way, relocation};
+    /// use apiary_almanac::Site;
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// // To the other side of the shed, and to another valley.
+    /// let shed = RelocationRequest::new(site, "2026-10-26".parse()?, 2.0);
+    /// let valley = RelocationRequest::new(site, "2026-10-26".parse()?, 20_000.0);
+    /// assert_eq!(relocation(&shed)?.way, Way::Staged);
+    /// assert_eq!(relocation(&valley)?.way, Way::AtOnce);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(site: Site, first: NaiveDate, distance_m: f64) -> Self {
         RelocationRequest {
             site,

@@ -100,6 +100,21 @@ pub struct PartingRequest {
 
 impl PartingRequest {
     /// With the default bee, climate and settings.
+    ///
+    /// ```
+    /// use apiary_almanac::relocation::{PartingRequest, parting};
+    /// use apiary_almanac::{Site, wait::DateRange};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// // It will be set there on some day of that weekend.
+    /// let weekend = DateRange {
+    ///     earliest: "2026-11-07".parse()?,
+    ///     best: "2026-11-07".parse()?,
+    ///     latest: "2026-11-08".parse()?,
+    /// };
+    /// let beside = parting(&PartingRequest::new(site, weekend))?.dates.set_beside;
+    /// assert!(beside.earliest < beside.latest);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(site: Site, set_before: impl Into<DateRange>) -> Self {
         PartingRequest {
             site,

@@ -26,6 +26,12 @@ pub enum FarStay {
 
 impl FarStay {
     /// The stay as a waiting time.
+    ///
+    /// ```
+    /// use apiary_almanac::relocation::FarStay;
+    /// assert_eq!(FarStay::default().wait().likely, 60.0);
+    /// assert_eq!(FarStay::ThreeWeeks.wait().likely, 21.0);
+    /// ```
     pub fn wait(self) -> Wait {
         match self {
             FarStay::SixtyDays => Wait::unchecked(WaitUnit::Days, [60.0; 3], FAR_1997),
@@ -79,6 +85,15 @@ impl RelocationSettings {
     /// # Errors
     /// `out_of_range` for a number outside its range, `inconsistent` for the two distances of
     /// staged moves, or of far moves, the wrong way round.
+    ///
+    /// ```
+    /// use apiary_almanac::relocation::{RelocationOverrides, RelocationSettings};
+    /// let own = RelocationOverrides::default().with_stage_m(0.3);
+    /// assert_eq!(RelocationSettings::with_overrides(&own)?.stage_m().value, 0.3);
+    /// // No bee finds a box again that was carried so far at once.
+    /// assert!(RelocationSettings::with_overrides(&own.with_stage_m(5.0)).is_err());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn with_overrides(own: &RelocationOverrides) -> Result<Self, Error> {
         let mut settings = RelocationSettings::default();
         settings.far_stay = own.far_stay.unwrap_or(settings.far_stay);
@@ -117,6 +132,15 @@ impl RelocationSettings {
 
     /// How far away a colony of this bee has to be taken, m: `far_small_m` for small bees, else
     /// `far_large_m`, and never less than where nine in ten do not come home, to one figure.
+    ///
+    /// ```
+    /// use apiary_almanac::{bee, relocation::RelocationSettings};
+    /// let settings = RelocationSettings::default();
+    /// let far_m = |name| bee::built_in(name).map(|bee| settings.far_m(&bee).value);
+    /// // Large bees come home from farther away.
+    /// assert!(far_m("generic_large")? > far_m("generic_small")?);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn far_m(&self, bee: &Bee) -> Sourced {
         let manual = match bee.size() {
             Size::Small => &self.far_small_m,

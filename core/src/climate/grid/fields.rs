@@ -54,6 +54,13 @@ pub struct PointFields {
 
 /// How much of what the shore itself changes in the level reaches a place so close to the sea: a
 /// tenth 19 km inland. The airports and lighthouses of a coast stand on its first kilometres.
+///
+/// ```
+/// use apiary_almanac::climate::grid::share_of_shore;
+/// assert_eq!(share_of_shore(1.0), 1.0);
+/// // 19 km inland, where closeness to the sea is e^(-19 / 100).
+/// assert!((share_of_shore((-0.19_f64).exp()) - 0.1).abs() < 0.01);
+/// ```
 pub fn share_of_shore(closeness_to_sea: f64) -> f64 {
     closeness_to_sea.powi(12)
 }

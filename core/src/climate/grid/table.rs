@@ -143,6 +143,15 @@ impl ClimateTable {
 
     /// The table's twelve months at a point, or `None` farther than about half a degree from land and
     /// beyond 45° of latitude. Without an elevation the mean of the land around is taken.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::grid::built_in;
+    /// let table = built_in();
+    /// let nairobi = table.at(-1.29, 36.82, Some(1661.0)).ok_or("it lies on land")?;
+    /// assert!(nairobi.on_land && nairobi.coast < 0.1);
+    /// assert!(table.at(60.2, 24.9, None).is_none()); // Helsinki: no stingless bees
+    /// # Ok::<(), &str>(())
+    /// ```
     pub fn at(
         &self,
         latitude_deg: f64,

@@ -212,6 +212,16 @@ impl Hours {
     }
 
     /// The days that have a reading, in order.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hours, TextFile};
+    /// let zone = apiary_almanac::site::zone_by_name("Australia/Brisbane")?;
+    /// let text = "time,temperature_c\n2026-07-20T12:00Z,12\n2026-07-20T15:00Z,9\n";
+    /// // 22:00 in Brisbane, and 01:00 of the next day.
+    /// let hours = Hours::from_texts(zone, &[TextFile::new("logger.csv", text)])?;
+    /// assert_eq!(hours.dates(), ["2026-07-20".parse()?, "2026-07-21".parse()?]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn dates(&self) -> Vec<NaiveDate> {
         let mut dates: Vec<_> = self.hours.iter().map(|hour| hour.at.date_naive()).collect();
         dates.dedup();
@@ -219,6 +229,18 @@ impl Hours {
     }
 
     /// What is known of a civil day; `None` where it has no reading of its own.
+    ///
+    /// ```
+    /// use apiary_almanac::climate::{Hours, TextFile};
+    /// let zone = apiary_almanac::site::zone_by_name("Australia/Brisbane")?;
+    /// let text = "time,temperature_c\n2026-07-20 21:00,11\n2026-07-21 00:00,9\n2026-07-21 03:00,7\n";
+    /// let hours = Hours::from_texts(zone, &[TextFile::new("logger.csv", text)])?;
+    /// let day = hours.of_day("2026-07-21".parse()?).ok_or("it has readings")?;
+    /// // Its own, and the one before midnight to draw a line from.
+    /// assert_eq!((day.own().len(), day.readings.len()), (2, 3));
+    /// assert!(hours.of_day("2026-07-22".parse()?).is_none());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of_day(&self, date: NaiveDate) -> Option<HoursOfDay<'_>> {
         let first = self
             .hours
