@@ -31,6 +31,17 @@ pub(crate) const MONTH_DAYS: [f64; 12] = [
     31.0, 28.25, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0,
 ];
 
+/// A date as people read it: `Mon 14 Sep 2026`.
+///
+/// ```
+/// use apiary_almanac::civil::date_words;
+/// assert_eq!(date_words("2026-09-14".parse()?), "Mon 14 Sep 2026");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn date_words(date: NaiveDate) -> String {
+    date.format("%a %-d %b %Y").to_string()
+}
+
 /// Names of the months.
 pub(crate) const MONTHS: [&str; 12] = [
     "January",

@@ -5,8 +5,7 @@ use serde::Serialize;
 use crate::error::Error;
 use crate::wire::FromNode;
 
-/// The words that stand in `source` where a number has no publication behind it.
-pub const COMMON_PRACTICE: &str = "common practice, no source";
+pub use crate::reason::COMMON_PRACTICE;
 
 /// A parameter: value, unit, allowed range and source.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]

@@ -3,6 +3,7 @@
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
+use crate::civil::date_words;
 use crate::method::{FIRST_DECISION_D, NewQueen};
 use crate::plan::{Bench, Plan};
 use crate::reason::{Reason, say};
@@ -253,7 +254,8 @@ fn seen_at(
                 text += "; but it was not said at which box";
             } else if sign.kind == SignKind::NoEggs && record.date < no_eggs_from {
                 strength = SignStrength::Neutral;
-                text = format!("No eggs: too early to tell before {no_eggs_from}");
+                let day = date_words(no_eggs_from);
+                text = format!("No eggs: too early to tell before {day}");
             } else if sign.kind == SignKind::NoTraffic && record.date < no_eggs_from {
                 strength = SignStrength::Neutral;
                 source = TRAFFIC_2023;

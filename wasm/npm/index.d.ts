@@ -191,9 +191,10 @@ export function season(request: SeasonRequest): Season;
  * Every sentence of a language, for those who write them with units and dates of their own.
  *
  * A sentence holds `{name}` for the value of that name with its unit, a number with at most two decimals;
- * `{name:1}` for one decimal, `{name:n}` and `{name:1n}` for no unit; `{name|# day|# days}` for a number, the
- * first form for 1 and the second for all others, `#` being the number; and what stands in `[...]` is left
- * out where a value in it is missing.
+ * `{name:1}` for one decimal, `{name:n}` and `{name:1n}` for no unit, of a moment no day; `{name|# day|# days}`
+ * for a number, the first form for 1 and the second for all others, `#` being the number; and what stands in
+ * `[...]` is left out where a value in it is missing. The source “common practice, no source” has a word of
+ * its own.
  */
 export function sentences(request?: SentencesRequest): Sentences;
 

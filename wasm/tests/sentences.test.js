@@ -12,7 +12,11 @@ const plainly = writer(catalogue, {
   temperature: (c, digits) => [rounded(c, digits), "°C"],
   difference: (c, digits) => [rounded(c, digits), "°C"],
   length: (m, digits) => [rounded(m, digits), "m"],
-  date: (date) => date,
+  date: (date) => {
+    const part = (/** @type {Intl.DateTimeFormatOptions} */ how) =>
+      new Intl.DateTimeFormat("en-US", { ...how, timeZone: "UTC" }).format(new Date(date));
+    return [part({ weekday: "short" }), part({ day: "numeric" }), part({ month: "short" }), date.slice(0, 4)].join(" ");
+  },
 });
 
 /** Every reason in an answer. @param {any} value @returns {Generator<any>} */

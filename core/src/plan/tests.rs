@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use serde_json::{Value, json};
 
 use super::*;
-use crate::civil::civil_day;
+use crate::civil::{civil_day, date_words};
 use crate::review::{Advice, review};
 use crate::season::{DateState, StartOdds};
 use crate::standing::Standing;
@@ -153,7 +153,7 @@ fn a_warm_tropical_site_waits_for_the_rain_to_end() {
     );
     assert!(eggs.why.iter().any(|why| why.text().starts_with(
         "30 to 37 days after \u{201c}Divide the brood between the two boxes\u{201d} \
-            (2026-11-01): a first look; no manual seen gives a day for these bees"
+            (Sun 1 Nov 2026): a first look; no manual seen gives a day for these bees"
     )));
     // Rain closes it, so nothing is counted on: 97 days before 31 May.
     assert_eq!(plan_wet.last_safe, Some(date("2027-02-23")));
@@ -182,7 +182,7 @@ fn a_subtropical_site_in_either_hemisphere() {
     assert_eq!(window.closed_by[0].rule(), Some("warm_weeks_ahead"));
     assert_eq!(window.opened_by[0].rule(), Some("warm_enough"));
     let note = south.last_safe_note();
-    let last = south.last_safe.unwrap().to_string();
+    let last = date_words(south.last_safe.unwrap());
     assert!(note.unwrap().text().starts_with(&last));
     assert_eq!(south.best_dates[0].reasons.last().unwrap().code, "early");
     // The next division ends with the last safe date too.
@@ -395,7 +395,7 @@ fn on_the_equator_the_keeper_chooses_the_date() {
     let near = found.best_dates[0].reasons.last().unwrap();
     assert_eq!(
         (&*near.code, &*near.text()),
-        ("near_wanted", "0 days from the wanted 2026-04-18.")
+        ("near_wanted", "0 days from the wanted Sat 18 Apr 2026.")
     );
     let aside = found.task("parent-aside").unwrap();
     assert!(
@@ -500,7 +500,7 @@ fn a_wish_past_the_limit_is_planned_on_and_its_risk_said() {
             assert_eq!(wish.before, Some(limit));
             assert!(wish.after.unwrap() > limit + Days::new(100));
             assert_eq!(wish.reasons[0].code, "wish_after_limit");
-            assert!(wish.reasons[0].text().contains(&limit.to_string()));
+            assert!(wish.reasons[0].text().contains(&date_words(limit)));
             assert!(wish.other_ways.len() >= 3, "{:?}", wish.other_ways);
             assert!(matches!(wish.odds, Some(StartOdds::Known { .. })));
         }
@@ -617,7 +617,7 @@ fn what_was_announced_stays_and_what_moves_says_why() {
         .iter()
         .find(|why| why.code == "moved_from")
         .unwrap();
-    assert!(from.text().contains(&stage.to_string()), "{}", from.text());
+    assert!(from.text().contains(&date_words(stage)), "{}", from.text());
     assert_eq!(best(&moved, "egg-check"), best(&begun, "egg-check"));
 }
 
@@ -700,7 +700,7 @@ fn a_cold_snap_holds_up_the_staged_moves() {
     let held = stage.why.iter().find(|why| why.code == "held_by_cold");
     let held = &held.unwrap().text();
     assert!(
-        held.starts_with("4 days from 2026-10-26 to 2026-10-29 are no flying days."),
+        held.starts_with("4 days from Mon 26 Oct 2026 to Thu 29 Oct 2026 are no flying days."),
         "{held}"
     );
     assert!(!codes(usual.task("stage-2").unwrap()).contains(&"held_by_cold"));
@@ -798,7 +798,7 @@ fn a_queen_seen_early_brings_the_rest_on() {
     assert_eq!(change.later_d, -13);
     assert!(change.why.iter().any(|why| {
         why.text()
-            .starts_with("50 to 60 days after the queen or her eggs (2026-10-18): ")
+            .starts_with("50 to 60 days after the queen or her eggs (Sun 18 Oct 2026): ")
     }));
     let dropped = found
         .changes
@@ -1160,7 +1160,7 @@ fn an_eduction_too_late_for_this_season_is_parted_in_the_next() {
         .iter()
         .find(|note| note.code == "parted_next_season");
     let note = note.unwrap().text();
-    let named = |days: i64| note.contains(&(next + chrono::TimeDelta::days(days)).to_string());
+    let named = |days: i64| note.contains(&date_words(next + chrono::TimeDelta::days(days)));
     assert!((-1..=1).any(named), "{note}");
     // Set on, and brood seen after the last safe date: parted in the next season.
     let begun = json!({"date": today.to_string(), "task": "set-on"});

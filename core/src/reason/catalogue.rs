@@ -279,6 +279,7 @@ const WORDS: &[(&str, &str)] = &[
     ("strength.medium", "medium"),
     ("strength.strong", "strong"),
     ("seen.queen", "the queen or her eggs"),
+    (super::COMMON_PRACTICE, "beekeepers' practice"),
     // A number and its unit: the form for 1 and the form for others.
     ("unit.days", "# day|# days"),
     ("unit.flying_days", "# flying day|# flying days"),
@@ -311,7 +312,7 @@ catalogue! {
     cooler_morning() "Or wait for a cooler morning: bees then fly later.";
 
     // Mornings: what speaks for one and against it.
-    others_may_fly(from: Moment) "Other hives may fly from {from} on: be quick.";
+    others_may_fly(from: Moment) "Other hives may fly from {from:n} on: be quick.";
     ample_time() "Ample time.";
     short_time(length: Minutes) "Only {length:0}.";
     cold_work(temperature: Temperature) "{temperature:0} at work: cold enough to chill brood.";
@@ -794,8 +795,8 @@ catalogue! {
         "Heat of {limit:0} and more is likely until {until}: shade hives, and do not open or close them on \
          such days.";
     dawn_of_month(light: Moment, early: Option<Moment>, usual: Option<Moment>)
-        "Light enough to work from {light}[; first bees on one morning in ten by {early}][; bees \
-         usually fly from {usual}].";
+        "Light enough to work from {light:n}[; first bees on one morning in ten by {early:n}][; bees \
+         usually fly from {usual:n}].";
 
     // A forecast as it was copied: how it was read, and what was left out.
     taken_as_celsius(low: Temperature, high: Temperature)

@@ -19,6 +19,9 @@ pub use catalogue::{Language, Sentence, SentenceValue, Sentences, Word, sentence
 pub use report::ErrorReport;
 pub use value::{Value, Values};
 
+/// The words that stand in `source` where there is no publication behind a number or a rule.
+pub const COMMON_PRACTICE: &str = "common practice, no source";
+
 /// One reason, caution or piece of advice.
 ///
 /// In JSON: `code`, `text` (the sentence in English) and, where there are any, `values`.

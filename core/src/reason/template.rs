@@ -1,16 +1,19 @@
 //! From a sentence of the catalogue and values to words.
 //!
 //! - `{name}` is the value of that name with its unit: a number with at most two decimals, `{name:1}`
-//!   with one, `{name:n}` and `{name:1n}` without the unit. Dates are `2026-09-14`, moments
-//!   `2026-09-14 05:34` on the site's clocks.
+//!   with one, `{name:n}` and `{name:1n}` without the unit. Dates are `Mon 14 Sep 2026`, moments
+//!   `05:34 on Mon 14 Sep 2026` on the site's clocks, `{name:n}` without the day. A source that is only what
+//!   beekeepers do is called so.
 //! - `{name|# day|# days}` depends on a number: the first form stands for 1, the second for all
 //!   others; `#` is the number.
 //! - `[...]` is left out where a value in it is missing.
 //!
 //! There is no way to write one of these signs itself. The page fills sentences by the same rules.
 
+use super::COMMON_PRACTICE;
 use super::catalogue::{self, Language};
 use super::value::{Value, Values};
+use crate::civil::date_words;
 
 /// A piece of a sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -133,9 +136,16 @@ fn shown(value: &Value, decimals: Option<usize>, with_unit: bool, language: Lang
         Value::Weight { value } => (*value, " kg"),
         Value::Angle { value } => (*value, "°"),
         Value::Share { value } => (100.0 * value, " %"),
-        Value::Date { value } => return value.to_string(),
-        Value::Moment { value } => return value.format("%Y-%m-%d %H:%M").to_string(),
-        Value::Name { value } => return value.clone().into_owned(),
+        Value::Date { value } => return date_words(*value),
+        Value::Moment { value } if with_unit => {
+            let day = date_words(value.date_naive());
+            return format!("{} on {day}", value.format("%H:%M"));
+        }
+        Value::Moment { value } => return value.format("%H:%M").to_string(),
+        Value::Name { value } => {
+            let practice = catalogue::word(language, COMMON_PRACTICE).unwrap_or(COMMON_PRACTICE);
+            return value.replace(COMMON_PRACTICE, practice);
+        }
         Value::Title { value } => return format!("“{value}”"),
         Value::Word { value } => {
             return catalogue::word(language, value).unwrap_or(value).to_owned();

@@ -3,6 +3,7 @@
 use chrono::Days;
 use serde::Serialize;
 
+use crate::civil::date_words;
 use crate::error::Error;
 use crate::method::NewQueen;
 use crate::number::COMMON_PRACTICE;
@@ -105,7 +106,7 @@ pub(super) fn recommend(
             &mut list,
             Advice::Inspect,
             task.which,
-            &format!("{}; best on {}.", task.title, task.dates.best),
+            &format!("{}; best on {}.", task.title, date_words(task.dates.best)),
             say::in_range(task.dates.earliest, task.dates.latest),
         );
     }
@@ -119,7 +120,10 @@ pub(super) fn recommend(
             .iter()
             .find(|task| task.kind == TaskKind::Check && task.state == TaskState::Planned);
         let text = match next {
-            Some(task) => format!("Leave the boxes closed until {}.", task.dates.earliest),
+            Some(task) => {
+                let day = date_words(task.dates.earliest);
+                format!("Leave the boxes closed until {day}.")
+            }
             None => "Leave the boxes closed.".to_owned(),
         };
         add(

@@ -14,6 +14,9 @@
  * }} Formats
  */
 
+/** The source of what the trade does without a publication. */
+const PRACTICE = "common practice, no source";
+
 const units = /** @type {Record<string, string>} */ ({
   count: "", days: "", flying_days: "", degree_days: "", rain: " mm", speed: " m/s", hours: " h", minutes: " min",
   weight: " kg", angle: "°", share: " %",
@@ -88,13 +91,13 @@ export function writer({ sentences, words }, formats) {
       case "date":
         return formats.date(value);
       case "moment":
-        return `${formats.date(value.slice(0, 10))} ${value.slice(11, 16)}`;
+        return value.slice(11, 16) + (withUnit ? ` on ${formats.date(value.slice(0, 10))}` : "");
       case "word":
         return known.get(value) ?? value;
       case "rule":
         return known.get(`rule.${value}`) ?? value;
       case "name":
-        return value;
+        return value.replaceAll(PRACTICE, known.get(PRACTICE) ?? PRACTICE);
       case "title":
         return `“${value}”`;
       case "reason":

@@ -69,7 +69,7 @@ fn three_hours_apart_are_near_enough_and_more_is_a_gap() {
         hours
             .basis()
             .about
-            .contains("nothing is known from 2026-02-03 09:00")
+            .contains("nothing is known from 09:00 on Tue 3 Feb 2026")
     );
 }
 
