@@ -1,192 +1,226 @@
-//! The first screen: what now, what next, in at most 25 lines of 40 columns; and the short page around
-//! it.
-
-use std::fmt::Write;
+//! The short page: a first screen of what is to be done now and next, in at most 25 lines of 40 columns;
+//! then season and dawns; then the dates that follow, day by day.
 
 use apiary_almanac::agenda::{Agenda, Item, StateWord};
-use apiary_almanac::civil::{Edge, clock_text};
+use apiary_almanac::civil::{Edge, clock_text, date_words};
 use apiary_almanac::morning::MoveWindow;
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::place;
 use apiary_almanac::plan::Wish;
 use apiary_almanac::season::StartOdds;
 use apiary_almanac::task::TaskKind;
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 use super::keeper::Heading;
 use super::plan_text::in_short;
-use super::text::{clean, long_date, not_at_home, state_word, wrap};
+use super::sheet::{Detail, NARROW, Sheet};
+use super::text::{not_at_home, state_word};
 
-/// Columns of a small screen.
-const WIDTH: usize = 40;
-/// Lines of it.
+/// Lines of a small screen.
 const LINES: usize = 25;
+/// Lines of the page, unless all is asked for.
+const PAGE_LINES: usize = 60;
 /// States of the season that the short page names.
 const STATES: usize = 3;
 /// Mornings that the short page names.
 const MORNINGS: usize = 3;
 
-/// What a keeper asks first: the agenda, the season, the next good mornings; what to mind in a line.
-pub fn short_page(heading: &Heading, agenda: Option<&Agenda>, answer: &Outlook) -> String {
-    let mut out = String::new();
-    not_at_home(&mut out, &answer.cautions);
+/// What a keeper asks first: the agenda, the season, the next good mornings; what to mind in a line; the dates
+/// that follow.
+pub fn short_page(
+    out: &mut Sheet,
+    heading: &Heading,
+    agenda: Option<&Agenda>,
+    answer: &Outlook,
+    all: bool,
+) {
+    not_at_home(out, &answer.cautions);
     for doubt in place::doubts(&answer.site) {
-        row(&mut out, "", &doubt.text());
+        out.line(0, &doubt.text());
     }
     if let Some(agenda) = agenda {
-        out += &first_screen(agenda);
-        out.push('\n');
+        first_screen(out, agenda);
+        out.blank();
     }
     if !heading.names.is_empty() {
-        row(&mut out, "", &heading.names.join(", "));
+        out.line(0, &heading.names.join(", "));
     }
     if let Some(published) = answer.season.published.first() {
-        row(&mut out, "", &published.said.text());
+        let said = out.reason(&published.said);
+        out.line(0, &said);
     }
-    row(&mut out, "SEASON ", &season(answer));
+    out.item("SEASON ", &season(answer));
     if let (1, Some(rain)) = (answer.season.states.len(), &answer.season.rain) {
-        row(&mut out, "       ", &rain.said.text());
+        out.item("       ", &rain.said.text());
     }
-    mornings(&mut out, answer);
+    mornings(out, answer);
     let off_c = answer.basis.iter().find_map(|basis| basis.typical_error_c);
     if let Some(off_c) = off_c {
         let text = format!(
             "default of the place, typically {off_c:.1} °C off; a near station's months are better"
         );
-        row(&mut out, "AIR    ", &text);
+        out.item("AIR    ", &text);
     }
     let mind: Vec<_> = answer
         .cautions
         .iter()
         .map(|caution| in_short(&caution.code))
         .collect();
-    row(&mut out, "MIND   ", &format!("{}.", mind.join(", ")));
-    row(
-        &mut out,
-        "",
-        "--all: reasons, every task, what to mind in full.",
-    );
-    out
+    out.item("MIND   ", &format!("{}.", mind.join(", ")));
+    if let Some(agenda) = agenda {
+        dates(out, agenda, all);
+    }
+    let more = match (out.detail.reasons(), all) {
+        (false, false) => "--why: reasons; --sources; --all: later, and only if.",
+        (false, true) => "--why: reasons; --sources.",
+        (true, false) => "--all: later, and only if.",
+        (true, true) => return,
+    };
+    out.line(0, more);
+}
+
+/// The first screen by itself; with `all` every date after it.
+pub fn page(agenda: &Agenda, detail: Detail, all: bool) -> String {
+    let mut out = Sheet::new(NARROW, detail);
+    first_screen(&mut out, agenda);
+    if all {
+        dates(&mut out, agenda, all);
+    }
+    out.finish()
 }
 
 /// What now, what next.
-pub fn first_screen(agenda: &Agenda) -> String {
-    let mut out = String::new();
+fn first_screen(out: &mut Sheet, agenda: &Agenda) {
+    let above = out.lines();
     if let [colony] = agenda.colonies.as_slice() {
-        row(
-            &mut out,
-            "",
-            &format!("{}: {}", colony.name, word(colony.state.word)),
-        );
-        row(&mut out, "", &colony.state.sentence.text());
+        let word = word(colony.state.word);
+        out.line(0, &format!("{}: {word}", colony.name));
+        out.line(0, &colony.state.sentence.text());
         if let Some(wish) = &colony.wish {
-            ways(&mut out, wish);
+            ways(out, wish);
         }
     } else {
-        row(&mut out, "", &agenda.state.sentence.text());
+        out.line(0, &agenda.state.sentence.text());
         for colony in &agenda.colonies {
-            row(
-                &mut out,
-                " ",
-                &format!("{}: {}", colony.name, word(colony.state.word)),
-            );
+            let word = word(colony.state.word);
+            out.item(" ", &format!("{}: {word}", colony.name));
         }
     }
-    out.push('\n');
-    let mut now: Vec<String> = Vec::new();
+    out.blank();
+    now(out, agenda);
+    if let Some(first) = agenda.next.first() {
+        let day = short_date(first.date, year_of(agenda));
+        out.line(0, &format!("NEXT  {day}"));
+        for item in &agenda.next {
+            to_do(out, item, "");
+        }
+    }
+    let mut rest = Sheet::new(NARROW, Detail::default());
+    questions(&mut rest, agenda);
+    record_as(&mut rest, agenda);
+    later(&mut rest, agenda);
+    for colony in &agenda.colonies {
+        if let Some(last) = colony.last_safe {
+            let last = date_words(last);
+            rest.line(0, &format!("Last safe day for {}: {last}", colony.name));
+        }
+    }
+    let rest = rest.finish();
+    let taken = out.lines() - above + rest.lines().count();
+    week(out, agenda, LINES.saturating_sub(taken));
+    out.append(&rest);
+}
+
+fn now(out: &mut Sheet, agenda: &Agenda) {
+    out.line(0, "TODAY");
+    let above = out.lines();
     for colony in &agenda.colonies {
         for advice in &colony.advice {
             let whose = match agenda.colonies.len() {
                 1 => String::new(),
                 _ => format!("{}: ", colony.name),
             };
-            now.push(hung(" !  ", &format!("{whose}{}", advice.text)));
+            out.item(" !  ", &format!("{whose}{}", advice.text));
         }
     }
-    now.extend(agenda.now.iter().map(|item| to_do(item, false)));
-    if now.is_empty() {
-        now.push(" nothing".to_owned());
+    for item in &agenda.now {
+        to_do(out, item, "");
     }
-    list(&mut out, "TODAY", now);
-    if let Some(first) = agenda.next.first() {
-        let items = agenda.next.iter().map(|item| to_do(item, false));
-        list(
-            &mut out,
-            &format!("NEXT  {}", short_date(first.date)),
-            items.collect(),
-        );
+    if out.lines() == above {
+        out.line(0, " nothing");
     }
-    let questions = agenda.questions.iter().map(|question| {
+}
+
+fn questions(out: &mut Sheet, agenda: &Agenda) {
+    if !agenda.questions.is_empty() {
+        out.line(0, "DID YOU?");
+    }
+    for question in &agenda.questions {
         let item = &question.item;
-        let due = short_date(question.was_due);
-        hung(" ?  ", &format!("{}: {}, {due}", item.box_name, item.short))
-    });
-    list(&mut out, "DID YOU?", questions.collect());
-    let mut rest = String::new();
-    if !agenda.later.is_empty() || !agenda.only_if.is_empty() {
-        later(&mut rest, agenda);
+        let due = short_date(question.was_due, year_of(agenda));
+        out.item(" ?  ", &format!("{}: {}, {due}", item.box_name, item.short));
     }
-    for colony in &agenda.colonies {
-        if let Some(last) = colony.last_safe {
-            row(
-                &mut rest,
-                "",
-                &format!("Last safe day for {}: {}", colony.name, long_date(last)),
-            );
+}
+
+/// By which names what is done today, or was to be done, is recorded.
+fn record_as(out: &mut Sheet, agenda: &Agenda) {
+    let asked = agenda.questions.iter().map(|question| &question.item);
+    let mut names: Vec<&str> = Vec::new();
+    for item in agenda.now.iter().chain(asked) {
+        if is_work(item.kind) && !names.contains(&item.task.as_str()) {
+            names.push(&item.task);
         }
     }
-    let left = LINES.saturating_sub(out.lines().count() + rest.lines().count() + 1);
-    week(&mut out, agenda, left);
-    out + &rest
+    if !names.is_empty() {
+        out.item("record as: ", &names.join(", "));
+    }
 }
 
 /// What else can be done where the wished date is not good.
-fn ways(out: &mut String, wish: &Wish) {
+fn ways(out: &mut Sheet, wish: &Wish) {
     if wish.other_ways.is_empty() {
         return;
     }
     if let Some(StartOdds::Known { odds }) = &wish.odds {
         let tens = (10.0 * odds.in_time).round();
-        row(out, "", &format!("In time in about {tens} of 10 years."));
+        out.line(0, &format!("In time in about {tens} of 10 years."));
     }
-    let mut ways: Vec<String> = Vec::new();
     for (day, text) in [
         (wish.before, "or sooner: by"),
         (wish.after, "or wait: from"),
     ] {
         if let Some(day) = day {
-            ways.push(format!("{text} {}", long_date(day)));
+            out.item(" ", &format!("{text} {}", date_words(day)));
         }
     }
-    ways.push("more ways: see plan".to_owned());
-    for way in ways {
-        row(out, " ", &way);
-    }
+    out.item(" ", "more ways: see plan");
 }
 
 /// As many of the week's tasks as there is room for.
-fn week(out: &mut String, agenda: &Agenda, left: usize) {
-    let mut lines = Vec::new();
-    let mut room = left.saturating_sub(1);
+fn week(out: &mut Sheet, agenda: &Agenda, room: usize) {
+    let mut lines = Sheet::new(NARROW, Detail::default());
     for (place, item) in agenda.this_week.iter().enumerate() {
-        let text = to_do(item, true);
+        let mut text = Sheet::new(NARROW, Detail::default());
+        to_do(&mut text, item, &item.date.format("%a %-d ").to_string());
         let more = agenda.this_week.len() - place;
-        let needed = text.lines().count() + usize::from(more > 1);
-        if needed > room {
-            lines.push(format!(" and {more} more"));
+        let needed = text.lines() + usize::from(more > 1);
+        if lines.lines() + needed + 1 > room {
+            lines.line(0, &format!(" and {more} more"));
             break;
         }
-        room -= text.lines().count();
-        lines.push(text);
+        lines.append(&text.finish());
     }
-    list(out, "THIS WEEK", lines);
+    if lines.lines() > 0 && room > 1 {
+        out.line(0, "THIS WEEK");
+        out.append(&lines.finish());
+    }
 }
 
-fn later(out: &mut String, agenda: &Agenda) {
+fn later(out: &mut Sheet, agenda: &Agenda) {
     let last = agenda.later.iter().map(|item| item.date).max();
     let mut parts = Vec::new();
     if let Some(last) = last {
-        parts.push(format!("{} to {}", agenda.later.len(), long_date(last)));
+        parts.push(format!("{} to {}", agenda.later.len(), date_words(last)));
     }
     if !agenda.only_if.is_empty() {
         parts.push(format!(
@@ -194,40 +228,143 @@ fn later(out: &mut String, agenda: &Agenda) {
             agenda.only_if.len()
         ));
     }
-    row(out, "LATER ", &parts.join("; "));
+    if !parts.is_empty() {
+        out.item("LATER ", &parts.join("; "));
+    }
 }
 
-/// Nothing where there is nothing to list.
-fn list(out: &mut String, title: &str, items: Vec<String>) {
-    if items.is_empty() {
+/// The dates after today in one list; with `all` also what is done only if something turns out so, and what
+/// has no date yet.
+fn dates(out: &mut Sheet, agenda: &Agenda, all: bool) {
+    let year = year_of(agenda);
+    let ahead = agenda.next.iter().chain(&agenda.this_week);
+    let ahead: Vec<&Item> = ahead.chain(&agenda.later).collect();
+    let days = days(&ahead);
+    if !days.is_empty() {
+        out.blank();
+        out.line(0, "DATES");
+    }
+    for (place, (items, title)) in days.iter().enumerate() {
+        let text = day_line(items, title, year);
+        // Two lines stand below the list.
+        let room = PAGE_LINES.saturating_sub(out.lines() + 3);
+        if !all && text.lines().count() > room {
+            let left: usize = days[place..].iter().map(|(items, _)| items.len()).sum();
+            let last = ahead
+                .last()
+                .map_or_else(String::new, |item| format!(" to {}", date_words(item.date)));
+            out.line(0, &format!("and {left} more{last}"));
+            break;
+        }
+        out.append(&text);
+    }
+    if !all {
         return;
     }
-    let _ = writeln!(out, "{title}");
-    for item in items {
-        let _ = writeln!(out, "{item}");
+    if !agenda.only_if.is_empty() {
+        out.blank();
+        out.line(0, "ONLY IF");
+    }
+    for item in &agenda.only_if {
+        let day = short_date(item.date, year);
+        let why = item.only_if.as_ref().map(|why| out.reason(why));
+        let why = why.unwrap_or_default();
+        let text = format!("{day}  {}: {}. {why}", item.box_name, item.short);
+        out.item("", &text);
+    }
+    if !agenda.waiting.is_empty() {
+        out.blank();
+        out.line(0, "WITHOUT A DATE YET");
+    }
+    for waiting in &agenda.waiting {
+        let short = match waiting.task.short.as_str() {
+            "" => &waiting.task.title,
+            short => short,
+        };
+        let until = out.reason(&waiting.task.until);
+        out.item("", &format!("{}: {short}. {until}", waiting.box_name));
     }
 }
 
-/// `[ ] 04:39-05:19 Saltbush: move 0.5 m`, with the day where it is one of several.
-fn to_do(item: &Item, with_day: bool) -> String {
-    let mark = match item.kind {
-        TaskKind::Rest | TaskKind::NextDivision => "  - ",
-        _ => "[ ] ",
+/// Works that share a day and an hour, or are the same on days that follow each other, are one line.
+fn days<'a>(items: &[&'a Item]) -> Vec<(Vec<&'a Item>, String)> {
+    let mut days: Vec<(Vec<&Item>, String)> = Vec::new();
+    for item in items {
+        if let Some((known, title)) = days.last_mut()
+            && let [.., last] = known.as_slice()
+            && last.box_name == item.box_name
+        {
+            if last.date == item.date && last.window.is_some() && last.window == item.window {
+                *title += &format!(", {}", item.short);
+                known.push(item);
+                continue;
+            }
+            if untimed(last) && untimed(item) && alike(&last.short) == alike(&item.short) {
+                alike(&item.short).clone_into(title);
+                known.push(item);
+                continue;
+            }
+        }
+        days.push((vec![item], item.short.clone()));
+    }
+    days
+}
+
+const fn untimed(item: &Item) -> bool {
+    item.window.is_none() && item.good_at.is_none()
+}
+
+/// Without the number of the time: `pests? (outside) (1 of 3)`.
+fn alike(short: &str) -> &str {
+    let numbered = short
+        .rsplit_once(" (")
+        .filter(|(_, rest)| rest.contains(" of "));
+    numbered.map_or(short, |(words, _)| words)
+}
+
+fn day_line(items: &[&Item], title: &str, year: i32) -> String {
+    let mut out = Sheet::new(NARROW, Detail::default());
+    let [first, ..] = items else {
+        return String::new();
     };
-    let day = if with_day {
-        item.date.format("%a %-d ").to_string()
-    } else {
-        String::new()
+    let mut days: Vec<NaiveDate> = items.iter().map(|item| item.date).collect();
+    days.dedup();
+    let last = days.pop().unwrap_or(first.date);
+    let earlier: String = days
+        .iter()
+        .map(|day| day.format("%a %-d, ").to_string())
+        .collect();
+    let day = earlier + &short_date(last, year);
+    let time = match time(first) {
+        time if time.is_empty() => String::new(),
+        time => format!(" {}", time.trim_end()),
     };
-    let time = match (item.good_at, item.window) {
+    out.item("", &format!("{day}{time}"));
+    out.item("    ", &format!("{}: {title}", first.box_name));
+    out.finish()
+}
+
+/// `[ ] 04:39-05:19 Saltbush: move 0.5 m`.
+fn to_do(out: &mut Sheet, item: &Item, day: &str) {
+    let mark = if is_work(item.kind) { "[ ] " } else { "  - " };
+    let time = time(item);
+    out.item(
+        mark,
+        &format!("{day}{time}{}: {}", item.box_name, item.short),
+    );
+}
+
+/// What can be ticked off.
+const fn is_work(kind: TaskKind) -> bool {
+    !matches!(kind, TaskKind::Rest | TaskKind::NextDivision)
+}
+
+fn time(item: &Item) -> String {
+    match (item.good_at, item.window) {
         (Some(at), _) => format!("about {} ", clock_text(at, Edge::From)),
         (None, Some(window)) => format!("{window} "),
         (None, None) => String::new(),
-    };
-    hung(
-        mark,
-        &format!("{day}{time}{}: {}", item.box_name, item.short),
-    )
+    }
 }
 
 /// The state of today and those that follow it, as far as three of them.
@@ -241,16 +378,17 @@ fn season(answer: &Outlook) -> String {
             let word = state_word(stretch.state);
             match place {
                 0 if states.len() == 1 => format!("{word} all year"),
-                0 => format!("{word} to {}", long_date(stretch.last)),
+                0 => format!("{word} to {}", date_words(stretch.last)),
                 _ if place + 1 == states.len() => format!("then {word}"),
-                _ => format!("then {word} to {}", long_date(stretch.last)),
+                _ => format!("then {word} to {}", date_words(stretch.last)),
             }
         });
     parts.collect::<Vec<_>>().join(", ")
 }
 
 /// The best mornings, each with its hours; by lamp where the bees fly before it is light.
-fn mornings(out: &mut String, answer: &Outlook) {
+fn mornings(out: &mut Sheet, answer: &Outlook) {
+    let year = answer.today.year();
     let hours = answer.mornings.iter().filter_map(|ranked| {
         let morning = &ranked.morning;
         let (lamp, from, until) = match (&morning.window, morning.by_lamp) {
@@ -259,11 +397,12 @@ fn mornings(out: &mut String, answer: &Outlook) {
             (MoveWindow::None { .. }, None) => return None,
         };
         let (from, until) = (clock_text(from, Edge::From), clock_text(until, Edge::Until));
-        Some(format!("{} {from}-{until}{lamp}", short_date(morning.date)))
+        let day = short_date(morning.date, year);
+        Some(format!("{day} {from}-{until}{lamp}"))
     });
     let mut names = ["DAWNS  ", "       ", "       "].into_iter();
     for text in hours.take(MORNINGS) {
-        row(out, names.next().unwrap_or_default(), &text);
+        out.item(names.next().unwrap_or_default(), &text);
     }
 }
 
@@ -285,17 +424,19 @@ const fn word(word: StateWord) -> &'static str {
     }
 }
 
-/// `Sat 24 Oct`.
-fn short_date(date: NaiveDate) -> String {
-    date.format("%a %-d %b").to_string()
+/// The year of the day for which an agenda holds.
+fn year_of(agenda: &Agenda) -> i32 {
+    agenda
+        .colonies
+        .first()
+        .map_or(0, |colony| colony.today.year())
 }
 
-/// Lines of a mark and a text that hangs beside it.
-fn hung(mark: &str, text: &str) -> String {
-    let body = wrap(&clean(text), WIDTH, mark.chars().count());
-    format!("{mark}{}", body.trim_start())
-}
-
-fn row(out: &mut String, mark: &str, text: &str) {
-    let _ = writeln!(out, "{}", hung(mark, text));
+/// In lists the year stands only where it is another one.
+fn short_date(date: NaiveDate, year: i32) -> String {
+    if date.year() == year {
+        date.format("%a %-d %b").to_string()
+    } else {
+        date_words(date)
+    }
 }

@@ -4,11 +4,13 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+use super::sheet::Detail;
+
 /// Working windows of the year, the next mornings for moving a hive, and dated plans for new
 /// colonies of stingless bees.
 ///
-/// Without a word before the file: what now and what next, the season, the next mornings on one short page;
-/// with --all everything.
+/// Without a word before the file: what now and what next, the season, the next mornings and the dates that
+/// follow on one short page.
 #[derive(Debug, Parser)]
 #[command(
     name = "apiary-almanac",
@@ -98,6 +100,8 @@ pub struct SeasonArgs {
     #[command(flatten)]
     pub input: Input,
     #[command(flatten)]
+    pub detail: Detail,
+    #[command(flatten)]
     pub form: Form,
 }
 
@@ -109,6 +113,8 @@ pub struct MorningsArgs {
     #[arg(long)]
     pub mornings: Option<u32>,
     #[command(flatten)]
+    pub detail: Detail,
+    #[command(flatten)]
     pub form: Form,
 }
 
@@ -119,6 +125,11 @@ pub struct PlanArgs {
     /// How the new colony is made: split, eduction, comb_donation or transfer; else that of the file
     #[arg(long)]
     pub method: Option<String>,
+    #[command(flatten)]
+    pub detail: Detail,
+    /// Also what comes later, what is done only if something is seen, and what has no date yet
+    #[arg(long)]
+    pub all: bool,
     #[command(flatten)]
     pub form: Form,
 }
@@ -196,7 +207,9 @@ pub struct Page {
     /// Also plan a new colony: split, eduction, comb_donation or transfer
     #[arg(long)]
     pub method: Option<String>,
-    /// Print everything: reasons, sources, every task, what to mind in full
+    #[command(flatten)]
+    pub detail: Detail,
+    /// Also what comes later, what is done only if something is seen, and what has no date yet
     #[arg(long)]
     pub all: bool,
     /// Also write the answers to this folder: JSON, and of a plan a calendar, a table and pictures

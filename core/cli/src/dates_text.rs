@@ -4,13 +4,13 @@ use std::ffi::OsStr;
 
 use apiary_almanac::Error;
 use apiary_almanac::calendar::{IcsSettings, year_dates_csv, year_dates_ics};
-use apiary_almanac::civil::parse_date;
+use apiary_almanac::civil::{date_words, parse_date};
 use apiary_almanac::year_dates::{YearDates, YearDatesRequest, year_dates};
 use chrono::{DateTime, Utc};
 
 use super::args::DatesArgs;
 use super::keeper::{self, Extra};
-use super::text::{item, line, section};
+use super::sheet::{Detail, Sheet, WIDE};
 use super::{Problem, folder, json_or};
 
 pub fn dates(
@@ -52,16 +52,16 @@ pub fn dates(
 }
 
 fn text(answer: &YearDates) -> String {
-    let mut out = String::new();
+    let mut out = Sheet::new(WIDE, Detail::default());
     for place in &answer.places {
-        section(&mut out, &place.name);
+        out.section(&place.name);
         for doubt in &place.doubts {
-            line(&mut out, 0, &doubt.text());
+            out.line(0, &doubt.text());
         }
         for date in &place.dates {
-            let day = date.date.format("%a %e %b %Y  ").to_string();
-            item(&mut out, &day, &date.text.text());
+            let day = format!("{:<17}", date_words(date.date));
+            out.item(&day, &date.text.text());
         }
     }
-    out
+    out.finish()
 }

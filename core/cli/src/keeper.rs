@@ -23,8 +23,9 @@ use chrono::{DateTime, Utc};
 
 use super::Problem;
 use super::args::Input;
-use super::output::{Writer, failed};
+use super::output::Writer;
 use super::place::{Source, placed};
+use super::reading::text_of;
 
 /// Who asks; printed at the top.
 #[derive(Debug, Default)]
@@ -205,7 +206,7 @@ pub fn read<'a>(
         Some(path) => {
             let source = Source {
                 file: path.display().to_string(),
-                text: text_of(path, &mut read)?,
+                text: text_of(path, &mut read, said)?,
             };
             (
                 Some(source),
@@ -218,6 +219,9 @@ pub fn read<'a>(
         None => KeeperFile::default(),
         Some(source) => from_toml(&source.file, &source.text).map_err(placed)?,
     };
+    if is_nowhere(input, keeper.site.as_ref()) {
+        return Err(Problem::NoPlace);
+    }
     let site = site(input, &keeper.site.clone().unwrap_or_default()).map_err(placed)?;
     let today = match (&input.today, &keeper.today) {
         (Some(text), _) => parse_date("today", text).map_err(placed)?,
@@ -243,20 +247,28 @@ pub fn read<'a>(
         .clone()
         .or_else(|| from_file(&keeper.climate.forecast));
     let mut climate = ClimateInput::default();
-    match text_file(base(&input.normals, &keeper.climate.normals), &mut read)? {
+    match text_file(
+        base(&input.normals, &keeper.climate.normals),
+        &mut read,
+        said,
+    )? {
         Some(months) if !is_table_of_months(&months.text) => {
             let pasted = MonthlyNormals::from_paste(&months.file, &months.text).map_err(placed)?;
             climate.normals = Some(pasted);
         }
         table => climate.normals_csv = table,
     }
-    climate.records_csv = text_file(base(&input.records, &keeper.climate.records), &mut read)?;
+    climate.records_csv = text_file(
+        base(&input.records, &keeper.climate.records),
+        &mut read,
+        said,
+    )?;
     for path in &keeper.climate.hours {
         climate
             .hours_files
-            .extend(text_file(Some(folder.join(path)), &mut read)?);
+            .extend(text_file(Some(folder.join(path)), &mut read, said)?);
     }
-    if let Some(TextFile { file, text, .. }) = text_file(forecast, &mut read)? {
+    if let Some(TextFile { file, text, .. }) = text_file(forecast, &mut read, said)? {
         let request = ForecastRequest {
             file,
             answers: keeper.climate.forecast_answers,
@@ -407,6 +419,16 @@ fn plan_request(
     Ok(Some(plan))
 }
 
+/// Nothing at all is said of the place.
+fn is_nowhere(args: &Input, file: Option<&SiteTable>) -> bool {
+    args.town.is_none()
+        && args.latitude.is_none()
+        && args.longitude.is_none()
+        && file.is_none_or(|file| {
+            file.town.is_none() && file.latitude_deg.is_none() && file.longitude_deg.is_none()
+        })
+}
+
 fn site(args: &Input, file: &SiteTable) -> Result<Site, Error> {
     if let Some(site) = of_town(args, file)? {
         return site.with_horizon(file.east_horizon_deg, file.west_horizon_deg);
@@ -482,16 +504,15 @@ fn is_table_of_months(text: &str) -> bool {
         && text.contains("minimum_c")
 }
 
-/// `read` takes the path.
-fn text_file(path: Option<PathBuf>, read: &mut Vec<PathBuf>) -> Result<Option<TextFile>, Problem> {
+/// `read` takes the path, `said` how it was read.
+fn text_file(
+    path: Option<PathBuf>,
+    read: &mut Vec<PathBuf>,
+    said: &mut Vec<String>,
+) -> Result<Option<TextFile>, Problem> {
     path.map(|path| {
-        let text = text_of(&path, read)?;
+        let text = text_of(&path, read, said)?;
         Ok(TextFile::new(path.display().to_string(), text))
     })
     .transpose()
-}
-
-fn text_of(path: &Path, read: &mut Vec<PathBuf>) -> Result<String, Problem> {
-    read.push(path.to_owned());
-    std::fs::read_to_string(path).map_err(|source| failed(path, source))
 }

@@ -12,8 +12,10 @@ mod keeper;
 mod output;
 mod place;
 mod plan_text;
+mod reading;
 mod recording;
 mod review_text;
+mod sheet;
 mod text;
 
 use std::ffi::OsString;
@@ -26,12 +28,13 @@ use apiary_almanac::agenda::{Agenda, AgendaRequest, agenda};
 use apiary_almanac::calendar::{IcsSettings, plans_ics};
 use apiary_almanac::error::Error;
 use apiary_almanac::outlook::{Outlook, outlook};
-use apiary_almanac::plan::{PlanRequest, plan};
-use apiary_almanac::review::review;
+use apiary_almanac::plan::{Plan, PlanRequest, plan};
+use apiary_almanac::review::{Review, review};
 // The derive of the keeper's file names it so.
 use apiary_almanac::wire;
 use args::{CalendarArgs, CommandLine, Form, Page, PlanArgs, Wanted};
 use keeper::{Asked, Extra};
+use sheet::{NARROW, Sheet, WIDE, clean};
 
 /// What a run of the command prints, and its exit code.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -91,13 +94,13 @@ pub fn run(program: &str, args: &[OsString], now: DateTime<Utc>, more: &str) -> 
             out,
             err: said
                 .iter()
-                .map(|line| text::wrap(line, 80, 0) + "\n")
+                .map(|line| sheet::wrap(&clean(line), WIDE, 0) + "\n")
                 .collect(),
         },
         Err(problem) => Answer {
             code: 1,
             out: String::new(),
-            err: text::wrap(&problem.to_string(), 80, 0) + "\n",
+            err: sheet::wrap(&clean(&problem.to_string()), WIDE, 0) + "\n",
         },
     }
 }
@@ -117,6 +120,14 @@ enum Problem {
         file: String,
         source: std::io::Error,
     },
+    /// A file is no text that could be read.
+    #[error("{file}: {problem}")]
+    NotRead { file: String, problem: String },
+    /// Nothing was said of the place.
+    #[error(
+        "Where do the hives stand? Give a keeper's file, or --town NAME, or --latitude, --longitude and --zone."
+    )]
+    NoPlace,
     /// A file may not be written over, or has no place for what is to be written.
     #[error("{file}: {problem}")]
     NotWritten { file: String, problem: String },
@@ -137,7 +148,7 @@ fn answer(
             let asked = keeper::read(&args.input, &Extra::default(), now, said)?;
             let answer = asked.told(outlook(&asked.outlook))?;
             printed(&args.form, &asked, said, &answer.season, || {
-                text::season_page(&asked.heading, &answer)
+                text::season_page(&asked.heading, &answer, args.detail)
             })
         }
         Some(Wanted::Mornings(args)) => {
@@ -148,25 +159,27 @@ fn answer(
             let asked = keeper::read(&args.input, &extra, now, said)?;
             let answer = asked.told(outlook(&asked.outlook))?;
             printed(&args.form, &asked, said, &answer.mornings, || {
-                text::mornings_page(&asked.heading, &answer)
+                text::mornings_page(&asked.heading, &answer, args.detail)
             })
         }
         Some(Wanted::Agenda(args)) => {
             let asked = plans_asked(args, now, said)?;
             let answer = agenda_of(&asked)?;
             printed(&args.form, &asked, said, &answer, || {
-                agenda_text::first_screen(&answer)
+                agenda_text::page(&answer, args.detail, args.all)
             })
         }
         Some(Wanted::Plan(args)) => {
             let asked = plans_asked(args, now, said)?;
             let answers = each(&asked, plan)?;
-            listed(&args.form, &asked, said, &answers, plan_text::page)
+            let text = |plan: &Plan| plan_text::page(plan, args.detail, args.all);
+            listed(&args.form, &asked, said, &answers, text)
         }
         Some(Wanted::Review(args)) => {
             let asked = plans_asked(args, now, said)?;
             let answers = each(&asked, review)?;
-            listed(&args.form, &asked, said, &answers, review_text::page)
+            let text = |review: &Review| review_text::page(review, args.detail, args.all);
+            listed(&args.form, &asked, said, &answers, text)
         }
         Some(Wanted::Calendar(args)) => calendar(args, now, said),
         Some(Wanted::Dates(args)) => dates_text::dates(args, now, said),
@@ -287,25 +300,27 @@ fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<Strin
     let answer: Outlook = asked.told(outlook(&asked.outlook))?;
     let plans = asked.plans.iter().map(|request| asked.told(plan(request)));
     let plans = plans.collect::<Result<Vec<_>, _>>()?;
-    let mut out = if args.all {
-        let mut out = text::page(&asked.heading, &answer);
-        for plan in &plans {
-            out += &plan_text::render(plan);
-        }
-        out
-    } else {
-        let agenda = match asked.plans.as_slice() {
-            [] => None,
-            _ => Some(agenda_of(&asked)?),
-        };
-        agenda_text::short_page(&asked.heading, agenda.as_ref(), &answer)
+    let agenda = match asked.plans.as_slice() {
+        [] => None,
+        _ => Some(agenda_of(&asked)?),
     };
+    let mut out = Sheet::new(NARROW, args.detail);
+    agenda_text::short_page(&mut out, &asked.heading, agenda.as_ref(), &answer, args.all);
+    if args.detail.reasons() {
+        out.set_width(WIDE);
+        text::in_full(&mut out, &answer);
+        for plan in &plans {
+            plan_text::render(&mut out, plan, args.all);
+        }
+        text::cautions(&mut out, &answer.cautions);
+    }
+    let mut out = out.finish();
     if let Some(path) = &args.out {
         let files = folder::of(path, &asked, &answer, &plans, now)?;
         folder::write(path, &files, &asked.writer(args.force))?;
         let names: Vec<_> = files.iter().map(|file| file.name.as_str()).collect();
         let written = format!("Written to {}: {}", path.display(), names.join(", "));
-        out += &format!("\n{}\n", text::wrap(&written, 80, 0));
+        out += &format!("\n{}\n", sheet::wrap(&clean(&written), WIDE, 0));
     }
     Ok(out)
 }

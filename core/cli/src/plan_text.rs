@@ -1,216 +1,250 @@
-//! The printed plan, for a terminal of 80 columns.
+//! The printed plan, for a terminal of 80 columns: a line for each date, what stands behind it where that
+//! is asked for.
 
-use apiary_almanac::civil::{Edge, clock_text};
+use apiary_almanac::civil::{Edge, clock_text, date_words};
+use apiary_almanac::number::COMMON_PRACTICE;
 use apiary_almanac::plan::{Plan, Wish};
 use apiary_almanac::season::{DateState, StartOdds};
-use apiary_almanac::task::{Task, TaskState};
+use apiary_almanac::task::{Choice, Task, TaskKind, TaskState, WaitingTask};
 
-use super::text::{cautions, doubts, item, line, long_date, not_at_home, section};
+use super::sheet::{Detail, Sheet, WIDE};
+use super::text::{cautions, doubts, not_at_home, state_word};
 
-/// The plan by itself, with what to mind.
-pub fn page(plan: &Plan) -> String {
-    let mut out = String::new();
+/// The plan by itself, with what to mind. `all`: also what is done only if something is seen, what has no date
+/// yet, and what was left out.
+pub fn page(plan: &Plan, detail: Detail, all: bool) -> String {
+    let mut out = Sheet::new(WIDE, detail);
     doubts(&mut out, &plan.site);
-    out += &render(plan);
+    render(&mut out, plan, all);
     cautions(&mut out, &plan.cautions);
-    out
+    out.finish()
 }
 
 /// The plan: its limits, its tasks by date, the choices behind it.
-pub fn render(plan: &Plan) -> String {
-    let mut out = String::new();
-    not_at_home(&mut out, &plan.cautions);
-    section(&mut out, &format!("Plan: {}", plan.title));
-    match (&plan.window, plan.last_safe) {
-        (Some(window), Some(last)) => line(
-            &mut out,
-            2,
-            &format!(
-                "Season {} to {}; last safe date for the division {}.",
-                long_date(window.opens),
-                long_date(window.closes),
-                long_date(last)
-            ),
-        ),
-        (Some(window), None) => line(
-            &mut out,
-            2,
-            &format!(
-                "Season {} to {}.",
-                long_date(window.opens),
-                long_date(window.closes)
-            ),
-        ),
-        (None, Some(last)) => {
-            line(
-                &mut out,
-                2,
-                &format!("Last safe date for the division {}.", long_date(last)),
-            );
-        }
-        (None, None) => {}
-    }
+pub fn render(out: &mut Sheet, plan: &Plan, all: bool) {
+    not_at_home(out, &plan.cautions);
+    out.section(&plan.title);
+    limits(out, plan);
     if let Some(wish) = &plan.wish {
-        wished(&mut out, wish);
+        wished(out, wish);
     }
     let last_safe = plan.last_safe_note();
     for note in plan.notes.iter().filter(|note| Some(*note) != last_safe) {
-        line(&mut out, 2, &note.text());
+        let note = out.reason(note);
+        out.line(2, &note);
     }
     let best: Vec<_> = plan
         .best_dates
         .iter()
         .filter(|best| best.good)
-        .map(|best| long_date(best.date))
+        .map(|best| date_words(best.date))
         .collect();
     if !best.is_empty() {
-        line(
-            &mut out,
-            2,
-            &format!("Best dates to begin, the best first: {}.", best.join(", ")),
-        );
+        let best = best.join(", ");
+        out.line(2, &format!("Best dates to begin, the best first: {best}."));
     }
-    if let Some(note) = last_safe {
-        line(&mut out, 2, &format!("Last safe date: {}", note.text()));
+    if let Some(note) = last_safe.filter(|_| out.detail.reasons()) {
+        let note = out.reason(note);
+        out.line(2, &format!("Last safe date: {note}"));
     }
-    for each in &plan.tasks {
-        task(&mut out, plan, each);
+    out.blank();
+    for each in plan.tasks.iter().filter(|each| all || is_due(each)) {
+        task(out, plan, each);
     }
-    waiting(&mut out, plan);
-    if !plan.choices.is_empty() {
-        section(&mut out, "Where practice differs");
+    if all {
+        waiting(out, plan);
+    } else {
+        left_out(out, plan);
     }
-    for choice in &plan.choices {
-        let others = if choice.others.is_empty() {
-            String::new()
-        } else {
-            format!(" Also done: {}.", choice.others.join("; "))
-        };
-        item(
-            &mut out,
-            "- ",
-            &format!(
-                "{}: {} ({}).{others}",
-                choice.name, choice.chosen, choice.source
-            ),
-        );
+    if out.detail.reasons() && !plan.choices.is_empty() {
+        out.section("Where keepers do it differently");
+        for each in &plan.choices {
+            choice(out, each);
+        }
     }
-    out
+}
+
+/// Done, or to be done whatever is seen.
+fn is_due(task: &Task) -> bool {
+    task.only_if.is_none() && task.state != TaskState::Dropped
+}
+
+fn limits(out: &mut Sheet, plan: &Plan) {
+    let season = plan.window.as_ref().map(|window| {
+        let (opens, closes) = (date_words(window.opens), date_words(window.closes));
+        format!("Good season {opens} to {closes}.")
+    });
+    let last = plan.last_safe.map(|last| {
+        let last = date_words(last);
+        format!("Last safe date to divide: {last}.")
+    });
+    let texts: Vec<_> = season.into_iter().chain(last).collect();
+    if !texts.is_empty() {
+        out.line(2, &texts.join(" "));
+    }
+}
+
+/// How much the plan holds that is not printed.
+fn left_out(out: &mut Sheet, plan: &Plan) {
+    let only_if = plan.tasks.iter().filter(|task| task.only_if.is_some());
+    let parts: Vec<_> = [
+        (only_if.count(), "only if something is seen or not seen"),
+        (plan.waiting.len(), "without a date yet"),
+    ]
+    .into_iter()
+    .filter(|(count, _)| *count > 0)
+    .map(|(count, what)| format!("{count} {what}"))
+    .collect();
+    if !parts.is_empty() {
+        out.line(0, &format!("Besides: {} (--all).", parts.join(", ")));
+    }
 }
 
 /// The tasks without a date: each that waits for something seen, then those that come after it.
-fn waiting(out: &mut String, plan: &Plan) {
+fn waiting(out: &mut Sheet, plan: &Plan) {
     if plan.waiting.is_empty() {
         return;
     }
-    section(out, "Without a date yet");
-    let (after, seen): (Vec<_>, Vec<_>) = plan
+    out.section("Without a date yet");
+    let (after, seen): (Vec<&WaitingTask>, Vec<&WaitingTask>) = plan
         .waiting
         .iter()
         .partition(|task| task.until.code == "until_task");
     for task in seen {
-        let title = format!("{} ({})", task.title, plan.box_name(task.which));
-        item(out, "[ ] ", &title);
+        let title = format!(
+            "{}: {} [{}]",
+            plan.box_name(task.which),
+            task.title,
+            task.id
+        );
+        out.item("[ ] ", &title);
         let mut words = vec![task.until.text()];
         words.extend(
             task.not_before
-                .map(|date| format!("Not before {}.", long_date(date))),
+                .map(|date| format!("Not before {}.", date_words(date))),
         );
         words.extend(
             task.not_after
-                .map(|date| format!("Last safe date of the season: {}.", long_date(date))),
+                .map(|date| format!("Last safe date of the season: {}.", date_words(date))),
         );
-        words.extend(task.look_for.iter().cloned());
-        line(out, 4, &words.join(" "));
+        if out.detail.reasons() {
+            words.extend(task.look_for.iter().map(|text| out.cited(text)));
+        }
+        out.line(4, &words.join(" "));
     }
     if !after.is_empty() {
         let titles: Vec<&str> = after.iter().map(|task| task.title.as_str()).collect();
-        line(out, 0, &format!("After that: {}.", titles.join("; ")));
+        out.line(0, &format!("After that: {}.", titles.join("; ")));
     }
 }
 
 /// What is said of the wished date.
-fn wished(out: &mut String, wish: &Wish) {
-    let state = match wish.state {
-        DateState::Good => "good",
-        DateState::AtRisk => "AT RISK",
-        DateState::Closed => "CLOSED",
-    };
-    line(
-        out,
-        2,
-        &format!("Wished for {}: {state}.", long_date(wish.date)),
-    );
+fn wished(out: &mut Sheet, wish: &Wish) {
+    let day = date_words(wish.date);
+    out.line(2, &format!("Wished for {day}: {}.", state_word(wish.state)));
     let odds = match &wish.odds {
         Some(StartOdds::Known { odds }) if wish.state != DateState::Good => Some(&odds.said),
         _ => None,
     };
     for reason in wish.reasons.iter().chain(odds).chain(&wish.other_ways) {
-        line(out, 4, &reason.text());
+        let reason = out.reason(reason);
+        out.line(4, &reason);
     }
 }
 
-fn task(out: &mut String, plan: &Plan, task: &Task) {
-    let mark = match task.state {
-        TaskState::Planned => "[ ]",
-        TaskState::Done { .. } => "[x]",
-        TaskState::Dropped => "[-]",
+/// `[ ] Sun 27 Sep 2026  about 11:00  Lantern + Candle: divide [divide]`, and what stands behind it.
+fn task(out: &mut Sheet, plan: &Plan, task: &Task) {
+    let mark = match (task.state, task.kind) {
+        (TaskState::Done { .. }, _) => "[x]",
+        (TaskState::Dropped, _) => "[-]",
+        (TaskState::Planned, TaskKind::Rest | TaskKind::NextDivision) => " - ",
+        (TaskState::Planned, _) => "[ ]",
     };
-    let window = task
-        .window
-        .map(|window| {
-            format!(
-                " {}-{}",
-                clock_text(window.from, Edge::From),
-                clock_text(window.until, Edge::Until)
-            )
-        })
-        .unwrap_or_default();
-    let about = task.good_at.map_or_else(String::new, |at| {
-        format!(", about {}", clock_text(at, Edge::From))
-    });
-    item(
-        out,
-        &format!("{mark} "),
-        &format!(
-            "{}{window}{about}  {} ({})",
-            long_date(task.dates.best),
-            task.title,
-            plan.box_name(task.which)
-        ),
+    let date = match task.state {
+        TaskState::Done { on } => on,
+        TaskState::Planned | TaskState::Dropped => task.dates.best,
+    };
+    let time = match (task.good_at, task.window) {
+        _ if task.state != TaskState::Planned => String::new(),
+        (Some(at), _) => format!("  about {}", clock_text(at, Edge::From)),
+        (None, Some(window)) => format!("  {window}"),
+        (None, None) => String::new(),
+    };
+    let reasons = out.detail.reasons();
+    let title = if reasons {
+        &task.title
+    } else {
+        task.in_short()
+    };
+    let first = format!(
+        "{}{time}  {}: {title} [{}]",
+        date_words(date),
+        plan.box_name(task.which),
+        task.id
     );
+    out.item(&format!("{mark} "), &first);
+    if let Some(only_if) = task.only_if.as_ref().filter(|_| !reasons) {
+        let only_if = out.reason(only_if);
+        out.line(4, &only_if);
+    }
+    if reasons {
+        behind(out, task);
+    }
+}
+
+/// Its range, why, what to look for, what to mind.
+fn behind(out: &mut Sheet, task: &Task) {
     if task.dates.earliest != task.dates.latest {
-        line(
-            out,
-            4,
-            &format!(
-                "between {} and {}",
-                long_date(task.dates.earliest),
-                long_date(task.dates.latest)
-            ),
+        let (earliest, latest) = (
+            date_words(task.dates.earliest),
+            date_words(task.dates.latest),
         );
+        let window = task.window.filter(|_| task.good_at.is_some());
+        let hours = window.map_or_else(String::new, |window| format!("; {window} would do"));
+        out.line(4, &format!("Between {earliest} and {latest}{hours}."));
     }
-    let why: Vec<_> = task.why.iter().map(|reason| reason.text()).collect();
+    let why = out.reasons(&task.why);
     if !why.is_empty() {
-        line(out, 4, &why.join(" "));
+        out.line(4, &why);
     }
-    if task.state == TaskState::Planned {
-        if !task.look_for.is_empty() {
-            line(out, 4, &format!("Look for: {}", task.look_for.join(" ")));
-        }
-        // Their texts stand in the section of what to mind, and in full in the calendar.
-        let cautions: Vec<_> = task
-            .cautions
-            .iter()
-            .map(|caution| match caution.because() {
-                Some(because) => format!("{} ({because})", in_short(&caution.code)),
-                None => in_short(&caution.code),
-            })
-            .collect();
-        if !cautions.is_empty() {
-            line(out, 4, &format!("Mind: {}.", cautions.join(", ")));
-        }
+    if task.state != TaskState::Planned {
+        return;
     }
+    if !task.look_for.is_empty() {
+        let look_for = out.cited(&task.look_for.join(" "));
+        out.line(4, &format!("Look for: {look_for}"));
+    }
+    // Their texts stand in the section of what to mind, and in full in the calendar.
+    let cautions: Vec<_> = task
+        .cautions
+        .iter()
+        .map(|caution| match caution.because() {
+            Some(because) => format!("{} ({because})", in_short(&caution.code)),
+            None => in_short(&caution.code),
+        })
+        .collect();
+    if !cautions.is_empty() {
+        out.line(4, &format!("Mind: {}.", cautions.join(", ")));
+    }
+}
+
+/// What was chosen where practice differs, and what else is done.
+fn choice(out: &mut Sheet, choice: &Choice) {
+    let source = source_in_brackets(out, &choice.source);
+    let mut text = format!("{}: {}{source}.", choice.name, choice.chosen);
+    if !choice.others.is_empty() {
+        let others: Vec<_> = choice.others.iter().map(|other| out.cited(other)).collect();
+        text += &format!(" Also done: {}.", others.join("; "));
+    }
+    out.item("- ", &text);
+}
+
+/// Nothing for what the trade does without a publication.
+fn source_in_brackets(out: &mut Sheet, source: &str) -> String {
+    if source == COMMON_PRACTICE || !out.detail.sources {
+        return String::new();
+    }
+    format!(" ({})", out.source(source))
 }
 
 /// A caution in a word or two.

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use apiary_almanac::Error;
+use apiary_almanac::civil::date_words;
 use apiary_almanac::civil::parse_date;
 use apiary_almanac::plan::{Colony, Plan, plan};
 use apiary_almanac::record::{Record, SIGNS, Sign};
@@ -17,7 +18,7 @@ use super::Problem;
 use super::args::{Input, RecordArgs};
 use super::keeper::{self, Extra};
 use super::output::{Writer, failed};
-use super::text::{line, long_date};
+use super::sheet::{Detail, Sheet, WIDE};
 
 /// Records what the arguments say, once a plan with it can be made.
 pub fn record(
@@ -203,24 +204,20 @@ fn date(date: NaiveDate) -> Value {
 
 /// What was written down, and what comes next.
 fn told(file: &Path, record: &Record, plan: &Plan) -> String {
-    let mut out = String::new();
+    let mut out = Sheet::new(WIDE, Detail::default());
     let what = match record.task.as_deref().and_then(|id| plan.task(id)) {
-        Some(task) => format!("{}, done on {}", task.title, long_date(record.date)),
-        None => format!("seen on {}", long_date(record.date)),
+        Some(task) => format!("{}, done on {}", task.title, date_words(record.date)),
+        None => format!("seen on {}", date_words(record.date)),
     };
-    line(
-        &mut out,
-        0,
-        &format!("Written to {}: {what}.", file.display()),
-    );
+    out.line(0, &format!("Written to {}: {what}.", file.display()));
     let next = plan
         .tasks
         .iter()
         .filter(|task| task.state == TaskState::Planned)
         .min_by_key(|task| task.dates.best);
     if let Some(task) = next {
-        let next = format!("Next: {}, {}.", long_date(task.dates.best), task.title);
-        line(&mut out, 0, &next);
+        let next = format!("Next: {}, {}.", date_words(task.dates.best), task.title);
+        out.line(0, &next);
     }
-    out
+    out.finish()
 }

@@ -1,89 +1,88 @@
 //! The printed review, for a terminal of 80 columns.
 
-use super::plan_text;
-use super::text::{cautions, doubts, item, line, long_date, section};
+use apiary_almanac::civil::date_words;
 use apiary_almanac::plan::Plan;
 use apiary_almanac::review::{Change, Review};
 use apiary_almanac::standing::{BoxStanding, Seen, Standing};
 use apiary_almanac::task::TaskState;
 
+use super::plan_text;
+use super::sheet::{Detail, Sheet, WIDE};
+use super::text::{cautions, doubts};
+
 /// Standing, changes, advice, then the plan as it is now.
-pub fn page(review: &Review) -> String {
-    let mut out = String::new();
+pub fn page(review: &Review, detail: Detail, all: bool) -> String {
+    let mut out = Sheet::new(WIDE, detail);
     doubts(&mut out, &review.plan.site);
-    section(
-        &mut out,
-        &format!("Where it stands on {}", long_date(review.today)),
-    );
+    let today = date_words(review.today);
+    out.section(&format!("Where it stands on {today}"));
     match review.standing {
-        None => line(&mut out, 2, "The division is not recorded as done yet."),
-        Some(standing) => line(&mut out, 2, &format!("On the whole: {}.", words(standing))),
+        None => out.line(2, "The division is not recorded as done yet."),
+        Some(standing) => out.line(2, &format!("On the whole: {}.", words(standing))),
     }
     for each in &review.boxes {
         of_box(&mut out, &review.plan.box_name(each.which), each);
     }
     if let Some(settle) = &review.settle {
-        line(
-            &mut out,
+        let (from, by) = (date_words(settle.from), date_words(settle.by));
+        let look_for = &settle.look_for;
+        out.line(
             2,
-            &format!(
-                "What would settle it: {} From {}, by {}.",
-                settle.look_for,
-                long_date(settle.from),
-                long_date(settle.by)
-            ),
+            &format!("What would settle it: {look_for} From {from}, by {by}."),
         );
     }
     if !review.recommendations.is_empty() {
-        section(&mut out, "What to do");
+        out.section("What to do");
     }
     for each in &review.recommendations {
-        item(
-            &mut out,
-            "- ",
-            &format!(
-                "{} ({}) {} [{}]",
-                each.text,
-                review.plan.box_name(each.which),
-                each.reason.text(),
-                each.source
-            ),
-        );
+        let mut text = format!("{}: {}", review.plan.box_name(each.which), each.text);
+        if out.detail.reasons() {
+            let (why, source) = (out.reason(&each.reason), out.source(&each.source));
+            text += &format!(" {why} ({source})");
+        }
+        out.item("- ", &text);
     }
     if !review.changes.is_empty() {
-        section(&mut out, "What changed with the newest records");
+        out.section("What changed with the newest records");
     }
     for each in &review.changes {
-        item(&mut out, "- ", &change(each, &review.plan));
+        let change = change(&mut out, each, &review.plan);
+        out.item("- ", &change);
     }
-    out += &plan_text::render(&review.plan);
+    plan_text::render(&mut out, &review.plan, all);
     cautions(&mut out, &review.plan.cautions);
-    out
+    out.finish()
 }
 
-fn of_box(out: &mut String, name: &str, found: &BoxStanding) {
-    line(out, 2, &format!("{}: {}.", name, words(found.standing)));
+fn of_box(out: &mut Sheet, name: &str, found: &BoxStanding) {
+    out.line(2, &format!("{name}: {}.", words(found.standing)));
     for (title, signs) in [
         ("for it", &found.signs_for),
         ("against it", &found.signs_against),
-        ("tells nothing", &found.signs_neutral),
+        ("tells little", &found.signs_neutral),
     ] {
         for sign in signs {
-            line(out, 4, &format!("{title}: {}", seen(sign)));
+            let seen = seen(out, sign);
+            out.line(4, &format!("{title}: {seen}"));
         }
     }
 }
 
-fn seen(sign: &Seen) -> String {
-    format!("{}, {} ({})", long_date(sign.date), sign.text, sign.source)
+fn seen(out: &mut Sheet, sign: &Seen) -> String {
+    let text = format!("{}, {}", date_words(sign.date), out.cited(&sign.text));
+    if out.detail.sources {
+        format!("{text} ({})", out.source(&sign.source))
+    } else {
+        text
+    }
 }
 
-fn change(change: &Change, plan: &Plan) -> String {
+fn change(out: &mut Sheet, change: &Change, plan: &Plan) -> String {
     let title = plan
         .task(&change.task)
         .map_or(change.task.as_str(), |task| task.title.as_str());
     let what = match (change.state, change.before, change.after) {
-        (Some(TaskState::Done { on }), ..) => format!("done on {}", long_date(on)),
+        (Some(TaskState::Done { on }), ..) => format!("done on {}", date_words(on)),
         (Some(TaskState::Dropped), ..) => "left out".to_owned(),
         (_, Some(before), Some(after)) => {
             let by = match change.later_d {
@@ -93,21 +92,25 @@ fn change(change: &Change, plan: &Plan) -> String {
                 days @ ..=-1 => format!("{} days earlier", -days),
                 0 => "the same date".to_owned(),
             };
-            format!("from {} to {}, {by}", long_date(before), long_date(after))
+            format!("from {} to {}, {by}", date_words(before), date_words(after))
         }
-        (_, None, Some(after)) => format!("new, {}", long_date(after)),
+        (_, None, Some(after)) => format!("new, {}", date_words(after)),
         (_, _, None) => "no longer there".to_owned(),
     };
-    let why: Vec<_> = change.why.iter().map(|why| why.text()).collect();
-    format!("{title}: {what}. {}", why.join(" "))
+    let why = if out.detail.reasons() {
+        out.reasons(&change.why)
+    } else {
+        String::new()
+    };
+    format!("{title}: {what}. {why}")
 }
 
 const fn words(standing: Standing) -> &'static str {
     match standing {
         Standing::LayingQueenSeen => "a laying queen or her eggs were seen",
-        Standing::LikelyEstablished => "likely established",
+        Standing::LikelyEstablished => "likely to have a laying queen",
         Standing::Uncertain => "uncertain",
-        Standing::Failing => "failing",
+        Standing::Failing => "in danger",
         Standing::Lost => "lost",
     }
 }

@@ -1,9 +1,8 @@
-//! The printed answer, for a terminal of 80 columns.
-
-use std::fmt::Write;
+//! The printed answer about season, sun and mornings, for a terminal of 80 columns.
 
 use apiary_almanac::caution::{Caution, NOT_AT_HOME};
-use apiary_almanac::civil::{Edge, clock_text, whole_minute};
+use apiary_almanac::civil::{Edge, clock_text, date_words};
+use apiary_almanac::climate::Basis;
 use apiary_almanac::flight::{Flight, FlightEdge, FlightLimit};
 use apiary_almanac::morning::{Morning, MoveWindow, RankedMorning, Verdict};
 use apiary_almanac::outlook::Outlook;
@@ -11,168 +10,164 @@ use apiary_almanac::place::{DOUBTS, doubts as doubts_of};
 use apiary_almanac::season::{
     DateState, EdgeRange, Judgement, PublishedMark, Season, SeasonOutcome, SeasonStretch, StartOdds,
 };
-use apiary_almanac::{Crossing, Instant, Reason, Site};
+use apiary_almanac::{Crossing, Instant, Site};
 use chrono::NaiveDate;
 
 use super::keeper::Heading;
-
-const WIDTH: usize = 80;
-
-/// Season, tomorrow, mornings, cautions.
-pub fn page(heading: &Heading, answer: &Outlook) -> String {
-    let mut out = head(heading, answer);
-    season_section(&mut out, answer);
-    section(
-        &mut out,
-        &format!("Tomorrow, {}", long_date(answer.sun_tomorrow.date)),
-    );
-    tomorrow(&mut out, answer);
-    mornings_section(&mut out, answer);
-    cautions(&mut out, &answer.cautions);
-    out
-}
+use super::sheet::{Detail, Sheet, WIDE};
 
 /// The season by itself.
-pub fn season_page(heading: &Heading, answer: &Outlook) -> String {
-    let mut out = head(heading, answer);
+pub fn season_page(heading: &Heading, answer: &Outlook, detail: Detail) -> String {
+    let mut out = Sheet::new(WIDE, detail);
+    head(&mut out, heading, answer);
     season_section(&mut out, answer);
-    out
+    out.finish()
 }
 
 /// The mornings by themselves, with what to mind.
-pub fn mornings_page(heading: &Heading, answer: &Outlook) -> String {
-    let mut out = head(heading, answer);
+pub fn mornings_page(heading: &Heading, answer: &Outlook, detail: Detail) -> String {
+    let mut out = Sheet::new(WIDE, detail);
+    head(&mut out, heading, answer);
     mornings_section(&mut out, answer);
     cautions(&mut out, &answer.cautions);
-    out
+    out.finish()
 }
 
-fn head(heading: &Heading, answer: &Outlook) -> String {
-    let mut out = String::new();
-    not_at_home(&mut out, &answer.cautions);
+/// Season, tomorrow, mornings, with their reasons.
+pub fn in_full(out: &mut Sheet, answer: &Outlook) {
+    out.blank();
+    out.line(0, &place(&answer.site));
+    asked_on(out, answer);
+    season_section(out, answer);
+    let day = date_words(answer.sun_tomorrow.date);
+    out.section(&format!("Tomorrow, {day}"));
+    tomorrow(out, answer);
+    mornings_section(out, answer);
+}
+
+fn head(out: &mut Sheet, heading: &Heading, answer: &Outlook) {
+    not_at_home(out, &answer.cautions);
     if !heading.names.is_empty() {
-        line(&mut out, 0, &heading.names.join(", "));
+        out.line(0, &heading.names.join(", "));
     }
-    line(&mut out, 0, &place(&answer.site));
-    doubts(&mut out, &answer.site);
-    line(
-        &mut out,
-        0,
-        &format!(
-            "Asked on {}; {}.",
-            long_date(answer.today),
-            answer.bee.label()
-        ),
-    );
-    out
+    out.line(0, &place(&answer.site));
+    doubts(out, &answer.site);
+    asked_on(out, answer);
 }
 
-fn season_section(out: &mut String, answer: &Outlook) {
-    section(out, "Season for dividing colonies");
+fn asked_on(out: &mut Sheet, answer: &Outlook) {
+    let today = date_words(answer.today);
+    out.line(0, &format!("Asked on {today}; {}.", answer.bee.label()));
+}
+
+fn season_section(out: &mut Sheet, answer: &Outlook) {
+    out.section("Season for dividing colonies");
     season(out, &answer.season);
     if let StartOdds::Known { odds } = &answer.odds_today {
-        line(out, 2, &format!("Divided today: {}", odds.said.text()));
+        let odds = out.reason(&odds.said);
+        out.line(2, &format!("Divided today: {odds}"));
     }
     for basis in &answer.basis {
-        let error = match (basis.typical_error_c, basis.p95_error_c) {
-            (Some(typical), Some(p95)) => {
-                format!(
-                    " Its monthly means are typically {typical:.1} °C off, 19 in 20 by less than {p95:.1} °C."
-                )
-            }
-            _ => String::new(),
-        };
-        let advice = basis
-            .advice
-            .as_deref()
-            .map(|a| format!(" {a}"))
-            .unwrap_or_default();
-        line(out, 2, &format!("Rests on {}.{error}{advice}", basis.about));
+        self::basis(out, basis);
     }
 }
 
-fn mornings_section(out: &mut String, answer: &Outlook) {
-    section(out, "Mornings to move a hive, the best first");
+/// What temperatures rest on, and how far off they may be.
+fn basis(out: &mut Sheet, basis: &Basis) {
+    let mut words = Vec::new();
+    // The sources of the built-in climate are many.
+    let own = basis.typical_error_c.is_none();
+    if own || out.detail.sources {
+        words.push(format!("Rests on {}.", out.cited(&basis.about)));
+    } else {
+        words.push("Rests on the built-in climate of the place.".to_owned());
+    }
+    if let (Some(typical), Some(p95)) = (basis.typical_error_c, basis.p95_error_c) {
+        words.push(format!(
+            "Its monthly means are typically {typical:.1} °C off, 19 in 20 by less than {p95:.1} °C."
+        ));
+    }
+    words.extend(basis.advice.clone());
+    out.line(2, &words.join(" "));
+}
+
+fn mornings_section(out: &mut Sheet, answer: &Outlook) {
+    out.section("Mornings to move a hive, the best first");
     for ranked in &answer.mornings {
         morning(out, ranked);
     }
 }
 
 /// The first line where bees do not live at the place.
-pub fn not_at_home(out: &mut String, cautions: &[Caution]) {
+pub fn not_at_home(out: &mut Sheet, cautions: &[Caution]) {
     let first = cautions.first();
     if let Some(first) = first.filter(|first| NOT_AT_HOME.contains(&&*first.code)) {
-        line(out, 0, &first.text);
+        out.line(0, &first.text);
     }
 }
 
 /// What to look at again in the place, among the first lines.
-pub fn doubts(out: &mut String, site: &Site) {
+pub fn doubts(out: &mut Sheet, site: &Site) {
     for doubt in doubts_of(site) {
-        item(out, "! ", &doubt.text());
+        out.item("! ", &doubt.text());
     }
 }
 
 /// What to mind, without the doubts of the place, which stand at the top.
-pub fn cautions(out: &mut String, cautions: &[Caution]) {
-    section(out, "Mind");
+pub fn cautions(out: &mut Sheet, cautions: &[Caution]) {
+    out.section("Mind");
     for caution in cautions.iter().filter(|c| !DOUBTS.contains(&&*c.code)) {
         let because = caution
             .because()
-            .map(|b| format!(" [{b}]"))
+            .map(|because| format!(" [{because}]"))
             .unwrap_or_default();
-        item(out, "- ", &format!("{}{because}", caution.text));
+        out.item("- ", &format!("{}{because}", caution.text));
     }
 }
 
 /// Most published rows that are printed; all are in the JSON.
 const PUBLISHED_SHOWN: usize = 2;
 
-fn season(out: &mut String, season: &Season) {
+fn season(out: &mut Sheet, season: &Season) {
     let rows = season.published.iter().enumerate();
     let rows = rows.filter(|(number, row)| *number == 0 || row.of_this_bee);
     for (_, row) in rows.take(PUBLISHED_SHOWN) {
-        let source = match row.mark {
-            PublishedMark::Unknown => String::new(),
-            PublishedMark::Publication | PublishedMark::Practice => format!(" ({})", row.source),
-        };
-        line(out, 2, &(row.said.text() + &source));
+        let mut said = out.reason(&row.said);
+        if out.detail.sources && row.mark != PublishedMark::Unknown {
+            said += &format!(" ({})", out.source(&row.source));
+        }
+        out.line(2, &said);
         for against in &row.against {
-            line(out, 4, &against.text());
+            out.line(4, &against.text());
         }
     }
     match &season.outcome {
         SeasonOutcome::AllYear => {
-            line(
-                out,
+            out.line(
                 2,
                 "Good all year by temperature: every rule holds on every date.",
             );
             match &season.rain {
-                Some(rain) => line(out, 2, &rain.said.text()),
-                None => line(out, 2, "Which months are wet is not known here."),
+                Some(rain) => out.line(2, &rain.said.text()),
+                None => out.line(2, "Which months are wet is not known here."),
             }
         }
         SeasonOutcome::None { reasons, .. } => {
-            line(
-                out,
-                2,
-                "No date in the coming twelve months passes every rule.",
-            );
+            out.line(2, "There is no good date in the coming twelve months.");
             for reason in reasons {
-                item(out, "    ", &reason.text());
+                let reason = out.reason(reason);
+                out.item("    ", &reason);
             }
         }
-        SeasonOutcome::Windows { .. } => {
+        SeasonOutcome::Windows { windows, .. } => {
             for (number, stretch) in season.states.iter().enumerate() {
                 let goes_on = number + 1 == season.states.len();
-                line(out, 2, &self::stretch(stretch, number == 0, goes_on));
-                because(out, &stretch.why);
+                out.line(2, &self::stretch(stretch, number == 0, goes_on));
+                if out.detail.reasons() && !stretch.why.is_empty() {
+                    let why: Vec<_> = stretch.why.iter().map(|why| why.text()).collect();
+                    out.line(10, &why.join("; "));
+                }
             }
-            let windows = match &season.outcome {
-                SeasonOutcome::Windows { windows, .. } => windows.as_slice(),
-                _ => &[],
-            };
             let range = windows
                 .iter()
                 .find_map(|window| window.error_range.as_ref());
@@ -181,32 +176,32 @@ fn season(out: &mut String, season: &Season) {
                     "In brackets: the date if the place is {:.1} °C warmer or cooler than assumed.",
                     range.error_c
                 );
-                line(out, 2, &error);
+                out.line(2, &error);
             }
         }
     }
-    let (chance, at_risk) = (100.0 * season.chance, 100.0 * season.at_risk_chance);
-    match season.judgement {
-        Judgement::Years => line(
-            out,
-            2,
-            &format!(
-                "Good: the rules held in at least {chance:.0} % of {} years. At risk: done by keepers, \
-                 and easier rules held in at least {at_risk:.0} %.",
-                season.years
-            ),
-        ),
-        Judgement::Spread => line(
-            out,
-            2,
-            &format!(
-                "Good: the rules hold in about {chance:.0} % of years or more, by how far days stray \
-                 from the mean at this place. At risk: done by keepers, and easier rules hold in about \
-                 {at_risk:.0} %."
-            ),
-        ),
-        Judgement::MeanCourse => {}
+    if out.detail.reasons() {
+        out_of_years(out, season);
     }
+}
+
+/// What good and at risk mean.
+fn out_of_years(out: &mut Sheet, season: &Season) {
+    let (chance, at_risk) = (100.0 * season.chance, 100.0 * season.at_risk_chance);
+    let text = match season.judgement {
+        Judgement::Years => format!(
+            "Good: it was warm enough, long enough and not too hot in at least {chance:.0} % of {} years. \
+             At risk: keepers do it, and by easier rules it was so in at least {at_risk:.0} %.",
+            season.years
+        ),
+        Judgement::Spread => format!(
+            "Good: it is warm enough, long enough and not too hot in about {chance:.0} % of years or more, by \
+             how far days stray from the mean at this place. At risk: keepers do it, and by easier rules it is \
+             so in about {at_risk:.0} %."
+        ),
+        Judgement::MeanCourse => return,
+    };
+    out.line(2, &text);
 }
 
 /// As it stands first on a line.
@@ -221,13 +216,13 @@ pub const fn state_word(state: DateState) -> &'static str {
 /// `AT RISK Wed 3 Aug 2026 (20 Jul to 15 Aug) to Thu 24 Sep 2026`.
 fn stretch(stretch: &SeasonStretch, is_first: bool, goes_on: bool) -> String {
     let state = state_word(stretch.state);
-    let first = long_date(stretch.first) + &edge_range(stretch.begins.as_ref());
-    let last = long_date(stretch.last);
+    let first = date_words(stretch.first) + &edge_range(stretch.begins.as_ref());
+    let last = date_words(stretch.last);
     let when = match (is_first, goes_on) {
         (true, true) => "on all these dates".to_owned(),
         (true, false) => format!("now, until {last}"),
         (false, true) => format!("from {first} on"),
-        (false, false) => format!("{first} to {last} ({} days)", stretch.days),
+        (false, false) => format!("{first} to {last}"),
     };
     format!("{state:<8}{when}")
 }
@@ -245,19 +240,11 @@ fn edge_range(range: Option<&EdgeRange>) -> String {
     }
 }
 
-fn because(out: &mut String, reasons: &[Reason]) {
-    if !reasons.is_empty() {
-        let texts: Vec<_> = reasons.iter().map(|reason| reason.text()).collect();
-        line(out, 10, &texts.join("; "));
-    }
-}
-
-fn tomorrow(out: &mut String, answer: &Outlook) {
+fn tomorrow(out: &mut Sheet, answer: &Outlook) {
     let sun = &answer.sun_tomorrow;
     let (dawn, dusk) = rise_and_set(&sun.civil);
     let (rise, set) = rise_and_set(&sun.sun);
-    line(
-        out,
+    out.line(
         2,
         &format!(
             "civil dawn {dawn}, sunrise {rise}, noon {}, sunset {set}, civil dusk {dusk}",
@@ -288,8 +275,7 @@ fn tomorrow(out: &mut String, answer: &Outlook) {
         Flight::TooDark => "too dark for flight".to_owned(),
         Flight::NeverBoth => "no flight".to_owned(),
     };
-    line(
-        out,
+    out.line(
         2,
         &format!(
             "{:.0} to {:.0} °C ({}); {flight}.",
@@ -303,10 +289,10 @@ fn tomorrow(out: &mut String, answer: &Outlook) {
     } else {
         "Not a flying day"
     };
-    line(out, 2, &format!("{verdict}: {}", day.reason.text()));
+    out.line(2, &format!("{verdict}: {}", day.reason.text()));
 }
 
-fn morning(out: &mut String, ranked: &RankedMorning) {
+fn morning(out: &mut Sheet, ranked: &RankedMorning) {
     let found = &ranked.morning;
     let evening = &found.evening_before;
     let lamp = if evening.lamp_needed { " by lamp" } else { "" };
@@ -318,16 +304,13 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
             ..
         } => {
             let (from, until) = (
-                whole_minute(*from, Edge::From),
-                whole_minute(*until, Edge::Until),
+                clock_text(*from, Edge::From),
+                clock_text(*until, Edge::Until),
             );
-            // As many as lie between the two texts.
-            let minutes = (until - from).num_minutes();
-            let (from, until) = (clock_text(from, Edge::From), clock_text(until, Edge::Until));
             let careful = careful_from.map_or_else(String::new, |at| {
-                format!(", careful {}", clock_text(at, Edge::Until))
+                format!(", care from {}", clock_text(at, Edge::Until))
             });
-            format!("move {from}-{until} ({minutes} min{careful})")
+            format!("move {from}-{until}{careful}")
         }
         MoveWindow::None { .. } => match found.by_lamp {
             Some(lamp) => format!(
@@ -338,13 +321,12 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
             None => "no move window".to_owned(),
         },
     };
-    line(
-        out,
+    out.line(
         0,
         &format!(
             "{:>2}. {}  {window}; close {} from {}{lamp}",
             ranked.rank,
-            short_date(found.date),
+            date_words(found.date),
             evening.from.format("%a"),
             clock_text(evening.from, Edge::From)
         ),
@@ -354,30 +336,33 @@ fn morning(out: &mut String, ranked: &RankedMorning) {
         Verdict::Careful => format!("With care: {}", found.verdict_reason.text()),
         Verdict::No => {
             let next = ranked.next_good.map_or_else(String::new, |date| {
-                format!(" Next good morning: {}.", short_date(date))
+                format!(" Next good morning: {}.", date_words(date))
             });
             format!("Do not move: {}{next}", found.verdict_reason.text())
         }
     };
     if !verdict.is_empty() {
-        line(out, 4, &verdict);
+        out.line(4, &verdict);
+    }
+    if !out.detail.reasons() {
+        return;
     }
     let first = match &found.first_flight {
         Some(first) => format!(
-            "Usual first flight {}{}. ",
+            "Usual first flight {}{}.",
             edge(first, Edge::Until),
             early(found)
         ),
-        None => "No flight that day. ".to_owned(),
+        None => "No flight that day.".to_owned(),
     };
     // That bees do not live here has been said at the top.
     let reasons = ranked.reasons.iter();
     let reasons = reasons.filter(|reason| !NOT_AT_HOME.contains(&&*reason.code));
-    let reasons: Vec<_> = reasons.map(Reason::text).collect();
-    line(out, 4, &format!("{first}{}", reasons.join(" ")));
+    let reasons = out.reasons(reasons);
+    out.line(4, &format!("{first} {reasons}"));
     if let MoveWindow::None { help, .. } = &found.window {
-        let help: Vec<_> = help.iter().map(|reason| reason.text()).collect();
-        line(out, 4, &help.join(" "));
+        let help = out.reasons(help);
+        out.line(4, &help);
     }
 }
 
@@ -424,101 +409,4 @@ fn place(site: &Site) -> String {
         site.elevation_m.get(),
         site.zone.name()
     )
-}
-
-pub fn long_date(date: NaiveDate) -> String {
-    date.format("%a %-d %b %Y").to_string()
-}
-
-fn short_date(date: NaiveDate) -> String {
-    date.format("%a %e %b").to_string()
-}
-
-pub fn section(out: &mut String, title: &str) {
-    out.push('\n');
-    line(out, 0, title);
-    line(out, 0, &"-".repeat(title.chars().count()));
-}
-
-pub fn line(out: &mut String, indent: usize, text: &str) {
-    let _ = writeln!(out, "{}", wrap(&clean(text), WIDTH, indent));
-}
-
-/// A list item: the mark before its first line, as many spaces before the others.
-pub fn item(out: &mut String, mark: &str, text: &str) {
-    let body = wrap(&clean(text), WIDTH, mark.chars().count());
-    let _ = writeln!(out, "{mark}{}", body.trim_start());
-}
-
-/// A text as a terminal may have it: dates in words, and no control character of a name that would do
-/// something there.
-pub fn clean(text: &str) -> String {
-    let shown = |c: char| {
-        if c.is_control() && c != '\n' {
-            '\u{fffd}'
-        } else {
-            c
-        }
-    };
-    dates_in_words(&text.chars().map(shown).collect::<String>())
-}
-
-/// The engine's sentences have dates as 2026-09-14; here they stand as in every other line. A date within a
-/// name, such as that of a file, stays.
-fn dates_in_words(text: &str) -> String {
-    let word = |word: &str| {
-        let date = word.trim_matches(|c: char| !c.is_ascii_digit());
-        match date.parse::<NaiveDate>() {
-            Ok(day) if date.len() == 10 => word.replacen(date, &long_date(day), 1),
-            _ => word.to_owned(),
-        }
-    };
-    text.split(' ').map(word).collect::<Vec<_>>().join(" ")
-}
-
-/// Breaks text at spaces so that no line is longer than `width`; every line is indented.
-pub fn wrap(text: &str, width: usize, indent: usize) -> String {
-    let margin = " ".repeat(indent);
-    let mut lines = Vec::new();
-    for paragraph in text.lines() {
-        let lead: String = paragraph.chars().take_while(|c| *c == ' ').collect();
-        let mut row = format!("{margin}{lead}");
-        let mut empty = true;
-        // Single spaces are where a line may break; runs of them are columns and stay together.
-        for word in paragraph.trim_start().split(' ') {
-            let fits = row.chars().count() + 1 + word.chars().count() <= width;
-            if !empty && !fits {
-                lines.push(row.trim_end().to_owned());
-                row = format!("{margin}{word}");
-            } else {
-                if !empty {
-                    row.push(' ');
-                }
-                row.push_str(word);
-            }
-            empty = false;
-        }
-        lines.push(row.trim_end().to_owned());
-    }
-    lines.join("\n")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn no_line_is_longer_than_asked() {
-        let text = "Weigh a hive before you plan to lift it; lift with two people or a barrow.";
-        for width in [20, 33, 80] {
-            let wrapped = wrap(text, width, 4);
-            assert!(
-                wrapped
-                    .lines()
-                    .all(|l| l.chars().count() <= width && l.starts_with("    "))
-            );
-            let words: Vec<_> = wrapped.split_whitespace().collect();
-            assert_eq!(words, text.split_whitespace().collect::<Vec<_>>());
-        }
-    }
 }

@@ -5,6 +5,7 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use apiary_almanac::civil::date_words;
 use apiary_almanac::plan::Plan;
 use apiary_almanac::task::TaskState;
 use chrono::NaiveDate;
@@ -53,12 +54,12 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
     let short = printed(&run(&[demo("apiary.toml").to_str().unwrap()]));
     let text = printed(&run(&[
         demo("apiary.toml").to_str().unwrap(),
+        "--why",
         "--all",
         "--out",
         folder.to_str().unwrap(),
     ]));
     for part in [
-        "Quoll Creek Little Bee Circle, Ines Marrow, hive Lantern",
         "Season for dividing colonies",
         "Tomorrow, Mon 14 Sep 2026",
         "civil dawn 05:24",
@@ -72,13 +73,7 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
     }
     let readme = std::fs::read_to_string(demo("../../README.md")).unwrap();
     let example = readme.split("```text\n").nth(1).unwrap();
-    for part in example.split("```").next().unwrap().split("\n\n") {
-        let part = part.trim_end();
-        assert!(
-            short.contains(part),
-            "the README shows\n{part}\nwhich is not in\n{short}"
-        );
-    }
+    assert_eq!(example.split("```").next(), Some(short.as_str()));
     let longest = text.lines().map(|line| line.chars().count()).max();
     assert!(longest <= Some(80), "{longest:?} columns");
 
@@ -93,7 +88,7 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
         .unwrap()
         .parse()
         .unwrap();
-    let best = best.format("%a %e %b").to_string();
+    let best = date_words(best);
     let first_line = text.lines().find(|line| line.starts_with(" 1. ")).unwrap();
     assert!(first_line.contains(&best), "{first_line}");
 
@@ -133,7 +128,7 @@ fn a_place_and_a_date_are_enough() {
         "--zone=Australia/Brisbane",
         "--today=2026-08-01",
         "--mornings=3",
-        "--all",
+        "--why",
     ]));
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("°C off, 19 in 20"), "{text}");
@@ -148,7 +143,7 @@ fn arguments_replace_what_the_file_says() {
         "--today=2026-12-01",
         "--bee=generic_large",
         "--latitude=-30",
-        "--all",
+        "--why",
     ]));
     assert!(
         text.contains("30.000° S") && text.contains("Tomorrow, Wed 2 Dec 2026"),
@@ -205,6 +200,11 @@ fn what_is_wrong_is_named_with_file_and_place() {
         .contains("-90 to 90")
     );
     assert!(refused(&["--longitude=0"]).contains("latitude_deg"));
+    let message = refused(&[]);
+    assert_eq!(
+        message,
+        "Where do the hives stand? Give a keeper's file, or --town NAME, or --latitude, --longitude and --zone."
+    );
     let message = refused(&["--latitude=1", "--longitude=0"]);
     assert!(message.starts_with("zone: nothing; "), "{message}");
     assert!(
@@ -276,6 +276,75 @@ fn a_forecast_as_it_was_copied_is_read_and_what_was_not_is_said() {
     printed(&run(&["season", own.to_str().unwrap()]));
 }
 
+/// As a spreadsheet or an editor of another system saves them.
+#[test]
+fn files_in_other_codes_are_read() {
+    let file = demo_with("codes", "");
+    let folder = file.parent().unwrap();
+    let (keeper, normals) = (folder.join("apiary.toml"), folder.join("normals.csv"));
+    let text = std::fs::read_to_string(&keeper)
+        .unwrap()
+        .replace("Lantern", "Läntern");
+    let utf16 = |text: &str| -> Vec<u8> {
+        let units = "\u{feff}".encode_utf16().chain(text.encode_utf16());
+        units.flat_map(u16::to_le_bytes).collect()
+    };
+    let months = std::fs::read_to_string(&normals).unwrap();
+    let asked = |wanted: &str| {
+        let output = run(&[keeper.to_str().unwrap()]);
+        let told = printed(&output);
+        assert!(told.contains("Läntern"), "{told}");
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert!(
+            said.contains(wanted) && said.is_empty() == wanted.is_empty(),
+            "{said}"
+        );
+    };
+    std::fs::write(&keeper, utf16(&text)).unwrap();
+    std::fs::write(&normals, utf16(&months)).unwrap();
+    asked("");
+    let latin: Vec<u8> = text.chars().map(|c| u8::try_from(c).unwrap()).collect();
+    std::fs::write(&keeper, latin).unwrap();
+    asked("Windows-1252");
+    std::fs::write(&normals, b"PK\x03\x04\0\0").unwrap();
+    let told = refused(&[keeper.to_str().unwrap()]);
+    assert!(
+        told.contains("normals.csv: it is no text; save it as UTF-8"),
+        "{told}"
+    );
+}
+
+/// Nothing in a name moves the cursor, colours the screen or turns a line round.
+#[test]
+fn names_do_nothing_to_a_terminal() {
+    let file = demo_with("names", "");
+    let text = std::fs::read_to_string(&file).unwrap();
+    let text = text.replace("\"Lantern\"", r#""Lan\u001b[2Jtern\u202e\u009b""#);
+    std::fs::write(&file, &text).unwrap();
+    let path = file.to_str().unwrap();
+    std::fs::write(
+        &file,
+        text.replace("[site]", "[site]\n\"a\\u001b[31m\" = 1"),
+    )
+    .unwrap();
+    let told = refused(&[path]);
+    assert!(!told.contains('\u{1b}'), "{told:?}");
+    std::fs::write(&file, text).unwrap();
+    for args in [
+        &[path, "--why"][..],
+        &["plan", path],
+        &["review", path],
+        &["agenda", path],
+    ] {
+        let told = printed(&run(args));
+        assert!(
+            told.contains("Lan\u{fffd}[2Jtern\u{fffd}\u{fffd}"),
+            "{told}"
+        );
+        assert!(!told.contains(['\u{1b}', '\u{202e}', '\u{9b}']), "{told:?}");
+    }
+}
+
 #[test]
 fn a_missing_file_is_named() {
     let output = run(&["no-such-file.toml"]);
@@ -301,17 +370,20 @@ fn demo_with(test: &str, records: &str) -> PathBuf {
 fn each_question_has_its_own_answer_as_text_and_as_json() {
     let file = demo("apiary.toml");
     let file = file.to_str().unwrap();
-    let page = printed(&run(&[file, "--all"]));
+    let page = printed(&run(&[file, "--why", "--all"]));
     for (name, only) in [
         ("season", "Season for dividing colonies"),
         ("mornings", "Mornings to move a hive, the best first"),
-        ("plan", "Plan: Quoll Creek Little Bee Circle"),
+        ("plan", "Quoll Creek Little Bee Circle · Ines Marrow"),
     ] {
-        let text = printed(&run(&[name, file]));
-        assert!(text.contains(only), "{text}");
+        let short = printed(&run(&[name, file]));
+        assert!(short.contains(only), "{short}");
+        let all = if name == "plan" { &["--all"][..] } else { &[] };
+        let text = printed(&run(&[&[name, file, "--why"], all].concat()));
+        assert!(text.lines().count() > short.lines().count(), "{text}");
         // Nothing is said otherwise than on the page with everything.
         let (answer, _) = text.split_once("\nMind\n").unwrap_or((&text, ""));
-        for line in answer.lines() {
+        for line in answer.lines().skip_while(|line| !line.contains(only)) {
             assert!(page.contains(line.trim()), "{name}: {line}");
         }
     }
@@ -620,7 +692,7 @@ fn several_hives_stand_in_one_file_and_each_has_its_plan_and_its_records() {
         ids[0].starts_with("ines-marrow-wattle-saltbush")
             && ids[2].starts_with("ines-marrow-gidgee")
     );
-    let text = printed(&run(&[path, "--all"]));
+    let text = printed(&run(&[path, "--why"]));
     for name in ["Wattle and Saltbush", "Bunya and Quandong", "Gidgee"] {
         assert!(text.contains(name), "{text}");
     }
@@ -743,7 +815,7 @@ fn the_dates_of_a_year_need_no_hive() {
     let asked = [&["dates"], &place[..], &[zone, "--today=2027-01-01"]].concat();
     let text = printed(&run(&asked));
     for part in [
-        "Fri  1 Jan 2027  Good",
+        "Fri 1 Jan 2027   Good",
         "Last safe day for split",
         "Closed until",
     ] {
@@ -786,8 +858,49 @@ fn the_first_screen_fits_a_small_terminal() {
         let page = printed(&run(&[demo(file).to_str().unwrap()]));
         assert!(page.lines().count() <= 60, "{page}");
         assert!(
-            page.contains("TODAY") && page.contains("local law"),
+            page.contains("TODAY") && page.contains("DATES") && page.contains("local law"),
             "{page}"
+        );
+        // What is added is added behind.
+        let all = printed(&run(&[demo(file).to_str().unwrap(), "--all"]));
+        let dates = page.split("DATES").nth(1).unwrap().lines().take(8);
+        assert!(
+            dates.clone().count() == 8 && all.contains("ONLY IF"),
+            "{all}"
+        );
+        for line in dates {
+            assert!(all.contains(line), "{line}");
+        }
+    }
+}
+
+/// Each source is told once, at the end; without being asked for none is.
+#[test]
+fn sources_stand_once_at_the_end() {
+    let file = demo("apiary.toml");
+    let path = file.to_str().unwrap();
+    let why = printed(&run(&["plan", path, "--why", "--all"]));
+    assert!(
+        !why.contains("Bueno et al.") && !why.contains("[1]"),
+        "{why}"
+    );
+    assert!(
+        why.contains("beekeepers' practice") && !why.contains("no source"),
+        "{why}"
+    );
+    let sourced = printed(&run(&["plan", path, "--sources", "--all"]));
+    let words = sourced.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (answer, sources) = words.split_once(" Sources ------- ").unwrap();
+    assert!(!answer.contains("Bueno et al."), "{answer}");
+    assert_eq!(
+        sources.matches("Insectes Soc. 69:17–27").count(),
+        1,
+        "{sources}"
+    );
+    for number in 1..=sources.matches('[').count() {
+        assert!(
+            answer.contains(&format!("[{number}]")),
+            "{number}: {answer}"
         );
     }
 }
