@@ -1,7 +1,7 @@
 //! Many networks under limits that they share.
 //!
-//! Each network is solved by itself. Where the networks together are over a limit, those concerned are made one
-//! group and solved together, and so on (independence detection: Standley 2010, AAAI: 173); the sum of
+//! Each network is solved by itself. Where the networks together are over a limit or break a rule, those concerned are made one
+//! group and solved together, and so on (independence detection: Standley 2010, AAAI: 173; from memory); the sum of
 //! the groups bounds all schedules. A group that is too large to be solved is improved: its networks are
 //! put on their best dates one after the other, each among those that have theirs, and then one or two at a
 //! time again until that gains nothing.
@@ -18,6 +18,9 @@ use super::relaxed::{Looks, Outside};
 use super::rows::Rows;
 use super::search::{Effort, Found, Scope};
 use crate::error::Error;
+
+/// Looks for networks that are solved together, after each was by itself.
+const TOGETHER_LOOKS: u64 = 300_000;
 
 /// Networks that are solved together.
 struct Group {
@@ -53,7 +56,8 @@ pub(super) fn solve_one<'r, T: Tasks + ?Sized>(
     Ok(found)
 }
 
-/// The tasks of each network, sorted: tasks that depend on each other or have a rule between them.
+/// The tasks of each network, sorted: tasks that depend on each other or have a rule between them that is not
+/// one between networks.
 fn networks(net: &Net<'_>) -> Vec<Vec<usize>> {
     let mut first: Vec<usize> = (0..net.len()).collect();
     fn root(first: &mut [usize], mut task: usize) -> usize {
@@ -64,7 +68,9 @@ fn networks(net: &Net<'_>) -> Vec<Vec<usize>> {
         task
     }
     for task in 0..net.len() {
-        let pairs = net.pairs[task].iter().map(|pair| pair.other);
+        let joining = net.pairs[task].iter();
+        let joining = joining.filter(|pair| !net.problem.apart[pair.rule].between_networks);
+        let pairs = joining.map(|pair| pair.other);
         let after = net.problem.tasks[task].after.iter().copied();
         for other in after.chain(pairs) {
             let (one, other) = (root(&mut first, task), root(&mut first, other));
@@ -193,9 +199,13 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
                 found,
             });
         }
+        let last = self
+            .effort
+            .looks
+            .min(self.looks.done.get() + TOGETHER_LOOKS);
         while let Some(together) = self.in_conflict(&groups) {
             // Something is kept for groups that this one may come into conflict with.
-            self.last_look = self.effort.looks;
+            self.last_look = last;
             if together.len() < groups.len() {
                 self.last_look -= self.left() / 2;
             }
@@ -223,8 +233,8 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
         Ok(all)
     }
 
-    /// The places of groups that are over limits together more than each is alone, and of those that
-    /// are so with one of them.
+    /// The places of groups that break a rule together or are over limits more than each is alone, and of
+    /// those that are so with one of them.
     fn in_conflict(&self, groups: &[Group]) -> Option<BTreeSet<usize>> {
         let net = self.rows.net;
         let mut days = vec![NEVER; net.len()];
@@ -237,6 +247,15 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
         }
         let all: Vec<usize> = (0..net.len()).collect();
         let mut conflicts: Vec<BTreeSet<usize>> = Vec::new();
+        for (one, pairs) in net.pairs.iter().enumerate() {
+            let later = pairs.iter().filter(|pair| pair.other > one);
+            for pair in later.filter(|pair| pair.is_broken(days[one], days[pair.other])) {
+                let both = [group_of[one], group_of[pair.other]];
+                if both[0] != both[1] {
+                    conflicts.push(both.into());
+                }
+            }
+        }
         for (limit, over) in overfull(net, &all, &days) {
             let per_day = net.problem.limits[limit].per_day as usize;
             let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
@@ -317,7 +336,7 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
     /// Looks for better days of a group: its networks are put on their best days one after the other,
     /// each among those that have theirs; then those that came out dearest beside what they cost alone come
     /// first, and so on (squeaky wheels: Joslin & Clements 1999, Journal of Artificial Intelligence
-    /// Research 10: 353). At last each two and three are put on their best days together.
+    /// Research 10: 353; from memory). At last each two and three are put on their best days together.
     fn improve(&self, group: &mut Group) -> Result<(), Error> {
         let mut order = group.networks.clone();
         let mut tried = BTreeSet::new();

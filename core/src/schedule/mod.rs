@@ -76,8 +76,8 @@ pub use rows::MOST_DAYS;
 pub use why::WhyNot;
 
 /// Choices that a search looks at before it gives the best that it found; a plain problem takes some
-/// hundreds.
-pub const MOST_LOOKS: u64 = 300_000;
+/// hundreds. Networks that have to be solved together get fewer.
+pub const MOST_LOOKS: u64 = 4_000_000;
 
 /// Days that the best of a branch may hang on before the search tries days one by one.
 const MOST_CONTEXT: usize = 6;

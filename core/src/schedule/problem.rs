@@ -159,6 +159,9 @@ pub struct Apart {
     pub after_d: u32,
     /// Where a broken pair costs 1: [`BROKEN`], or a level of the caller's for a soft rule.
     pub level: usize,
+    /// It does not make one network of those that it stands between, as a limit of a day does not: each is solved
+    /// by itself first, and stays where it is when somebody asks about a date of the other.
+    pub between_networks: bool,
 }
 
 impl Apart {
@@ -170,7 +173,15 @@ impl Apart {
             before_d: days,
             after_d: days,
             level: BROKEN,
+            between_networks: false,
         }
+    }
+
+    /// The same between networks that stay apart.
+    #[must_use]
+    pub fn between_networks(mut self) -> Self {
+        self.between_networks = true;
+        self
     }
 }
 

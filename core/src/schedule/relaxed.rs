@@ -212,6 +212,9 @@ impl Purse {
     }
 }
 
+/// Looks that cost as much as a unit of work.
+const LOOKS_A_UNIT: u64 = 8;
+
 /// Counts the choices that were looked at.
 #[derive(Default)]
 pub(super) struct Looks {
@@ -222,8 +225,10 @@ pub(super) struct Looks {
 
 impl Looks {
     pub fn add(&self, looks: u64) -> Result<(), Error> {
-        self.done.set(self.done.get() + looks);
-        work::spend(looks)
+        let before = self.done.get();
+        self.done.set(before + looks);
+        let units = |looks: u64| looks / LOOKS_A_UNIT;
+        work::spend(units(before + looks) - units(before))
     }
 
     fn are_spent(&self) -> bool {
@@ -323,7 +328,12 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         };
         let mut bound = Cost::WORST;
         let mut looked = 1;
-        let mut choices = row.choices.iter().peekable();
+        let mut choices = match held.days[task] {
+            Some(day) => row.only(day),
+            None => &row.choices,
+        }
+        .iter()
+        .peekable();
         let mut open = BinaryHeap::new();
         loop {
             let most = purse.most.min(purse.spent + best.cost);

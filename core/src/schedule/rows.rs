@@ -31,6 +31,14 @@ pub(super) struct Row {
     pub choices: Vec<Choice>,
 }
 
+impl Row {
+    /// The choice of a day, if it is one.
+    pub fn only(&self, day: Day) -> &[Choice] {
+        let place = self.choices.iter().position(|choice| choice.day == day);
+        place.map_or(&[], |place| &self.choices[place..=place])
+    }
+}
+
 /// Rows that have been worked out, by task and the days of what it depends on.
 pub(super) type KnownRows = Vec<RefCell<HashMap<Box<[Day]>, Rc<Row>>>>;
 

@@ -5,9 +5,12 @@
 //! cost nothing to count; then those that the days broke count too, and so on. That is exact, and quick as
 //! long as few tasks come near each other.
 //!
+//! A search begins with dates that are quickly found. Where it is hard they are made better, some tasks at a time, before it
+//! goes on: whatever costs more need not be looked at.
+//!
 //! When the tables grow too large the search goes on by branch and bound: a task of a broken rule is held
 //! where it is in one branch, and barred from there in the other (as conflicts are branched on in
-//! Sharon et al. 2015, Artificial Intelligence 219: 40). The nodes are taken by their bound, of equals those
+//! Sharon et al. 2015, Artificial Intelligence 219: 40; from memory). The nodes are taken by their bound, of equals those
 //! of earlier days; so the first whose days break nothing uncounted is the best of all.
 
 use std::cmp::Reverse;
@@ -33,14 +36,15 @@ pub(super) struct Found {
     pub exact: bool,
 }
 
-/// Decisions, the last one first.
+/// Decisions, the last ones first.
 struct Link {
-    decision: Decision,
+    decisions: Vec<Decision>,
     before: Option<Rc<Link>>,
 }
 
 fn decisions(last: &Option<Rc<Link>>) -> impl Iterator<Item = Decision> {
-    std::iter::successors(last.as_deref(), |link| link.before.as_deref()).map(|link| link.decision)
+    let links = std::iter::successors(last.as_deref(), |link| link.before.as_deref());
+    links.flat_map(|link| link.decisions.iter().copied())
 }
 
 #[derive(Default, Clone)]
@@ -57,16 +61,16 @@ struct Node {
 
 impl Node {
     /// Takes its days as the best so far, with what they break, if they are.
-    fn offer(&self, uncounted: &Uncounted, best: &mut Option<Node>) -> bool {
+    fn offer(&self, uncounted: &Uncounted, best: &mut Node) -> bool {
         let whole = Node {
             cost: self.cost + uncounted.cost,
             days: self.days.clone(),
             whole: true,
             ..Node::default()
         };
-        let is_better = best.as_ref().is_none_or(|best| whole < *best);
+        let is_better = whole < *best;
         if is_better {
-            *best = Some(whole);
+            *best = whole;
         }
         is_better
     }
@@ -186,6 +190,13 @@ pub(super) struct Effort {
     pub context: usize,
 }
 
+/// Looks after which a search is hard: good days are then found before it goes on.
+const EASY_LOOKS: u64 = 20_000;
+/// Looks for a few tasks while all others stay.
+const FEW_LOOKS: u64 = 10_000;
+/// How many tasks those are.
+const AT_ONCE: [usize; 3] = [5, 9, 14];
+
 /// What a search is for.
 pub(super) struct Scope<'s, 'a, T: Tasks + ?Sized> {
     pub rows: &'s Rows<'s, 'a, T>,
@@ -201,13 +212,11 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
         Held::new(self.rows, tree, &self.outside, decisions(last))
     }
 
-    /// Searches until it is sure, or until so many choices were looked at; the first bound is worked out
-    /// whatever it takes. Tasks that are not of the scope keep their days, and what they cost is not
+    /// Searches until it is sure, or until so many choices were looked at. Tasks that are not of the scope keep their days, and what they cost is not
     /// counted.
     pub fn search(&self, effort: Effort) -> Result<Found, Error> {
         let net = self.rows.net;
         let last = self.looks.done.get() + effort.looks;
-        self.looks.most.set(u64::MAX);
         let mut edges = BTreeSet::new();
         let mut tree = Tree::new(net, self.tasks, &edges);
         at_most(
@@ -218,32 +227,174 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
         )?;
         let mut coarser: Option<(Relaxed<'_, '_, T>, Node)> = None;
         let mut best: Option<Node> = None;
+        let mut is_hard = false;
         loop {
+            let done = self.looks.done.get();
             let mut relaxed = Relaxed::new(self.rows, tree, self.looks, self.least);
+            let best = match &mut best {
+                Some(best) => best,
+                none => none.insert(self.walk(&mut relaxed)?),
+            };
+            self.looks.most.set(match (is_hard, &coarser) {
+                (false, _) => done + EASY_LOOKS.min(effort.looks / 8),
+                (true, None) => last,
+                (true, Some(_)) => done + last.saturating_sub(done) / 4,
+            });
             let held = self.held(&relaxed.tree, &None);
-            let most = best.as_ref().map_or(Cost::WORST, |best| best.cost);
-            let Some(node) = self.first(&mut relaxed, &held, most)? else {
-                break;
+            let Some(node) = self.first(&mut relaxed, &held, best.cost)? else {
+                if is_hard {
+                    break;
+                }
+                is_hard = true;
+                self.improve(&mut relaxed, best, done + effort.looks / 8)?;
+                tree = Tree::new(net, self.tasks, &edges);
+                continue;
             };
             let uncounted = Uncounted::of(net, &relaxed.tree, &held, &node.days);
             if uncounted.edges.is_empty() {
                 return Ok(node.found());
             }
-            node.offer(&uncounted, &mut best);
+            node.offer(&uncounted, best);
             edges.extend(uncounted.edges);
             coarser = Some((relaxed, node));
             tree = Tree::new(net, self.tasks, &edges);
             if tree.widest() > effort.context || tree.deepest() > MOST_DEPTH {
                 break;
             }
-            let done = self.looks.done.get();
-            self.looks.most.set(done.max(done.midpoint(last)));
         }
         self.looks.most.set(last);
+        let best = best.unwrap_or_default();
         match coarser {
-            Some((relaxed, first)) => self.branch(relaxed, first, best),
-            None => Ok(Node::default().found()),
+            Some((mut relaxed, first)) => self.branch(&mut relaxed, first, best),
+            None => Ok(Found {
+                bound: self.least()?,
+                exact: false,
+                ..best.found()
+            }),
         }
+    }
+
+    /// Days that are quickly found: each task is put on the day that was announced for it, where it can be
+    /// there, else on its cheapest.
+    fn walk(&self, relaxed: &mut Relaxed<'_, '_, T>) -> Result<Node, Error> {
+        let mut days = self.no_days();
+        for task in self.tasks {
+            let row = self.rows.row(*task, &days)?;
+            let announced = self.rows.net.announced[*task];
+            let mut choices = row.choices.iter();
+            let choice = choices.find(|choice| Some(choice.day) == announced);
+            days[*task] = choice.unwrap_or(&row.choices[0]).day;
+        }
+        let all_held = self.all_held(&days, &[]);
+        let held = self.held(&relaxed.tree, &all_held);
+        self.looks.most.set(u64::MAX);
+        let node = self.first(relaxed, &held, Cost::WORST)?;
+        relaxed.forget();
+        Ok(Node {
+            cost: node.map_or(Cost::WORST, |node| node.cost),
+            days,
+            whole: true,
+            ..Node::default()
+        })
+    }
+
+    /// A bound that is quickly found.
+    fn least(&self) -> Result<Cost, Error> {
+        let mut days = self.no_days();
+        let mut least = Cost::ZERO;
+        for task in self.tasks {
+            if self.rows.net.problem.tasks[*task].after.is_empty() {
+                least += self.least.of(*task, &mut days)?;
+            }
+        }
+        Ok(least)
+    }
+
+    fn no_days(&self) -> Vec<Day> {
+        let outside = self.outside.days.iter();
+        outside.map(|day| day.unwrap_or(NEVER)).collect()
+    }
+
+    /// All tasks held on these days but some.
+    fn all_held(&self, days: &[Day], free: &[usize]) -> Option<Rc<Link>> {
+        let held = self.tasks.iter().filter(|task| !free.contains(task));
+        let decisions = held.map(|task| Decision {
+            task: *task,
+            day: days[*task],
+            held: true,
+        });
+        Some(Rc::new(Link {
+            decisions: decisions.collect(),
+            before: None,
+        }))
+    }
+
+    /// Puts a few tasks on their best days while all others stay, those that follow each other in time and those
+    /// that depend on each other, and goes on until that gains nothing: what good days cost, so that dearer
+    /// ones need not be looked at.
+    fn improve(
+        &self,
+        relaxed: &mut Relaxed<'_, '_, T>,
+        best: &mut Node,
+        last: u64,
+    ) -> Result<(), Error> {
+        loop {
+            let before = best.cost;
+            for size in AT_ONCE {
+                let mut by_day = self.tasks.to_vec();
+                by_day.sort_by_key(|task| best.days[*task]);
+                let in_time = by_day
+                    .windows(size.min(by_day.len()))
+                    .step_by(size / 3)
+                    .map(<[usize]>::to_vec);
+                let related = self.tasks.iter().map(|task| self.related(*task, size));
+                let sets: Vec<_> = in_time.chain(related).collect();
+                for free in sets {
+                    let done = self.looks.done.get();
+                    if done >= last {
+                        return Ok(());
+                    }
+                    self.looks.most.set(last.min(done + FEW_LOOKS));
+                    let others = self.all_held(&best.days, &free);
+                    let held = self.held(&relaxed.tree, &others);
+                    relaxed.forget();
+                    let Some(mut first) = self.first(relaxed, &held, best.cost)? else {
+                        continue;
+                    };
+                    if first.cost < best.cost {
+                        first.last = others;
+                        let found = self.branch(relaxed, first, best.clone())?;
+                        best.cost = found.cost;
+                        best.days = found.days;
+                    }
+                }
+            }
+            if best.cost >= before {
+                break;
+            }
+        }
+        relaxed.forget();
+        Ok(())
+    }
+
+    /// A task and so many of those near to it in the net.
+    fn related(&self, task: usize, most: usize) -> Vec<usize> {
+        let net = self.rows.net;
+        let mut found = vec![task];
+        let mut at = 0;
+        while let Some(task) = found.get(at).copied() {
+            at += 1;
+            let after = net.problem.tasks[task].after.iter();
+            for near in after.chain(&net.followers[task]) {
+                if found.len() < most
+                    && !found.contains(near)
+                    && self.tasks.binary_search(near).is_ok()
+                {
+                    found.push(*near);
+                }
+            }
+        }
+        found
     }
 
     /// The node without decisions, unless it takes too long.
@@ -253,9 +404,8 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
         held: &Held,
         most: Cost,
     ) -> Result<Option<Node>, Error> {
-        let outside = self.outside.days.iter();
         let mut node = Node {
-            days: outside.map(|day| day.unwrap_or(NEVER)).collect(),
+            days: self.no_days(),
             ..Node::default()
         };
         for top in relaxed.tree.tops.clone() {
@@ -281,7 +431,10 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
     ) -> Result<Option<Node>, Error> {
         let before = node.last.clone();
         let mut child = Node {
-            last: Some(Rc::new(Link { decision, before })),
+            last: Some(Rc::new(Link {
+                decisions: vec![decision],
+                before,
+            })),
             ..node.clone()
         };
         let held = self.held(&relaxed.tree, &child.last);
@@ -312,14 +465,12 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
     /// along what is held, until nothing is broken uncounted; then from the next one.
     fn branch(
         &self,
-        mut relaxed: Relaxed<'_, '_, T>,
+        relaxed: &mut Relaxed<'_, '_, T>,
         first: Node,
-        mut best: Option<Node>,
+        mut best: Node,
     ) -> Result<Found, Error> {
         let net = self.rows.net;
-        let mut open = BinaryHeap::new();
-        open.extend(best.clone().map(Reverse));
-        open.push(Reverse(first));
+        let mut open = BinaryHeap::from([Reverse(best.clone()), Reverse(first)]);
         while let Some(Reverse(node)) = open.pop() {
             if node.whole {
                 return Ok(node.found());
@@ -338,7 +489,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                     break;
                 };
                 if node.offer(&uncounted, &mut best) {
-                    open.extend(best.clone().map(Reverse));
+                    open.push(Reverse(best.clone()));
                 }
                 for is_held in [false, true] {
                     let decision = Decision {
@@ -346,17 +497,14 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                         day: node.days[task],
                         held: is_held,
                     };
-                    let most = best.as_ref().map_or(Cost::WORST, |best| best.cost);
-                    let Some(child) = self.child(&node, &mut relaxed, decision, most)? else {
-                        let exact = false;
-                        let best = best.unwrap_or(node).found();
+                    let Some(child) = self.child(&node, relaxed, decision, best.cost)? else {
                         return Ok(Found {
                             bound,
-                            exact,
-                            ..best
+                            exact: false,
+                            ..best.found()
                         });
                     };
-                    if child.cost > most || child.cost == Cost::WORST {
+                    if child.cost > best.cost || child.cost == Cost::WORST {
                         continue;
                     }
                     if is_held {
@@ -367,7 +515,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                 }
             }
         }
-        Ok(best.unwrap_or_default().found())
+        Ok(best.found())
     }
 }
 

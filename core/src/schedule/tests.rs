@@ -1,5 +1,7 @@
 //! Small problems by hand, and random ones against trying everything.
 
+use std::collections::BTreeSet;
+
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 
@@ -215,6 +217,7 @@ fn invented() -> impl Strategy<Value = Invented> {
                         before_d,
                         after_d,
                         level,
+                        between_networks: after_d % 2 == 1,
                     });
                 }
                 made.problem
@@ -231,6 +234,31 @@ fn invented() -> impl Strategy<Value = Invented> {
 
 fn dates(schedule: &Schedule) -> Vec<Option<NaiveDate>> {
     schedule.placed.iter().map(|placed| placed.date).collect()
+}
+
+/// The tasks that depend on each other or have a rule between them, from one of them on.
+fn network(problem: &Problem, task: usize) -> BTreeSet<usize> {
+    let mut found = BTreeSet::from([task]);
+    loop {
+        let before = found.len();
+        for (number, own) in problem.tasks.iter().enumerate() {
+            if own.after.iter().any(|after| found.contains(after)) {
+                found.insert(number);
+            }
+            if found.contains(&number) {
+                found.extend(&own.after);
+            }
+        }
+        let joined = problem.apart.iter().filter(|rule| !rule.between_networks);
+        for (one, other, ..) in joined.flat_map(Apart::pairs) {
+            if found.contains(&one) || found.contains(&other) {
+                found.extend([one, other]);
+            }
+        }
+        if found.len() == before {
+            return found;
+        }
+    }
 }
 
 proptest! {
@@ -301,6 +329,14 @@ proptest! {
         prop_assert_eq!(why.is_none(), own.date == Some(day(on)));
         let mut fixed = invented.clone();
         let set = fixed.problem.tasks[task].set;
+        // Other networks stay where they are.
+        let own_network = network(&invented.problem, task);
+        for (number, placed) in best.placed.iter().enumerate() {
+            let other = &mut fixed.problem.tasks[number].set;
+            if let (Set::Open, Some(date), false) = (*other, placed.date, own_network.contains(&number)) {
+                *other = Set::Fixed(date);
+            }
+        }
         fixed.problem.tasks[task].set = Set::Fixed(day(on));
         let with = Everything::best(&fixed);
         match why {

@@ -7,7 +7,7 @@ use super::net::{Net, Pair};
 /// Two tasks, the smaller number first, the rules between which are to count.
 pub(super) type Edge = (usize, usize);
 
-/// The tasks in trees: bucket elimination (Dechter 1999, Artificial Intelligence 113: 41). Among the
+/// The tasks in trees: bucket elimination (Dechter 1999, Artificial Intelligence 113: 41; from memory). Among the
 /// tasks that stand above a task in its tree are all that it depends on.
 #[derive(Debug)]
 pub(super) struct Tree {
