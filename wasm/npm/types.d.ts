@@ -274,6 +274,16 @@ export type ReasonCode =
   | "before_start"
   | "moved"
   | "queen_seen"
+  | "ended_by_joining"
+  | "ended_with_the_box"
+  | "helped"
+  | "after_help"
+  | "nothing_to_watch"
+  | "old_queen_seen"
+  | "old_queen_elsewhere"
+  | "one_box_is_left"
+  | "raises_the_queen"
+  | "either_box"
   | "only_if_no_eggs"
   | "until_seen"
   | "until_full_box"
@@ -296,12 +306,16 @@ export type ReasonCode =
   | "count_early"
   | "count_early_published"
   | "count_pollen"
+  | "count_pollen_near"
   | "count_little"
   | "count_none"
   | "queenless_life"
   | "queenless_life_unknown"
   | "box_empty"
   | "in_range"
+  | "lids_closed_until"
+  | "lids_closed"
+  | "entrances_open"
   | "nothing_to_tell_yet"
   | "heat"
   | "pests"
@@ -313,6 +327,7 @@ export type ReasonCode =
   | "likely_established"
   | "against_it"
   | "box_is_empty"
+  | "joined_again"
   | "not_before"
   | "settled_by"
   | "was_it_done"
@@ -1228,12 +1243,39 @@ export type Weekday =
   | "saturday"
   | "sunday";
 
+/** What came of a task, or of a visit. */
+export type Outcome =
+  /** Done. A record that names a task and no outcome says the same. */
+  | "done"
+  /** It could not be done; it is still due. */
+  | "not_possible"
+  /** The laying queen was seen. */
+  | "queen_seen"
+  /** New cells with eggs were seen. */
+  | "eggs_seen"
+  /** Eggs were looked for, and there were none. */
+  | "no_eggs"
+  /** There were new cells, but no eggs in them. */
+  | "cells_without_eggs"
+  /** Ripe brood was given to the box. */
+  | "gave_brood"
+  /** Queen cells in a cocoon were given to it. */
+  | "gave_cells"
+  /** The laying queen of the other box was given to it. */
+  | "gave_queen"
+  /** The two boxes were put together again. */
+  | "joined"
+  /** The box was empty, or only dead bees were in it. */
+  | "box_empty";
+
 /** A sign, and at which box. */
 export interface Sign {
   /** What was seen. */
   readonly kind: SignKind;
   /** At which box, where it is known. */
   readonly which?: Which;
+  /** How many, where they were counted: males turned out, pairs that fight, phorid flies. */
+  readonly count?: number;
 }
 
 /** Bees that came home through an entrance in five minutes on a good flying day. */
@@ -1256,12 +1298,44 @@ export interface EntranceCount {
   readonly neighbour?: Traffic;
 }
 
+/** What a date is for dividing colonies. The numbers are the bytes of `SeasonColumns.date_state`. */
+export type DateState =
+  /** The careful rules hold. */
+  | "good"
+  /**
+   * Done by keepers, but by the numbers too cold, too hot or too late in many years: the easier rules
+   * hold, and a good date is near.
+   */
+  | "at_risk"
+  /** Neither. */
+  | "closed";
+
+/**
+ * What a plan knew of the season on its day. Kept with the record of a division it says for good how
+ * the day was judged then, whatever a later forecast makes of it.
+ */
+export interface Known {
+  /** What the day was for beginning. */
+  readonly season: DateState;
+  /** The last careful day of that season, as far as it was known. */
+  readonly lastGood?: CivilDate;
+}
+
 /** What was done and seen on a day. */
 export interface Record {
   /** The day. */
   readonly date: CivilDate;
+  /**
+   * A name of its own, by which a later record can speak of it. Without one it is named by date and
+   * task (`KeptRecord.name`).
+   */
+  readonly id?: string;
   /** The task that was done, by its `id`. */
   readonly task?: string;
+  /** What came of it; with a task and none of these it was done. */
+  readonly outcome?: Outcome;
+  /** The box that the outcome is about, where it is not that of the task. */
+  readonly which?: Which;
   /** What was seen. */
   readonly signs?: readonly Sign[];
   /** Bees counted at entrances. */
@@ -1270,6 +1344,15 @@ export interface Record {
   readonly netWeightKg?: number;
   /** Anything else. */
   readonly note?: string;
+  /** What was known of the season when it was done: the `known` of the plan of that day. */
+  readonly known?: Known;
+  /** The name of an earlier record whose place it takes. */
+  readonly corrects?: string;
+  /**
+   * The name of an earlier record that is no longer to count. Beside it only `date`, `id` and `note`
+   * are given.
+   */
+  readonly strikesOut?: string;
 }
 
 /** A task that the keeper has put on a date. */
@@ -1355,7 +1438,9 @@ export type StateWord =
   /** Divided: strong signs against it. */
   | "failing"
   /** The box is empty. */
-  | "lost";
+  | "lost"
+  /** The two boxes were put together again. */
+  | "joined";
 
 /** A reason within another, whose text it is part of. */
 export interface ReasonWithin {
@@ -1570,10 +1655,27 @@ export interface State {
   readonly sentence: Reason;
 }
 
+/** Which of two boxes has the old queen, and which is to be watched. */
+export interface PairStanding {
+  /** The box that has the old queen; absent where nothing tells. */
+  readonly oldQueen?: Which;
+  /** Whether she or her eggs were seen there. False where it is only likely. */
+  readonly sure: boolean;
+  /**
+   * The box that has to show a queen: both where nothing tells which, absent where nothing is to be
+   * watched.
+   */
+  readonly watch?: Which;
+  /** Why that one. */
+  readonly reason: Reason;
+}
+
 /** The one thing that would settle the question. */
 export interface Settle {
   /** What to look for, and where. */
   readonly lookFor: string;
+  /** The box. */
+  readonly which: Which;
   /** From when on it can be told. */
   readonly from: CivilDate;
   /** By when it should be. */
@@ -1592,15 +1694,19 @@ export type Advice =
   | "stop_fights"
   /** Clean out and store the box; nobody is to rob it. */
   | "close_empty_box"
-  /** Give brood with queen cells. */
+  /** Give ripe brood. */
   | "give_brood"
+  /** Give queen cells in a cocoon. */
+  | "give_cells"
+  /** Give the laying queen of the other box. */
+  | "give_queen"
   /** Put the two together again. */
   | "recombine"
   /** Open and look. */
   | "inspect"
   /** Say in which box a sign was seen. */
   | "say_which_box"
-  /** Leave the boxes alone. */
+  /** Leave the lids closed; entrances stay open. */
   | "leave_alone";
 
 /** A piece of advice and its reason. */
@@ -1613,21 +1719,11 @@ export interface Recommendation {
   readonly text: string;
   /** Why. */
   readonly reason: Reason;
+  /** The last day on which it still helps, where that is known. */
+  readonly until?: CivilDate;
   /** Publication, or `common practice, no source`. */
   readonly source: string;
 }
-
-/** What a date is for dividing colonies. The numbers are the bytes of `SeasonColumns.date_state`. */
-export type DateState =
-  /** The careful rules hold. */
-  | "good"
-  /**
-   * Done by keepers, but by the numbers too cold, too hot or too late in many years: the easier rules
-   * hold, and a good date is near.
-   */
-  | "at_risk"
-  /** Neither. */
-  | "closed";
 
 /**
  * The chance that a colony that is made on a date has workers of its own before the good season ends.
@@ -1715,6 +1811,8 @@ export interface ColonyState {
   readonly today: CivilDate;
   /** How it stands. */
   readonly state: State;
+  /** Which of the two boxes has the old queen, and which is to be watched. */
+  readonly pair?: PairStanding;
   /** The one thing that would settle it. */
   readonly settle?: Settle;
   /** What to do because of what was seen, the most urgent first. */
@@ -1847,7 +1945,9 @@ export type Standing =
   /** Strong signs against it. */
   | "failing"
   /** The box is empty. */
-  | "lost";
+  | "lost"
+  /** The two were put together again: there is one colony. */
+  | "joined";
 
 /** What a sign is worth. */
 export type SignStrength =
@@ -1862,17 +1962,36 @@ export type SignStrength =
   /** It speaks against. */
   | "contrary";
 
+/** Why a sign is worth less here than in general, or more. */
+export type Because =
+  /** It is too early for it to tell. */
+  | "early"
+  /** It may come of brood from before the division. */
+  | "older_brood"
+  /** Two boxes within 2 m share bees. */
+  | "neighbours"
+  /** It was not said at which box. */
+  | "box_not_said"
+  /** With or without a queen it is the same. */
+  | "either_way"
+  /** So late it tells more. */
+  | "late";
+
 /** A sign and what it tells here. */
 export interface Seen {
   /** What was seen. */
   readonly kind: SignKind;
   /** When it was seen last. */
   readonly date: CivilDate;
+  /** How many, where they were counted. */
+  readonly count?: number;
   /**
    * What it is worth here, which may be less than in general: an early sign is the work of bees that
    * came along, and a sign without a box settles neither.
    */
   readonly strength: SignStrength;
+  /** Why it is worth less or more than in general. */
+  readonly because?: Because;
   /** What it tells. */
   readonly text: string;
   /** Publication, or `common practice, no source`. */
@@ -2171,6 +2290,19 @@ export interface Basis {
   readonly adviceReason?: Reason;
 }
 
+/** A record as it was given, under the name by which others speak of it. */
+export interface KeptRecord {
+  /**
+   * Its `id`; of one without, its date and its task, or `note` where it has no task, and a number from
+   * the second of that name on: `2026-10-02-divide`, `2026-10-20-note-2`.
+   */
+  readonly name: string;
+  /** The record. */
+  readonly record: Record;
+  /** The name of the one that corrects it or strikes it out; it counts no longer. */
+  readonly voidBy?: string;
+}
+
 /** A dated plan for one new colony. */
 export interface Plan {
   /** Stable: calendars build their identifiers from it. Small letters, digits and hyphens. */
@@ -2214,6 +2346,13 @@ export interface Plan {
   readonly cautions: readonly Caution[];
   /** What the temperatures rest on. */
   readonly basis: readonly Basis[];
+  /**
+   * Every record as it was given, with its name; those that no longer count say which one took their
+   * place.
+   */
+  readonly records?: readonly KeptRecord[];
+  /** What today is for beginning, before the work has begun: a record of today keeps it. */
+  readonly known?: Known;
 }
 
 /** Where a plan and its colony stand. */
@@ -2227,6 +2366,11 @@ export interface Review {
   readonly standing: Standing | null;
   /** Each of the boxes; empty before the division. */
   readonly boxes: readonly BoxStanding[];
+  /**
+   * Which of the two has the old queen, and which is to be watched; absent before the division, once
+   * joined, and where the whole colony moved.
+   */
+  readonly pair?: PairStanding;
   /** What would settle it; absent before the division and where it is settled. */
   readonly settle?: Settle;
   /** What changed with the newest records. */

@@ -420,6 +420,7 @@ const fn word(word: StateWord) -> &'static str {
         StateWord::Uncertain => "UNCERTAIN",
         StateWord::Failing => "IN DANGER",
         StateWord::Lost => "LOST",
+        StateWord::Joined => "JOINED",
         _ => "",
     }
 }

@@ -112,5 +112,6 @@ const fn words(standing: Standing) -> &'static str {
         Standing::Uncertain => "uncertain",
         Standing::Failing => "in danger",
         Standing::Lost => "lost",
+        Standing::Joined => "put together again",
     }
 }

@@ -8,8 +8,7 @@ use crate::caution::Caution;
 use crate::plan::{Plan, PlanRequest};
 use crate::reason::{Value, say};
 use crate::review::Review;
-use crate::standing::Standing;
-use crate::task::{Task, TaskKind, TaskState, Which};
+use crate::task::{Task, TaskKind, TaskState};
 
 /// Days after today that count as this week.
 const WEEK_D: u64 = 7;
@@ -39,7 +38,7 @@ pub(super) fn sorted(plans: &[PlanRequest], reviews: &[Review]) -> Agenda {
             });
         }
         for task in &review.plan.tasks {
-            if task.state == TaskState::Planned && !is_lost(review, task.which) {
+            if task.state == TaskState::Planned {
                 sort_in(&mut agenda, &mut ahead, request, review, task);
             }
         }
@@ -58,18 +57,6 @@ pub(super) fn sorted(plans: &[PlanRequest], reviews: &[Review]) -> Agenda {
         list.push(item);
     }
     agenda
-}
-
-/// An empty box has nothing to be done with it but what is advised.
-fn is_lost(review: &Review, which: Which) -> bool {
-    let lost = |which| {
-        let mut boxes = review.boxes.iter();
-        boxes.any(|of| of.which == which && of.standing == Standing::Lost)
-    };
-    match which {
-        Which::Pair => lost(Which::Parent) && lost(Which::Daughter),
-        one => lost(one),
-    }
 }
 
 fn sort_in(
@@ -102,7 +89,12 @@ fn passed(request: &PlanRequest, task: &Task) -> Option<NaiveDate> {
     }
     let mut announced = request.announced.iter();
     let date = announced.find(|date| date.task == task.id)?.date;
-    (date < request.today).then_some(date)
+    // Not possible was an answer.
+    let answered = request
+        .records
+        .iter()
+        .any(|record| record.task.as_deref() == Some(&task.id) && record.date >= date);
+    (date < request.today && !answered).then_some(date)
 }
 
 /// The day by which a task was due of which nothing was recorded.

@@ -14,7 +14,7 @@ use serde::Serialize;
 use crate::caution::Caution;
 use crate::civil::Instant;
 use crate::error::{Error, at_most};
-use crate::plan::{PlanRequest, Wish};
+use crate::plan::{PairStanding, PlanRequest, Wish};
 use crate::reason::Reason;
 use crate::review::{Recommendation, Review, review_as_it_is};
 use crate::standing::Settle;
@@ -88,6 +88,8 @@ pub enum StateWord {
     Failing,
     /// The box is empty.
     Lost,
+    /// The two boxes were put together again.
+    Joined,
 }
 
 /// A word and a sentence.
@@ -112,6 +114,9 @@ pub struct ColonyState {
     pub today: NaiveDate,
     /// How it stands.
     pub state: State,
+    /// Which of the two boxes has the old queen, and which is to be watched.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pair: Option<PairStanding>,
     /// The one thing that would settle it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub settle: Option<Settle>,

@@ -18,6 +18,7 @@ pub(super) fn of(review: &Review) -> ColonyState {
             None => before(plan),
             Some(standing) => after(review, standing),
         },
+        pair: review.pair.clone(),
         settle: review.settle.clone(),
         advice: review.recommendations.clone(),
         wish: plan.wish.clone().filter(|_| review.standing.is_none()),
@@ -81,6 +82,7 @@ fn after(review: &Review, standing: Standing) -> State {
         Standing::Uncertain => (StateWord::Uncertain, uncertain(review)),
         Standing::Failing => (StateWord::Failing, say::against_it()),
         Standing::Lost => (StateWord::Lost, say::box_is_empty()),
+        Standing::Joined => (StateWord::Joined, say::joined_again()),
     };
     State { word, sentence }
 }

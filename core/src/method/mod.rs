@@ -20,7 +20,7 @@ use crate::wait::Wait;
 use crate::wire::{self, FromNode, Node, Refusal};
 
 pub(crate) use resolve::{
-    Awaited, FIRST_DECISION_D, FIXED_DAYS, Part, Resolved, ResolvedStep, resolve,
+    Awaited, FIRST_DECISION_D, FIXED_DAYS, Part, Resolved, ResolvedStep, last_decision, resolve,
 };
 pub use words::{BoundLine, Line, When};
 

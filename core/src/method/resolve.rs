@@ -71,6 +71,18 @@ pub(crate) enum Part {
         /// The place of the move.
         of: usize,
     },
+    /// A look after help that was given.
+    Help {
+        /// The place of the help among all of them.
+        place: usize,
+    },
+}
+
+impl Part {
+    /// Whether its dates are found by themselves, and not by those of a move.
+    pub fn stands_alone(self) -> bool {
+        matches!(self, Part::Step | Part::Help { .. })
+    }
 }
 
 /// A step as it will be planned.
@@ -396,7 +408,7 @@ fn bee_wait(number: BeeWait, bee: &Bee) -> Option<Wait> {
 }
 
 /// When there is nothing left to wait for.
-fn last_decision(bee: &Bee) -> Wait {
+pub(crate) fn last_decision(bee: &Bee) -> Wait {
     let helps_until = bee.queenless_life_d().map(|life| life - HELP_BEFORE_END_D);
     let (day, source) = match (helps_until, &bee.worker_life_d) {
         (Some(until), Some(life)) if until < LAST_DECISION_D => (

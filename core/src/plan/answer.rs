@@ -7,6 +7,7 @@ use super::wish::Wish;
 use crate::caution::Caution;
 use crate::climate::Basis;
 use crate::reason::Reason;
+use crate::record::{KeptRecord, Known};
 use crate::season::WorkingWindow;
 use crate::site::Site;
 use crate::task::{Choice, Task, TaskKind, WaitingTask, Which};
@@ -76,6 +77,12 @@ pub struct Plan {
     pub cautions: Vec<Caution>,
     /// What the temperatures rest on.
     pub basis: Vec<Basis>,
+    /// Every record as it was given, with its name; those that no longer count say which one took their place.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub records: Vec<KeptRecord>,
+    /// What today is for beginning, before the work has begun: a record of today keeps it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub known: Option<Known>,
 }
 
 impl Plan {

@@ -1,7 +1,7 @@
 //! What keeps tasks apart, as data.
 
 use super::Bench;
-use crate::method::{DayRule, Part, TimeOfDay};
+use crate::method::{DayRule, TimeOfDay};
 use crate::reason::{Reason, Value, say};
 use crate::schedule::Apart;
 use crate::task::TaskKind;
@@ -46,18 +46,18 @@ pub(super) fn rules(bench: &Bench<'_>, at_hand: &[usize]) -> Vec<(Rule, Apart)> 
         at_hand.iter().copied().filter(|place| is(*place)).collect()
     };
     let kind = |place: usize| steps[place].step.kind;
-    let moves = of(&|place| kind(place) == TaskKind::Move && steps[place].part == Part::Step);
+    let moves = of(&|place| kind(place) == TaskKind::Move && steps[place].part.stands_alone());
     let divisions = of(&|place| kind(place) == TaskKind::Divide);
     let looks = of(&|place| {
         steps[place].step.day == DayRule::Opening
             && kind(place) != TaskKind::Divide
-            && steps[place].part == Part::Step
+            && steps[place].part.stands_alone()
     });
     let evenings = of(&|place| {
         let step = &steps[place].step;
         step.time == TimeOfDay::Evening
             && step.entrance.is_some()
-            && steps[place].part == Part::Step
+            && steps[place].part.stands_alone()
     });
     let settings = &bench.settings;
     let from_move_d = settings.opening_from_move_d.value as u32;

@@ -6,12 +6,15 @@ use super::readiness::Readiness;
 use super::safe::{SafeWindow, SeasonView};
 use super::start::{Start, choose_start, first_possible};
 use super::tasks::{task, waiting};
-use super::wish::judged;
+use super::wish::{judged, known};
 use super::{Bench, Plan};
 use crate::error::Error;
-use crate::reason::say;
+use crate::reason::{Reason, say};
+use crate::record::Known;
+use crate::season::DateState;
 use crate::task::Dependency;
 use crate::wait::DateRange;
+use chrono::NaiveDate;
 
 /// Makes the plan's tasks and what belongs to their dates.
 pub(super) fn dated(
@@ -41,9 +44,12 @@ pub(super) fn dated(
         choices: Vec::new(),
         cautions: Vec::new(),
         basis: bench.weather.climate.basis(),
+        records: bench.history.kept.clone(),
+        known: None,
     };
-    let begun = request.done_on(&start.id);
+    let begun = bench.done_on(&start.id);
     if begun.is_none() {
+        plan.known = Some(known(bench, season)?);
         if !readiness.lacking.is_empty() {
             plan.tasks.push(not_ready(bench, readiness)?);
             return Ok(plan);
@@ -60,7 +66,12 @@ pub(super) fn dated(
                 _ => None,
             };
             describe_window(&mut plan, bench, window, parted);
+            let known = bench.history.known_when_done(&start.id);
             match window.map(|safe| safe.last_start) {
+                // What was known on its day stands, whatever is known now.
+                _ if known.is_some() => plan
+                    .notes
+                    .extend(known.and_then(|known| judged_then(&known, date))),
                 // What was announced as good is not called late by a later forecast.
                 _ if request.announced_on(&start.id) == Some(date) => {}
                 None if matches!(season, SeasonView::AllYear) => {}
@@ -119,6 +130,15 @@ pub(super) fn dated(
         );
     }
     Ok(plan)
+}
+
+/// What a begun division was by what was known on its day.
+fn judged_then(known: &Known, date: NaiveDate) -> Option<Reason> {
+    match known.season {
+        DateState::Good => None,
+        DateState::AtRisk => Some(say::begun_late(date)),
+        DateState::Closed => Some(say::begun_out_of_season(date)),
+    }
 }
 
 /// Window, last safe date, and how that came about. `parted` is a later window, in which alone the

@@ -6,6 +6,8 @@ mod apart;
 mod dates;
 mod day;
 mod evenings;
+mod helps;
+mod history;
 mod last_safe;
 mod network;
 mod own;
@@ -37,14 +39,19 @@ use crate::work;
 
 pub use answer::{BestDate, Plan};
 pub use last_safe::{LastSafe, LastSafeDates, LastSafeOutcome, LastSafeRequest, last_safe};
+pub use queen::PairStanding;
 pub use request::{Colony, FixedDate, PlanRequest};
 pub use settings::{PlanOverrides, PlanSettings};
 pub use why_not::{DateAnswer, WhyNotRequest, why_not};
 pub use wish::Wish;
 
 use day::Days;
+pub(crate) use helps::LOOK_UNTIL_D;
+pub(crate) use history::Help;
 pub(crate) use request::{NO_SEASON, NOT_READY};
 
+use history::{Asked, History};
+use queen::Queen;
 use readiness::Readiness;
 use safe::SeasonView;
 
@@ -66,6 +73,10 @@ pub(crate) struct Bench<'a> {
     pub method: &'a crate::method::Method,
     pub resolved: Resolved,
     pub days: Days<'a>,
+    /// What the records come to.
+    pub history: History,
+    /// What they say of queens.
+    pub queen: Queen,
 }
 
 /// Plans a new colony.
@@ -152,6 +163,14 @@ fn on_a_bench<T>(
         evenings::add(&mut resolved);
     }
     request.check(method)?;
+    let asked = Asked {
+        new: method.new_queen(),
+        bee: &bee,
+        eggs_count_from_d: settings.eggs_count_from_d.value,
+    };
+    let history = History::of(request, &resolved, &asked)?;
+    helps::add(&mut resolved, &history);
+    let queen = Queen::of(&history, &asked);
     let weather = Weather::new(site, &climate, &bee);
     let bench = Bench {
         days: Days::new(&weather, &mornings, &settings, &request.free_weekdays),
@@ -161,6 +180,8 @@ fn on_a_bench<T>(
         settings: settings.clone(),
         method,
         resolved,
+        history,
+        queen,
     };
     job(&bench)
 }

@@ -9,8 +9,9 @@ use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
 use super::Bench;
 use super::apart::{Rule, rules};
 use super::day::not_free;
-use super::queen::Queen;
-use super::ranges::{Dated, Known, before, beside_a_move, following, leading, ordered, starting};
+use super::ranges::{
+    Dated, Known, after_help, before, beside_a_move, following, leading, ordered, starting,
+};
 use super::safe::SeasonView;
 use super::slack::slack;
 use super::why_not::sentence;
@@ -42,7 +43,6 @@ pub(super) struct Network<'a, 'b> {
     season: &'a SeasonView,
     opening: DateRange,
     begun: Option<NaiveDate>,
-    queen: Queen,
     /// Each step with the dates that it has where all before it have their likely ones.
     natural: Vec<Dated>,
     known: Vec<Known>,
@@ -77,7 +77,6 @@ impl<'a, 'b> Network<'a, 'b> {
             season,
             opening,
             begun,
-            queen: Queen::of(bench),
             natural: Vec::new(),
             known: Vec::new(),
             rules: Vec::new(),
@@ -116,12 +115,15 @@ impl<'a, 'b> Network<'a, 'b> {
     /// The range of a step when those before it have the dates that are known of them.
     fn range(&self, place: usize, known: &[Known], told: bool) -> Result<Dated, Error> {
         let (bench, step) = (self.bench, &self.steps()[place]);
-        if let Some(on) = bench.request.done_on(&step.id) {
+        if let Some(on) = bench.done_on(&step.id) {
             return Ok(Dated::new(
                 DateRange::on(on),
                 TaskState::Done { on },
                 Vec::new(),
             ));
+        }
+        if let Some((on, why)) = bench.ended(step) {
+            return Ok(Dated::new(DateRange::on(on), TaskState::Dropped, vec![why]));
         }
         if place == bench.resolved.start {
             return starting(bench, step, self.opening);
@@ -130,7 +132,8 @@ impl<'a, 'b> Network<'a, 'b> {
             return leading(bench, step, lead_d, self.opening, self.begun);
         }
         match step.part {
-            Part::Step => following(bench, self.season, step, known, &self.queen, told),
+            Part::Step => following(bench, self.season, step, known, told),
+            Part::Help { place } => after_help(bench, step, place),
             Part::Eve { of } | Part::Opening { of } => beside_a_move(bench, step, of, &known[of]),
         }
     }
@@ -143,7 +146,7 @@ impl<'a, 'b> Network<'a, 'b> {
 
     fn is_free_to_move(&self, place: usize) -> bool {
         place != self.bench.resolved.start
-            && self.steps()[place].part == Part::Step
+            && self.steps()[place].part.stands_alone()
             && self.natural[place].is_open()
     }
 
@@ -317,7 +320,7 @@ impl<'a, 'b> Network<'a, 'b> {
             let after = self.problem.tasks[place].after.iter();
             let after: Vec<NaiveDate> = after.map(|before| known[*before].dates.best).collect();
             let mut view = match self.steps()[place].part {
-                Part::Step => self.known_with(place, &after)?,
+                Part::Step | Part::Help { .. } => self.known_with(place, &after)?,
                 Part::Eve { .. } | Part::Opening { .. } => known.clone(),
             };
             for (seen, done) in view.iter_mut().zip(&all) {

@@ -23,7 +23,7 @@ fn own_task(
     dates: DateRange,
     why: Vec<Reason>,
 ) -> Result<Task, Error> {
-    let state = match bench.request.done_on(id) {
+    let state = match bench.done_on(id) {
         Some(on) => TaskState::Done { on },
         None => TaskState::Planned,
     };

@@ -4,14 +4,14 @@ use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
 
 use super::Bench;
 use super::day::not_free;
-use super::queen::Queen;
+use super::helps;
 use super::safe::{SafeWindow, SeasonView};
 use crate::civil::{check_date, next_day, previous_day};
 use crate::error::Error;
 use crate::method::{Awaited, EntranceWork, IfMissed, Part, ResolvedStep, SeasonUse, SignAt};
 use crate::reason::{Reason, Value, say};
 use crate::relocation::known_spells;
-use crate::task::{TaskKind, TaskSlack, TaskState};
+use crate::task::{TaskKind, TaskSlack, TaskState, Which};
 use crate::wait::{self, DateRange, RestsOn, Wait, WaitOutcome, WaitUnit};
 use crate::work;
 
@@ -171,7 +171,6 @@ pub(super) fn following(
     season: &SeasonView,
     step: &ResolvedStep,
     done: &[Known],
-    queen: &Queen,
     told: bool,
 ) -> Result<Dated, Error> {
     let today = bench.request.today;
@@ -182,7 +181,7 @@ pub(super) fn following(
     let (mut passed_by, mut never) = (false, false);
     for ((dependency, carries), place) in step.depends_on.iter().zip(&step.before) {
         work::spend(1)?;
-        let (other, mut from) = answered(bench, step, *place, done, queen);
+        let (other, mut from) = answered(bench, step, *place, done);
         passed_by |= from.never;
         if !*carries {
             from.dates = DateRange::on(from.dates.best);
@@ -238,7 +237,7 @@ pub(super) fn following(
         state = TaskState::Dropped;
     }
     if step.step.asks_for_queen
-        && let Some(seen) = queen.seen
+        && let Some(seen) = bench.queen.seen
     {
         why.push(say::queen_seen(seen));
         return Ok(Dated {
@@ -249,6 +248,13 @@ pub(super) fn following(
                 TaskState::Dropped,
                 why,
             )
+        });
+    }
+    if let Some(on) = replaced_by_help(bench, step, &dates) {
+        why.push(say::helped(on));
+        return Ok(Dated {
+            rests_on,
+            ..Dated::new(dates, TaskState::Dropped, why)
         });
     }
     if let Some(seen) = step.step.until_sign.and_then(|at| seen_on(bench, &at)) {
@@ -351,10 +357,74 @@ pub(super) fn following(
     })
 }
 
+/// The look after help: when brood has had the time to become a laying queen, unless one was seen, or the box
+/// was helped once more.
+pub(super) fn after_help(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    place: usize,
+) -> Result<Dated, Error> {
+    let helps = &bench.history.helps;
+    let help = &helps[place];
+    let mut dates = helps::dates(help.on);
+    let dropped = |why| Ok(Dated::new(dates, TaskState::Dropped, vec![why]));
+    if let Some(seen) = bench.queen.seen {
+        return dropped(say::queen_seen(seen));
+    }
+    if let Some(again) = helps[place + 1..]
+        .iter()
+        .find(|later| later.which == help.which)
+    {
+        return dropped(say::helped(again.on));
+    }
+    let mut why = vec![say::after_help(help.on)];
+    let floor = floor(bench, step, dates.best)?;
+    if dates.latest < floor {
+        why.push(say::overdue(dates.latest));
+    }
+    dates.best = dates.best.max(floor);
+    dates.earliest = dates.earliest.max(floor).min(dates.best);
+    dates.latest = dates.latest.max(dates.best);
+    Ok(Dated::new(dates, TaskState::Planned, why))
+}
+
+/// The last help of a box without a queen, and the name of the look after it.
+fn helped_last<'a>(bench: &'a Bench<'_>) -> Option<(usize, &'a str)> {
+    let steps = bench.resolved.steps.iter().rev();
+    let mut looks = steps.filter_map(|step| match step.part {
+        Part::Help { place } => Some((place, step.id.as_str())),
+        _ => None,
+    });
+    looks.next()
+}
+
+/// When the box of a look that is not over before the one after help was helped. Another box that has to show
+/// a queen too keeps its look.
+fn replaced_by_help(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    dates: &DateRange,
+) -> Option<NaiveDate> {
+    if !step.step.asks_for_queen {
+        return None;
+    }
+    let helped = |which: Which| bench.history.help(which).map(|help| help.on);
+    let open = bench.queen.open();
+    let (first, rest) = open.split_first()?;
+    let on = rest
+        .iter()
+        .try_fold(helped(*first)?, |on, which| Some(on.max(helped(*which)?)))?;
+    let looks_later = step.step.kind == TaskKind::Check && dates.earliest > helps::dates(on).latest;
+    (!looks_later).then_some(on)
+}
+
 /// The first date for a step that is still to be done: today, and for a move whose evening is over
 /// without a closing tomorrow, unless it was meant for today all along.
 fn floor(bench: &Bench<'_>, step: &ResolvedStep, best: NaiveDate) -> Result<NaiveDate, Error> {
     let today = bench.request.today;
+    let today = bench
+        .again_from(step)
+        .map_or(today, |again| again.max(today));
     let steps = &bench.resolved.steps;
     let eve = steps
         .iter()
@@ -363,7 +433,7 @@ fn floor(bench: &Bench<'_>, step: &ResolvedStep, best: NaiveDate) -> Result<Naiv
         return Ok(today);
     };
     let zone = bench.request.site.zone;
-    if let Some(closed) = bench.request.done_on(&eve.id) {
+    if let Some(closed) = bench.done_on(&eve.id) {
         return Ok(next_day(closed, zone)?.max(today));
     }
     if best == today || bench.request.announced_on(&step.id) == Some(today) {
@@ -441,7 +511,6 @@ fn answered<'a>(
     step: &ResolvedStep,
     place: usize,
     done: &[Known],
-    queen: &Queen,
 ) -> (Other<'a>, Answered) {
     let steps = &bench.resolved.steps;
     let plain = |place: usize| {
@@ -457,10 +526,14 @@ fn answered<'a>(
     if !steps[place].step.asks_for_queen || step.step.asks_for_queen {
         return plain(place);
     }
-    if let Some(seen) = queen.seen {
+    let never = false;
+    if let Some(seen) = bench.queen.seen {
         let dates = DateRange::on(seen);
-        let never = false;
         return (Other::Queen, Answered { dates, never });
+    }
+    if let Some((place, id)) = helped_last(bench) {
+        let dates = helps::dates(bench.history.helps[place].on);
+        return (Other::Step(id), Answered { dates, never });
     }
     if !matches!(done[place].state, TaskState::Done { .. }) {
         return plain(place);
@@ -475,7 +548,6 @@ fn answered<'a>(
         Some(later) => plain(later),
         None => {
             let dates = DateRange::on(bench.request.today.max(done[place].dates.best));
-            let never = false;
             (Other::Step(&steps[place].id), Answered { dates, never })
         }
     }
@@ -483,14 +555,7 @@ fn answered<'a>(
 
 /// When a sign was first recorded at a box.
 fn seen_on(bench: &Bench<'_>, at: &SignAt) -> Option<NaiveDate> {
-    let records = bench.request.records.iter();
-    let seen = records.filter(|record| {
-        record
-            .signs
-            .iter()
-            .any(|sign| sign.kind == at.sign && sign.is_at(at.which))
-    });
-    seen.map(|record| record.date).min()
+    bench.history.seen(at.sign, at.which, NaiveDate::MIN).min()
 }
 
 /// A step that depends on this one and is done already.
@@ -504,7 +569,7 @@ fn later_one_done<'a>(bench: &'a Bench<'_>, step: &'a ResolvedStep) -> Option<&'
             if std::mem::replace(&mut seen[*place], true) {
                 continue;
             }
-            if bench.request.done_on(&later.id).is_some() {
+            if bench.done_on(&later.id).is_some() {
                 return Some(&later.id);
             }
             open.push(later);

@@ -40,7 +40,8 @@ impl Readiness {
             lacking: Vec::new(),
             unknown: Vec::new(),
         };
-        let weighed = request
+        let weighed = bench
+            .history
             .records
             .iter()
             .filter(|record| record.net_weight_kg.is_some())

@@ -4,14 +4,14 @@ use chrono::NaiveDate;
 use derive_setters::Setters;
 use serde::Serialize;
 
-use super::{LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS, evenings};
+use super::{LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS, evenings, helps};
 use crate::bee::{BeeOverrides, name_or_table};
 use crate::civil::{check_date, day_start};
 use crate::climate::ClimateInput;
 use crate::error::{Error, at_most, clip, quoted};
 use crate::method::{Method, MethodChoice, Strength};
 use crate::morning::{MorningOverrides, Weekday};
-use crate::record::Record;
+use crate::record::{Outcome, Record};
 use crate::season::SeasonSettings;
 use crate::site::Site;
 use crate::task::Which;
@@ -166,6 +166,33 @@ impl PlanRequest {
     }
 }
 
+/// What an outcome must have beside it.
+fn checked_outcome(record: &Record, field: &impl Fn(&str) -> String) -> Result<(), Error> {
+    let problem = match (record.outcome, &record.task, record.which) {
+        (Some(Outcome::Done | Outcome::NotPossible), None, _) => {
+            "done and not_possible say what came of a task: name the task"
+        }
+        (Some(Outcome::GaveQueen), _, None | Some(Which::Pair)) => {
+            "say in which, the box that the queen was given to: parent or daughter"
+        }
+        (None, _, Some(_)) => {
+            return Err(Error::Inconsistent {
+                field: field("which"),
+                problem:
+                    "it is the box of an outcome, and there is none; signs have a box of their own"
+                        .to_owned(),
+            });
+        }
+        _ => return Ok(()),
+    };
+    Err(Error::Inconsistent {
+        field: field("outcome"),
+        problem: problem.to_owned(),
+    })
+}
+
+/// Most of a kind that one sign can count.
+const MOST_SEEN: u32 = 1_000_000;
 /// Most counts of one record.
 const MOST_COUNTS: usize = 20;
 
@@ -255,6 +282,18 @@ impl PlanRequest {
                 return Err(too_long(&field("note"), length, LONGEST_NOTE));
             }
             at_most(&field("counts"), record.counts.len(), MOST_COUNTS, "counts")?;
+            checked_outcome(record, &field)?;
+            for sign in &record.signs {
+                if let Some(count) = sign.count
+                    && !(1..=MOST_SEEN).contains(&count)
+                {
+                    return Err(Error::out_of_range(
+                        &field("signs.count"),
+                        count,
+                        format_args!("1 to {MOST_SEEN}; leave out a sign that was not seen"),
+                    ));
+                }
+            }
             for count in &record.counts {
                 let counted = [Some(count.counted), count.neighbour];
                 for one in counted.into_iter().flatten() {
@@ -295,15 +334,6 @@ impl PlanRequest {
             }
         }
         Ok(())
-    }
-
-    /// When a task was first recorded as done.
-    pub(crate) fn done_on(&self, id: &str) -> Option<NaiveDate> {
-        self.records
-            .iter()
-            .filter(|record| record.task.as_deref() == Some(id))
-            .map(|record| record.date)
-            .min()
     }
 
     /// The date that was announced for a task.
@@ -354,6 +384,7 @@ fn task_ids(method: &Method) -> Vec<String> {
             ids.extend(own.iter().flat_map(|id| evenings::ids(id)));
         }
     }
+    ids.extend((0..helps::MOST_HELPS).map(helps::id));
     ids.extend(OWN_TASKS.map(str::to_owned));
     ids
 }

@@ -35,7 +35,8 @@ pub(super) enum SeasonView {
 impl SeasonView {
     pub fn new(bench: &Bench<'_>) -> Result<Self, Error> {
         let request = bench.request;
-        let first = request
+        let first = bench
+            .history
             .records
             .iter()
             .map(|record| record.date)

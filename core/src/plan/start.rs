@@ -95,7 +95,7 @@ pub(super) fn choose_start<'a>(
         .resolved
         .steps
         .iter()
-        .filter(|step| request.done_on(&step.id).is_none())
+        .filter(|step| bench.done_on(&step.id).is_none())
         .filter_map(|step| step.step.lead_d)
         .max()
         .unwrap_or(0);

@@ -57,7 +57,7 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
     Ok(Task {
         id: step.id.clone(),
         kind: step.step.kind,
-        which: step.which,
+        which: bench.queen.narrowed(step),
         title: step.title.clone(),
         short: String::new(),
         dates,
@@ -98,7 +98,7 @@ fn depends_on(bench: &Bench<'_>, step: &ResolvedStep) -> Vec<Dependency> {
         wait: None,
     };
     match step.part {
-        Part::Eve { .. } => Vec::new(),
+        Part::Eve { .. } | Part::Help { .. } => Vec::new(),
         Part::Opening { of } => vec![on(&steps[of].id)],
         Part::Step => {
             let given = step.depends_on.iter();
@@ -140,10 +140,11 @@ pub(super) fn waiting(
 /// The condition of a task that is done only under one, while it is open.
 fn only_if(bench: &Bench<'_>, step: &ResolvedStep, state: TaskState) -> Option<Reason> {
     let OnlyIf::NoEggs = step.step.only_if?;
-    let safe = &bench.resolved.steps[bench.resolved.safe];
-    let divided = bench.request.done_on(&safe.id);
-    let found_none = bench.request.records.iter().any(|record| {
-        divided.is_some_and(|divided| record.date > divided)
+    let which = bench.queen.narrowed(step);
+    let helped = bench.history.help(which).map(|help| help.on);
+    let after = bench.history.divided.max(helped);
+    let found_none = bench.history.records.iter().any(|record| {
+        after.is_some_and(|after| record.date > after)
             && record
                 .signs
                 .iter()

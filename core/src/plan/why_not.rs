@@ -156,7 +156,7 @@ fn of_planned(
         });
     }
     let season = SeasonView::new(bench)?;
-    let begun = bench.request.done_on(start);
+    let begun = bench.done_on(start);
     let opening = plan
         .task(start)
         .map_or(crate::wait::DateRange::on(date), |task| task.dates);

@@ -7,6 +7,7 @@ use super::Bench;
 use super::safe::{SafeWindow, SeasonView};
 use crate::error::Error;
 use crate::reason::{Reason, say};
+use crate::record::Known;
 use crate::season::{DateState, SeasonOutcome, StartOdds, WorkingWindow};
 use crate::wire::FromNode;
 
@@ -77,6 +78,23 @@ fn wider(bench: &Bench<'_>, date: NaiveDate) -> Result<Option<WorkingWindow>, Er
             .find(|window| (window.opens..=window.closes).contains(&date)),
         _ => None,
     })
+}
+
+/// What today is for beginning, so that a record of today can keep it.
+pub(super) fn known(bench: &Bench<'_>, season: &SeasonView) -> Result<Known, Error> {
+    let today = bench.request.today;
+    if matches!(season, SeasonView::AllYear) {
+        return Ok(Known::new(DateState::Good));
+    }
+    let mut known = Known::new(DateState::Closed);
+    let ends = |safe: &SafeWindow| safe.last_start.filter(|last| today <= *last);
+    known.last_good = season.window_of(today).and_then(ends);
+    if known.last_good.is_some() {
+        known.season = DateState::Good;
+    } else if season.window_of(today).is_some() || wider(bench, today)?.is_some() {
+        known.season = DateState::AtRisk;
+    }
+    Ok(known)
 }
 
 /// Judges the wished date, if there is one and the season has an end.

@@ -645,13 +645,11 @@ catalogue! {
     begun_out_of_season(date: Date) "Begun on {date}, outside every working window.";
     begun_late(date: Date) "Begun on {date}, after the last safe date.";
     parted_next_season(last: Date, opens: Date)
-        "Begun now, the boxes cannot be parted before winter or rain: this season's last safe date for \
-         that is {last}. They stay joined until the next season; its first safe date is {opens}. \
-         Beginning only then is the other way.";
+        "Too late to part the boxes this season: the last safe date for that is {last}. They stay joined till \
+         the next one, from {opens}. Or begin only then.";
     parted_after_short_season(opens: Date)
-        "Begun now, the boxes cannot be parted before winter or rain: this season is too short for \
-         that. They stay joined until the next season; its first safe date is {opens}. Beginning only \
-         then is the other way.";
+        "This season is too short to part the boxes. They stay joined till the next one, from {opens}. Or begin \
+         only then.";
     last_safe(last: Date, step: Name, rebuilt: Name, closes: Date)
         "{last}: the longest waits from “{step}” to “{rebuilt}” then end by {closes}, when the season \
          closes.";
@@ -717,6 +715,20 @@ catalogue! {
     before_start(days: Counted, date: Date) "{days:0} before the work itself, {date}.";
     moved() "Put on this date by the keeper.";
     queen_seen(date: Date) "Falls away: a laying queen or her eggs were seen by {date}.";
+    ended_by_joining(date: Date) "Falls away: the two were put together again on {date}.";
+    ended_with_the_box(date: Date) "Falls away: the box was empty on {date}.";
+    helped(date: Date) "Falls away: the box was helped on {date}, and has a look of its own after that.";
+    after_help(date: Date) "20 to 30 days after the box was helped ({date}) a look tells.";
+    nothing_to_watch() "Neither box has to show a queen any more.";
+    old_queen_seen(date: Date)
+        "The old queen or her eggs were seen in the other box on {date}, before a new queen can lay: this box raises \
+         a new one.";
+    old_queen_elsewhere(date: Date)
+        "There were no eggs in it on {date}, and the old queen would have laid by then: she is likely in the other \
+         box.";
+    one_box_is_left() "A laying queen or her eggs were seen in the other box.";
+    raises_the_queen() "By the method this box has to raise a queen.";
+    either_box() "One of the two has the old queen, and nothing yet tells which.";
     only_if_no_eggs() "Only if the look before found no eggs.";
     until_seen(sign: Name) "Its date comes when this has been seen and recorded: {sign}.";
     until_full_box()
@@ -754,6 +766,9 @@ catalogue! {
     count_pollen(day: Count, share: Share)
         "Day {day}: as many bees with pollen as {share:0} of the neighbour's. Pollen again after the first month \
          speaks for a queen.";
+    count_pollen_near(day: Count, share: Share)
+        "Day {day}: as many bees with pollen as {share:0} of the neighbour's. But boxes within 2 m share bees, so it says \
+         little of one of them.";
     count_little(day: Count, share: Option<Share>)
         "Day {day}: [{share:0} of the neighbour's bees. ]A count alone proves nothing: count again in a week.";
     count_none(day: Count) "Day {day}: no bee came home on a good flying day.";
@@ -766,6 +781,9 @@ catalogue! {
     box_empty() "The box is empty; robbers and moths come next.";
     in_range(earliest: Date, latest: Date)
         "Today lies within its range, {earliest} to {latest}.";
+    lids_closed_until(date: Date) "Leave the lids closed until {date}.";
+    lids_closed() "Leave the lids closed.";
+    entrances_open() "Entrances stay open.";
     nothing_to_tell_yet(day: Count)
         "Day {day} after the division, and no sign calls for opening: each opening costs warmth and \
          lets pests in.";
@@ -781,6 +799,7 @@ catalogue! {
     likely_established() "Several signs speak for a laying queen, and none against.";
     against_it() "What was seen speaks against a laying queen.";
     box_is_empty() "The box is empty.";
+    joined_again() "The two were put together again: one colony.";
     not_before(date: Date) "It cannot be told before {date}.";
     settled_by(date: Date) "A look for eggs by {date} will tell.";
     was_it_done(whose: Name, task: Name, date: Date) "{whose}: was this done by {date}? {task}";

@@ -1,17 +1,17 @@
 //! What to do now, and why.
 
-use chrono::Days;
+use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use crate::civil::date_words;
 use crate::error::Error;
-use crate::method::NewQueen;
+use crate::method::{DayRule, NewQueen, last_decision};
 use crate::number::COMMON_PRACTICE;
 use crate::plan::{Bench, Plan};
 use crate::reason::{Reason, say};
 use crate::record::SignKind;
-use crate::standing::{BoxStanding, Seen, Standing, divided_on, no_eggs_from};
-use crate::task::{TaskKind, TaskState, Which};
+use crate::standing::{BoxStanding, Seen, Standing, no_counts_from};
+use crate::task::{Task, TaskKind, TaskState, Which};
 use crate::wire::FromNode;
 
 /// Days ahead in which heat calls for protection.
@@ -30,15 +30,19 @@ pub enum Advice {
     StopFights,
     /// Clean out and store the box; nobody is to rob it.
     CloseEmptyBox,
-    /// Give brood with queen cells.
+    /// Give ripe brood.
     GiveBrood,
+    /// Give queen cells in a cocoon.
+    GiveCells,
+    /// Give the laying queen of the other box.
+    GiveQueen,
     /// Put the two together again.
     Recombine,
     /// Open and look.
     Inspect,
     /// Say in which box a sign was seen.
     SayWhichBox,
-    /// Leave the boxes alone.
+    /// Leave the lids closed; entrances stay open.
     LeaveAlone,
 }
 
@@ -54,6 +58,9 @@ pub struct Recommendation {
     pub text: String,
     /// Why.
     pub reason: Reason,
+    /// The last day on which it still helps, where that is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<NaiveDate>,
     /// Publication, or `common practice, no source`.
     pub source: String,
 }
@@ -111,30 +118,35 @@ pub(super) fn recommend(
         );
     }
     let urgent = list.iter().any(|known| known.advice != Advice::SayWhichBox);
-    if let Some(divided) = divided_on(bench)
+    if let Some(divided) = bench
+        .history
+        .divided
+        .filter(|_| bench.history.joined.is_none())
         && !urgent
     {
         let days = (today - divided).num_days();
-        let next = plan
-            .tasks
-            .iter()
-            .find(|task| task.kind == TaskKind::Check && task.state == TaskState::Planned);
-        let text = match next {
-            Some(task) => {
-                let day = date_words(task.dates.earliest);
-                format!("Leave the boxes closed until {day}.")
-            }
-            None => "Leave the boxes closed.".to_owned(),
+        let mut looks = plan.tasks.iter();
+        let next = looks.find(|task| opens_a_box(bench, task));
+        let lids = match next {
+            Some(task) => say::lids_closed_until(task.dates.earliest),
+            None => say::lids_closed(),
         };
         add(
             &mut list,
             Advice::LeaveAlone,
             Which::Pair,
-            &text,
+            &format!("{} {}", lids.text(), say::entrances_open().text()),
             say::nothing_to_tell_yet(days as f64),
         );
     }
     Ok(list)
+}
+
+/// Whether a task that is ahead opens a hive.
+fn opens_a_box(bench: &Bench<'_>, task: &Task) -> bool {
+    let step = bench.resolved.steps.iter().find(|step| step.id == task.id);
+    let opens = step.is_some_and(|step| step.step.day == DayRule::Opening);
+    task.state == TaskState::Planned && task.only_if.is_none() && opens
 }
 
 fn add(list: &mut Vec<Recommendation>, advice: Advice, which: Which, text: &str, reason: Reason) {
@@ -143,6 +155,7 @@ fn add(list: &mut Vec<Recommendation>, advice: Advice, which: Which, text: &str,
         which,
         text: text.to_owned(),
         reason,
+        until: None,
         source: COMMON_PRACTICE.to_owned(),
     });
 }
@@ -184,6 +197,7 @@ fn heat(bench: &Bench<'_>, list: &mut Vec<Recommendation>) {
             which: Which::Pair,
             text: text.to_owned(),
             reason: say::heat(day.maximum_c, day.date, day.source.words()),
+            until: None,
             source: source.clone(),
         });
     }
@@ -207,6 +221,7 @@ fn pests(box_: &BoxStanding, list: &mut Vec<Recommendation>) {
             text: "Take out what is infested, close every gap, set traps, and look again daily."
                 .to_owned(),
             reason: say::pests(&seen.text, seen.date),
+            until: None,
             source: seen.source.clone(),
         });
     }
@@ -222,15 +237,20 @@ fn fights(box_: &BoxStanding, list: &mut Vec<Recommendation>) {
                    carry the attacked box beyond flight range."
                 .to_owned(),
             reason: say::pests(&seen.text, seen.date),
+            until: None,
             source: seen.source.clone(),
         });
     }
 }
 
-/// What helps a box that has no queen on a day on which that counts.
+/// What helps a box that has no queen on a day on which that counts, in the order of the manuals: brood, a queen
+/// cell or the other box's queen; to join the two only after the last look, or where few bees are left.
 fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>) {
-    let too_early = |divided| bench.request.today < no_eggs_from(bench, divided);
-    if divided_on(bench).is_none_or(too_early) {
+    let Some(divided) = bench.history.divided else {
+        return;
+    };
+    let today = bench.request.today;
+    if today < no_counts_from(bench, box_.which, divided) {
         return;
     }
     let why = box_
@@ -242,12 +262,53 @@ fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>
     let mut looks = bench.resolved.steps.iter().rev();
     let last_look =
         looks.find(|step| step.step.asks_for_queen && step.step.kind == TaskKind::Check);
-    let looked_last = last_look.is_some_and(|step| bench.request.done_on(&step.id).is_some());
+    let looked_last = last_look.is_some_and(|step| bench.done_on(&step.id).is_some());
     let few_bees = box_
         .signs_against
         .iter()
         .any(|seen| seen.kind == SignKind::NoTraffic);
-    if looked_last || few_bees {
+    // Given later it does not become bees before the last ones die.
+    let decision = last_decision(bench.weather.bee());
+    let until = divided + Days::new(decision.earliest as u64);
+    let helps = !looked_last && !few_bees && today <= until;
+    let queen_cells = bench.weather.bee().builds_queen_cells();
+    let mut help = |advice, text: &str| {
+        list.push(Recommendation {
+            advice,
+            which: box_.which,
+            text: text.to_owned(),
+            reason: Reason::new("no_queen", why.clone()),
+            until: Some(until),
+            source: HELP_2012.to_owned(),
+        });
+    };
+    if helps {
+        help(
+            Advice::GiveBrood,
+            match queen_cells {
+                true => {
+                    "Give ripe brood with a queen cell in a cocoon from a strong colony of the same kind, while there \
+                     are bees to warm it. Look for eggs 20 to 30 days later."
+                }
+                false => {
+                    "Give ripe brood, pale combs with cocoons, from a strong colony of the same kind. Look for eggs \
+                     20 to 30 days later."
+                }
+            },
+        );
+        if queen_cells {
+            help(
+                Advice::GiveCells,
+                "Or, where no brood can be spared, only queen cells in a cocoon; never cut a comb for one.",
+            );
+        } else if bench.method.new_queen() != NewQueen::None {
+            help(
+                Advice::GiveQueen,
+                "Or give it the queen of the other box, if she is seen without a hunt.",
+            );
+        }
+    }
+    if !helps {
         let with = match bench.method.new_queen() {
             NewQueen::None => "another colony of the same kind",
             _ => "the other box",
@@ -259,33 +320,16 @@ fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>
             &format!("Put the bees and what brood there is together with {with}, in the evening."),
             Reason::new("no_queen_few_bees", why),
         );
-        return;
     }
-    let text = match bench.weather.bee().builds_queen_cells() {
-        true => {
-            "Give ripe brood with a queen cell in a cocoon from a strong colony of the same kind, while there \
-             are bees to warm it, then look for eggs again after 20 to 30 days."
-        }
-        false => {
-            "Give ripe brood, pale combs with cocoons, from a strong colony of the same kind, or the queen of \
-             the other box if she is seen without a hunt; then look for eggs again after 20 to 30 days."
-        }
-    };
-    list.push(Recommendation {
-        advice: Advice::GiveBrood,
-        which: box_.which,
-        text: text.to_owned(),
-        reason: Reason::new("no_queen", why),
-        source: "Villas-Bôas 2012, Manual tecnológico: mel de abelhas sem ferrão, p. 52, for Melipona; for other \
-                 bees common practice, no source"
-            .to_owned(),
-    });
 }
+
+const HELP_2012: &str = "Villas-Bôas 2012, Manual tecnológico: mel de abelhas sem ferrão, p. 52, for Melipona; for other \
+    bees common practice, no source";
 
 fn is_boxless(bench: &Bench<'_>, kind: SignKind) -> bool {
     matches!(kind, SignKind::Eggs | SignKind::LayingQueen)
         && bench
-            .request
+            .history
             .records
             .iter()
             .flat_map(|record| &record.signs)

@@ -9,8 +9,9 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::plan::{Plan, PlanRequest, make, worked_out};
+use crate::plan::{PairStanding, Plan, PlanRequest, make, worked_out};
 use crate::reason::Reason;
+use crate::record::{Record, kept};
 use crate::standing::{self, BoxStanding, Settle, Standing};
 use crate::task::TaskState;
 use crate::wire::FromNode;
@@ -48,6 +49,10 @@ pub struct Review {
     pub standing: Option<Standing>,
     /// Each of the boxes; empty before the division.
     pub boxes: Vec<BoxStanding>,
+    /// Which of the two has the old queen, and which is to be watched; `None` before the division, once joined,
+    /// and where the whole colony moved.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pair: Option<PairStanding>,
     /// What would settle it; `None` before the division and where it is settled.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub settle: Option<Settle>,
@@ -95,23 +100,39 @@ pub(crate) fn review_as_it_is(request: &PlanRequest) -> Result<Review, Error> {
         let plan = make(bench)?;
         let boxes = standing::boxes(bench);
         let standing = standing::overall(bench, &boxes);
-        let settle = standing::settle(bench, &plan, standing, &boxes);
+        let settle = standing::settle(bench, &plan, standing);
         Ok(Review {
             today: request.today,
             recommendations: advice::recommend(bench, &plan, standing, &boxes)?,
             changes: Vec::new(),
             standing,
             boxes,
+            pair: bench.queen.pair.clone(),
             settle,
             plan,
         })
     })
 }
 
-/// The plan as it was before the newest day of records.
+/// The plan as it was before the newest day of records; where the last record corrects or strikes out another,
+/// before that one.
 fn plan_before(request: &PlanRequest) -> Result<Plan, Error> {
     let mut before = request.clone();
-    if let Some(newest) = request.records.iter().map(|record| record.date).max() {
+    if let Some((last, earlier)) = request.records.split_last()
+        && (last.corrects.is_some() || last.strikes_out.is_some())
+    {
+        before.records = earlier.to_vec();
+        return crate::plan::plan(&before);
+    }
+    before.records = kept(&request.records)?
+        .into_iter()
+        .filter(|one| one.void_by.is_none() && one.record.strikes_out.is_none())
+        .map(|one| Record {
+            corrects: None,
+            ..one.record
+        })
+        .collect();
+    if let Some(newest) = before.records.iter().map(|record| record.date).max() {
         before.records.retain(|record| record.date < newest);
         before.today = newest;
     }

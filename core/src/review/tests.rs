@@ -209,6 +209,17 @@ fn counted(
     counts: &[(u64, u32, u32, u32)],
     signs: &[(u64, &str)],
 ) -> Review {
+    counted_at("ten_metres", bee, today_d, counts, signs)
+}
+
+/// The same where the boxes stand at this place.
+fn counted_at(
+    place: &str,
+    bee: &str,
+    today_d: u64,
+    counts: &[(u64, u32, u32, u32)],
+    signs: &[(u64, &str)],
+) -> Review {
     let day = |days: u64| {
         let divided: NaiveDate = "2026-10-01".parse().unwrap();
         (divided + chrono::Days::new(days)).to_string()
@@ -225,7 +236,7 @@ fn counted(
     }
     let site: Value = serde_json::from_str(SITE).unwrap();
     let request = json!({"site": site, "today": day(today_d), "method": "split", "bee": bee,
-        "settings": {"choices": {"inspection": "outside"}},
+        "settings": {"choices": {"inspection": "outside", "place": place}},
         "colony": {"name": "Hive 7"}, "records": records});
     review(&serde_json::from_value(request).unwrap()).unwrap()
 }
@@ -294,6 +305,20 @@ fn counts_tell_more_after_the_first_month() {
         &[(40, "steady_streams")],
     );
     assert_eq!(likely.boxes[1].standing, Standing::LikelyEstablished);
+    // Within 2 m of each other boxes share bees (Leão et al., preprint): the same says little of one of them.
+    let near = counted_at(
+        "side_by_side",
+        "generic_small",
+        40,
+        &[(40, 200, 40, 10)],
+        &[(40, "steady_streams")],
+    );
+    let count = &near.boxes[1].counts[0];
+    assert_eq!(
+        (count.strength, &*count.reason.code),
+        (SignStrength::Weak, "count_pollen_near")
+    );
+    assert_eq!(near.boxes[1].standing, Standing::Uncertain);
     let resin = counted("generic_small", 40, &[(40, 200, 0, 20)], &[]);
     assert_eq!(resin.boxes[1].counts[0].strength, SignStrength::Neutral);
     // No bee on a good day speaks against it, once a “no” counts.
@@ -418,5 +443,272 @@ proptest! {
                 prop_assert!(known(sign.kind) && !sign.source.is_empty());
             }
         }
+    }
+}
+
+/// A split of 1 October with records as they are given: (day, the rest of the record).
+fn told(bee: &str, today_d: u64, records: &[(u64, Value)]) -> Review {
+    let day = |days: u64| {
+        let divided: NaiveDate = "2026-10-01".parse().unwrap();
+        (divided + chrono::Days::new(days)).to_string()
+    };
+    let mut list = vec![json!({"date": day(0), "task": "divide"})];
+    for (days, record) in records {
+        let mut record = record.clone();
+        record["date"] = json!(day(*days));
+        list.push(record);
+    }
+    let site: Value = serde_json::from_str(SITE).unwrap();
+    let request = json!({"site": site, "today": day(today_d), "method": "split", "bee": bee,
+        "colony": {"name": "Hive 7"}, "records": list});
+    review(&serde_json::from_value(request).unwrap()).unwrap()
+}
+
+fn planned<'a>(review: &'a Review, id: &str) -> Option<&'a crate::task::Task> {
+    let task = review.plan.task(id)?;
+    (task.state == TaskState::Planned).then_some(task)
+}
+
+/// Bueno et al. 2022: queens of T. carbonaria laid 20 ± 6 d after they emerged. On day 14 it is the old one.
+#[test]
+fn a_queen_on_day_14_is_the_old_one_and_the_other_box_is_watched() {
+    let seen = json!({"outcome": "queen_seen", "which": "parent"});
+    let found = told("generic_small", 14, &[(14, seen.clone())]);
+    let pair = found.pair.as_ref().unwrap();
+    assert_eq!((pair.old_queen, pair.sure), (Some(Which::Parent), true));
+    assert_eq!(pair.watch, Some(Which::Daughter));
+    assert_eq!(planned(&found, "egg-check").unwrap().which, Which::Daughter);
+    let settle = found.settle.as_ref().unwrap();
+    assert_eq!(settle.which, Which::Daughter);
+    assert_eq!(settle.no_counts_from.unwrap().to_string(), "2026-11-30");
+    assert_eq!(found.standing, Some(Standing::Uncertain));
+    // On day 30 it may be either.
+    let later = told("generic_small", 30, &[(30, seen.clone())]);
+    let pair = later.pair.unwrap();
+    assert_eq!((pair.old_queen, pair.watch), (None, Some(Which::Daughter)));
+    // Kerr 1987: M. fasciculata had eggs on day 14 on average; nothing tells which queen's they are.
+    let melipona = told("Melipona", 14, &[(14, seen)]);
+    let pair = melipona.pair.unwrap();
+    assert_eq!((pair.old_queen, pair.watch), (None, Some(Which::Daughter)));
+}
+
+#[test]
+fn no_eggs_while_the_old_queen_lays_point_to_the_other_box_and_prove_nothing() {
+    let none = json!({"outcome": "no_eggs", "which": "daughter"});
+    let found = told("generic_small", 12, &[(12, none)]);
+    let pair = found.pair.as_ref().unwrap();
+    assert_eq!((pair.old_queen, pair.sure), (Some(Which::Parent), false));
+    assert_eq!(pair.watch, Some(Which::Daughter));
+    // Of eggs of the first days nothing is said.
+    let early = told(
+        "generic_small",
+        5,
+        &[(5, json!({"outcome": "no_eggs", "which": "daughter"}))],
+    );
+    assert_eq!(early.pair.unwrap().old_queen, None);
+    // Without any of these nobody knows.
+    let nothing = told("generic_small", 20, &[]);
+    let pair = nothing.pair.unwrap();
+    assert_eq!((pair.old_queen, pair.watch), (None, Some(Which::Pair)));
+    assert!(nothing.settle.unwrap().look_for.contains("new box first"));
+}
+
+/// In a donation of combs the old queen may have come along: then the old box has to raise one.
+#[test]
+fn an_old_queen_that_came_along_leaves_the_old_box_to_be_watched() {
+    let found = donated(14, &[(14, "laying_queen", NEW)]);
+    assert_eq!(found.standing, Some(Standing::Uncertain));
+    assert_eq!(found.pair.unwrap().watch, Some(Which::Parent));
+    let settle = found.settle.unwrap();
+    assert!(settle.which == Which::Parent && settle.look_for.contains("old box"));
+}
+
+/// Villas-Bôas 2012: look on day 20 to 30 after brood was given.
+#[test]
+fn brood_that_was_given_has_its_own_wait_and_look() {
+    let none = json!({"task": "egg-check", "outcome": "no_eggs", "which": "daughter"});
+    let seen = json!({"outcome": "queen_seen", "which": "parent"});
+    let again = json!({"task": "second-look", "outcome": "cells_without_eggs"});
+    let before = told(
+        "generic_small",
+        60,
+        &[(14, seen.clone()), (30, none.clone()), (60, again.clone())],
+    );
+    assert_eq!(before.standing, Some(Standing::Failing));
+    let advice: Vec<_> = before
+        .recommendations
+        .iter()
+        .map(|one| one.advice)
+        .collect();
+    assert_eq!(advice, [Advice::GiveBrood, Advice::GiveCells]);
+    // Mounika et al. 2019: the slowest was established on day 107; day 110 is the last that helps.
+    let last = before.recommendations[0].until.unwrap();
+    assert_eq!(last.to_string(), "2027-01-19");
+    let gave = json!({"task": "decide", "outcome": "gave_brood", "which": "daughter"});
+    let records = [(14, seen), (30, none), (60, again), (61, gave)];
+    let after = told("generic_small", 62, &records);
+    assert_eq!(after.standing, Some(Standing::Uncertain));
+    let look = planned(&after, "help-look-1").unwrap();
+    assert_eq!(look.which, Which::Daughter);
+    assert_eq!(look.dates.earliest.to_string(), "2026-12-21");
+    assert_eq!(look.dates.latest.to_string(), "2026-12-31");
+    assert!(planned(&after, "second-look").is_none());
+    let settle = after.settle.unwrap();
+    assert_eq!(settle.no_counts_from.unwrap().to_string(), "2026-12-31");
+    assert_eq!(after.recommendations[0].advice, Advice::LeaveAlone);
+    let says = &after.recommendations[0].text;
+    assert!(
+        says.contains("lids") && says.contains("Entrances stay open"),
+        "{says}"
+    );
+    // Eggs then settle it.
+    let mut records = records.to_vec();
+    records.push((83, json!({"task": "help-look-1", "outcome": "eggs_seen"})));
+    let settled = told("generic_small", 83, &records);
+    assert_eq!(settled.standing, Some(Standing::LayingQueenSeen));
+    assert!(settled.settle.is_none());
+}
+
+#[test]
+fn the_other_boxs_queen_leaves_a_box_to_be_watched() {
+    let records = [
+        (14, json!({"outcome": "queen_seen", "which": "parent"})),
+        (
+            30,
+            json!({"task": "egg-check", "outcome": "no_eggs", "which": "daughter"}),
+        ),
+        (31, json!({"outcome": "gave_queen", "which": "daughter"})),
+    ];
+    let found = told("Melipona", 32, &records);
+    assert_eq!(found.pair.as_ref().unwrap().watch, Some(Which::Parent));
+    let look = planned(&found, "help-look-1").unwrap();
+    assert_eq!(look.which, Which::Parent);
+    assert_eq!(look.dates.earliest.to_string(), "2026-11-21");
+}
+
+#[test]
+fn joined_ends_the_pair_and_an_empty_box_its_own_tasks() {
+    let joined = told("generic_small", 90, &[(88, json!({"outcome": "joined"}))]);
+    assert_eq!(joined.standing, Some(Standing::Joined));
+    assert!(joined.boxes.is_empty() && joined.settle.is_none() && joined.pair.is_none());
+    assert!(joined.recommendations.is_empty());
+    for task in joined
+        .plan
+        .tasks
+        .iter()
+        .filter(|task| task.state == TaskState::Planned)
+    {
+        assert_eq!(task.id, "next-parent");
+    }
+    let empty = json!({"outcome": "box_empty", "which": "daughter"});
+    let lost = told("generic_small", 20, &[(20, empty)]);
+    assert_eq!(lost.standing, Some(Standing::Lost));
+    for task in lost
+        .plan
+        .tasks
+        .iter()
+        .filter(|task| task.state == TaskState::Planned)
+    {
+        assert_ne!(task.which, Which::Daughter, "{}", task.id);
+    }
+    let look = planned(&lost, "egg-check").unwrap();
+    assert_eq!(look.which, Which::Parent);
+}
+
+#[test]
+fn what_was_not_possible_is_still_due_from_the_next_day() {
+    let tried = json!({"task": "egg-check", "outcome": "not_possible", "note": "rain"});
+    let found = told("generic_small", 36, &[(36, tried)]);
+    let look = planned(&found, "egg-check").unwrap();
+    assert!(look.dates.best.to_string().as_str() >= "2026-11-07");
+    assert!(found.plan.records[1].record.note.as_deref() == Some("rain"));
+}
+
+#[test]
+fn a_corrected_record_counts_as_it_was_corrected() {
+    let eggs = json!({"id": "a", "outcome": "eggs_seen", "which": "parent"});
+    let right = json!({"corrects": "a", "outcome": "eggs_seen", "which": "daughter"});
+    let found = told("generic_small", 14, &[(14, eggs.clone()), (14, right)]);
+    assert_eq!(found.pair.unwrap().old_queen, Some(Which::Daughter));
+    let void: Vec<_> = found
+        .plan
+        .records
+        .iter()
+        .map(|one| one.void_by.as_deref())
+        .collect();
+    assert_eq!(void, [None, Some("2026-10-15-note"), None]);
+    let struck = told(
+        "generic_small",
+        15,
+        &[(14, eggs), (15, json!({"strikes_out": "a"}))],
+    );
+    assert_eq!(struck.pair.unwrap().old_queen, None);
+    assert!(struck.changes.iter().all(|change| change.task != "divide"));
+}
+
+/// A division on a day that was good when it was done is not called late by what is known later.
+#[test]
+fn what_was_known_on_its_day_stands() {
+    let site: Value = serde_json::from_str(SITE).unwrap();
+    let with = |known: Value| {
+        let request = json!({"site": site, "today": "2027-05-10", "method": "split",
+            "colony": {"name": "Hive 7"},
+            "records": [{"date": "2027-05-01", "task": "divide", "known": known}]});
+        let found = review(&serde_json::from_value(request).unwrap()).unwrap();
+        let codes = found.plan.notes.iter().map(|note| note.code.to_string());
+        codes
+            .filter(|code| code.starts_with("begun"))
+            .collect::<Vec<_>>()
+    };
+    assert!(with(json!({"season": "good", "last_good": "2027-05-03"})).is_empty());
+    assert_eq!(with(json!({"season": "at_risk"})), ["begun_late"]);
+    assert_eq!(with(json!({"season": "closed"})), ["begun_out_of_season"]);
+    assert_eq!(with(Value::Null).len(), 1);
+    // The plan of a day says what a record of it keeps.
+    let before = json!({"site": site, "today": "2026-12-01", "method": "split",
+        "colony": {"name": "Hive 7"}});
+    let plan = crate::plan::plan(&serde_json::from_value(before).unwrap()).unwrap();
+    let known = plan.known.unwrap();
+    assert_eq!(known.season, crate::season::DateState::Good);
+    assert!(known.last_good.unwrap().to_string().starts_with("2027-02"));
+}
+
+#[test]
+fn outcomes_that_cannot_be_are_refused() {
+    let site: Value = serde_json::from_str(SITE).unwrap();
+    let refused = |record: Value| {
+        let request = json!({"site": site, "today": "2026-10-20", "method": "split",
+            "colony": {"name": "Hive 7"}, "records": [record]});
+        let error = review(&serde_json::from_value(request).unwrap()).unwrap_err();
+        (error.code(), error.field().to_owned())
+    };
+    for (record, code, field) in [
+        (
+            json!({"date": "2026-10-10", "outcome": "not_possible"}),
+            "inconsistent",
+            "outcome",
+        ),
+        (
+            json!({"date": "2026-10-10", "outcome": "gave_queen"}),
+            "inconsistent",
+            "outcome",
+        ),
+        (
+            json!({"date": "2026-10-10", "which": "parent"}),
+            "inconsistent",
+            "which",
+        ),
+        (
+            json!({"date": "2026-10-10", "signs": [{"kind": "fights", "count": 0}]}),
+            "out_of_range",
+            "signs.count",
+        ),
+        (
+            json!({"date": "2026-10-10", "corrects": "x"}),
+            "unknown_name",
+            "corrects",
+        ),
+    ] {
+        assert_eq!(refused(record), (code, format!("records[0].{field}")));
     }
 }

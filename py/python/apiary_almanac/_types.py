@@ -26,6 +26,7 @@ __all__ = [
     "Agenda",
     "BarRains",
     "Basis",
+    "Because",
     "Bee",
     "BeeOverrides",
     "BeeWait",
@@ -96,6 +97,8 @@ __all__ = [
     "IfMissed",
     "Item",
     "Judgement",
+    "KeptRecord",
+    "Known",
     "LampWindow",
     "Language",
     "LastSafe",
@@ -116,7 +119,9 @@ __all__ = [
     "NewQueen",
     "Odds",
     "OnlyIf",
+    "Outcome",
     "Outlook",
+    "PairStanding",
     "Parameter",
     "Parting",
     "PartingDates",
@@ -1334,6 +1339,45 @@ Weekday = Literal[
 """A day of the week."""
 
 
+Outcome = Literal[
+    "done",
+    "not_possible",
+    "queen_seen",
+    "eggs_seen",
+    "no_eggs",
+    "cells_without_eggs",
+    "gave_brood",
+    "gave_cells",
+    "gave_queen",
+    "joined",
+    "box_empty",
+]
+"""What came of a task, or of a visit.
+
+``done``: Done. A record that names a task and no outcome says the same.
+
+``not_possible``: It could not be done; it is still due.
+
+``queen_seen``: The laying queen was seen.
+
+``eggs_seen``: New cells with eggs were seen.
+
+``no_eggs``: Eggs were looked for, and there were none.
+
+``cells_without_eggs``: There were new cells, but no eggs in them.
+
+``gave_brood``: Ripe brood was given to the box.
+
+``gave_cells``: Queen cells in a cocoon were given to it.
+
+``gave_queen``: The laying queen of the other box was given to it.
+
+``joined``: The two boxes were put together again.
+
+``box_empty``: The box was empty, or only dead bees were in it.
+"""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Sign:
     """A sign, and at which box."""
@@ -1342,6 +1386,8 @@ class Sign:
     """What was seen."""
     which: Which | None = None
     """At which box, where it is known."""
+    count: int | None = None
+    """How many, where they were counted: males turned out, pairs that fight, phorid flies."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1368,14 +1414,51 @@ class EntranceCount:
     """What was counted at an undivided colony nearby at the same hour."""
 
 
+DateState = Literal[
+    "good",
+    "at_risk",
+    "closed",
+]
+"""What a date is for dividing colonies. The numbers are the bytes of
+``SeasonColumns.date_state``.
+
+``good``: The careful rules hold.
+
+``at_risk``: Done by keepers, but by the numbers too cold, too hot or too late in many years:
+the easier rules hold, and a good date is near.
+
+``closed``: Neither.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Known:
+    """What a plan knew of the season on its day. Kept with the record of a division it says for
+    good how the day was judged then, whatever a later forecast makes of it.
+    """
+
+    season: DateState
+    """What the day was for beginning."""
+    last_good: dt.date | None = None
+    """The last careful day of that season, as far as it was known."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Record:
     """What was done and seen on a day."""
 
     date: dt.date
     """The day."""
+    id: str | None = None
+    """A name of its own, by which a later record can speak of it. Without one it is named by
+    date and task (``KeptRecord.name``).
+    """
     task: str | None = None
     """The task that was done, by its ``id``."""
+    outcome: Outcome | None = None
+    """What came of it; with a task and none of these it was done."""
+    which: Which | None = None
+    """The box that the outcome is about, where it is not that of the task."""
     signs: Sequence[Sign] = ()
     """What was seen."""
     counts: Sequence[EntranceCount] = ()
@@ -1384,6 +1467,14 @@ class Record:
     """Net weight of the parent before the division, kg."""
     note: str | None = None
     """Anything else."""
+    known: Known | None = None
+    """What was known of the season when it was done: the ``known`` of the plan of that day."""
+    corrects: str | None = None
+    """The name of an earlier record whose place it takes."""
+    strikes_out: str | None = None
+    """The name of an earlier record that is no longer to count. Beside it only ``date``, ``id``
+    and ``note`` are given.
+    """
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1408,6 +1499,7 @@ StateWord = Literal[
     "uncertain",
     "failing",
     "lost",
+    "joined",
 ]
 """How a colony or all of them stand, in one word.
 
@@ -1432,6 +1524,8 @@ StateWord = Literal[
 ``failing``: Divided: strong signs against it.
 
 ``lost``: The box is empty.
+
+``joined``: The two boxes were put together again.
 """
 
 
@@ -1699,11 +1793,29 @@ class State:
 
 
 @dataclass(frozen=True, kw_only=True)
+class PairStanding:
+    """Which of two boxes has the old queen, and which is to be watched."""
+
+    old_queen: Which | None = None
+    """The box that has the old queen; None where nothing tells."""
+    sure: bool
+    """Whether she or her eggs were seen there. False where it is only likely."""
+    watch: Which | None = None
+    """The box that has to show a queen: both where nothing tells which, None where nothing is to
+    be watched.
+    """
+    reason: Reason
+    """Why that one."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Settle:
     """The one thing that would settle the question."""
 
     look_for: str
     """What to look for, and where."""
+    which: Which
+    """The box."""
     from_: dt.date
     """From when on it can be told."""
     by: dt.date
@@ -1718,6 +1830,8 @@ Advice = Literal[
     "stop_fights",
     "close_empty_box",
     "give_brood",
+    "give_cells",
+    "give_queen",
     "recombine",
     "inspect",
     "say_which_box",
@@ -1733,7 +1847,11 @@ Advice = Literal[
 
 ``close_empty_box``: Clean out and store the box; nobody is to rob it.
 
-``give_brood``: Give brood with queen cells.
+``give_brood``: Give ripe brood.
+
+``give_cells``: Give queen cells in a cocoon.
+
+``give_queen``: Give the laying queen of the other box.
 
 ``recombine``: Put the two together again.
 
@@ -1741,7 +1859,7 @@ Advice = Literal[
 
 ``say_which_box``: Say in which box a sign was seen.
 
-``leave_alone``: Leave the boxes alone.
+``leave_alone``: Leave the lids closed; entrances stay open.
 """
 
 
@@ -1757,25 +1875,10 @@ class Recommendation:
     """In words."""
     reason: Reason
     """Why."""
+    until: dt.date | None = None
+    """The last day on which it still helps, where that is known."""
     source: str
     """Publication, or ``common practice, no source``."""
-
-
-DateState = Literal[
-    "good",
-    "at_risk",
-    "closed",
-]
-"""What a date is for dividing colonies. The numbers are the bytes of
-``SeasonColumns.date_state``.
-
-``good``: The careful rules hold.
-
-``at_risk``: Done by keepers, but by the numbers too cold, too hot or too late in many years:
-the easier rules hold, and a good date is near.
-
-``closed``: Neither.
-"""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1874,6 +1977,8 @@ class ColonyState:
     """The day for which this holds."""
     state: State
     """How it stands."""
+    pair: PairStanding | None = None
+    """Which of the two boxes has the old queen, and which is to be watched."""
     settle: Settle | None = None
     """The one thing that would settle it."""
     advice: tuple[Recommendation, ...]
@@ -2010,6 +2115,7 @@ Standing = Literal[
     "uncertain",
     "failing",
     "lost",
+    "joined",
 ]
 """Where a box stands.
 
@@ -2022,6 +2128,8 @@ Standing = Literal[
 ``failing``: Strong signs against it.
 
 ``lost``: The box is empty.
+
+``joined``: The two were put together again: there is one colony.
 """
 
 
@@ -2046,6 +2154,30 @@ SignStrength = Literal[
 """
 
 
+Because = Literal[
+    "early",
+    "older_brood",
+    "neighbours",
+    "box_not_said",
+    "either_way",
+    "late",
+]
+"""Why a sign is worth less here than in general, or more.
+
+``early``: It is too early for it to tell.
+
+``older_brood``: It may come of brood from before the division.
+
+``neighbours``: Two boxes within 2 m share bees.
+
+``box_not_said``: It was not said at which box.
+
+``either_way``: With or without a queen it is the same.
+
+``late``: So late it tells more.
+"""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Seen:
     """A sign and what it tells here."""
@@ -2054,10 +2186,14 @@ class Seen:
     """What was seen."""
     date: dt.date
     """When it was seen last."""
+    count: int | None = None
+    """How many, where they were counted."""
     strength: SignStrength
     """What it is worth here, which may be less than in general: an early sign is the work of
     bees that came along, and a sign without a box settles neither.
     """
+    because: Because | None = None
+    """Why it is worth less or more than in general."""
     text: str
     """What it tells."""
     source: str
@@ -2410,6 +2546,20 @@ class Basis:
 
 
 @dataclass(frozen=True, kw_only=True)
+class KeptRecord:
+    """A record as it was given, under the name by which others speak of it."""
+
+    name: str
+    """Its ``id``; of one without, its date and its task, or ``note`` where it has no task, and a
+    number from the second of that name on: ``2026-10-02-divide``, ``2026-10-20-note-2``.
+    """
+    record: Record
+    """The record."""
+    void_by: str | None = None
+    """The name of the one that corrects it or strikes it out; it counts no longer."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Plan:
     """A dated plan for one new colony."""
 
@@ -2453,6 +2603,12 @@ class Plan:
     """What to mind throughout."""
     basis: tuple[Basis, ...]
     """What the temperatures rest on."""
+    records: tuple[KeptRecord, ...] = ()
+    """Every record as it was given, with its name; those that no longer count say which one took
+    their place.
+    """
+    known: Known | None = None
+    """What today is for beginning, before the work has begun: a record of today keeps it."""
 
     def __repr__(self) -> str:
         return _show.plan(self)
@@ -2473,6 +2629,10 @@ class Review:
     """
     boxes: tuple[BoxStanding, ...]
     """Each of the boxes; empty before the division."""
+    pair: PairStanding | None = None
+    """Which of the two has the old queen, and which is to be watched; None before the division,
+    once joined, and where the whole colony moved.
+    """
     settle: Settle | None = None
     """What would settle it; None before the division and where it is settled."""
     changes: tuple[Change, ...]

@@ -1,15 +1,19 @@
 //! From signs to a standing.
 
+mod worth;
+
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use crate::civil::date_words;
 use crate::method::{FIRST_DECISION_D, NewQueen};
-use crate::plan::{Bench, Plan};
+use crate::plan::{Bench, Help, LOOK_UNTIL_D, Plan};
 use crate::reason::{Reason, say};
-use crate::record::{SignKind, SignStrength, Traffic};
-use crate::task::{TaskKind, Which};
+use crate::record::{Outcome, Sign, SignKind, SignStrength, Traffic};
+use crate::task::{TaskKind, TaskState, Which};
 use crate::wire::FromNode;
+
+pub use worth::Because;
+use worth::{DaysOfBox, NEIGHBOURS, SLOW_BROOD, worth};
 
 /// Where a box stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, FromNode)]
@@ -25,6 +29,8 @@ pub enum Standing {
     Failing,
     /// The box is empty.
     Lost,
+    /// The two were put together again: there is one colony.
+    Joined,
 }
 
 /// A sign and what it tells here.
@@ -35,9 +41,15 @@ pub struct Seen {
     pub kind: SignKind,
     /// When it was seen last.
     pub date: NaiveDate,
+    /// How many, where they were counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub count: Option<u32>,
     /// What it is worth here, which may be less than in general: an early sign is the work of bees
     /// that came along, and a sign without a box settles neither.
     pub strength: SignStrength,
+    /// Why it is worth less or more than in general.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub because: Option<Because>,
     /// What it tells.
     pub text: String,
     /// Publication, or `common practice, no source`.
@@ -88,6 +100,8 @@ pub struct Counted {
 pub struct Settle {
     /// What to look for, and where.
     pub look_for: String,
+    /// The box.
+    pub which: Which,
     /// From when on it can be told.
     pub from: NaiveDate,
     /// By when it should be.
@@ -108,7 +122,7 @@ const TRAFFIC_2023: &str = "Newis et al. 2023, Apidologie 54(4), doi 10.1007/s13
     unsplit hives for 16 days and had not recovered on day 31; for other bees common practice, no source";
 
 pub(crate) fn boxes(bench: &Bench<'_>) -> Vec<BoxStanding> {
-    let Some(divided) = divided_on(bench) else {
+    let (Some(divided), None) = (bench.history.divided, bench.history.joined) else {
         return Vec::new();
     };
     BOXES
@@ -121,7 +135,7 @@ pub(crate) fn boxes(bench: &Bench<'_>) -> Vec<BoxStanding> {
 fn of_box(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> BoxStanding {
     let (mut signs_for, mut signs_against, mut signs_neutral) =
         (Vec::new(), Vec::new(), Vec::new());
-    for seen in seen_at(bench, which, divided, no_eggs_from(bench, divided)) {
+    for seen in seen_at(bench, which, divided) {
         match seen.strength {
             _ if seen.kind == SignKind::BoxEmpty => &mut signs_against,
             SignStrength::Conclusive | SignStrength::Supportive | SignStrength::Weak => {
@@ -147,8 +161,9 @@ fn of_box(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> BoxStanding {
 /// again after day 30 speaks for a queen, and an entrance without a bee against one.
 fn counts_at(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> Vec<Counted> {
     let published = bench.weather.bee().name() == "tetragonula_carbonaria";
+    let no_counts = no_counts_from(bench, which, divided);
     let mut found = Vec::new();
-    for record in &bench.request.records {
+    for record in &bench.history.records {
         for count in record.counts.iter().filter(|count| count.which == which) {
             let day = (record.date - divided).num_days();
             if day < 0 {
@@ -161,29 +176,35 @@ fn counts_at(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> Vec<Counted
             let all = share(|one| Some(one.home));
             let pollen = share(|one| one.pollen);
             let days = day as f64;
-            let (strength, reason) =
-                if count.counted.home == 0 && record.date >= no_eggs_from(bench, divided) {
-                    (SignStrength::Contrary, say::count_none(days))
-                } else if let Some(share) =
-                    pollen.filter(|share| *share >= POLLEN_AGAIN && day >= FIRST_MONTH_D)
-                {
-                    (SignStrength::Supportive, say::count_pollen(days, share))
-                } else if day <= FIRST_MONTH_D {
-                    let reason = match published {
-                        true => say::count_early_published(days, all),
-                        false => say::count_early(days, all),
-                    };
-                    (SignStrength::Neutral, reason)
-                } else {
-                    (SignStrength::Neutral, say::count_little(days, all))
+            let (strength, reason) = if count.counted.home == 0 && record.date >= no_counts {
+                (SignStrength::Contrary, say::count_none(days))
+            } else if let Some(share) =
+                pollen.filter(|share| *share >= POLLEN_AGAIN && day >= FIRST_MONTH_D)
+            {
+                match stand_near(bench) {
+                    true => (SignStrength::Weak, say::count_pollen_near(days, share)),
+                    false => (SignStrength::Supportive, say::count_pollen(days, share)),
+                }
+            } else if day <= FIRST_MONTH_D {
+                let reason = match published {
+                    true => say::count_early_published(days, all),
+                    false => say::count_early(days, all),
                 };
+                (SignStrength::Neutral, reason)
+            } else {
+                (SignStrength::Neutral, say::count_little(days, all))
+            };
             found.push(Counted {
                 date: record.date,
                 counted: count.counted,
                 neighbour: count.neighbour,
                 strength,
+                source: match &*reason.code {
+                    "count_pollen_near" => NEIGHBOURS,
+                    _ => TRAFFIC_2023,
+                }
+                .to_owned(),
                 reason,
-                source: TRAFFIC_2023.to_owned(),
             });
         }
     }
@@ -192,8 +213,9 @@ fn counts_at(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> Vec<Counted
 }
 
 /// From when on a look without eggs, and a box without traffic, speak against a queen: the end of the range
-/// of the method's first look for her, and for bees that raise queens in queen cells not before day 60.
-pub(crate) fn no_eggs_from(bench: &Bench<'_>, divided: NaiveDate) -> NaiveDate {
+/// of the method's first look for her, and for bees that raise queens in queen cells not before day 60. A box
+/// that was helped has its own days after that.
+pub(crate) fn no_counts_from(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> NaiveDate {
     let latest_d = bench
         .resolved
         .steps
@@ -206,7 +228,9 @@ pub(crate) fn no_eggs_from(bench: &Bench<'_>, divided: NaiveDate) -> NaiveDate {
         true => FIRST_DECISION_D,
         false => 0.0,
     };
-    divided + Days::new(latest_d.max(least_d) as u64)
+    let counts = divided + Days::new(latest_d.max(least_d) as u64);
+    let helped = bench.history.help(which);
+    helped.map_or(counts, |help| counts.max(help.on + Days::new(LOOK_UNTIL_D)))
 }
 
 /// Until when few bees at an entrance are what was published of splits, days: on day 31 traffic had not
@@ -217,61 +241,24 @@ const FIRST_MONTH_D: i64 = 31;
 const POLLEN_AGAIN: f64 = 0.25;
 
 /// The newest of each kind of sign that concerns a box, graded by when and where it was seen.
-fn seen_at(
-    bench: &Bench<'_>,
-    which: Which,
-    divided: NaiveDate,
-    no_eggs_from: NaiveDate,
-) -> Vec<Seen> {
-    let settings = &bench.settings;
-    let after = |days: f64| divided + Days::new(days as u64);
-    let (eggs_from, signs_from) = (
-        after(settings.eggs_count_from_d.value),
-        after(settings.signs_count_from_d.value),
-    );
+fn seen_at(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> Vec<Seen> {
+    let days = days_of(bench, which, divided);
+    let near = stand_near(bench);
+    let history = &bench.history;
+    let helped = history.help(which);
     let mut found: Vec<Seen> = Vec::new();
-    for record in &bench.request.records {
+    for record in history.records.iter().filter(|one| one.date >= divided) {
         for sign in &record.signs {
-            if record.date < divided || !(sign.is_at(which) || sign.which.is_none()) {
-                continue;
-            }
-            let meaning = sign.kind.meaning();
-            let (mut strength, mut source) = (meaning.strength, meaning.source);
-            let mut text = format!("{}: {}", capital(meaning.words), meaning.meaning);
-            let early = match sign.kind {
-                SignKind::Eggs => record.date < eggs_from,
-                SignKind::MalesTurnedOut => false,
-                _ => strength == SignStrength::Supportive && record.date < signs_from,
-            };
-            if early {
-                strength = SignStrength::Weak;
-                text += "; so soon after the division it may come from before it";
-            } else if sign.which.is_none()
-                && strength <= SignStrength::Supportive
-                && sign.kind != SignKind::MalesTurnedOut
-            {
-                strength = SignStrength::Weak;
-                text += "; but it was not said at which box";
-            } else if sign.kind == SignKind::NoEggs && record.date < no_eggs_from {
-                strength = SignStrength::Neutral;
-                let day = date_words(no_eggs_from);
-                text = format!("No eggs: too early to tell before {day}");
-            } else if sign.kind == SignKind::NoTraffic && record.date < no_eggs_from {
-                strength = SignStrength::Neutral;
-                source = TRAFFIC_2023;
-                text = "Little or no traffic: usual in the first weeks after a division, and no failure".to_owned();
-            }
-            let seen = Seen {
-                kind: sign.kind,
-                date: record.date,
-                strength,
-                text: text + ".",
-                source: source.to_owned(),
-            };
-            match found.iter_mut().find(|known| known.kind == sign.kind) {
-                Some(known) if known.date <= seen.date => *known = seen,
-                Some(_) => {}
-                None => found.push(seen),
+            let here = sign.is_at(which) || sign.which.is_none();
+            // Help is a new beginning: what spoke against a queen before it tells no more.
+            let over = helped.is_some_and(|help| record.date <= help.on && over(help, sign.kind));
+            if here && !over {
+                let seen = graded(sign, record.date, &days, near);
+                match found.iter_mut().find(|known| known.kind == sign.kind) {
+                    Some(known) if known.date <= seen.date => *known = seen,
+                    Some(_) => {}
+                    None => found.push(seen),
+                }
             }
         }
     }
@@ -297,6 +284,74 @@ fn seen_at(
     }
     found.sort_by_key(|seen| (seen.strength, seen.date));
     found
+}
+
+/// Whether help ends what a sign told before it.
+fn over(help: &Help, kind: SignKind) -> bool {
+    match kind {
+        SignKind::NoEggs | SignKind::NoTraffic => true,
+        // Her queen went to the other box.
+        SignKind::Eggs | SignKind::LayingQueen => help.given == Outcome::GaveQueen,
+        _ => false,
+    }
+}
+
+/// A sign and what it is worth on its day at this box.
+fn graded(sign: &Sign, on: NaiveDate, days: &DaysOfBox, near: bool) -> Seen {
+    let meaning = sign.kind.meaning();
+    let count = sign
+        .count
+        .map_or_else(String::new, |count| format!("{count} counted; "));
+    let words = capital(meaning.words);
+    let mut seen = Seen {
+        kind: sign.kind,
+        date: on,
+        count: sign.count,
+        strength: meaning.strength,
+        because: None,
+        text: format!("{words}: {count}{}.", meaning.meaning),
+        source: meaning.source.to_owned(),
+    };
+    if let Some(row) = worth(sign.kind, on, days, near) {
+        seen.strength = row.strength;
+        seen.because = Some(row.because);
+        seen.text = format!("{words}: {count}{}.", row.words);
+        row.source.clone_into(&mut seen.source);
+    } else if sign.which.is_none()
+        && meaning.strength <= SignStrength::Supportive
+        && sign.kind != SignKind::MalesTurnedOut
+    {
+        seen.strength = SignStrength::Weak;
+        seen.because = Some(Because::BoxNotSaid);
+        seen.text = format!(
+            "{words}: {count}{}; but it was not said at which box.",
+            meaning.meaning
+        );
+    }
+    seen
+}
+
+/// The days that part the worths of signs at a box.
+fn days_of(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> DaysOfBox {
+    let settings = &bench.settings;
+    let after = |days: f64| divided + Days::new(days as u64);
+    let brood_d = bench.weather.bee().worker_development_d().value;
+    let given = bench.history.help(which).map(|help| help.on);
+    DaysOfBox {
+        divided,
+        eggs_count: after(settings.eggs_count_from_d.value),
+        signs_count: after(settings.signs_count_from_d.value),
+        no_counts: no_counts_from(bench, which, divided),
+        brood_emerged: given.unwrap_or(divided) + Days::new(brood_d as u64) + SLOW_BROOD,
+    }
+}
+
+/// Whether the boxes stand so near each other that bees go into either.
+fn stand_near(bench: &Bench<'_>) -> bool {
+    let resolved = &bench.resolved;
+    let far = ["ten_metres", "away"];
+    bench.method.new_queen() == NewQueen::Either
+        && !far.iter().any(|option| resolved.is_chosen("place", option))
 }
 
 fn capital(words: &str) -> String {
@@ -336,73 +391,75 @@ fn judge(signs_for: &[Seen], signs_against: &[Seen], counts: &[Counted]) -> Stan
     }
 }
 
-/// The standing of the box that has to raise a queen.
+/// The standing of the box that has to show a queen; of the two where either may be the one, the less certain.
 pub(crate) fn overall(bench: &Bench<'_>, boxes: &[BoxStanding]) -> Option<Standing> {
+    if bench.history.joined.is_some() {
+        return Some(Standing::Joined);
+    }
     let at = |which: Which| boxes.iter().find(|b| b.which == which).map(|b| b.standing);
-    match bench.method.new_queen() {
-        NewQueen::Parent => at(Which::Parent),
-        NewQueen::Daughter | NewQueen::None => at(Which::Daughter),
-        // The order of the variants runs from certain to lost.
-        NewQueen::Either => at(Which::Parent).max(at(Which::Daughter)),
+    let watch = bench.queen.pair.as_ref().and_then(|pair| pair.watch);
+    match (bench.method.new_queen(), watch) {
+        (NewQueen::None, _) => at(Which::Daughter),
+        (NewQueen::Either, _) => {
+            // The order of the variants runs from certain to lost.
+            at(Which::Parent).max(at(Which::Daughter))
+        }
+        (NewQueen::Parent, None) => at(Which::Parent),
+        (NewQueen::Daughter, None) => at(Which::Daughter),
+        (_, Some(watch)) => at(watch),
     }
 }
 
-/// The one look that would settle it, and by when.
-pub(crate) fn settle(
-    bench: &Bench<'_>,
-    plan: &Plan,
-    standing: Option<Standing>,
-    boxes: &[BoxStanding],
-) -> Option<Settle> {
+/// The one look that would settle it, where, and by when.
+pub(crate) fn settle(bench: &Bench<'_>, plan: &Plan, standing: Option<Standing>) -> Option<Settle> {
     let standing = standing?;
-    if matches!(standing, Standing::LayingQueenSeen | Standing::Lost) {
+    let divided = bench.history.divided?;
+    let open = bench.queen.open();
+    if matches!(standing, Standing::LayingQueenSeen | Standing::Joined) || open.is_empty() {
         return None;
     }
-    let open: Vec<&str> = boxes
-        .iter()
-        .filter(|b| !matches!(b.standing, Standing::LayingQueenSeen | Standing::Lost))
-        .filter(|b| match bench.method.new_queen() {
-            NewQueen::Parent => b.which == Which::Parent,
-            NewQueen::Daughter | NewQueen::None => b.which == Which::Daughter,
-            NewQueen::Either => true,
-        })
-        .map(|b| match b.which {
-            Which::Parent => "the old box",
-            Which::Daughter | Which::Pair => "the new box",
-        })
-        .collect();
+    let watch = bench.queen.pair.as_ref().and_then(|pair| pair.watch);
+    let which = watch.unwrap_or(open[0]);
     let today = bench.request.today;
     let next_look = plan
         .tasks
         .iter()
-        .find(|task| {
-            task.state == crate::task::TaskState::Planned
-                && task.kind == crate::task::TaskKind::Check
+        .filter(|task| {
+            task.state == TaskState::Planned
+                && task.kind == TaskKind::Check
                 && task.dates.latest >= today
         })
+        .min_by_key(|task| task.dates.best)
         .map(|task| (task.dates.earliest.max(today), task.dates.latest));
     let (from, by) = next_look.unwrap_or((today, today + Days::new(7)));
-    let boxes = open.join(" and ");
     let look_for = if bench.resolved.is_chosen("inspection", "outside") {
+        let at = match which {
+            Which::Parent => "the old box",
+            Which::Daughter => "the new box",
+            Which::Pair => "each of the two boxes",
+        };
         format!(
-            "Bees with pollen at {boxes}, in most weekly counts after day 30 and about as many as at an \
-             undivided neighbour. Only a look inside is sure."
+            "Bees with pollen at {at}, in most weekly counts after day 30 and about as many as at an undivided \
+             neighbour. Only a look inside is sure."
         )
     } else {
-        format!("New cells with eggs, or the laying queen, in {boxes}.")
+        match which {
+            Which::Parent => "New cells with eggs, or the laying queen, in the old box.",
+            Which::Daughter => "New cells with eggs, or the laying queen, in the new box.",
+            Which::Pair => {
+                "New cells with eggs, or the laying queen, in the new box first; in the old box only if the new one \
+                 has some."
+            }
+        }
+        .to_owned()
     };
     Some(Settle {
         look_for,
+        which,
         from,
         by,
-        no_counts_from: divided_on(bench).map(|divided| no_eggs_from(bench, divided)),
+        no_counts_from: Some(no_counts_from(bench, which, divided)),
     })
-}
-
-/// The day on which the boxes became two colonies, by the records.
-pub(crate) fn divided_on(bench: &Bench<'_>) -> Option<NaiveDate> {
-    let safe = &bench.resolved.steps[bench.resolved.safe];
-    bench.request.done_on(&safe.id)
 }
 
 const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];

@@ -1,11 +1,8 @@
-//! What a keeper did and saw, and what the signs are worth.
+//! What can be seen at a hive, and what each sign is worth in general.
 
-use chrono::NaiveDate;
-use derive_setters::Setters;
 use serde::Serialize;
 
 use crate::number::COMMON_PRACTICE;
-use crate::task::Which;
 use crate::wire::FromNode;
 
 /// Something seen at a hive.
@@ -308,162 +305,6 @@ impl SignKind {
     }
 }
 
-/// A sign, and at which box.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode, Setters)]
-#[setters(into, strip_option, prefix = "with_")]
-#[non_exhaustive]
-pub struct Sign {
-    /// What was seen.
-    #[setters(skip)]
-    pub kind: SignKind,
-    /// At which box, where it is known.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub which: Option<Which>,
-}
-
-impl Sign {
-    /// A sign at a box that is not known.
-    ///
-    /// ```
-    /// use apiary_almanac::record::{Sign, SignKind};
-    /// use apiary_almanac::task::Which;
-    /// assert!(Sign::new(SignKind::Eggs).with_which(Which::Daughter).is_at(Which::Daughter));
-    /// ```
-    pub fn new(kind: SignKind) -> Self {
-        Sign { kind, which: None }
-    }
-}
-
-impl Sign {
-    /// Whether it was seen at this box: a sign at the pair was seen at both.
-    ///
-    /// ```
-    /// use apiary_almanac::record::{Sign, SignKind};
-    /// use apiary_almanac::task::Which;
-    /// let streams = Sign::new(SignKind::SteadyStreams).with_which(Which::Pair);
-    /// assert!(streams.is_at(Which::Parent) && streams.is_at(Which::Daughter));
-    /// // Nobody wrote down where.
-    /// assert!(!Sign::new(SignKind::SteadyStreams).is_at(Which::Parent));
-    /// ```
-    pub fn is_at(&self, box_: Which) -> bool {
-        self.which == Some(box_) || self.which == Some(Which::Pair)
-    }
-}
-
-/// Bees that came home through an entrance in five minutes on a good flying day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode, Setters)]
-#[setters(into, strip_option, prefix = "with_")]
-#[non_exhaustive]
-pub struct Traffic {
-    /// All of them.
-    #[setters(skip)]
-    pub home: u32,
-    /// Those with pollen, where they were counted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pollen: Option<u32>,
-    /// Those with resin, where they were counted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub resin: Option<u32>,
-}
-
-impl Traffic {
-    /// A count of all bees.
-    ///
-    /// ```
-    /// use apiary_almanac::record::Traffic;
-    /// let counted = Traffic::new(42).with_pollen(5_u32);
-    /// assert_eq!((counted.home, counted.pollen, counted.resin), (42, Some(5), None));
-    /// ```
-    pub fn new(home: u32) -> Self {
-        Traffic {
-            home,
-            pollen: None,
-            resin: None,
-        }
-    }
-}
-
-/// A count at a box, and at an undivided neighbour at the same hour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode, Setters)]
-#[setters(into, strip_option, prefix = "with_")]
-#[non_exhaustive]
-pub struct EntranceCount {
-    /// The box.
-    #[setters(skip)]
-    pub which: Which,
-    /// What was counted at it.
-    #[setters(skip)]
-    pub counted: Traffic,
-    /// What was counted at an undivided colony nearby at the same hour.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub neighbour: Option<Traffic>,
-}
-
-impl EntranceCount {
-    /// A count without a neighbour's.
-    ///
-    /// ```
-    /// use apiary_almanac::record::{EntranceCount, Traffic};
-    /// use apiary_almanac::task::Which;
-    /// let new_box = Traffic::new(9).with_pollen(1_u32);
-    /// let count = EntranceCount::new(Which::Daughter, new_box).with_neighbour(Traffic::new(70));
-    /// assert_eq!(count.neighbour.map(|one| one.home), Some(70));
-    /// ```
-    pub fn new(which: Which, counted: Traffic) -> Self {
-        EntranceCount {
-            which,
-            counted,
-            neighbour: None,
-        }
-    }
-}
-
-/// What was done and seen on a day.
-#[derive(Debug, Clone, PartialEq, Serialize, FromNode, Setters)]
-#[setters(into, strip_option, prefix = "with_")]
-#[non_exhaustive]
-pub struct Record {
-    /// The day.
-    #[setters(skip)]
-    pub date: NaiveDate,
-    /// The task that was done, by its `id`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub task: Option<String>,
-    /// What was seen.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub signs: Vec<Sign>,
-    /// Bees counted at entrances.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub counts: Vec<EntranceCount>,
-    /// Net weight of the parent before the division, kg.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub net_weight_kg: Option<f64>,
-    /// Anything else.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub note: Option<String>,
-}
-
-impl Record {
-    /// A record of a day, with nothing done or seen yet.
-    ///
-    /// ```
-    /// use apiary_almanac::record::Record;
-    /// let record = Record::new("2026-10-10".parse()?).with_task("divide").with_note("a mild day");
-    /// assert_eq!(record.task.as_deref(), Some("divide"));
-    /// # Ok::<(), Box<dyn std::error::Error>>(())
-    /// ```
-    pub fn new(date: NaiveDate) -> Self {
-        Record {
-            date,
-            task: None,
-            signs: Vec::new(),
-            counts: Vec::new(),
-            net_weight_kg: None,
-            note: None,
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -475,15 +316,5 @@ mod tests {
             assert_eq!(sign.kind.meaning(), *sign);
             assert!(sign.source == COMMON_PRACTICE || sign.source.len() > 10);
         }
-    }
-
-    #[test]
-    fn a_record_names_its_fields() {
-        let text = r#"{"date":"2026-11-20","task":"egg-check","signs":[{"kind":"eggs",
-            "which":"daughter"}],"note":"four cells"}"#;
-        let record: Record = serde_json::from_str(text).unwrap();
-        assert!(record.signs[0].is_at(Which::Daughter) && !record.signs[0].is_at(Which::Parent));
-        let error = serde_json::from_str::<Record>(&text.replace("note", "remark")).unwrap_err();
-        assert!(error.to_string().contains("remark"));
     }
 }
