@@ -1,9 +1,9 @@
 //! Which of the next mornings is best, and why.
 //!
 //! Mornings are put into classes first (those that will do before those that will not, then those with
-//! daylight before those by lamp, then free days before others), then by points. The points are our own weighing of what keepers look for, common
-//! practice without a source; each is listed with the sentence that goes with it, so that a keeper
-//! can disagree.
+//! daylight before those by lamp, then free days before others), then by points. The points are our own
+//! weighing of what keepers look for, common practice without a source; each is listed with the sentence
+//! that goes with it, so that a keeper can disagree.
 
 use chrono::{Datelike, NaiveDate};
 use serde::Serialize;

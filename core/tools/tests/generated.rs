@@ -22,6 +22,17 @@ fn the_page_of_methods() {
     );
 }
 
+#[test]
+fn the_page_of_seasons() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/seasons.md");
+    let written = std::fs::read_to_string(file).unwrap();
+    let now = apiary_almanac_tools::season_table::season_table().unwrap();
+    assert!(
+        written == now,
+        "docs/seasons.md is out of date: cargo run -p apiary-almanac-tools --bin season_table > docs/seasons.md"
+    );
+}
+
 /// The sources of a table: its last column.
 fn sources(page: &str) -> impl Iterator<Item = &str> {
     let rows = page
