@@ -13,6 +13,9 @@ const here = fileURLToPath(new URL(".", import.meta.url));
 const root = join(here, "../..");
 const engine = join(root, "target/npm/apiary-almanac");
 const zones = join(here, "node_modules/@photostructure/tz-lookup");
+const lit = join(here, "node_modules/lit-html");
+/** What the page imports of it, and what that imports. */
+const litFiles = ["lit-html.js", "directive.js", "directive-helpers.js", "directives/repeat.js", "LICENSE"];
 
 /** All files below a folder, with slashes, in a fixed order. */
 function list(folder) {
@@ -27,7 +30,7 @@ export async function build(out = join(root, "target/page"), { source = false } 
   if (!existsSync(join(engine, "index.js"))) {
     throw new Error("target/npm/apiary-almanac is not there; run wasm/build first");
   }
-  if (!existsSync(zones) || !existsSync(join(here, "node_modules/esbuild"))) {
+  if (!existsSync(zones) || !existsSync(lit) || !existsSync(join(here, "node_modules/esbuild"))) {
     execFileSync("npm", ["ci", "--omit=dev", "--no-audit", "--no-fund"], { cwd: here, stdio: "inherit", shell: process.platform === "win32" });
   }
   rmSync(out, { recursive: true, force: true });
@@ -60,6 +63,7 @@ function gather(out) {
   const lookup = readFileSync(join(zones, "tz.js"), "utf8");
   writeFileSync(join(out, "zone-lookup.js"), `${lookup}\nexport default tzlookup;\n`);
   cpSync(join(zones, "LICENSE"), join(out, "zone-lookup.LICENSE"));
+  for (const file of litFiles) cpSync(join(lit, file), join(out, "lit-html", file));
 }
 
 /** Joins the gathered files. */
@@ -91,6 +95,7 @@ async function joinUp(from, out) {
   cpSync(join(from, "manifest.webmanifest"), join(out, "manifest.webmanifest"));
   mkdirSync(join(out, "licences"));
   cpSync(join(from, "zone-lookup.LICENSE"), join(out, "licences/zone-lookup"));
+  cpSync(join(from, "lit-html/LICENSE"), join(out, "licences/lit-html"));
   for (const name of ["LICENSE-MIT", "LICENSE-APACHE"]) cpSync(join(from, "apiary-almanac", name), join(out, "licences", name));
   const bytes = readFileSync(join(from, "apiary-almanac/engine_bg.wasm"));
   const wasm = `engine-${hash(bytes).slice(0, 8).toUpperCase()}.wasm`;

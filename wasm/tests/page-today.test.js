@@ -92,7 +92,7 @@ test("a plan's due task is one tap away, and so is taking it back", async () => 
   const before = await done();
   await go(page, "dawn");
   const button = page.getByRole("button", { name: /^Done: / });
-  const [, title] = /^Done: (.*) \(/.exec(await button.innerText());
+  const [, title] = /^Done: (.*)/.exec(await button.innerText());
   await button.click();
   await page.getByText(`Written down as done today: ${title}`).waitFor();
   assert.equal(await page.evaluate(() => document.activeElement.textContent), "Undo");
@@ -102,9 +102,11 @@ test("a plan's due task is one tap away, and so is taking it back", async () => 
   await button.click();
   await page.getByRole("button", { name: "Undo" }).click();
   assert.equal((await button.innerText()).includes("Undo"), false);
-  await page.getByRole("link", { name: /\d+ tasks? due: show/ }).click();
-  await page.locator(".task.due").first().waitFor();
+  await go(page, "plan");
   assert.equal(await done(), before + 1);
+  await go(page, "dawn");
+  await page.getByRole("link", { name: /\d+ tasks? due: show/ }).click();
+  await page.locator(".todo-item.due").first().waitFor();
   await end();
 });
 

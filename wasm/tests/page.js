@@ -15,7 +15,7 @@ const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.mi
 
 /** The widths at which every story is told: a small phone and a desktop. */
 export const widths = [360, 1280];
-export const views = ["dawn", "year", "plan", "place", "device"];
+export const views = ["dawn", "tasks", "year", "plan", "place", "device"];
 
 // The invented keeper of docs/demo.
 export const yard = { coordinates: `28°48'36"S 153°16'48"E`, elevation: "12", name: "Quoll Creek" };
@@ -113,7 +113,9 @@ export async function makePlan(page, { name = "Lantern", daughter = "Candle" } =
 }
 
 export async function go(page, view) {
-  await page.locator(`nav a[href="#${view}"]`).click();
+  // A plan is reached from its tasks; this is the one that was looked at last.
+  if (view === "plan") await page.evaluate(() => { location.hash = "#plan"; });
+  else await page.locator(`nav a[href="#${view}"]`).click();
   await page.locator(`.view-${view}`).waitFor();
 }
 

@@ -536,7 +536,7 @@ test("a hive goes to a new place: in stages, by a stay far off, or away from its
   const dates = async () => (await page.locator(".course .task-date b").allInnerTexts()).map((date) => new Date(`${date} 2026 UTC`).toISOString().slice(0, 10));
   assert.deepEqual(await dates(), course.stages.map((stage) => stage.dates.best));
   assert.match(await page.locator(".course .task-title").nth(5).innerText(), /^Stage 6 of 6: 3 m .* 60° anticlockwise/);
-  assert.match(await page.locator(".due-box").innerText(), /Mon 14 Sep Stage 1 of 6/);
+  assert.match(await page.locator(".due-box").innerText(), /Hive on the move Mon 14 Sep .* Stage 1 of 6/);
 
   // It is there again with the place, and moves with the weather.
   await page.reload();
@@ -824,7 +824,10 @@ test("everything is reached and worked by keys alone", async () => {
   await page.keyboard.press("Enter");
   assert(await page.locator(".focus details").evaluate((one) => one.open));
   await page.evaluate(() => document.activeElement.blur());
-  await type("Plan");
+  await type("Tasks");
+  await page.keyboard.press("Enter");
+  await page.locator(".view-tasks").waitFor();
+  await type("Plan a new colony");
   await page.keyboard.press("Enter");
   await type("Name of the old colony", "Lantern");
   await page.keyboard.press("Enter");

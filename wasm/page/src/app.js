@@ -18,6 +18,8 @@ export function createApp(first, stored) {
     get state() {
       return state;
     },
+    /** Whether the view of plans is opened for a new one. */
+    wantsNewPlan: false,
     /** False where the device refused to keep the state. */
     get stored() {
       return stored;

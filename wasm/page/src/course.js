@@ -11,13 +11,16 @@ const words = text.move;
 /**
  * @typedef {ReturnType<typeof import("./engine.js").course>} Course
  * @typedef {{
- *   title: string, dates: {earliest: string, best: string, latest: string},
+ *   key: string, title: string, dates: {earliest: string, best: string, latest: string},
  *   window?: {fromClock: string, untilClock: string}, notes?: any[], reasons: readonly any[], restsOn?: any,
  * }} Step
  */
 
-/** The steps in order. @param {any} course @param {import("./app.js").App} app @returns {Step[]} */
-export function steps({ kind, answer }, app) {
+/** The steps in order, each with a key of its own in the way. @param {any} course @param {import("./app.js").App} app @returns {Step[]} */
+export const steps = (course, app) => plainSteps(course, app).map((step, at) => ({ ...step, key: `${course.kind}-${at + 1}` }));
+
+/** @param {any} course @param {import("./app.js").App} app @returns {Omit<Step, "key">[]} */
+function plainSteps({ kind, answer }, app) {
   const stages = (/** @type {any} */ staged, /** @type {(so: string) => string} */ where) =>
     staged.stages.map((/** @type {any} */ one) => ({
       title: words.stage(one.number, staged.stages.length, where(app.show.length(one.distanceSoFarM)), one.turnedSoFarDeg),
@@ -40,7 +43,7 @@ export function steps({ kind, answer }, app) {
   ];
 }
 
-/** @param {any} trip @param {string} title @param {string} [source] @returns {Step} */
+/** @param {any} trip @param {string} title @param {string} [source] @returns {Omit<Step, "key">} */
 function journey({ dates, eveningBefore: evening, lift, reasons, restsOn }, title, source) {
   return {
     title, dates, reasons, restsOn,

@@ -95,10 +95,16 @@ export const checkSite = (place) => almanac.site(siteOf(place));
 /** What a pasted forecast says. @param {Place} place @param {string} today @param {string} given @param {string} file @param {Record<string, string>} answers */
 export const readForecast = (place, today, given, file, answers) =>
   almanac.readForecast({ site: siteOf(place), today, text: given, file, answers });
+/** Which place a text with coordinates can mean. @param {string} given */
+export const readCoordinates = (given) => almanac.readCoordinates({ text: given });
+/** Twelve pasted months. @param {string} given @param {string} file */
+export const readNormals = (given, file) => almanac.readNormals({ text: given, file });
 /** The towns that a name can mean. @param {string} list @param {string} name */
 export const towns = (list, name) => almanac.towns({ list, name });
 /** What to look at again in a place. @param {Place} place */
 export const doubts = (place) => almanac.place({ site: siteOf(place) }).doubts;
+/** The height of the land around, m; undefined at sea. @param {{latitudeDeg: number, longitudeDeg: number}} position */
+export const landElevation = ({ latitudeDeg, longitudeDeg }) => almanac.place({ site: { latitudeDeg, longitudeDeg, zone: "UTC" } }).landElevationM;
 /** Throws for numbers that the engine does not accept. @param {Place} place */
 export const bee = (place) => almanac.bee(beeOf(place));
 
@@ -137,7 +143,7 @@ export const season = (place, first, last) =>
 
 /** @param {Place} place @param {PlanEntry} entry @param {string} today */
 const planRequest = (place, entry, today) => {
-  const { method, colony, choices, numbers, records, fixed, wanted, calendarId } = knownPlan(entry);
+  const { method, colony, choices, numbers, records, fixed, seen, wanted, calendarId } = knownPlan(entry);
   return {
     ...common(place),
     today,
@@ -149,13 +155,58 @@ const planRequest = (place, entry, today) => {
     settings: { choices, ...numbers },
     records: /** @type {any} */ (records),
     fixed,
+    announced: Object.entries(seen).map(([task, date]) => ({ task, date })),
     ...(wanted ? { wanted } : {}),
     ...(calendarId ? { id: calendarId } : {}),
   };
 };
 
 /** A plan and where it stands. @param {Place} place @param {PlanEntry} entry @param {string} today */
-export const review = (place, entry, today) => almanac.review(planRequest(place, entry, today));
+export const review = (place, entry, today) => withAnnounced(entry, (known) => almanac.review(planRequest(place, known, today)));
+
+/**
+ * Asks with the dates that the keeper has seen: they stay unless weather, records or a rule forbid them. An engine
+ * that names its tasks otherwise does not know them any more; then it is asked without.
+ * @template T @param {PlanEntry} entry @param {(known: PlanEntry) => T} ask
+ */
+function withAnnounced(entry, ask) {
+  try {
+    return ask(entry);
+  } catch (error) {
+    if (!(error instanceof ApiaryError) || !/(^|\.)announced/.test(error.field)) throw error;
+    return ask({ ...entry, seen: {} });
+  }
+}
+
+/**
+ * What there is to do by plans of several places, under the ids of the page, and the plans that the engine refuses.
+ * @param {{place: Place, entry: PlanEntry, today: string}[]} asked
+ */
+export function agenda(asked) {
+  const request = (/** @type {typeof asked[0]} */ { place, entry, today }, /** @type {PlanEntry} */ known) => ({ ...planRequest(place, known, today), id: entry.id });
+  const answer = (/** @type {any[]} */ plans) => (plans.length > 0 ? almanac.agenda({ plans, brief: true }) : null);
+  try {
+    return { answer: answer(asked.map((one) => request(one, one.entry))), refused: [] };
+  } catch (error) {
+    if (!(error instanceof ApiaryError)) throw error;
+  }
+  /** @type {{entry: PlanEntry, message: string}[]} */
+  const refused = [];
+  const plans = asked.flatMap((one) => {
+    try {
+      return [withAnnounced(one.entry, (known) => {
+        const plan = request(one, known);
+        answer([plan]);
+        return plan;
+      })];
+    } catch (error) {
+      if (!(error instanceof ApiaryError)) throw error;
+      refused.push({ entry: one.entry, message: error.message });
+      return [];
+    }
+  });
+  return { answer: answer(plans), refused };
+}
 
 /**
  * The last date on which a method can be begun safely, of the first window that is not over by then.

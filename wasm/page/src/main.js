@@ -14,11 +14,12 @@ import { dawnView } from "./views/dawn.js";
 import { deviceView } from "./views/device.js";
 import { placeView } from "./views/place.js";
 import { planView } from "./views/plan.js";
+import { tasksView } from "./views/tasks.js";
 import { yearView } from "./views/year.js";
 
 /** @typedef {(app: import("./app.js").App, arrive: (name: string) => void) => HTMLElement & {leave?: () => void}} View */
 /** @type {Record<string, View>} */
-const views = { dawn: dawnView, year: yearView, plan: planView, place: placeView, device: deviceView };
+const views = { dawn: dawnView, tasks: tasksView, year: yearView, plan: planView, place: placeView, device: deviceView };
 
 const notices = h("div", { class: "notices", role: "status" });
 const places = h("div", { class: "place-switch" });
@@ -26,7 +27,8 @@ const unkept = h("div", { class: "unkept no-print", role: "status" });
 const waiting = h("section", { "aria-label": text.frame.fetching });
 const main = h("main", { id: "main", tabindex: "-1" });
 const links = Object.fromEntries(
-  Object.keys(views).map((name) => [name, h("a", { href: `#${name}` }, text.views[/** @type {keyof typeof text.views} */ (name)])]),
+  // A plan is reached from its tasks.
+  Object.keys(views).filter((name) => name !== "plan").map((name) => [name, h("a", { href: `#${name}` }, text.views[/** @type {keyof typeof text.views} */ (name)])]),
 );
 
 fill(
@@ -79,7 +81,7 @@ function open() {
   if (isReady() || name === "place") fill(main, (current = views[name](app, arrive)));
   else fill(main, h("h1", null, title));
   for (const [other, link] of Object.entries(links)) {
-    if (other === name) link.setAttribute("aria-current", "page");
+    if (other === (name === "plan" ? "tasks" : name)) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
   }
   document.title = `${title} – ${text.frame.name}`;

@@ -1,7 +1,7 @@
 // The way of a hive to a new place: what is to be moved, from where to where; kept with the place.
 
-import { addDays, shortDate } from "./dates.js";
-import { courseAnswer, steps } from "./course.js";
+import { addDays } from "./dates.js";
+import { courseAnswer } from "./course.js";
 import { fill, focusOn, h, more } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, focusFirstError, numberInput, numberOf, oneOf, select, showEngineError, tick } from "./fields.js";
@@ -50,6 +50,7 @@ export function moveBox(app, changed) {
     let numbers = { ...before?.numbers };
     const alert = h("p", { class: "error form-error", role: "alert" });
     const first = field(parting ? words.setBefore : words.first, h("input", { type: "date", value: before?.first ?? addDays(app.today(), 1) }), { hint: parting ? words.setBeforeHint : undefined });
+    const hive = field(words.name, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: before?.hive ?? "" }), { optional: true, hint: words.nameHint });
     const distance = field(words.distance, numberInput(before?.distanceM === undefined ? "" : show.out(before.distanceM, "m")), { after: h("span", { class: "unit" }, show.lengthUnit) });
     const turn = field(words.turn, numberInput(String(before?.turnDeg ?? "")), { optional: true, hint: words.turnHint, after: h("span", { class: "unit" }, "°") });
     const weight = field(words.weight, numberInput(String(before?.weightKg ?? "")), { optional: true, hint: words.weightHint, after: h("span", { class: "unit" }, "kg") });
@@ -68,6 +69,7 @@ export function moveBox(app, changed) {
       /** @type {import("./state.js").Move} */
       const next = {
         kind, first: first.input.value, byLamp, numbers,
+        ...(hive.input.value.trim() ? { hive: hive.input.value.trim() } : {}),
         ...(kg === undefined ? {} : { weightKg: kg }),
         ...(away === undefined ? {} : { distanceM: show.in(away, "m") }),
         ...(turned === undefined ? {} : { turnDeg: turned }),
@@ -89,6 +91,7 @@ export function moveBox(app, changed) {
       h(
         "form",
         { onsubmit: submit, novalidate: true },
+        hive.box,
         first.box,
         parting ? null : [distance.box, turn.box],
         weight.box,
@@ -137,20 +140,5 @@ export function moveBox(app, changed) {
       if (!(error instanceof engine.ApiaryError)) throw error;
       fill(answer, h("p", { class: "error", role: "alert" }, error.message));
     }
-  }
-}
-
-/** What the move asks for by a date, as lines of a list. @param {import("./app.js").App} app @param {string} until */
-export function dueSteps(app, until) {
-  const { place } = app;
-  if (!place?.move) return [];
-  const today = app.today();
-  try {
-    return steps(engine.course(place, place.move), app)
-      .filter(({ dates }) => dates.best >= today && dates.best <= until)
-      .map(({ dates, title }) => h("li", null, h("b", null, shortDate(dates.best)), " ", title, " ", h("span", { class: "which" }, words.heading)));
-  } catch (error) {
-    if (!(error instanceof engine.ApiaryError)) throw error;
-    return []; // The move itself says what is wrong with it.
   }
 }

@@ -7,12 +7,12 @@ import { editor, fill, focusOn, h } from "../dom.js";
 import * as engine from "../engine.js";
 import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
-import { dueSteps, moveBox } from "../move-form.js";
+import { moveBox } from "../move-form.js";
 import { numberFields, numberLabel } from "../numbers.js";
 import { basisList, cautionList, doubtList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
-import { whichName } from "../tasks.js";
 import { moveTime, nextStep, nextWith, reasonsAgainst, speakingAgainst } from "../today.js";
+import { tick as tickOff, todo, untick } from "../todo.js";
 import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
@@ -32,21 +32,22 @@ export function dawnView(app, arrive) {
   const rest = h("div");
   const ranked = h("section");
   const cautions = h("section");
-  const due = h("div");
+  const dueHolder = h("div");
+  let due = todo(app);
   /** @type {string | undefined} the date that is looked at */
   let chosen;
-  /** What was ticked off here last, and why something could not be. @type {{entry: import("../state.js").PlanEntry, task: any} | undefined} */
+  /** What was ticked off here last, and why something could not be. @type {import("../agenda-model.js").Item | undefined} */
   let ticked;
   let refused = "";
   const forecast = editor(text.forecast.heading, forecastEditor(app, update));
-  const move = moveBox(app, () => fill(due, dueTasks()));
+  const move = moveBox(app, () => { due = todo(app); fill(dueHolder, dueTasks()); });
   draw();
 
   fill(
     root,
     doubtful,
     focus,
-    due,
+    dueHolder,
     ranked,
     move.box,
     forecast,
@@ -104,9 +105,10 @@ export function dawnView(app, arrive) {
   }
 
   function draw() {
+    due = todo(app);
     drawFocus();
     drawRanked();
-    fill(due, dueTasks());
+    fill(dueHolder, dueTasks());
     const doubts = outlook.current.doubts ?? [];
     fill(doubtful, doubtList(doubts, app));
     const said = new Set(doubts.map((/** @type {any} */ { code }) => code));
@@ -114,62 +116,45 @@ export function dawnView(app, arrive) {
     fill(rest, h("h2", null, words.restsOn), basisList(outlook.basis, app));
   }
 
-  /** What the plans and the move of a hive ask for by tomorrow. */
-  function dueLines() {
-    const until = addDays(app.today(), 1);
-    const tasks = app.plans.flatMap((entry) => {
-      try {
-        const { plan } = engine.review(/** @type {any} */ (place), entry, app.today());
-        return plan.tasks
-          .filter(({ state, dates }) => state.kind === "planned" && dates.best <= until)
-          .map((task) => ({ entry, task }));
-      } catch (error) {
-        if (!(error instanceof engine.ApiaryError)) throw error;
-        return []; // The plan itself says what is wrong with it.
-      }
-    });
-    return { tasks, moves: dueSteps(app, until) };
-  }
-
-  /** The first task that is due today, to be ticked off by one tap. @param {ReturnType<typeof dueLines>["tasks"]} tasks */
-  function toTick(tasks) {
-    const now = tasks.find(({ task }) => task.dates.best <= outlook.today);
+  /** The first task that is due today, at whatever place, to be ticked off by one tap. */
+  function toTick() {
+    const now = due.tasks.today.find(({ canTick }) => canTick);
+    const count = due.tasks.today.length + due.tasks.questions.length;
     return [
-      ticked ? h("p", { class: "status", role: "status" }, words.ticked(ticked.task.title), " ", h("button", { type: "button", onclick: () => record(undefined) }, words.undo)) : null,
+      ticked ? h("p", { class: "status", role: "status" }, words.ticked(`${ticked.box}, ${ticked.short}`), " ", h("button", { type: "button", onclick: () => record(undefined) }, words.undo)) : null,
       refused ? h("p", { class: "error", role: "alert" }, refused) : null,
-      tasks.length === 0
+      count === 0
         ? null
         : h(
             "div",
             { class: "actions" },
-            now ? h("button", { type: "button", class: "main-action", onclick: () => record(now) }, words.done(now.task.title, whichName(now.entry, now.task.which))) : null,
-            h("a", { class: "button", href: "#plan" }, words.toDue(tasks.length)),
+            now ? h("button", { type: "button", class: "main-action", onclick: () => record(now) }, words.done(now.box, now.short)) : null,
+            h("a", { class: "button", href: "#tasks" }, words.toDue(count)),
           ),
     ];
   }
 
-  /** Writes down that a task was done today; without one, takes back what was written down last. @param {{entry: import("../state.js").PlanEntry, task: any} | undefined} done */
+  /** Writes down that a task was done today; without one, takes back what was written down last. @param {import("../agenda-model.js").Item | undefined} done */
   function record(done) {
-    const today = app.today();
-    const { entry, task } = /** @type {{entry: import("../state.js").PlanEntry, task: any}} */ (done ?? ticked);
-    const records = done ? [...entry.records, { date: today, task: task.id }] : entry.records.filter((one) => one.task !== task.id);
     refused = "";
-    try {
-      engine.review(/** @type {any} */ (place), { ...entry, records }, today);
-      app.change(() => { entry.records = records; });
-      ticked = done;
-    } catch (error) {
-      if (!(error instanceof engine.ApiaryError)) throw error;
-      refused = error.message;
-    }
+    if (done) refused = tickOff(app, done, due.todayAt(done.placeId)) ?? "";
+    else if (ticked) untick(app, ticked);
+    if (!refused) ticked = done;
     draw();
     focusOn(focus.querySelector(".status button") ?? focus.querySelector("h1"));
   }
 
   function dueTasks() {
-    const { tasks, moves } = dueLines();
-    if (tasks.length + moves.length === 0) return null;
-    return h("section", { class: "due-box" }, h("h2", null, text.tasks.due), h("ul", { class: "reasons" }, tasks.map(({ entry, task }) => h("li", null, h("b", null, shortDate(task.dates.best)), " ", task.title, " ", h("span", { class: "which" }, whichName(entry, task.which)))), moves), tasks.length > 0 ? h("p", null, h("a", { href: "#plan" }, text.views.plan)) : null);
+    const { today, tomorrow } = due.tasks;
+    const all = [...today, ...tomorrow];
+    if (all.length === 0) return null;
+    return h(
+      "section",
+      { class: "due-box" },
+      h("h2", null, text.tasks.due),
+      h("ul", { class: "reasons" }, all.map((item) => h("li", null, h("b", null, item.box), " ", shortDate(item.date), " ", item.clocks ? `${item.clocks} ` : null, item.title))),
+      h("p", null, h("a", { href: "#tasks" }, text.todo.heading)),
+    );
   }
 
   /** Today as long as there is something left to do this morning, else tomorrow. */
@@ -244,7 +229,7 @@ export function dawnView(app, arrive) {
         byLamp,
         verdict === "careful" ? h("p", { class: "against" }, against.map(told).join(" ")) : null,
       );
-      parts.push(toTick(dueLines().tasks));
+      parts.push(toTick());
     }
     return h(
       "div",

@@ -21,7 +21,8 @@ export function planView(app, arrive) {
   const root = h("div", { class: "view view-plan" });
   const place = app.place;
   if (!place) return needsPlace(root, words.heading, arrive);
-  draw();
+  draw(app.wantsNewPlan);
+  app.wantsNewPlan = false;
   return root;
 
   /** @param {boolean} [anew] whether a further plan is being made */

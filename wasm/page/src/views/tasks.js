@@ -1,0 +1,150 @@
+// What is to be done at all places: today, tomorrow, this week, later; what was never said; what only if.
+
+import { html, nothing, render } from "../lit-html/lit-html.js";
+import { repeat } from "../lit-html/directives/repeat.js";
+
+import { longDate, span, taskDate } from "../dates.js";
+import { h } from "../dom.js";
+import * as engine from "../engine.js";
+import { putOff, tick, todo, untick } from "../todo.js";
+import { text } from "../text/en.js";
+import { needsPlace } from "./needs-place.js";
+
+const words = text.todo;
+
+/** @typedef {import("../agenda-model.js").Item} Item */
+/** @typedef {import("../agenda-model.js").Question} Question */
+
+/** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
+export function tasksView(app, arrive) {
+  const root = /** @type {HTMLElement & {leave?: () => void}} */ (h("div", { class: "view view-tasks" }));
+  if (!app.place) return needsPlace(root, words.heading, arrive);
+  /** What was ticked off here stays in its place, to be taken back. @type {import("../todo.js").Ticked[]} */
+  let ticked = [];
+  /** @type {Set<string>} */
+  const notYet = new Set();
+  let said = "";
+  let refusedWhy = "";
+  draw();
+  // A new day has other tasks.
+  let day = app.today();
+  const clock = setInterval(() => {
+    if (day === app.today()) return;
+    day = app.today();
+    draw();
+  }, 60_000);
+  root.leave = () => clearInterval(clock);
+  return root;
+
+  function draw() {
+    const { agenda, refused, tasks, todayAt } = todo(app, ticked, notYet);
+    const several = app.state.places.length > 1;
+    const today = app.today();
+    const count = tasks.later.length + tasks.onlyIfLater.length + tasks.waiting.length;
+    const isEmpty = app.state.plans.length === 0 && !app.state.places.some(({ move }) => move);
+    render(html`
+      <h1>${words.heading} <span class="date">${longDate(today)}</span></h1>
+      <p class="status" role="status">${said}</p>
+      ${refusedWhy ? html`<p class="error" role="alert">${refusedWhy}</p>` : nothing}
+      ${refused.map(({ entry, message }) => html`<p class="error" role="alert">${entry.colony.name}: ${message} <a href="#plan" @click=${() => choose(entry.id)}>${words.toPlan}</a></p>`)}
+      ${isEmpty ? html`<p class="lead">${words.none}</p>` : nothing}
+      ${agenda && agenda.colonies.length > 1 ? html`<p class="lead">${app.sentence(agenda.state.sentence)}</p>` : nothing}
+      ${isEmpty ? nothing : html`<section><h2>${words.today}</h2>${tasks.today.length === 0 ? html`<p>${words.nothingToday}</p>` : list("today", tasks.today, several, todayAt)}</section>`}
+      ${part(words.didYou, "questions", tasks.questions, several, todayAt)}
+      ${part(words.onlyIf, "onlyIfNow", tasks.onlyIfNow, several, todayAt)}
+      ${part(words.tomorrow, "tomorrow", tasks.tomorrow, several, todayAt)}
+      ${part(words.week, "week", tasks.week, several, todayAt)}
+      ${count === 0 ? nothing : html`<details class="later"><summary><h2>${words.later(count)}</h2></summary>
+        ${list("later", tasks.later, several, todayAt)}
+        ${tasks.onlyIfLater.length === 0 ? nothing : html`<h3>${words.onlyIfLater}</h3>${list("onlyIfLater", tasks.onlyIfLater, several, todayAt)}`}
+        ${tasks.waiting.length === 0 ? nothing : html`<h3>${words.waiting}</h3><ul class="reasons">${repeat(tasks.waiting, ({ key }) => key, (one) => html`<li><b>${one.box}</b> ${one.title}. ${app.sentence(one.until)}</li>`)}</ul>`}
+      </details>`}
+      ${colonies(agenda, several)}
+      <div class="actions no-print"><a class="button" href="#plan" @click=${() => choose(null)}>${isEmpty ? words.first : words.another}</a> <a class="button" href="#dawn">${words.toMove}</a>
+      ${isEmpty ? nothing : html`<button type="button" @click=${() => print()}>${text.planFiles.print}</button>`}</div>
+    `, root);
+  }
+
+  /** @param {string} heading @param {"questions" | "onlyIfNow" | "tomorrow" | "week"} name @param {Item[]} items @param {boolean} several @param {(placeId: string) => string} todayAt */
+  function part(heading, name, items, several, todayAt) {
+    return items.length === 0 ? nothing : html`<section><h2>${heading}</h2>${list(name, items, several, todayAt)}</section>`;
+  }
+
+  /** @param {import("../todo.js").Ticked["list"]} name @param {Item[]} items @param {boolean} several @param {(placeId: string) => string} todayAt */
+  function list(name, items, several, todayAt) {
+    return html`<ul class="todo">${repeat(items, ({ key }) => key, (item) => card(name, item, several, todayAt(item.placeId)))}</ul>`;
+  }
+
+  /** @param {import("../todo.js").Ticked["list"]} name @param {Item} item @param {boolean} several @param {string} today */
+  function card(name, item, several, today) {
+    const called = `${item.box}, ${item.title}, ${taskDate(item.date, today)}`;
+    const place = several ? app.state.places.find(({ id }) => id === item.placeId)?.name : undefined;
+    const when = item.date === today ? "" : taskDate(item.date, today);
+    const range = item.earliest === item.latest ? nothing : html` <span class="task-range">${words.anyDay(span(item.earliest, item.latest))}</span>`;
+    const isQuestion = name === "questions" && item.done === null;
+    const { wasDue, sentence } = /** @type {Question} */ (item);
+    return html`<li class=${`task todo-item${item.done ? " is-done" : item.date <= today ? " due" : ""}`}>
+      <h3 class="task-title"><b class="box">${item.box}</b> ${item.title}</h3>
+      <p>${when ? html`<b>${when}</b> ` : nothing}${item.clocks ? html`<span class="task-time">${item.clocks}</span> ` : nothing}${place ? html`<span class="which">${place}</span>` : nothing}${range}</p>
+      ${item.condition ? html`<p class="condition">${app.sentence(item.condition)}</p>` : nothing}
+      ${isQuestion ? html`<p>${sentence ? app.sentence(sentence) : words.wasIt(taskDate(wasDue, today))}</p>` : nothing}
+      <div class="actions no-print">
+        ${isQuestion
+          ? html`<button type="button" class="main-action" aria-label=${`${words.yesOn(taskDate(wasDue, today))}: ${called}`} @click=${() => done(name, item, wasDue)}>${words.yesOn(taskDate(wasDue, today))}</button>
+            <button type="button" aria-label=${`${words.yesToday}: ${called}`} @click=${() => done(name, item, today)}>${words.yesToday}</button>
+            <button type="button" aria-label=${`${words.notYet}: ${called}`} @click=${() => later(item)}>${words.notYet}</button>`
+          : item.canTick
+            ? html`<button type="button" class=${item.done ? "" : "main-action"} aria-label=${item.done ? `${words.undo}: ${called}` : words.done(called)} @click=${() => (item.done ? undo(item) : done(name, item, today))}>${item.done ? words.undo : words.doneShort}</button>`
+            : nothing}
+        <a class="button quiet" aria-label=${`${words.how}: ${called}`} href=${item.kind === "move" ? "#dawn" : "#plan"} @click=${() => choose(item.planId, item.placeId)}>${words.how}</a>
+      </div>
+      <span class="paper-box" aria-hidden="true"></span>
+    </li>`;
+  }
+
+  /** How each colony stands, and the way to its plan. @param {any} agenda @param {boolean} several */
+  function colonies(agenda, several) {
+    if (!agenda) return nothing;
+    return html`<section><h2>${words.colonies}</h2><ul class="todo">${repeat(agenda.colonies, (/** @type {any} */ { plan }) => plan, (/** @type {any} */ { plan, name, state }) => {
+      const entry = app.state.plans.find(({ id }) => id === plan);
+      const place = several ? app.state.places.find(({ id }) => id === entry?.placeId)?.name : undefined;
+      return html`<li><h3 class="task-title"><a href="#plan" @click=${() => choose(plan)}>${name}</a></h3><p>${place ? html`<span class="which">${place}</span> ` : nothing}${app.sentence(state.sentence)}</p></li>`;
+    })}</ul></section>`;
+  }
+
+  /** @param {import("../todo.js").Ticked["list"]} list @param {Item} item @param {string} date */
+  function done(list, item, date) {
+    refusedWhy = tick(app, item, date) ?? "";
+    if (!refusedWhy) {
+      ticked = [...ticked, { item: { ...item, done: date, canTick: true }, list }];
+      said = words.written(`${item.box}, ${item.title}`);
+    }
+    draw();
+  }
+
+  /** @param {Item} item */
+  function undo(item) {
+    untick(app, item);
+    ticked = ticked.filter(({ item: one }) => one.key !== item.key);
+    said = words.takenBack(`${item.box}, ${item.title}`);
+    draw();
+  }
+
+  /** @param {Item} item */
+  function later(item) {
+    notYet.add(item.key);
+    if (item.kind === "plan") putOff(app, item);
+    said = words.asked(`${item.box}, ${item.title}`);
+    draw();
+  }
+
+  /** Goes on with a plan, or with a new one; its place with it. @param {string | null} planId @param {string} [placeId] */
+  function choose(planId, placeId) {
+    app.change((state) => {
+      const entry = state.plans.find(({ id }) => id === planId);
+      state.placeId = entry?.placeId ?? placeId ?? state.placeId;
+      state.planId = entry?.id ?? (placeId ? state.planId : null);
+    });
+    app.wantsNewPlan = planId === null && placeId === undefined;
+  }
+}

@@ -1,0 +1,61 @@
+// The tasks of all places in groups, as the page shows them: values in, values out.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { agenda } from "apiary-almanac";
+
+import { tasksOf } from "../page/src/agenda-model.js";
+
+const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
+const plan = (id, today, records = [], more = {}) => ({ id: id.toLowerCase(), site, today, method: "split", colony: { name: id, daughterName: `${id} two` }, records, ...more });
+const known = (more) => ({ agenda: null, ways: [], placeOf: () => "place-1", todayAt: () => "2026-10-24", ticked: [], notYet: new Set(), ...more });
+const keys = (items) => items.map(({ key }) => key);
+
+test("every item of the engine's agenda stands in one group, by its day", () => {
+  const today = "2026-10-24";
+  const answer = agenda({
+    plans: [
+      plan("Wattle", today, [{ date: "2026-10-03", task: "divide" }], { announced: [{ task: "pest-day-7", date: "2026-10-10" }] }),
+      plan("Mallee", today),
+    ],
+    brief: true,
+  });
+  const tasks = tasksOf(known({ agenda: answer }));
+  const all = [...answer.now, ...answer.next, ...answer.thisWeek, ...answer.later].map(({ plan: id, task }) => `${id}/${task}`);
+  const dated = [...tasks.today, ...tasks.tomorrow, ...tasks.week, ...tasks.later];
+  assert.deepEqual(keys(dated).sort(), all.sort());
+  assert(tasks.today.every(({ date, canTick }) => date <= today && canTick));
+  assert(tasks.tomorrow.every(({ date }) => date === "2026-10-25"));
+  assert(tasks.week.every(({ date }) => date > "2026-10-25" && date <= "2026-10-31"));
+  assert(tasks.later.every(({ date }) => date > "2026-10-31"));
+  for (const list of [tasks.today, tasks.week, tasks.later]) assert.deepEqual(list.map(({ date }) => date), list.map(({ date }) => date).sort());
+  assert.deepEqual(keys(tasks.questions), answer.questions.map(({ item }) => `${item.plan}/${item.task}`));
+  assert.equal(tasks.onlyIfNow.length + tasks.onlyIfLater.length, answer.onlyIf.length);
+  assert(tasks.onlyIfNow.every(({ earliest }) => earliest <= today) && tasks.onlyIfLater.every(({ earliest }) => earliest > today));
+  assert.equal(tasks.waiting.length, answer.waiting.length);
+});
+
+test("what was ticked off stays in its place, and a no puts a question among the tasks", () => {
+  const answer = agenda({ plans: [plan("Mallee", "2026-10-24", [], { announced: [{ task: "divide", date: "2026-10-20" }] })], brief: true });
+  const before = tasksOf(known({ agenda: answer }));
+  const question = before.questions.find(({ task }) => task === "divide");
+  assert.equal(question.wasDue, "2026-10-20");
+  const item = { ...question, done: "2026-10-20" };
+  const ticked = tasksOf(known({ agenda: answer, ticked: [{ item, list: "questions" }] }));
+  assert.deepEqual(keys(ticked.questions), keys(before.questions));
+  assert.equal(ticked.questions.find(({ task }) => task === "divide").done, "2026-10-20");
+  const no = tasksOf(known({ agenda: answer, notYet: new Set([question.key]) }));
+  assert.equal(no.questions.some(({ key }) => key === question.key), false);
+  assert([...no.today, ...no.tomorrow, ...no.week, ...no.later].some(({ key }) => key === question.key));
+});
+
+test("steps of a move stand among the tasks until they are done; passed ones are asked", () => {
+  const step = (key, date) => ({ key, title: `Stage ${key}`, date, earliest: date, latest: date, clocks: "04:41–05:24" });
+  const ways = [{ placeId: "place-2", today: "2026-10-24", box: "Saltbush", steps: [step("a", "2026-10-20"), step("b", "2026-10-22"), step("c", "2026-10-24"), step("d", "2026-10-25"), step("e", "2026-11-25")], done: { a: "2026-10-20" } }];
+  const tasks = tasksOf(known({ ways }));
+  assert.deepEqual(Object.fromEntries(Object.entries(tasks).map(([name, items]) => [name, keys(items)])), {
+    today: ["place-2/c"], tomorrow: ["place-2/d"], week: [], later: ["place-2/e"], questions: ["place-2/b"], onlyIfNow: [], onlyIfLater: [], waiting: [],
+  });
+  assert.equal(tasks.tomorrow[0].canTick, false);
+});

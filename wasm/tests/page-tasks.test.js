@@ -1,0 +1,113 @@
+// Tasks over all places and hives, told over five weeks: done, missed, late, only if; moves among them.
+
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+
+import { audit, enterPlace, go, makePlan, noon, start, visit, yard } from "./page.js";
+
+let host;
+before(async () => (host = await start()));
+after(() => host.stop());
+
+const setClock = async (page, now) => {
+  await page.clock.setFixedTime(new Date(now));
+  await page.reload();
+  await page.locator("nav").waitFor();
+  await go(page, "tasks");
+};
+const item = (page, text) => page.locator(".todo-item").filter({ hasText: text }).first();
+const section = (page, heading) => page.locator(".view-tasks section").filter({ has: page.getByRole("heading", { name: heading, exact: true, level: 2 }) });
+
+test("four hives at two places over five weeks: done, missed and late, with a move beside them", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await go(page, "tasks");
+  await page.getByText("There is nothing to do yet").waitFor();
+  await makePlan(page, { name: "Bunya", daughter: "Quandong" });
+  await go(page, "tasks");
+  await page.getByRole("link", { name: "Plan another colony" }).click();
+  await page.getByLabel("Name of the old colony").fill("Wattle");
+  await page.getByLabel("Name of the new colony").fill("Saltbush");
+  await page.getByRole("button", { name: "Make the plan" }).click();
+  await page.locator(".task-list").waitFor();
+  await go(page, "place");
+  await page.getByRole("button", { name: "Another place" }).click();
+  await enterPlace(page, { coordinates: "-27.56, 152.28", elevation: "90", name: "Orchard", zone: "Australia/Brisbane" });
+  await makePlan(page, { name: "Mallee", daughter: "Gidgee" });
+  await go(page, "dawn");
+  await page.getByText("To a new place").click();
+  await page.getByLabel("Which hive").fill("Kurrajong");
+  await page.getByLabel("From here to there").fill("2");
+  await page.getByRole("button", { name: "Reckon the dates" }).click();
+  await page.locator(".course h3").waitFor();
+
+  // The first day: what is to be made ready, for all of them; hive first.
+  await go(page, "tasks");
+  const boxes = async () => new Set(await page.locator(".todo-item .box").allTextContents());
+  for (const name of ["Kurrajong", "Bunya + Quandong", "Wattle + Saltbush", "Mallee + Gidgee"]) assert((await boxes()).has(name), name);
+  assert.deepEqual(await audit(page), []);
+  const first = page.locator(".todo-item").filter({ hasText: "Kurrajong" }).first();
+  assert.match(await first.innerText(), /Stage 1 of \d+.*Orchard/s);
+
+  // The stage is done the next morning, by one tap, and taken back by one, and the focus stays.
+  await setClock(page, "2026-09-14T02:00:00Z");
+  const done = page.getByRole("button", { name: /^Done: Kurrajong, Stage 1/ });
+  await done.click();
+  await page.getByText(/Written down: Kurrajong, Stage 1/).waitFor();
+  assert.equal(await page.evaluate(() => document.activeElement.textContent), "Undo");
+  await page.getByRole("button", { name: /^Undo: Kurrajong/ }).click();
+  await page.getByText(/Taken back: Kurrajong/).waitFor();
+  await page.getByRole("button", { name: /^Done: Kurrajong, Stage 1/ }).click();
+
+  // A stage that passed without a word is asked for.
+  await setClock(page, "2026-10-05T02:00:00Z");
+  const asked = section(page, "Did you?");
+  assert.match(await asked.innerText(), /Kurrajong\s+Stage 2/);
+  assert.equal((await asked.innerText()).includes("Stage 1 of"), false);
+  await item(page, /Kurrajong\s+Stage 2/).getByRole("button", { name: /^Yes, on/ }).click();
+  await page.getByText(/Written down: Kurrajong, Stage 2/).waitFor();
+  await setClock(page, "2026-10-05T02:00:00Z");
+  assert.equal((await section(page, "Did you?").innerText()).includes("Stage 2 of"), false);
+
+  // A division that was announced and not done is asked for; done late, it is written down for its day.
+  await setClock(page, "2026-10-19T02:00:00Z");
+  const question = item(page, /Bunya.*Divide/s);
+  assert.match(await section(page, "Did you?").innerText(), /Bunya/);
+  await question.getByRole("button", { name: /^Yes, today/ }).click();
+  await page.getByText(/Written down: Bunya/).waitFor();
+  // The second was done on the announced day, the third not yet.
+  await item(page, /Wattle.*Divide/s).getByRole("button", { name: /^Yes, on/ }).click();
+  await item(page, /Mallee.*Divide/s).getByRole("button", { name: /^Not yet/ }).click();
+  await page.getByText(/Still to do: Mallee/).waitFor();
+  await setClock(page, "2026-10-19T02:00:00Z");
+  for (const name of ["Bunya", "Wattle", "Mallee"]) {
+    const left = await page.locator(".todo-item").filter({ hasText: name }).filter({ hasText: /Divide/ }).filter({ hasText: "Was" }).count();
+    assert.equal(left, 0, name);
+  }
+  // Each plan tells the same.
+  await page.locator(".view-tasks").getByRole("link", { name: "Wattle + Saltbush", exact: true }).click();
+  await page.locator(".is-done .task-title").filter({ hasText: "Divide" }).waitFor();
+  assert.equal(await page.locator(".masthead select").inputValue(), "place-1");
+
+  // Reloaded it is all there.
+  await page.reload();
+  await page.locator(".is-done .task-title").filter({ hasText: "Divide" }).waitFor();
+  await end();
+});
+
+test("folds, focus and what was read stay while tasks are ticked off", async () => {
+  const { page, end } = await visit(host, { now: "2026-10-26T02:00:00Z" });
+  await enterPlace(page, yard);
+  await makePlan(page);
+  await go(page, "tasks");
+  await page.getByText(/^Later: \d+/).click();
+  const fold = await page.locator("details.later").elementHandle();
+  await page.getByRole("button", { name: /^Done: / }).first().click();
+  await page.getByText(/^Written down/).waitFor();
+  assert.equal(await fold.evaluate((one) => one.isConnected && one.open), true);
+  await page.getByRole("button", { name: /^Undo: / }).click();
+  assert.equal(await fold.evaluate((one) => one.isConnected && one.open), true);
+  const names = await page.locator(".view-tasks button, .view-tasks .todo a").evaluateAll((all) => all.map((one) => one.getAttribute("aria-label") ?? one.textContent));
+  assert.equal(new Set(names).size, names.length, names.join("\n"));
+  await end();
+});
