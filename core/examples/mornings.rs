@@ -4,24 +4,21 @@
 //! cargo run -q --example mornings
 //! ```
 
-use apiary_almanac::morning::{MorningSettings, Weekday};
-use apiary_almanac::{Error, Site, Weather, bee};
-use chrono::NaiveDate;
+use std::error::Error;
 
-fn main() -> Result<(), Error> {
-    let tomorrow = NaiveDate::from_ymd_opt(2026, 9, 14).unwrap_or_default();
+use apiary_almanac::morning::{MorningSettings, Weekday};
+use apiary_almanac::{Site, Weather, bee};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let tomorrow = "2026-09-14".parse()?;
     let (small, usual) = (bee::built_in("generic_small")?, MorningSettings::default());
     let ridge = Site::new(-28.81, 153.28, 140.0, "Australia/Sydney")?;
     let creek = Site::new(-28.64, 153.61, 8.0, "Australia/Sydney")?;
     let town = Site::new(-27.50, 153.00, 30.0, "Australia/Brisbane")?;
 
     for (name, site) in [("Ridge", ridge), ("Creek", creek), ("Town", town)] {
-        println!(
-            "{name}: {}",
-            Weather::of_location(site, &small)
-                .morning(tomorrow, &usual)?
-                .window
-        );
+        let morning = Weather::of_location(site, &small).morning(tomorrow, &usual)?;
+        println!("{name}: {}", morning.window);
     }
 
     let weather = Weather::of_location(ridge, &small);

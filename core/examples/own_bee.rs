@@ -4,12 +4,13 @@
 //! cargo run -q --example own_bee
 //! ```
 
-use apiary_almanac::bee::BeeOverrides;
-use apiary_almanac::{Bee, Error, Site, Weather, bee};
-use chrono::NaiveDate;
+use std::error::Error;
 
-fn main() -> Result<(), Error> {
-    let date = NaiveDate::from_ymd_opt(2026, 9, 14).unwrap_or_default();
+use apiary_almanac::bee::BeeOverrides;
+use apiary_almanac::{Bee, Site, Weather, bee};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let date = "2026-09-14".parse()?;
     let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
     let ours = BeeOverrides::from("tetragonula_carbonaria")
         .with_label("Our black bees")

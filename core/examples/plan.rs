@@ -4,13 +4,14 @@
 //! cargo run -q --example plan
 //! ```
 
+use std::error::Error;
+
 use apiary_almanac::method::Strength;
 use apiary_almanac::plan::{Colony, PlanRequest, moved};
-use apiary_almanac::{Error, Site, plan};
-use chrono::NaiveDate;
+use apiary_almanac::{Site, plan};
 
-fn main() -> Result<(), Error> {
-    let today = NaiveDate::from_ymd_opt(2026, 8, 1).unwrap_or_default();
+fn main() -> Result<(), Box<dyn Error>> {
+    let today = "2026-08-01".parse()?;
     let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
     let colony = Colony::new("Lantern")
         .with_daughter_name("Wick")
@@ -28,8 +29,9 @@ fn main() -> Result<(), Error> {
         }
     }
 
-    let saturday = NaiveDate::from_ymd_opt(2026, 11, 7).unwrap_or_default();
-    for task in &moved(&request, "divide", saturday)?.tasks {
+    println!();
+    println!("On a Saturday in November:");
+    for task in &moved(&request, "divide", "2026-11-07".parse()?)?.tasks {
         println!("{task}");
     }
     Ok(())

@@ -4,20 +4,21 @@
 //! cargo run -q --example review
 //! ```
 
+use std::error::Error;
+
 use apiary_almanac::plan::{Colony, PlanRequest};
 use apiary_almanac::record::{Record, Sign, SignKind};
-use apiary_almanac::task::Which;
-use apiary_almanac::{Error, Site, review};
-use chrono::NaiveDate;
+use apiary_almanac::task::{TaskState, Which};
+use apiary_almanac::{Site, review};
 
-fn main() -> Result<(), Error> {
-    let day = |month, day| NaiveDate::from_ymd_opt(2026, month, day).unwrap_or_default();
+fn main() -> Result<(), Box<dyn Error>> {
+    let (donated, today) = ("2026-10-10".parse()?, "2026-11-05".parse()?);
     let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
     let eggs = Sign::new(SignKind::Eggs).with_which(Which::Daughter);
-    let request = PlanRequest::new(site, day(11, 5), "comb_donation", Colony::new("Lantern"))
+    let request = PlanRequest::new(site, today, "comb_donation", Colony::new("Lantern"))
         .with_records([
-            Record::new(day(10, 10)).with_task("donate"),
-            Record::new(day(11, 5))
+            Record::new(donated).with_task("donate"),
+            Record::new(today)
                 .with_signs([eggs])
                 .with_note("eggs in the new comb"),
         ]);
@@ -28,7 +29,13 @@ fn main() -> Result<(), Error> {
         println!("{}", advice.text);
     }
     for change in &found.changes {
-        println!("{}: {:?} -> {:?}", change.task, change.before, change.after);
+        match (change.state, change.after) {
+            (Some(TaskState::Dropped), _) | (_, None) => println!("{}: not any more", change.task),
+            (_, Some(date)) => println!("{}: {date}", change.task),
+        }
+        for why in &change.why {
+            println!("    {}", why.text());
+        }
     }
     Ok(())
 }

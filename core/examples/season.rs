@@ -4,12 +4,14 @@
 //! cargo run -q --example season
 //! ```
 
-use apiary_almanac::season::{SeasonOutcome, SeasonSettings};
-use apiary_almanac::{Error, Site, Weather, bee};
-use chrono::{Days, NaiveDate};
+use std::error::Error;
 
-fn main() -> Result<(), Error> {
-    let today = NaiveDate::from_ymd_opt(2026, 9, 13).unwrap_or_default();
+use apiary_almanac::chrono::{Days, NaiveDate};
+use apiary_almanac::season::{SeasonOutcome, SeasonSettings};
+use apiary_almanac::{Site, Weather, bee};
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let today: NaiveDate = "2026-09-13".parse()?;
     let small = bee::built_in("generic_small")?;
     let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
     let weather = Weather::of_location(site, &small);
