@@ -185,16 +185,33 @@ pub struct RecordArgs {
     /// The day, YYYY-MM-DD; else the day that is asked for in the file, else today in the site's zone
     #[arg(long)]
     pub on: Option<String>,
+    /// What came of it, and at which box where that is not plain: not_possible, eggs_seen@new, gave_brood@old,
+    /// joined, box_empty@new; done where it is left out
+    #[arg(long, value_name = "OUTCOME[@BOX]")]
+    pub outcome: Option<String>,
     /// A sign, and where: eggs@new, pollen_in@old, no_traffic@both, or with the box's own name after the
-    /// @; may be given several times
-    #[arg(long, value_name = "SIGN[@BOX]")]
+    /// @; with how many before it: "12 males_turned_out@new"; may be given several times
+    #[arg(long, value_name = "[COUNT ]SIGN[@BOX]")]
     pub saw: Vec<String>,
+    /// Bees that came home in five minutes: new=40, or with those that carried pollen and resin new=40,5,2;
+    /// neighbour=90,30,4 for an undivided colony at the same hour; may be given several times
+    #[arg(long, value_name = "BOX=HOME[,POLLEN[,RESIN]]")]
+    pub count: Vec<String>,
     /// Net weight of the old box before the division, kg
     #[arg(long)]
     pub weight: Option<f64>,
     /// Anything else
     #[arg(long)]
     pub note: Option<String>,
+    /// A name of its own, to speak of it later; else it is named by date and task, such as 2026-10-02-divide
+    #[arg(long)]
+    pub id: Option<String>,
+    /// Take the place of an earlier record, by its name
+    #[arg(long, value_name = "NAME")]
+    pub corrects: Option<String>,
+    /// Strike out an earlier record, by its name; it stays in the file and counts no more
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["task", "outcome", "saw", "count", "weight", "corrects"])]
+    pub strikes_out: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -5,9 +5,9 @@ use std::path::Path;
 use apiary_almanac::Error;
 use apiary_almanac::civil::date_words;
 use apiary_almanac::civil::parse_date;
-use apiary_almanac::plan::{Colony, Plan, plan};
-use apiary_almanac::record::{Record, SIGNS, Sign};
-use apiary_almanac::task::{TaskState, Which};
+use apiary_almanac::plan::{Colony, Plan, PlanRequest, plan};
+use apiary_almanac::record::{EntranceCount, Known, Outcome, Record, SIGNS, Sign, Traffic, kept};
+use apiary_almanac::task::{TaskKind, TaskState, Which};
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::Serialize;
 use toml_edit::{
@@ -32,7 +32,7 @@ pub fn record(
     };
     let asked = keeper::read(&input, &Extra::default(), now, said)?;
     let request = asked.plan_of(args.hive.as_deref())?;
-    let record = of(args, &request.colony, request.today)?;
+    let record = of(args, request)?;
     let hive = asked.listed.then_some(request.colony.name.as_str());
     let mut request = request.clone();
     request.records.push(record.clone());
@@ -50,51 +50,138 @@ pub fn record(
     Ok(told(&args.file, &record, &planned))
 }
 
-fn of(args: &RecordArgs, colony: &Colony, today: NaiveDate) -> Result<Record, Error> {
+fn of(args: &RecordArgs, request: &PlanRequest) -> Result<Record, Error> {
     let date = match &args.on {
         Some(text) => parse_date("--on", text)?,
-        None => today,
+        None => request.today,
     };
     let mut record = Record::new(date);
     record.task.clone_from(&args.task);
+    if let Some(text) = &args.outcome {
+        let (name, at) = at_box("--outcome", text, &request.colony)?;
+        record.outcome = Some(named("--outcome", name, &Outcome::ALL)?);
+        record.which = at;
+    }
+    for text in &args.saw {
+        record.signs.push(sign(text, &request.colony)?);
+    }
+    record.counts = counts(&args.count, &request.colony)?;
     record.net_weight_kg = args.weight;
     record.note.clone_from(&args.note);
-    for text in &args.saw {
-        record.signs.push(sign(text, colony)?);
-    }
-    if record == Record::new(date) {
+    if !record.says_something() && record.note.is_none() && args.strikes_out.is_none() {
         return Err(Error::NotEnoughData {
             field: "record".to_owned(),
             given: "nothing".to_owned(),
-            needed: "a task that was done, --saw, --weight or --note".to_owned(),
+            needed: "a task that was done, --outcome, --saw, --count, --weight or --note"
+                .to_owned(),
         });
     }
+    record.id.clone_from(&args.id);
+    record.corrects.clone_from(&args.corrects);
+    record.strikes_out.clone_from(&args.strikes_out);
+    record.known = known(&record, request)?;
     Ok(record)
 }
 
-/// `eggs@new`: what was seen, and at which box.
+/// What was known of the season: of a division, or what the record that is corrected says.
+fn known(record: &Record, request: &PlanRequest) -> Result<Option<Known>, Error> {
+    if record.task.is_none() {
+        return Ok(None);
+    }
+    if let Some(corrected) = &record.corrects {
+        let earlier = kept(&request.records)?;
+        let mut earlier = earlier.into_iter();
+        let corrected = earlier.find(|one| one.name == *corrected);
+        return Ok(corrected.and_then(|one| one.record.known));
+    }
+    let plan = plan(request)?;
+    let task = record.task.as_deref().and_then(|id| plan.task(id));
+    let divides = task.is_some_and(|task| task.kind == TaskKind::Divide);
+    Ok(plan.known.filter(|_| divides))
+}
+
+/// `12 males_turned_out@new`: how many, what was seen, and at which box.
 fn sign(text: &str, colony: &Colony) -> Result<Sign, Error> {
-    let (name, at) = match text.rsplit_once('@') {
-        Some((name, at)) => (name, Some(at)),
+    let (name, which) = at_box("--saw", text, colony)?;
+    let first = name.trim().split_once(' ');
+    let counted = first.and_then(|(count, rest)| Some((count.parse::<u32>().ok()?, rest)));
+    let (count, name) = match counted {
+        Some((count, rest)) => (Some(count), rest),
+        None => (None, name),
+    };
+    let mut sign = Sign::new(named("--saw", name, &SIGNS.map(|sign| sign.kind))?);
+    (sign.which, sign.count) = (which, count);
+    Ok(sign)
+}
+
+/// A name, and the box after the @.
+fn at_box<'a>(
+    field: &str,
+    text: &'a str,
+    colony: &Colony,
+) -> Result<(&'a str, Option<Which>), Error> {
+    Ok(match text.rsplit_once('@') {
+        Some((name, at)) => (name, Some(which(field, at, colony)?)),
         None => (text, None),
-    };
-    let given = name.trim().to_lowercase().replace([' ', '-'], "_");
-    let kinds = SIGNS.map(|sign| sign.kind);
-    let Some(kind) = kinds.into_iter().find(|kind| word(kind) == given) else {
-        return Err(Error::UnknownName {
-            field: "--saw".to_owned(),
-            given: name.to_owned(),
-            allowed: kinds.map(|kind| word(&kind)).join(", "),
-        });
-    };
-    let sign = Sign::new(kind);
-    Ok(match at {
-        Some(at) => sign.with_which(which(at, colony)?),
-        None => sign,
     })
 }
 
-fn which(at: &str, colony: &Colony) -> Result<Which, Error> {
+/// One of a list of words, with blanks or hyphens in place of the lines between them too.
+fn named<T: Copy + Serialize>(field: &str, name: &str, all: &[T]) -> Result<T, Error> {
+    let given = name.trim().to_lowercase().replace([' ', '-'], "_");
+    let mut found = all.iter().filter(|one| word(one) == given);
+    found.next().copied().ok_or_else(|| Error::UnknownName {
+        field: field.to_owned(),
+        given: name.to_owned(),
+        allowed: all.iter().map(word).collect::<Vec<_>>().join(", "),
+    })
+}
+
+/// `new=40,5,2` and `neighbour=90,30,4`: the neighbour's count stands beside each box's.
+fn counts(texts: &[String], colony: &Colony) -> Result<Vec<EntranceCount>, Error> {
+    let (mut boxes, mut neighbour) = (Vec::new(), None);
+    for text in texts {
+        let unreadable = || {
+            Error::OutOfRange {
+                field: "--count".to_owned(),
+                given: format!("\"{text}\""),
+                allowed: "a box, =, and one to three whole numbers: bees that came home, with pollen, with resin; \
+                          such as new=40,5,2"
+                    .to_owned(),
+            }
+        };
+        let (at, numbers) = text.split_once('=').ok_or_else(unreadable)?;
+        let numbers = numbers.split(',').map(|number| number.trim().parse());
+        let numbers: Vec<u32> = numbers
+            .collect::<Result<_, _>>()
+            .map_err(|_| unreadable())?;
+        let (&home, more) = numbers.split_first().ok_or_else(unreadable)?;
+        let mut counted = Traffic::new(home);
+        match *more {
+            [] => {}
+            [pollen] => counted.pollen = Some(pollen),
+            [pollen, resin] => (counted.pollen, counted.resin) = (Some(pollen), Some(resin)),
+            _ => return Err(unreadable()),
+        }
+        match at.trim().to_lowercase().as_str() {
+            "neighbour" | "neighbor" => neighbour = Some(counted),
+            _ => boxes.push(EntranceCount::new(which("--count", at, colony)?, counted)),
+        }
+    }
+    if boxes.is_empty() && neighbour.is_some() {
+        return Err(Error::NotEnoughData {
+            field: "--count".to_owned(),
+            given: "the neighbour's count only".to_owned(),
+            needed: "the count of a box beside it, such as --count new=40".to_owned(),
+        });
+    }
+    for count in &mut boxes {
+        count.neighbour = neighbour;
+    }
+    Ok(boxes)
+}
+
+fn which(field: &str, at: &str, colony: &Colony) -> Result<Which, Error> {
     let is = |name: &str| name.trim().to_lowercase() == at.trim().to_lowercase();
     let new_name = colony.daughter_name.as_deref();
     match at.trim().to_lowercase().as_str() {
@@ -107,7 +194,7 @@ fn which(at: &str, colony: &Colony) -> Result<Which, Error> {
             let names = [Some(colony.name.as_str()), new_name];
             let words = ["old", "new", "both"].into_iter();
             Err(Error::UnknownName {
-                field: "--saw, the box after @".to_owned(),
+                field: format!("{field}, the box"),
                 given: at.to_owned(),
                 allowed: words
                     .chain(names.into_iter().flatten())
@@ -170,27 +257,54 @@ fn hive_table<'a>(file: &'a mut DocumentMut, name: &str) -> Option<&'a mut dyn T
 fn row(record: &Record) -> InlineTable {
     let mut row = InlineTable::new();
     row.insert("date", date(record.date));
-    if let Some(task) = &record.task {
-        row.insert("task", task.into());
+    let mut rest = match serde_json::to_value(record) {
+        Ok(serde_json::Value::Object(rest)) => rest,
+        _ => return row,
+    };
+    rest.remove("date");
+    // In the order in which people read it; what is new in the engine comes after.
+    for name in ORDER {
+        if let Some(value) = rest.remove(name).as_ref().and_then(toml) {
+            row.insert(name, value);
+        }
     }
-    if !record.signs.is_empty() {
-        let signs = record.signs.iter().map(|sign| {
-            let mut row = InlineTable::new();
-            row.insert("kind", word(&sign.kind).into());
-            if let Some(which) = sign.which {
-                row.insert("which", word(&which).into());
-            }
-            row
-        });
-        row.insert("signs", signs.collect());
-    }
-    if let Some(kg) = record.net_weight_kg {
-        row.insert("net_weight_kg", kg.into());
-    }
-    if let Some(note) = &record.note {
-        row.insert("note", note.into());
+    for (name, value) in &rest {
+        if let Some(value) = toml(value) {
+            row.insert(name, value);
+        }
     }
     row
+}
+
+const ORDER: [&str; 9] = [
+    "id",
+    "task",
+    "outcome",
+    "which",
+    "signs",
+    "counts",
+    "net_weight_kg",
+    "note",
+    "known",
+];
+
+/// A value of JSON in TOML, which has no null.
+fn toml(value: &serde_json::Value) -> Option<Value> {
+    Some(match value {
+        serde_json::Value::Null => return None,
+        serde_json::Value::Bool(truth) => (*truth).into(),
+        serde_json::Value::Number(number) => match number.as_i64() {
+            Some(whole) => whole.into(),
+            None => number.as_f64()?.into(),
+        },
+        serde_json::Value::String(text) => text.as_str().into(),
+        serde_json::Value::Array(list) => Value::Array(list.iter().filter_map(toml).collect()),
+        serde_json::Value::Object(fields) => {
+            let fields = fields.iter();
+            let row = fields.filter_map(|(name, value)| Some((name.as_str(), toml(value)?)));
+            Value::InlineTable(row.collect())
+        }
+    })
 }
 
 /// A date of TOML; those of which it has none, as text.
@@ -202,14 +316,28 @@ fn date(date: NaiveDate) -> Value {
     }
 }
 
-/// What was written down, and what comes next.
+/// What was written down, under which name, and what comes next.
 fn told(file: &Path, record: &Record, plan: &Plan) -> String {
     let mut out = Sheet::new(WIDE, Detail::default());
-    let what = match record.task.as_deref().and_then(|id| plan.task(id)) {
-        Some(task) => format!("{}, done on {}", task.title, date_words(record.date)),
-        None => format!("seen on {}", date_words(record.date)),
+    let task = record.task.as_deref().and_then(|id| plan.task(id));
+    let day = date_words(record.date);
+    let what = match (task, record.outcome, &record.strikes_out) {
+        (_, _, Some(struck)) => format!("{struck} counts no more"),
+        (Some(task), Some(Outcome::NotPossible), _) => {
+            format!("{}, not possible on {day}", task.title)
+        }
+        (Some(task), ..) => format!("{}, done on {day}", task.title),
+        (None, Some(outcome), _) => format!("{} on {day}", word(&outcome).replace('_', " ")),
+        (None, None, _) => format!("seen on {day}"),
     };
     out.line(0, &format!("Written to {}: {what}.", file.display()));
+    if let Some(kept) = plan.records.last() {
+        let name = &kept.name;
+        out.line(
+            0,
+            &format!("Its name: {name} (for --corrects or --strikes-out)."),
+        );
+    }
     let next = plan
         .tasks
         .iter()

@@ -638,6 +638,52 @@ fn a_record_is_written_into_the_file_and_nothing_else_changes() {
 }
 
 #[test]
+fn outcomes_counts_corrections_and_what_was_known_are_written_and_read_again() {
+    let file = demo_with("outcomes", "\n");
+    let path = file.to_str().unwrap();
+    let record = |args: &[&str]| printed(&run(&[&["record", path], args].concat()));
+    let told = record(&[
+        "divide",
+        "--outcome=queen_seen@old",
+        "--saw",
+        "12 males turned out@new",
+    ]);
+    assert!(told.contains("2026-09-13-divide"), "{told}");
+    record(&[
+        "--count=new=40,5,2",
+        "--count=neighbour=90,30,4",
+        "--id=counted",
+    ]);
+    record(&["--corrects=counted", "--count", "new=41,5"]);
+    record(&["--strikes-out=2026-09-13-note", "--note=counted twice"]);
+    let review: serde_json::Value =
+        serde_json::from_str(&printed(&run(&["review", path, "--json"]))).unwrap();
+    assert_eq!(review["pair"]["old_queen"], "parent");
+    let records = review["plan"]["records"].as_array().unwrap();
+    let first = &records[0]["record"];
+    assert_eq!(first["outcome"], "queen_seen");
+    assert_eq!(first["signs"][0]["count"], 12);
+    // The demo's day lies before its season.
+    assert!(first["known"]["season"].is_string(), "{first}");
+    let count = &records[1]["record"]["counts"][0];
+    assert_eq!(count["neighbour"]["pollen"], 30);
+    let void: Vec<_> = records.iter().map(|one| one["void_by"].as_str()).collect();
+    let note = Some("2026-09-13-note");
+    assert_eq!(void, [None, note, Some("2026-09-13-note-2"), None]);
+    for (args, says) in [
+        (&["--outcome=lost"][..], "box_empty"),
+        (&["--outcome=gave_brood@moon"], "old, new, both"),
+        (&["--count=new=x"], "new=40,5,2"),
+        (&["--count=neighbour=3"], "the count of a box beside it"),
+        (&["--corrects=nothing", "--note=x"], "counted"),
+        (&["--saw", "0 fights"], "leave out a sign"),
+    ] {
+        let message = refused(&[&["record", path], args].concat());
+        assert!(message.contains(says), "{args:?}: {message}");
+    }
+}
+
+#[test]
 fn a_record_joins_a_list_in_one_line_and_a_wrong_one_leaves_the_file_alone() {
     let file = demo_with(
         "recorded-in-one-line",
@@ -661,7 +707,10 @@ fn a_record_joins_a_list_in_one_line_and_a_wrong_one_leaves_the_file_alone() {
         (&["--on=2026-09-31", "--note=x"], "--on"),
         (&["--on=2026-12-01", "--note=x"], "after today"),
         (&["brew"], "brew"),
-        (&[][..], "a task that was done, --saw, --weight or --note"),
+        (
+            &[][..],
+            "a task that was done, --outcome, --saw, --count, --weight or --note",
+        ),
     ] {
         let told = refused(&[&["record", path][..], args].concat());
         assert!(told.contains(words), "{told}");
