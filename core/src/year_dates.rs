@@ -187,9 +187,11 @@ pub struct YearDates {
 /// use apiary_almanac::year_dates::{DatedPlace, YearDatesRequest, year_dates};
 /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
 /// let request = YearDatesRequest::new([DatedPlace::new("Lismore", site)], "2027-01-01".parse()?);
-/// for date in &year_dates(&request)?.places[0].dates {
+/// let dates = &year_dates(&request)?.places[0].dates;
+/// for date in dates {
 ///     println!("{} {}", date.date, date.text.text());
 /// }
+/// assert!(dates.is_sorted_by_key(|date| date.date));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn year_dates(request: &YearDatesRequest) -> Result<YearDates, Error> {

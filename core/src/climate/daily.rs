@@ -35,7 +35,8 @@ const WET_DAY_MM: f64 = 1.0;
 ///     "yard.csv",
 ///     "date,minimum_c,maximum_c,rain_mm\n2024-01-30,20,29,\n2024-01-31,21,31,12.5\n",
 /// )?;
-/// assert_eq!(records.day("2024-01-31".parse()?).unwrap().rain_mm, Some(12.5));
+/// let wet = records.day("2024-01-31".parse()?).ok_or("it was measured")?;
+/// assert_eq!(wet.rain_mm, Some(12.5));
 /// assert_eq!(records.day("2024-02-01".parse()?), None);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```

@@ -89,7 +89,7 @@ struct Pair {
 ///
 /// // The first number cannot be a latitude.
 /// let swapped = read_coordinates(&CoordinatesRequest::new("153.28, -28.81"))?;
-/// assert_eq!(swapped.question.unwrap().code, "longitude_stands_first");
+/// assert!(swapped.question.is_some_and(|asked| asked.code == "longitude_stands_first"));
 /// assert_eq!(swapped.positions[0].latitude_deg, -28.81);
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```

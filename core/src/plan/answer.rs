@@ -95,6 +95,7 @@ impl Plan {
     /// let request = PlanRequest::new(site, "2026-09-13".parse()?, "comb_donation", Colony::new("Lantern"));
     /// let found = plan(&request)?;
     /// println!("{}", found.task("donate").ok_or("a donation")?);
+    /// assert!(found.task("divide").is_none()); // a comb is given, nothing is divided
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn task(&self, id: &str) -> Option<&Task> {

@@ -43,7 +43,9 @@ impl WhyNotRequest {
     /// let plan = PlanRequest::new(site, "2026-06-01".parse()?, "split", Colony::new("Wattle"));
     /// // Ines Marrow has time in July. Her bees have not.
     /// let answer = why_not(&WhyNotRequest::new(plan, "divide", "2026-07-11".parse()?))?;
-    /// assert!(answer.reason.is_some());
+    /// let reason = answer.reason.ok_or("it is winter")?;
+    /// println!("{}", reason.text());
+    /// assert_eq!(reason.code, "why_too_early");
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn new(plan: PlanRequest, task: impl Into<String>, date: NaiveDate) -> Self {
@@ -82,7 +84,9 @@ pub struct DateAnswer {
 /// let colony = Colony::new("Hive 7").with_strength(Strength::Strong);
 /// let request = PlanRequest::new(site, "2026-10-01".parse()?, "split", colony);
 /// let answer = why_not(&WhyNotRequest::new(request, "egg-check", "2026-10-05".parse()?))?;
-/// println!("{}", answer.reason.ok_or("too early")?.text());
+/// let reason = answer.reason.ok_or("there are no eggs yet")?;
+/// println!("{}", reason.text());
+/// assert_eq!(reason.code, "why_after");
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn why_not(request: &WhyNotRequest) -> Result<DateAnswer, Error> {

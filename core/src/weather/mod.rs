@@ -132,12 +132,14 @@ impl<'a> Weather<'a> {
     /// use apiary_almanac::{Site, Weather, bee, morning::MorningSettings};
     /// let (bee, usual) = (bee::built_in("generic_small")?, MorningSettings::default());
     /// let tomorrow = "2026-09-14".parse()?;
-    /// for (name, latitude_deg, longitude_deg, elevation_m) in
-    ///     [("Ridge", -28.81, 153.28, 140.0), ("Creek", -28.64, 153.61, 8.0), ("Town", -27.5, 153.0, 30.0)]
-    /// {
-    ///     let site = Site::new(latitude_deg, longitude_deg, elevation_m, "Australia/Brisbane")?;
-    ///     println!("{name}: {}", Weather::of_location(site, &bee).morning(tomorrow, &usual)?.window);
-    /// }
+    /// let maximum_c = |latitude_deg, longitude_deg, elevation_m| -> Result<f64, apiary_almanac::Error> {
+    ///     let site = Site::new(latitude_deg, longitude_deg, elevation_m, "Australia/Sydney")?;
+    ///     let morning = Weather::of_location(site, &bee).morning(tomorrow, &usual)?;
+    ///     println!("move {}", morning.window);
+    ///     Ok(morning.maximum_c)
+    /// };
+    /// // A ridge, and a creek below it.
+    /// assert!(maximum_c(-28.81, 153.28, 140.0)? < maximum_c(-28.81, 153.28, 8.0)?);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn of_location(site: Site, bee: &'a Bee) -> Self {

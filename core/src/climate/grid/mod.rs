@@ -143,10 +143,11 @@ pub struct GridClimate {
 ///
 /// ```
 /// use apiary_almanac::climate::grid;
-/// let lismore = grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
+/// let lismore = grid::at(-28.81, 153.28, Some(12.0)).ok_or("it lies on land")?;
 /// assert!((8.0..12.0).contains(&lismore.minimum_c[6]));
 /// assert!((28.0..32.0).contains(&lismore.maximum_c[0]));
 /// assert!(grid::at(-28.81, 160.0, None).is_none());
+/// # Ok::<(), &str>(())
 /// ```
 pub fn at(latitude_deg: f64, longitude_deg: f64, elevation_m: Option<f64>) -> Option<GridClimate> {
     at_level(latitude_deg, longitude_deg, elevation_m, None)
@@ -156,9 +157,11 @@ pub fn at(latitude_deg: f64, longitude_deg: f64, elevation_m: Option<f64>) -> Op
 ///
 /// ```
 /// use apiary_almanac::climate::grid::{Warming, at_with};
-/// let then = at_with(-1.29, 36.82, Some(1661.0), Warming::NONE).expect("it lies on land");
-/// let warm = at_with(-1.29, 36.82, Some(1661.0), Warming::default()).expect("it lies on land");
+/// // Nairobi.
+/// let with = |warming| at_with(-1.29, 36.82, Some(1661.0), warming).ok_or("it lies on land");
+/// let (then, warm) = (with(Warming::NONE)?, with(Warming::default())?);
 /// assert!((warm.minimum_c[0] - then.minimum_c[0] - 1.0).abs() < 1e-9);
+/// # Ok::<(), &str>(())
 /// ```
 pub fn at_with(
     latitude_deg: f64,

@@ -25,9 +25,10 @@ impl GridClimate {
     ///
     /// ```
     /// use apiary_almanac::climate::grid;
-    /// let lismore = grid::at(-28.81, 153.28, Some(12.0)).expect("it lies on land");
+    /// let lismore = grid::at(-28.81, 153.28, Some(12.0)).ok_or("it lies on land")?;
     /// let season = lismore.warm_season(18.0);
     /// assert!(season.first_day > season.last_day); // over new year
+    /// # Ok::<(), &str>(())
     /// ```
     pub fn warm_season(&self, threshold_c: f64) -> WarmSeason {
         let mean: [f64; 12] =

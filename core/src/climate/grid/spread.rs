@@ -91,8 +91,9 @@ impl GridClimate {
     /// ```
     /// use apiary_almanac::climate::grid;
     /// // Inland in the south the hot winds of summer make the days differ most.
-    /// let cobar = grid::at(-31.5, 145.8, Some(260.0)).expect("it lies on land");
+    /// let cobar = grid::at(-31.5, 145.8, Some(260.0)).ok_or("it lies on land")?;
     /// assert!(cobar.spread().maximum_sd_c[0] > cobar.spread().maximum_sd_c[5]);
+    /// # Ok::<(), &str>(())
     /// ```
     pub fn spread(&self) -> DailySpread {
         self.spread
