@@ -89,6 +89,7 @@ pub mod wire;
 pub mod work;
 
 mod search;
+mod sort;
 
 mod zone;
 

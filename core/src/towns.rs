@@ -11,6 +11,7 @@ use serde::Serialize;
 use crate::error::{Error, clip};
 use crate::place;
 use crate::site::Site;
+use crate::sort::sort_by;
 use crate::wire::FromNode;
 
 /// The list that comes with the package: towns of 3000 people or more between 40° N and 40° S, by
@@ -166,7 +167,7 @@ pub fn find(list: &str, name: &str) -> Result<FoundTowns, Error> {
     if found.iter().any(|(whole, _)| *whole) {
         found.retain(|(whole, _)| *whole);
     }
-    found.sort_by(|(_, a), (_, b)| b.people.total_cmp(&a.people));
+    sort_by(&mut found, |(_, a), (_, b)| b.people.total_cmp(&a.people));
     let more = found.len().saturating_sub(MOST_TOWNS);
     found.truncate(MOST_TOWNS);
     let towns = found.into_iter().map(|(_, town)| town).collect();

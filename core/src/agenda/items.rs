@@ -8,6 +8,7 @@ use crate::caution::Caution;
 use crate::plan::{Plan, PlanRequest};
 use crate::reason::{Value, say};
 use crate::review::Review;
+use crate::sort::sort_by_key;
 use crate::task::{Task, TaskKind, TaskState};
 
 /// Days after today that count as this week.
@@ -43,8 +44,8 @@ pub(super) fn sorted(plans: &[PlanRequest], reviews: &[Review]) -> Agenda {
             }
         }
     }
-    agenda.now.sort_by_key(time);
-    ahead.sort_by_key(|(_, item)| time(item));
+    sort_by_key(&mut agenda.now, time);
+    sort_by_key(&mut ahead, |(_, item)| time(item));
     let next_day = ahead.first().map(|(_, item)| item.date);
     for (today, item) in ahead {
         let list = if Some(item.date) == next_day {

@@ -9,6 +9,7 @@ use super::{About, Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
 use crate::reason::say;
+use crate::sort::sort_by_key;
 use crate::wire::FromNode;
 
 /// Days before and after a day that its mean takes in.
@@ -113,7 +114,7 @@ impl DailyRecords {
     /// ```
     pub fn new(days: Vec<DayRecord>, about: &str) -> Result<Self, Error> {
         let mut days = days;
-        days.sort_by_key(|day| day.date);
+        sort_by_key(&mut days, |day| day.date);
         check_days("records", &days)?;
         let (mean_year, monthly_rain) = (mean_year(&days), monthly_rain(&days));
         Ok(DailyRecords {

@@ -17,6 +17,7 @@ use crate::error::Error;
 use crate::flight::{self, two_days};
 use crate::reason::{Reason, say};
 use crate::site::Site;
+use crate::sort::sort_by;
 use crate::sun::Ephemeris;
 use crate::wire::FromNode;
 
@@ -141,7 +142,9 @@ pub(crate) fn rank_mornings(
     }
     let class = |m: &RankedMorning| (m.morning.verdict == Verdict::No, !has_window(m), !m.free);
     // The sort is stable: of equals the earlier date comes first.
-    ranked.sort_by(|a, b| class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points)));
+    sort_by(&mut ranked, |a, b| {
+        class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points))
+    });
     let good: Vec<NaiveDate> = ranked
         .iter()
         .filter(|one| one.morning.verdict == Verdict::Go)

@@ -33,6 +33,7 @@ use crate::error::Error;
 use crate::method::{Resolved, resolve};
 use crate::morning::{Morning, MorningSettings};
 use crate::reason::say;
+use crate::sort::sort_by_key;
 use crate::task::TaskState;
 use crate::weather::Weather;
 use crate::work;
@@ -190,7 +191,7 @@ pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
     let season = SeasonView::new(bench)?;
     let readiness = Readiness::of(bench)?;
     let mut plan = dates::dated(bench, &season, &readiness)?;
-    plan.tasks.sort_by_key(|task| task.dates.best);
+    sort_by_key(&mut plan.tasks, |task| task.dates.best);
     finish(bench, &mut plan)?;
     Ok(plan)
 }

@@ -20,6 +20,7 @@ use crate::error::Error;
 use crate::method::{DayRule, EntranceWork, Part, ResolvedStep, TimeOfDay};
 use crate::reason::{Reason, say};
 use crate::schedule::{Cost, FIRST_OWN, Placed, Problem, Schedule, Solver, Span, Task, Tasks};
+use crate::sort::sort;
 use crate::task::{TaskKind, TaskState};
 use crate::wait::DateRange;
 
@@ -175,7 +176,7 @@ impl<'a, 'b> Network<'a, 'b> {
                 }
             }
         }
-        after.sort_unstable();
+        sort(&mut after);
         let task = Task::new(&after);
         match (
             self.bench.request.fixed_on(&step.id),

@@ -25,6 +25,7 @@ use super::relaxed::{Decision, Held, Looks, Outside, Purse, Relaxed};
 use super::rows::Rows;
 use super::tree::{Edge, Tree};
 use crate::error::{Error, at_most};
+use crate::sort::{sort, sort_by_key};
 
 /// What the search found.
 pub(super) struct Found {
@@ -143,7 +144,7 @@ impl Uncounted {
                 by_day.entry(days[*member]).or_default().push(*member);
             }
             for (day, mut open) in by_day {
-                open.sort_unstable_by_key(|member| tree.place[*member]);
+                sort_by_key(&mut open, |member| tree.place[*member]);
                 let left = rule.per_day.saturating_sub(held.taken(number, day)) as usize;
                 for place in left..open.len() {
                     let (before, task) = (&open[..place], open[place]);
@@ -162,7 +163,7 @@ impl Uncounted {
         self.cost += cost;
         let mut together = before.to_vec();
         together.push(task);
-        together.sort_unstable();
+        sort(&mut together);
         for (place, task) in together.iter().enumerate() {
             *self.by_task.entry(*task).or_default() += cost;
             self.edges
@@ -342,7 +343,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
             let before = best.cost;
             for size in AT_ONCE {
                 let mut by_day = self.tasks.to_vec();
-                by_day.sort_by_key(|task| best.days[*task]);
+                sort_by_key(&mut by_day, |task| best.days[*task]);
                 let in_time = by_day
                     .windows(size.min(by_day.len()))
                     .step_by(size / 3)

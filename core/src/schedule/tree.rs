@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::net::{Net, Pair};
+use crate::sort::sort;
 
 /// Two tasks, the smaller number first, the rules between which are to count.
 pub(super) type Edge = (usize, usize);
@@ -75,9 +76,7 @@ impl Tree {
                 }
             }
         }
-        tree.children
-            .iter_mut()
-            .for_each(|tasks| tasks.sort_unstable());
+        tree.children.iter_mut().for_each(|tasks| sort(tasks));
         let mut first: Vec<usize> = (0..count).collect();
         for task in tree.order.iter().rev() {
             tree.leads[*task] = first[*task] == *task;
@@ -179,7 +178,7 @@ fn eliminated(
             }
         }
         let mut after = net.problem.tasks[task].after.clone();
-        after.sort_unstable();
+        sort(&mut after);
         after.dedup();
         for before in after {
             followers[before] -= 1;

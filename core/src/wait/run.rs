@@ -8,6 +8,7 @@ use crate::climate::ALLOWED_C;
 use crate::error::Error;
 use crate::normal::NINE_IN_TEN_SD;
 use crate::reason::say;
+use crate::sort::{sort, sort_by};
 use crate::thermal::{DayShape, DegreeDays};
 use crate::weather::{BINS, Weather};
 use crate::work;
@@ -287,7 +288,7 @@ impl Walk<'_, '_> {
                     .iter()
                     .filter_map(|course| course[index])
                     .collect();
-                dates.sort_unstable();
+                sort(&mut dates);
                 dates.get(rank.max(1) - 1).copied()
             })
             .collect())
@@ -455,6 +456,6 @@ fn likely_count(unit: WaitUnit, start: NaiveDate, weather: &Weather<'_>) -> Resu
         }
         counts.push(sum);
     }
-    counts.sort_by(f64::total_cmp);
+    sort_by(&mut counts, f64::total_cmp);
     Ok(counts.get((counts.len() - 1) / 2).copied().unwrap_or(0.0))
 }

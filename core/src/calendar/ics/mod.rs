@@ -23,6 +23,7 @@ use super::check::check_plans;
 use crate::civil::Instant;
 use crate::error::Error;
 use crate::plan::Plan;
+use crate::sort::{sort_by, sort_by_key};
 use crate::task::{Task, TaskState};
 
 /// The largest whole number of iCalendar (RFC 5545, section 3.3.8).
@@ -110,7 +111,7 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
         });
     }
     let mut sorted: Vec<&Plan> = plans.iter().collect();
-    sorted.sort_by(|a, b| {
+    sort_by(&mut sorted, |a, b| {
         a.site
             .zone
             .name()
@@ -141,7 +142,7 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
     let mut before = Before::of(settings.before.as_deref().unwrap_or_default());
     for plan in sorted {
         let mut tasks: Vec<&Task> = plan.tasks.iter().collect();
-        tasks.sort_by_key(|task| task.dates.best);
+        sort_by_key(&mut tasks, |task| task.dates.best);
         for (i, task) in tasks.into_iter().enumerate() {
             let event = event::of(plan, task, plans.len() > 1, i == 0);
             let (sequence, stamp) = before.version(&event, settings);
@@ -184,7 +185,7 @@ fn zones(plans: &[Plan]) -> Vec<(Tz, (NaiveDate, NaiveDate))> {
             *span = (span.0.min(on), span.1.max(on));
         }
     }
-    spans.sort_by_key(|(zone, _)| zone.name());
+    sort_by_key(&mut spans, |(zone, _)| zone.name());
     spans
 }
 

@@ -14,6 +14,7 @@ use crate::calendar::words;
 use crate::civil::{Edge, clock_text};
 use crate::error::Error;
 use crate::plan::Plan;
+use crate::sort::sort_by_key;
 use crate::task::{Task, TaskKind, TaskState, Which};
 
 const LEFT: f64 = MARGIN + 2.0;
@@ -203,7 +204,7 @@ fn groups(plan: &Plan) -> Vec<Group<'_>> {
         .into_iter()
         .filter_map(|which| {
             let mut mine: Vec<&Task> = plan.tasks.iter().filter(|t| t.which == which).collect();
-            mine.sort_by_key(|task| task.dates.best);
+            sort_by_key(&mut mine, |task| task.dates.best);
             let rows = rows(&mine);
             (!rows.is_empty()).then_some(Group { which, rows })
         })
