@@ -175,6 +175,33 @@ pub(crate) fn two_days(
     Ok([yesterday, around.frame(date)?])
 }
 
+/// The days of a span, each behind the day before it.
+pub(crate) fn days_with_eves(
+    ephemeris: &Ephemeris,
+    site: &Site,
+    climate: &Climate,
+    bee: &Bee,
+    first: NaiveDate,
+    last: NaiveDate,
+) -> Result<Vec<[DayFrame; 2]>, Error> {
+    let finder = Finder::new(ephemeris, site, climate, bee)?;
+    let dates: Vec<_> = days(first, last, site.zone).collect();
+    let Some(date) = dates.first() else {
+        return Ok(Vec::new());
+    };
+    let before = previous_day(*date, site.zone)?;
+    let mut around = finder.around(before)?;
+    let mut yesterday = around.frame(before)?;
+    let mut found = Vec::with_capacity(dates.len());
+    for date in dates {
+        around.go_on(date)?;
+        let today = around.frame(date)?;
+        found.push([yesterday, today.clone()]);
+        yesterday = today;
+    }
+    Ok(found)
+}
+
 /// What does not change from day to day.
 struct Finder<'a> {
     ephemeris: &'a Ephemeris,

@@ -11,10 +11,10 @@ use serde::Serialize;
 use super::chance::{MorningChances, chances};
 use super::{Morning, MorningSettings, MoveWindow, Verdict, between};
 use crate::bee::Bee;
-use crate::civil::{self, check_date};
+use crate::civil::check_date;
 use crate::climate::Climate;
 use crate::error::Error;
-use crate::flight::{self, two_days};
+use crate::flight::{self, days_with_eves};
 use crate::reason::{Reason, say};
 use crate::site::Site;
 use crate::sort::sort_by;
@@ -123,8 +123,8 @@ pub(crate) fn rank_mornings(
     let ephemeris = Ephemeris::with_neighbours(first, last)?;
     let doubts = flight::doubts(site, climate);
     let mut ranked = Vec::with_capacity(days as usize);
-    for date in civil::days(first, last, site.zone) {
-        let days = two_days(&ephemeris, site, climate, bee, date)?;
+    for days in days_with_eves(&ephemeris, site, climate, bee, first, last)? {
+        let date = days[1].flight.date;
         let found = between(&ephemeris, site, climate, bee, settings, days.each_ref())?;
         let free = free_weekdays.is_empty() || free_weekdays.contains(&Weekday::of(date));
         let (points, judged) = judge(&found, bee, settings, free);
