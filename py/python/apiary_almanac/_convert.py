@@ -178,9 +178,12 @@ def _as_it_is(value: Any, clocks: dt.tzinfo | None) -> Any:
     return value
 
 
-def _instant(value: str, clocks: dt.tzinfo | None) -> dt.datetime:
-    instant = dt.datetime.fromisoformat(value)
-    return instant if clocks is None else instant.astimezone(clocks)
+def _instant(
+    value: str,
+    clocks: dt.tzinfo | None,
+    moment: Callable[[str], dt.datetime] = dt.datetime.fromisoformat,
+) -> dt.datetime:
+    return moment(value) if clocks is None else moment(value).astimezone(clocks)
 
 
 def _reader_of_union(options: list[Any]) -> Reader:
@@ -211,28 +214,44 @@ def _reader_of_union(options: list[Any]) -> Reader:
     return read
 
 
+def _without_none(hint: Any) -> Any:
+    """What a field holds that is not None."""
+    options = [option for option in typing.get_args(hint) if option is not type(None)]
+    is_union = typing.get_origin(hint) in (typing.Union, types.UnionType)
+    return options[0] if is_union and len(options) == 1 else hint
+
+
 def _reader_of_dataclass(wanted: type) -> Reader:
     """Fills an object without its ``__init__``: that checks nothing of what the engine itself answers, and
     takes several times as long."""
     found = dataclasses.fields(wanted)
+    names = {field.name for field in found}
     usual = {f.name: f.default for f in found if f.default is not dataclasses.MISSING}
+    renamed = {_wire_name(name): name for name in names if _wire_name(name) != name}
     hints = typing.get_type_hints(wanted)
     # A type may hold itself: what its fields are read with is worked out at the first value.
-    fields: dict[str, tuple[str, Reader]] = {}
-    count, new, put = len(found), object.__new__, object.__setattr__
+    fields: list[tuple[str, Reader]] = []
+    is_ready = False
+    new, put = object.__new__, object.__setattr__
 
     def read(value: Any, clocks: dt.tzinfo | None) -> Any:
-        if not fields:
-            fields.update({_wire_name(name): (name, _reader(hint)) for name, hint in hints.items()})
-        given = usual.copy()
-        for name, item in value.items():
-            if name not in fields:
-                raise TypeError(f"{wanted.__name__} has no field {name!r}")
-            own, reader = fields[name]
-            given[own] = item if reader is _as_it_is else reader(item, clocks)
-        if len(given) != count:
-            missing = [f.name for f in found if f.name not in given]
-            raise TypeError(f"{wanted.__name__} lacks {', '.join(missing)}")
+        nonlocal is_ready
+        if not is_ready:
+            readers = ((name, _reader(_without_none(hint))) for name, hint in hints.items())
+            fields.extend((name, reader) for name, reader in readers if reader is not _as_it_is)
+            is_ready = True
+        if renamed:
+            value = {renamed.get(name, name): item for name, item in value.items()}
+        # Most fields are taken as they are, all at once.
+        given = {**usual, **value}
+        if given.keys() != names:
+            if missing := [name for name in hints if name not in given]:
+                raise TypeError(f"{wanted.__name__} lacks {', '.join(missing)}")
+            unknown = next(name for name in given if name not in names)
+            raise TypeError(f"{wanted.__name__} has no field {unknown!r}")
+        for name, reader in fields:
+            if (item := value.get(name)) is not None:
+                given[name] = reader(item, clocks)
         made: Any = new(wanted)
         put(made, "__dict__", given)
         return made
