@@ -38,7 +38,7 @@ def write(files: Pair, meanwhile: Callable[[], object] = lambda: None) -> None:
         for path in files:
             own.read(path)
         meanwhile()
-        own.write({path: b"after" for path in files})
+        own.write({path: [b"af", b"ter"] for path in files})
 
 
 def contents(files: Pair) -> list[bytes]:

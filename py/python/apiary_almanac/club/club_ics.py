@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+import hashlib
 import json
 import re
 import zlib
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from apiary_almanac import _core
@@ -15,30 +16,87 @@ from apiary_almanac.club.problems import Refused
 
 LARGEST_REQUEST = 15_000_000
 """Bytes of plans in one request; the engine reads 16 MiB. More plans are asked for in several."""
-PLACE = re.compile(r"^(?:GEO|LOCATION):.*\r\n(?: .*\r\n)*", re.MULTILINE)
-VERSIONED = re.compile(r"^(?:DTSTAMP|LAST-MODIFIED|SEQUENCE):.*\r\n", re.MULTILINE)
-EVENT = re.compile(r"BEGIN:VEVENT\r\n.*?END:VEVENT\r\n", re.DOTALL)
-ZONE = re.compile(r"BEGIN:VTIMEZONE\r\nTZID:(.*?)\r\n.*?END:VTIMEZONE\r\n", re.DOTALL)
-UID = re.compile(r"^UID:((?:.*\r\n )*.*)\r\n", re.MULTILINE)
-ALARM = re.compile(r"BEGIN:VALARM\r\n.*?END:VALARM\r\n", re.DOTALL)
-START = re.compile(r"^DTSTART[^:\r\n]*:(\d{8})", re.MULTILINE)
+PLACE = re.compile(rb"^(?:GEO|LOCATION):.*\r\n(?: .*\r\n)*", re.MULTILINE)
+VERSIONED = re.compile(rb"^(?:DTSTAMP|LAST-MODIFIED|SEQUENCE):.*\r\n", re.MULTILINE)
+EVENT = re.compile(rb"BEGIN:VEVENT\r\n.*?END:VEVENT\r\n", re.DOTALL)
+ZONE = re.compile(rb"BEGIN:VTIMEZONE\r\nTZID:(.*?)\r\n.*?END:VTIMEZONE\r\n", re.DOTALL)
+UID = re.compile(rb"^UID:((?:.*\r\n )*.*)\r\n", re.MULTILINE)
+ALARM = re.compile(rb"BEGIN:VALARM\r\n.*?END:VALARM\r\n", re.DOTALL)
+START = re.compile(rb"^DTSTART[^:\r\n]*:(\d{8})", re.MULTILINE)
+TZID = re.compile(rb"TZID=([^:;\r\n]*)")
+END = b"END:VCALENDAR"
 
 
-@dataclass(frozen=True)
+@dataclass(kw_only=True)
 class Calendar:
-    """A calendar file and its version."""
+    """A calendar file in pieces. Its text is ten times as large as all else that a run keeps, so the events are
+    packed."""
 
-    text: str
-    version: int
-    changed: bool
+    bare: bytes = b""
+    """The file without zones and events."""
+    zones: dict[bytes, bytes] = field(default_factory=dict)
+    """By name."""
+    events: dict[str, list[bytes]] = field(default_factory=dict)
+    """By the plan's id; each piece has one event or several, packed by zlib."""
+    version: int = -1
+    changed: bool = False
     """Whether it says anything that the earlier one did not."""
+
+    def add(self, text: bytes) -> None:
+        """Take over the zones and events of a text."""
+        self.bare = self.bare or ZONE.sub(b"", EVENT.sub(b"", text))
+        for zone in ZONE.finditer(text):
+            self.zones.setdefault(zone[1], zone[0])
+        plan, together = None, list[bytes]()
+        for found in EVENT.finditer(text):
+            if together and _plan(found[0]) != plan:
+                self.put(str(plan), together)
+                together = []
+            plan = _plan(found[0])
+            together.append(found[0])
+        if together:
+            self.put(str(plan), together)
+
+    def put(self, plan: str, events: Iterable[bytes]) -> None:
+        """Add events of a plan."""
+        self.events.setdefault(plan, []).append(zlib.compress(b"".join(events), 1))
+
+    def each(self, plans: Iterable[str]) -> Iterator[bytes]:
+        """The events of plans, a piece at a time."""
+        for plan in plans:
+            yield from map(zlib.decompress, self.events.get(plan, []))
+
+    def parts(self, plans: Iterable[str] | None = None) -> Iterator[bytes]:
+        """The file, or one with the events of some plans and the zones that they need."""
+        chosen = list(self.events if plans is None else plans)
+        needed = set(self.zones)
+        if plans is not None:
+            needed = {zone for piece in self.each(chosen) for zone in TZID.findall(piece)}
+        head, end, tail = self.bare.rpartition(END)
+        yield head
+        yield from (zone for name, zone in self.zones.items() if name in needed)
+        yield from self.each(chosen)
+        yield end + tail
+
+    def has_any(self, plans: Iterable[str]) -> bool:
+        """Whether there is an event of these plans."""
+        return any(plan in self.events for plan in plans)
+
+    def said(self) -> tuple[bytes, list[bytes], list[bytes]]:
+        """What it says, whatever its version and the order of its events; of the events only digests."""
+        marks = [
+            hashlib.blake2b(event, digest_size=16).digest()
+            for piece in self.each(self.events)
+            for event in EVENT.findall(VERSIONED.sub(b"", piece))
+        ]
+        return VERSIONED.sub(b"", self.bare), sorted(self.zones.values()), sorted(marks)
 
 
 def club_calendar(
     plans: Sequence[bytes],
     name: str | None,
     now: dt.datetime,
-    earlier: str,
+    earlier: bytes,
     version: int,
     today: dt.date,
     kept: Collection[str],
@@ -47,36 +105,36 @@ def club_calendar(
     """The calendar of all plans, given as the engine wrote them, packed by zlib; with the coordinates of the hives only
     where ``coordinates`` says so.
 
-    ``earlier`` is the text of the earlier file, ``version`` the number it had, -1 for none. The
+    ``earlier`` is the earlier file, ``version`` the number it had, -1 for none. The
     events of plans whose ids are in ``kept`` stay as they were. When nothing has changed the earlier
-    file stays as it is: its version too. A calendar without an event is no calendar, and its text
-    is empty.
+    file stays as it is: its version too. A calendar without an event is no calendar.
     """
-    found = re.findall(r"^SEQUENCE:(\d+)", earlier, re.MULTILINE)
+    found = re.findall(rb"^SEQUENCE:(\d+)", earlier, re.MULTILINE)
     version = max([version, *map(int, found)])
-    text = _calendar(plans, name, now, version + 1) if plans else _bare(earlier)
-    before = earlier
-    if not coordinates:
-        text, before = PLACE.sub("", text), PLACE.sub("", earlier)
-    text = _with_earlier(text, before, now, version + 1, today, kept)
-    if not EVENT.search(text):
-        return Calendar(earlier, version, changed=False)
-    if earlier and _said(text) == _said(earlier):
-        return Calendar(earlier, version, changed=False)
-    return Calendar(text, version + 1, changed=True)
+    made = Calendar(version=version + 1, changed=True)
+    for text in _texts(plans, name, now, version + 1):
+        made.add(text if coordinates else PLACE.sub(b"", text))
+    if not plans:
+        made.bare = ZONE.sub(b"", EVENT.sub(b"", earlier))
+    _with_earlier(made, earlier, now, version + 1, today, kept, coordinates)
+    before = Calendar(version=version)
+    if earlier:
+        before.add(earlier)
+    if not made.events or (earlier and made.said() == before.said()):
+        return before
+    return made
 
 
-def _calendar(plans: Sequence[bytes], name: str | None, now: dt.datetime, version: int) -> str:
+def _texts(plans: Sequence[bytes], name: str | None, now: dt.datetime, version: int) -> Iterator[bytes]:
+    """Calendars of shares of the plans."""
     head = {"ask": "calendar", "stamp": now.isoformat(), "sequence": version}
     if name is not None:
         head["name"] = name
-    texts = []
     for share in _shares(plans):
         # The plans go back as the engine wrote them: to read and write them anew takes longer.
         request = f'{json.dumps(head)[:-1]}, "plans": [{",".join(share)}]}}'
         ics: str = json.loads(_core.ask(request))["ics"]
-        texts.append(ics)
-    return _joined(texts)
+        yield ics.encode()
 
 
 def _shares(plans: Sequence[bytes]) -> Iterator[list[str]]:
@@ -99,103 +157,70 @@ def _shares(plans: Sequence[bytes]) -> Iterator[list[str]]:
     yield from filter(None, (before, share))
 
 
-def _joined(texts: Sequence[str]) -> str:
-    """Several calendars as one: each zone once, then all events."""
-    if len(texts) == 1:
-        return texts[0]
-    zones = {found[1]: found[0] for text in texts for found in ZONE.finditer(text)}
-    events = [event for text in texts for event in EVENT.findall(text)]
-    bare = _bare(texts[0])
-    end = bare.rindex("END:VCALENDAR")
-    return bare[:end] + "".join([*zones.values(), *events]) + bare[end:]
-
-
-def _said(text: str) -> tuple[str, list[str], list[str]]:
-    """What a calendar says, whatever its version and the order of its events."""
-    plain = VERSIONED.sub("", text)
-    zones = [found[0] for found in ZONE.finditer(plain)]
-    return _bare(plain), sorted(zones), sorted(EVENT.findall(plain))
-
-
-def _bare(earlier: str) -> str:
-    """The earlier calendar without its events."""
-    return ZONE.sub("", EVENT.sub("", earlier))
-
-
 def _with_earlier(
-    text: str,
-    earlier: str,
+    made: Calendar,
+    earlier: bytes,
     now: dt.datetime,
     version: int,
     today: dt.date,
     kept: Collection[str],
-) -> str:
+    coordinates: bool,
+) -> None:
     """Adds the earlier file's events of plans that are kept and those that are over, and, as cancelled,
     those that are ahead and no longer planned: without that they would stay in everybody's calendar.
     """
-    new = {_uid(event) for event in EVENT.findall(text)}
-    added = []
-    for event in EVENT.findall(earlier):
-        uid, start = _uid(event), START.search(event)
-        if uid in new:
+    new = {_uid(event) for piece in made.each(made.events) for event in EVENT.findall(piece)}
+    zones = {found[1]: found[0] for found in ZONE.finditer(earlier)}
+    for found in EVENT.finditer(earlier):
+        event = found[0] if coordinates else PLACE.sub(b"", found[0])
+        if _uid(event) in new:
             continue
-        if uid.partition(".")[0] in kept:
-            added.append(event)
-        elif start and start[1] >= f"{today:%Y%m%d}":
-            added.append(_cancelled(event, now, version))
-        else:
-            added.append(event)
-    if not added:
-        return text
-    zones = set(ZONE.findall(text))
-    needed = "".join(added)
-    for found in ZONE.finditer(earlier):
-        if found[1] not in zones and f"TZID={found[1]}:" in needed:
-            added.insert(0, found[0])
-    end = text.rindex("END:VCALENDAR")
-    return text[:end] + "".join(added) + text[end:]
+        start, plan = START.search(event), _plan(event)
+        if plan not in kept and start and start[1] >= f"{today:%Y%m%d}".encode():
+            event = _cancelled(event, now, version)
+        made.put(plan, [event])
+        for zone in TZID.findall(event):
+            if zone in zones:
+                made.zones.setdefault(zone, zones[zone])
 
 
-def calendar_of(text: str, plans: Collection[str]) -> str:
-    """A calendar with only the events of these plans; empty where there is none."""
-    events = [event for event in EVENT.findall(text) if _uid(event).partition(".")[0] in plans]
-    if not events:
-        return ""
-    together = "".join(events)
-    zones = [found[0] for found in ZONE.finditer(text) if f"TZID={found[1]}:" in together]
-    bare = _bare(text)
-    end = bare.rindex("END:VCALENDAR")
-    return bare[:end] + "".join([*zones, *events]) + bare[end:]
-
-
-def _uid(event: str) -> str:
+def _uid(event: bytes) -> bytes:
     found = UID.search(event)
-    return found[1].replace("\r\n ", "") if found else event
+    return found[1].replace(b"\r\n ", b"") if found else event
 
 
-def _cancelled(event: str, now: dt.datetime, version: int) -> str:
-    if "\r\nSTATUS:CANCELLED\r\n" in event:
-        version_line = re.compile(r"^SEQUENCE:\d+", re.MULTILINE)
-        return version_line.sub(f"SEQUENCE:{version}", event)
-    event = ALARM.sub("", event)
-    event = re.sub(r"^STATUS:.*\r\n", "", event, flags=re.MULTILINE)
-    event = VERSIONED.sub("", event)
-    stamp = f"{now.astimezone(dt.timezone.utc):%Y%m%dT%H%M%SZ}"
-    last = "END:VEVENT\r\n"
+def _plan(event: bytes) -> str:
+    """The id of the plan that an event is of."""
+    return _uid(event).partition(b".")[0].decode("utf-8", "replace")
+
+
+def _cancelled(event: bytes, now: dt.datetime, version: int) -> bytes:
+    if b"\r\nSTATUS:CANCELLED\r\n" in event:
+        version_line = re.compile(rb"^SEQUENCE:\d+", re.MULTILINE)
+        return version_line.sub(b"SEQUENCE:%d" % version, event)
+    event = ALARM.sub(b"", event)
+    event = re.sub(rb"^STATUS:.*\r\n", b"", event, flags=re.MULTILINE)
+    event = VERSIONED.sub(b"", event)
+    stamp = f"{now.astimezone(dt.timezone.utc):%Y%m%dT%H%M%SZ}".encode()
+    last = b"END:VEVENT\r\n"
     return (
         event.removesuffix(last)
-        + f"DTSTAMP:{stamp}\r\nSEQUENCE:{version}\r\nSTATUS:CANCELLED\r\n{last}"
+        + b"DTSTAMP:%b\r\nSEQUENCE:%d\r\nSTATUS:CANCELLED\r\n%b" % (stamp, version, last)
     )
 
 
-def calendar_text(path: Path, content: bytes | None) -> str:
-    """The text of an earlier calendar; empty where there is none."""
+def earlier_calendar(path: Path, content: bytes | None) -> bytes:
+    """An earlier calendar; empty where there is none."""
     if content is None:
-        return ""
-    try:
-        text = content.decode("utf-8")
-    except UnicodeDecodeError:
-        text = ""
-    if not text.startswith("BEGIN:VCALENDAR"):
+        return b""
+    if not content.startswith(b"BEGIN:VCALENDAR") or not _is_text(content):
         raise Refused(f"{path} is there and is not a calendar; it is not overwritten")
-    return text
+    return content
+
+
+def _is_text(content: bytes) -> bool:
+    try:
+        content.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import io
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -15,7 +15,7 @@ from openpyxl.workbook import Workbook
 from apiary_almanac import _core, about
 from apiary_almanac.club import layout, rows, sheets
 from apiary_almanac.club.answers import Question, answer_all
-from apiary_almanac.club.club_ics import Calendar, calendar_text, club_calendar
+from apiary_almanac.club.club_ics import Calendar, club_calendar, earlier_calendar
 from apiary_almanac.club.columns import told as how_read
 from apiary_almanac.club.forecasts import read_forecasts, with_forecast
 from apiary_almanac.club.kept import Kept, keep
@@ -132,7 +132,7 @@ def club_workbook(
         merged = Merged()
         for copy in map(Path, copies):
             merge(ledger, read_ledger(copy, content_of(copy)), copy.name, merged)
-        earlier = calendar_text(calendar, files.read(calendar))
+        earlier = earlier_calendar(calendar, files.read(calendar))
         made_from = f"{members.name}, sheet {read.sheet}"
         if ledger.made_from not in (None, made_from) and not renamed:
             raise Refused(
@@ -165,13 +165,13 @@ def club_workbook(
         tables = _tables(answers, problems, ledger, kept)
         columns = tuple(how_read(read.columns.values()))
         about = _about(read, columns, answers, problems, kept, question, made, made_from)
-        contents = {out: _workbook(tables, about, ledger, bar)}
+        contents: dict[Path, Iterable[bytes]] = {out: [_workbook(tables, about, ledger, bar)]}
         if made.changed:
-            contents[calendar] = made.text.encode("utf-8")
+            contents[calendar] = made.parts()
         files.write(contents)
         if pages is not None:
             written = write_pages(
-                Path(pages), tables, _cautions(answers), made.text, club or "Club", question.today
+                Path(pages), tables, _cautions(answers), made, club or "Club", question.today
             )
     return Done(
         members=sum(told.planned_for for told in answers),
@@ -190,8 +190,8 @@ def club_workbook(
         doubts=tuple(_doubts(read, answers)),
         workbook=out,
         pages=tuple(written),
-        calendar=calendar if made.text else None,
-        calendar_version=made.version if made.text else None,
+        calendar=calendar if made.events else None,
+        calendar_version=made.version if made.events else None,
         calendar_changed=made.changed,
     )
 
@@ -307,7 +307,7 @@ def _about(
         (layout.MADE_FOR, question.today),
         (layout.MADE_FROM, made_from),
         ("Made by", f"{engine.name} {engine.version}"),
-        (layout.VERSION, made.version if made.text else "no calendar yet"),
+        (layout.VERSION, made.version if made.events else "no calendar yet"),
         ("Members", sum(told.planned_for for told in answers)),
         ("Not read", f"{len(problems)}, see the sheet {layout.PROBLEMS.title!r}"),
         ("Row cannot be read", _kept(kept.unreadable)),

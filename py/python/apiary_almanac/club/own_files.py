@@ -76,8 +76,8 @@ class OwnFiles:
         self._earlier[path] = _content(path)
         return self._earlier[path]
 
-    def write(self, contents: Mapping[Path, bytes]) -> None:
-        """Write all of them or none; each must have been read."""
+    def write(self, contents: Mapping[Path, Iterable[bytes]]) -> None:
+        """Write all of them, each in pieces, or none; each must have been read."""
         parts: dict[Path, Path] = {}
         try:
             for path, content in contents.items():
@@ -102,7 +102,7 @@ class OwnFiles:
             return
         folder = _backups(path)
         folder.mkdir(exist_ok=True)
-        part = _part(path, folder, content)
+        part = _part(path, folder, [content])
         when = f"{dt.datetime.now():%Y-%m-%d %H.%M.%S}"
         name, again = f"{path.stem} {when}{path.suffix}", 2
         while (folder / name).exists():
@@ -136,7 +136,7 @@ class OwnFiles:
             if earlier is None:
                 _real(path).unlink(missing_ok=True)
             elif _content(path) != earlier:
-                _rename(_part(path, _real(path).parent, earlier), _real(path))
+                _rename(_part(path, _real(path).parent, [earlier]), _real(path))
         except OSError as error:
             raise Refused(
                 f"{path} was written, the other file was not, and it could not be put back "
@@ -179,12 +179,12 @@ def _content(path: Path) -> bytes | None:
         raise Refused(f"{path} cannot be read: {error.strerror or error}") from None
 
 
-def _part(path: Path, folder: Path, content: bytes) -> Path:
+def _part(path: Path, folder: Path, content: Iterable[bytes]) -> Path:
     """The content in a new file of that folder, on the disk, with the rights of the file."""
     part = folder / f".{path.name}.{secrets.token_hex(8)}.part"
     try:
         with part.open("xb") as file:
-            file.write(content)
+            file.writelines(content)
             file.flush()
             os.fsync(file.fileno())
         if path.exists():
@@ -196,7 +196,7 @@ def _part(path: Path, folder: Path, content: bytes) -> Path:
     return part
 
 
-def write_whole(path: Path, content: bytes) -> None:
+def write_whole(path: Path, content: Iterable[bytes]) -> None:
     """Write one file whole or not at all."""
     with _refusing(path):
         _rename(_part(path, path.parent, content), path)

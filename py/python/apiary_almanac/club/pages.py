@@ -10,7 +10,7 @@ from typing import Any
 
 from apiary_almanac.club import cells, layout
 from apiary_almanac.club.answers import plan_stem
-from apiary_almanac.club.club_ics import calendar_of
+from apiary_almanac.club.club_ics import Calendar
 from apiary_almanac.club.layout import Sheet
 from apiary_almanac.club.ledger import Row
 from apiary_almanac.club.own_files import write_whole
@@ -38,7 +38,7 @@ def write_pages(
     folder: Path,
     tables: Mapping[str, Sequence[Row]],
     cautions: Mapping[str, str],
-    calendar: str,
+    calendar: Calendar,
     title: str,
     today: dt.date,
 ) -> list[Path]:
@@ -61,18 +61,19 @@ def write_pages(
         stem = plan_stem(name)
         tasks = by_member[layout.TASKS].get(name, [])
         page = _page(name, {sheet: found.get(name, []) for sheet, found in by_member.items()}, cautions, title, today)
-        write_whole(folder / f"{stem}.html", page.encode())
+        write_whole(folder / f"{stem}.html", [page.encode()])
         written.append(folder / f"{stem}.html")
-        own = calendar_of(calendar, {_cell(layout.TASKS, row, layout.PLAN) for row in tasks})
+        plans = list(dict.fromkeys(_cell(layout.TASKS, row, layout.PLAN) for row in tasks))
+        own = calendar.has_any(plans)
         if own:
-            write_whole(folder / f"{stem}.ics", own.encode())
+            write_whole(folder / f"{stem}.ics", calendar.parts(plans))
             written.append(folder / f"{stem}.ics")
         coming = next((row for row in tasks if _open(row)), None)
         following = "" if coming is None else f"{_date(_value(layout.TASKS, coming, 'Date'))}: {_cell(layout.TASKS, coming, 'Task')}"
         links = f'<a href="{stem}.html">{_text(name)}</a>', f'<a href="{stem}.ics">calendar</a>' if own else ""
         rows.append((*links, _text(following)))
     body = f"<h1>{_text(title)}</h1><p>As of {_date(today)}.</p>" + _table(("Member", "", "Next"), rows)
-    write_whole(index, _document(title, body).encode())
+    write_whole(index, [_document(title, body).encode()])
     return written
 
 

@@ -11,7 +11,7 @@ import datetime as dt
 import io
 import re
 import zipfile
-from collections.abc import Callable, Container, Iterable, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -27,6 +27,7 @@ LONGEST_TEXT = 32_767
 FORMULA_SIGNS = "=+-@\t\r\n"
 DAY_0 = dt.date(1899, 12, 30)
 """Dates count from here, from March 1900 on."""
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 DAY_S = 86_400
 
 
@@ -36,9 +37,15 @@ class RowsXml:
 
     page: Any
     """openpyxl's sheet."""
-    xml: str
+    xml: Iterable[str]
+    """Row by row; it is asked for once."""
     size: str
     """From the first to the last cell, as A1:T9."""
+
+    @property
+    def is_large(self) -> bool:
+        """Whether the part may be larger than 2 GiB: of a row there are some 3 KB."""
+        return int(self.size.rpartition(":")[2].lstrip(LETTERS)) > 500_000
 
 
 def rows_xml(
@@ -47,16 +54,15 @@ def rows_xml(
     quoted: Callable[[int], int],
     heights: Sequence[float] | None,
     hidden: Container[int] = (),
-) -> str:
-    """Rows from the second on. ``styles`` are the looks of the cells of each row; ``quoted`` gives the
-    one for a text that would be run as a formula if it were typed again; ``heights`` are in points;
+) -> Iterator[str]:
+    """Rows from the second on, one at a time. ``styles`` are the looks of the cells of each row; ``quoted`` gives
+    the one for a text that would be run as a formula if it were typed again; ``heights`` are in points;
     ``hidden`` are numbers of rows."""
     letters = [get_column_letter(at) for at in range(1, len(styles[0]) + 1)] if styles else []
-    parts: list[str] = []
     for number, (row, looks) in enumerate(zip(rows, styles, strict=True), start=2):
         height = "" if heights is None else f' ht="{heights[number - 2]:g}" customHeight="1"'
         shown = ' hidden="1"' if number in hidden else ""
-        parts.append(f'<row r="{number}"{height}{shown}>')
+        parts = [f'<row r="{number}"{height}{shown}>']
         for letter, style, value in zip(letters, looks, row, strict=True):
             if value is None or value == "":
                 parts.append(f'<c r="{letter}{number}" s="{style}"/>')
@@ -74,7 +80,7 @@ def rows_xml(
             else:
                 parts.append(f'<c r="{letter}{number}" s="{style}"><v>{_number(value)}</v></c>')
         parts.append("</row>")
-    return "".join(parts)
+        yield "".join(parts)
 
 
 def text_xml(value: str) -> str:
@@ -107,17 +113,25 @@ def save(book: Workbook, tables: Sequence[RowsXml], out: io.BytesIO) -> None:
     book.save(bare)
     # openpyxl has named the parts now.
     rows = {table.page.path.lstrip("/"): table for table in tables}
-    with zipfile.ZipFile(bare) as made, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as whole:
+    with (
+        zipfile.ZipFile(bare) as made,
+        zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=3) as whole,
+    ):
         for item in made.infolist():
             part = made.read(item)
-            if (table := rows.get(item.filename)) is not None:
-                part = _filled(part.decode("utf-8"), table).encode("utf-8")
-            whole.writestr(item, part, zipfile.ZIP_DEFLATED, compresslevel=3)
+            table = rows.get(item.filename)
+            with whole.open(item.filename, "w", force_zip64=table is not None and table.is_large) as file:
+                if table is None:
+                    file.write(part)
+                else:
+                    file.writelines(piece.encode("utf-8") for piece in _filled(part.decode("utf-8"), table))
 
 
-def _filled(part: str, table: RowsXml) -> str:
+def _filled(part: str, table: RowsXml) -> Iterator[str]:
     part = re.sub(r'<dimension ref="[^"]*"', f'<dimension ref="{table.size}"', part, count=1)
     head, end, tail = part.rpartition("</sheetData>")
     # Below the header stand only the cells that openpyxl needs for the comments.
     header, _, _ = head.partition("</row>")
-    return f"{header}</row>{table.xml}{end}{tail}"
+    yield f"{header}</row>"
+    yield from table.xml
+    yield end + tail

@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 import datetime as dt
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from openpyxl.cell.cell import Cell
@@ -83,9 +83,16 @@ def write_table(
     printed = get_column_letter(look.titles.index(sheet.printed) + 1)
     page.print_area = f"A1:{printed}{end}"
     _rules(page, sheet, look, end)
-    cells = [laid.cells(number, row, key) for number, (row, key) in enumerate(zip(rows, known, strict=True), start=2)]
     styles = [laid.styles(key) for key in known]
-    xml = rows_xml(cells, styles, laid.quoted, heights, _hidden(page, cells))
+    for style in {style for look in set(styles) for style in look}:
+        # The rows are written when the book's list of looks is already in the file.
+        laid.quoted(style)
+
+    def cells() -> Iterator[list[Any]]:
+        for number, (row, key) in enumerate(zip(rows, known, strict=True), start=2):
+            yield laid.cells(number, row, key)
+
+    xml = rows_xml(cells(), styles, laid.quoted, heights, _hidden(page, cells()))
     return RowsXml(page, xml, f"A1:{last}{end}")
 
 
@@ -285,6 +292,8 @@ def _hidden(page: Any, rows: Iterable[Sequence[Any]]) -> set[int]:
         for one in page.auto_filter.filterColumn
         if one.filters is not None and one.filters.filter and not one.filters.dateGroupItem
     }
+    if not wanted:
+        return set()
     return {
         number
         for number, row in enumerate(rows, start=2)
