@@ -30,7 +30,7 @@ use crate::review::Review;
 use crate::season::{Season, SeasonSettings};
 use crate::site::Site;
 use crate::sun::{Crossing, Ephemeris, SunDay};
-use crate::towns::{self, FoundTowns};
+use crate::towns::{self, FoundTowns, NearTowns};
 use crate::wait::{DateRange, Wait, WaitOutcome, date_or_range};
 use crate::weather::Weather;
 use crate::wire::{self, FromNode, Node, Shape};
@@ -92,6 +92,7 @@ requests!(
     site,
     sun,
     towns,
+    towns_near,
     warm_season_map,
     why_not,
     year_calendar,
@@ -292,10 +293,31 @@ struct TownsRequest {
 }
 
 fn towns(request: TownsRequest) -> Result<FoundTowns, Error> {
-    match &request.list {
-        Some(list) => towns::find(list, &request.name),
+    towns::find(list_of_towns(request.list.as_deref())?, &request.name)
+}
+
+/// The towns around a place, and the zone that all of them have.
+#[derive(FromNode)]
+struct TownsNearRequest {
+    /// Degrees north.
+    latitude_deg: f64,
+    /// Degrees east.
+    longitude_deg: f64,
+    /// The text of the list, as in `towns`.
+    #[serde(default)]
+    list: Option<String>,
+}
+
+fn towns_near(request: TownsNearRequest) -> Result<NearTowns, Error> {
+    let list = list_of_towns(request.list.as_deref())?;
+    towns::near(list, request.latitude_deg, request.longitude_deg)
+}
+
+fn list_of_towns(given: Option<&str>) -> Result<&str, Error> {
+    match given {
+        Some(list) => Ok(list),
         #[cfg(feature = "towns")]
-        None => towns::find(towns::TOWNS, &request.name),
+        None => Ok(towns::TOWNS),
         #[cfg(not(feature = "towns"))]
         None => Err(Error::NotEnoughData {
             field: "list".to_owned(),

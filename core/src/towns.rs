@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use crate::error::{Error, clip};
 use crate::place;
-use crate::site::Site;
+use crate::site::{Latitude, Longitude, Site};
 use crate::sort::sort_by;
 use crate::wire::FromNode;
 
@@ -56,6 +56,25 @@ pub struct FoundTowns {
     pub towns: Vec<Town>,
     /// How many more there are.
     pub more: usize,
+}
+
+/// From this far off a town is no longer near, km: common practice, no source.
+pub const NEAR_KM: f64 = 50.0;
+
+/// Towns around a place.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct NearTowns {
+    /// Those within [`NEAR_KM`], the nearest first, 20 at most.
+    pub towns: Vec<Town>,
+    /// How far each of them is, km.
+    pub distances_km: Vec<f64>,
+    /// How many more there are.
+    pub more: usize,
+    /// The zone that all of them have, the further ones too. Left out where there are none and where they
+    /// differ: near a border only who lives there knows the clocks.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
 }
 
 /// A name as it is shown and as it is typed without accents.
@@ -147,23 +166,20 @@ pub fn find(list: &str, name: &str) -> Result<FoundTowns, Error> {
     })?;
     let within: Vec<_> = parts.collect();
     let mut found = Vec::new();
-    let mut head = None;
-    for (line, text) in (1..).zip(list.lines()) {
-        if let Some(text) = text.strip_prefix('|') {
-            head = Some(head_of(text).ok_or_else(|| bad(line))?);
-            continue;
+    each(list, |head, name, rest| {
+        match name.met_by(&town) {
+            Some(whole) if within.iter().all(|part| head.is_meant(part)) => {
+                found.push((whole, town_of(head, name, position(rest)?)));
+            }
+            _ => {}
         }
-        let (name, rest) = text.split_once('|').ok_or_else(|| bad(line))?;
-        let head = head.as_ref().ok_or_else(|| bad(line))?;
-        let name = Spelling::of(name);
-        let Some(whole) = name.met_by(&town) else {
-            continue;
-        };
-        if within.iter().all(|part| head.is_meant(part)) {
-            let town = town_of(head, name, rest).ok_or_else(|| bad(line))??;
-            found.push((whole, town));
-        }
-    }
+        Some(())
+    })?;
+    let found: Result<Vec<_>, Error> = found
+        .into_iter()
+        .map(|(whole, town)| Ok((whole, town?)))
+        .collect();
+    let mut found = found?;
     if found.iter().any(|(whole, _)| *whole) {
         found.retain(|(whole, _)| *whole);
     }
@@ -172,6 +188,60 @@ pub fn find(list: &str, name: &str) -> Result<FoundTowns, Error> {
     found.truncate(MOST_TOWNS);
     let towns = found.into_iter().map(|(_, town)| town).collect();
     Ok(FoundTowns { towns, more })
+}
+
+/// The towns around a place, for those who know where a hive stands and not its zone.
+///
+/// # Errors
+/// `out_of_range` for coordinates that are none; `bad_table` for a list of another form.
+///
+/// ```
+/// use apiary_almanac::towns::near;
+/// let list = "|AU|Australia|Queensland|Australia/Brisbane\nGympie|-2619|15266|224\n";
+/// let found = near(list, -26.3, 152.7)?;
+/// assert_eq!((found.towns[0].name.as_str(), found.zone.as_deref()), ("Gympie", Some("Australia/Brisbane")));
+/// assert!((12.0..14.0).contains(&found.distances_km[0]));
+/// assert_eq!(near(list, -28.81, 153.28)?.zone, None);
+/// # Ok::<(), apiary_almanac::Error>(())
+/// ```
+pub fn near(list: &str, latitude_deg: f64, longitude_deg: f64) -> Result<NearTowns, Error> {
+    let here = (
+        Latitude::new(latitude_deg)?.get(),
+        Longitude::new(longitude_deg)?.get(),
+    );
+    let mut found = Vec::new();
+    each(list, |head, name, rest| {
+        let at = position(rest)?;
+        let km = apart_km(here, (at.north, at.east));
+        if km <= NEAR_KM {
+            found.push((km, town_of(head, name, at)));
+        }
+        Some(())
+    })?;
+    sort_by(&mut found, |(a, _), (b, _)| a.total_cmp(b));
+    let more = found.len().saturating_sub(MOST_TOWNS);
+    let (distances_km, towns): (Vec<_>, Vec<_>) = found.into_iter().unzip();
+    let mut towns: Vec<Town> = towns.into_iter().collect::<Result<_, _>>()?;
+    let zone = towns.first().map(|town| town.site.zone);
+    let zone = zone.filter(|zone| towns.iter().all(|town| town.site.zone == *zone));
+    towns.truncate(MOST_TOWNS);
+    Ok(NearTowns {
+        distances_km: distances_km.into_iter().take(MOST_TOWNS).collect(),
+        towns,
+        more,
+        zone: zone.map(|zone| zone.name().to_owned()),
+    })
+}
+
+/// Along the great circle of a globe of the mean radius (6371.0088 km, Moritz 2000, Journal of Geodesy
+/// 74:128, from memory), by the haversine formula.
+fn apart_km(one: (f64, f64), other: (f64, f64)) -> f64 {
+    const EARTH_KM: f64 = 6371.0088;
+    let (north, other_north) = (one.0.to_radians(), other.0.to_radians());
+    let up = ((other_north - north) / 2.0).sin().powi(2);
+    let across = ((other.1 - one.1).to_radians() / 2.0).sin().powi(2);
+    let half = up + north.cos() * other_north.cos() * across;
+    2.0 * EARTH_KM * half.sqrt().min(1.0).asin()
 }
 
 /// The one town that a name means.
@@ -240,23 +310,57 @@ fn head_of(text: &str) -> Option<Head<'_>> {
     })
 }
 
-/// `None` for a line of another form, an error for a place that cannot be.
-fn town_of(head: &Head<'_>, name: Spelling<'_>, rest: &str) -> Option<Result<Town, Error>> {
+/// Goes through the towns of a list; `town` gets country and zone, the name, and what stands behind it. It
+/// gives `None` for a line of another form.
+fn each<'t>(
+    list: &'t str,
+    mut town: impl FnMut(&Head<'t>, Spelling<'t>, &'t str) -> Option<()>,
+) -> Result<(), Error> {
+    let mut head = None;
+    for (line, text) in (1..).zip(list.lines()) {
+        if let Some(text) = text.strip_prefix('|') {
+            head = Some(head_of(text).ok_or_else(|| bad(line))?);
+            continue;
+        }
+        let (name, rest) = text.split_once('|').ok_or_else(|| bad(line))?;
+        let head = head.as_ref().ok_or_else(|| bad(line))?;
+        town(head, Spelling::of(name), rest).ok_or_else(|| bad(line))?;
+    }
+    Ok(())
+}
+
+/// Where a town is, and how many people live there.
+#[derive(Debug, Clone, Copy)]
+struct Position {
+    north: f64,
+    east: f64,
+    people: f64,
+}
+
+/// `None` for a line of another form.
+fn position(rest: &str) -> Option<Position> {
     let cells: Vec<_> = rest.split('|').collect();
     let [north, east, hundreds] = *cells else {
         return None;
     };
     let number = |text: &str| text.parse::<i32>().ok().map(f64::from);
-    let (north, east) = (number(north)? / 100.0, number(east)? / 100.0);
-    let people = number(hundreds)? * 100.0;
-    Some(place::site(north, east, None, head.zone).map(|site| Town {
+    Some(Position {
+        north: number(north)? / 100.0,
+        east: number(east)? / 100.0,
+        people: number(hundreds)? * 100.0,
+    })
+}
+
+/// An error for a place that cannot be.
+fn town_of(head: &Head<'_>, name: Spelling<'_>, at: Position) -> Result<Town, Error> {
+    Ok(Town {
         name: name.shown.to_owned(),
         region: head.region.shown.to_owned(),
         country: head.country.shown.to_owned(),
         country_code: head.code.to_owned(),
-        people,
-        site,
-    }))
+        people: at.people,
+        site: place::site(at.north, at.east, None, head.zone)?,
+    })
 }
 
 fn bad(line: u32) -> Error {
@@ -310,6 +414,24 @@ mod tests {
         }
         assert_eq!(names("sao jose").len(), 2);
         assert!(names("Gympie, Victoria").is_empty() && names("Maryborough, A").len() == 2);
+    }
+
+    #[test]
+    fn towns_around_a_place_share_a_zone_or_it_is_not_said() {
+        // Both sides of a border, within a kilometre of each other.
+        let list = "|AU|Australia|Queensland|Australia/Brisbane\nCoolangatta|-2817|15354|59\n\
+            |AU|Australia|New South Wales|Australia/Sydney\nTweed Heads|-2818|15354|338\nMurwillumbah|-2833|15339|91\n";
+        let border = near(list, -28.175, 153.54).unwrap();
+        assert_eq!((border.towns.len(), border.zone), (3, None));
+        let inland = near(list, -28.7, 153.2).unwrap();
+        assert_eq!(inland.towns[0].name, "Murwillumbah");
+        assert_eq!(inland.zone.as_deref(), Some("Australia/Sydney"));
+        assert!(inland.distances_km.is_sorted() && inland.distances_km[0] < NEAR_KM);
+        // A degree of the meridian is 111.2 km on a globe of this radius.
+        assert!((apart_km((0.0, 0.0), (1.0, 0.0)) - 111.195).abs() < 0.01);
+        assert!((apart_km((0.0, 179.5), (0.0, -179.5)) - 111.195).abs() < 0.01);
+        assert_eq!(near(list, 91.0, 0.0).unwrap_err().code(), "out_of_range");
+        assert_eq!(near("<html>", 0.0, 0.0).unwrap_err().code(), "bad_table");
     }
 
     #[test]
@@ -389,19 +511,15 @@ mod tests {
             assert!((town.site.latitude_deg.get() - north).abs() < 0.2, "{name}");
             assert!((town.site.longitude_deg.get() - east).abs() < 0.2, "{name}");
         }
-        let mut head = None;
         let mut count = 0;
-        for line in TOWNS.lines() {
-            if let Some(text) = line.strip_prefix('|') {
-                head = Some(head_of(text).unwrap());
-                continue;
-            }
-            let (name, rest) = line.split_once('|').unwrap();
-            let town = town_of(&head.unwrap(), Spelling::of(name), rest).unwrap();
-            assert!(town.is_ok(), "{line}: {town:?}");
+        each(TOWNS, |head, name, rest| {
+            let town = town_of(head, name, position(rest)?);
+            assert!(town.is_ok(), "{rest}: {town:?}");
             assert!(town.unwrap().site.latitude_deg.get().abs() <= 40.0);
             count += 1;
-        }
+            Some(())
+        })
+        .unwrap();
         assert!(count > 50_000);
     }
 }

@@ -152,6 +152,7 @@ CALLS: dict[str, dict[str, Any]] = {
 CALLS["review"] = CALLS["plan"]
 CALLS["agenda"] = {"plans": [{**CALLS["plan"], "settings": None}], "brief": True}
 CALLS["towns"] = {"name": "Gympie", "list": None}
+CALLS["towns_near"] = {"latitude_deg": -28.81, "longitude_deg": 153.28, "list": None}
 CALLS["year_calendar"] = {
     "places": [almanac.DatedPlace(name="Singapore", site=SITE)],
     "first": DAY,

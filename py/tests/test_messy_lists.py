@@ -152,6 +152,16 @@ READ: dict[str, tuple[dict[str, Any], Sequence[str], dict[str, Any]]] = {
     "longitude first, by its letters": ({"Coordinates": "153.28 E, 28.81 S"}, (), SOUTH),
     "each in the other's column, by letters": ({"Latitude": "153.28 E", "Longitude": "28.81 S"}, NO_PLACE, SOUTH),
     "another minus": ({"Coordinates": "\N{MINUS SIGN}28.81, 153.28"}, (), SOUTH),
+    "a town": (
+        {"Town": "Gympie"},
+        (*NO_PLACE, *NO_ZONE),
+        {"latitude": -26.19, "longitude": 152.66, "zone": "Australia/Brisbane"},
+    ),
+    "a town with its region": (
+        {"Suburb": "maryborough, victoria"}, (*NO_PLACE, *NO_ZONE), {"zone": "Australia/Melbourne", "latitude": -37.05},
+    ),
+    "a town beside coordinates": ({"Town": "nowhere at all"}, (), SOUTH),
+    "the zone of the towns around": ({}, NO_ZONE, {"zone": "Australia/Sydney", **SOUTH}),
     "the same place twice": ({"Latitude": -28.81, "Longitude": 153.28}, (), SOUTH),
     "no height": ({}, NO_HEIGHT, {"elevation": None}),
     # Dates.
@@ -201,7 +211,13 @@ ASKED: dict[str, tuple[dict[str, Any], Sequence[str], str, str]] = {
     "a season": ({"Last division": "last spring"}, (), "Last division", "2026-09-28"),
     "the 31st of June": ({"Last division": "31 June 2025"}, (), "Last division", "no such day"),
     "a year that was mistyped": ({"Last division": dt.date(2205, 3, 4)}, (), "Last division", "1990 to 2099"),
-    "no zone": ({"Zone": None}, (), "Zone", "time zone is needed"),
+    "no zone near a border": (
+        {"Coordinates": "-28.18, 153.5"}, NO_ZONE, "zone", "have more than one: Australia/",
+    ),
+    "no zone far from towns": ({"Coordinates": "-25.5, 130.0"}, NO_ZONE, "zone", "no town is known within 50 km"),
+    "no zone and no place": ({"Zone": None, "Coordinates": None}, (), "Coordinates", "are needed"),
+    "several towns": ({"Town": "Maryborough"}, (*NO_PLACE, *NO_ZONE), "Town", "Maryborough, Victoria, Australia"),
+    "no such town": ({"Town": "Quoll Creek Flat"}, (*NO_PLACE, *NO_ZONE), "Town", "no town of this name is known"),
     "no name": ({"Name": None}, (), "Name", "a name is needed"),
     "a word for a number": ({"No. of hives": "two"}, (), "No. of hives", "number"),
     "half a hive": ({"No. of hives": 2.5}, (), "No. of hives", "whole number"),
@@ -292,7 +308,7 @@ def test_values_of_an_ods_are_those_of_an_xlsx(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("header", "told_"),
     [
-        (["Name", "Where it is", "Zone"], "no column 'Coordinates' or 'Latitude' among"),
+        (["Name", "Where it is", "Zone"], "no column 'Coordinates' or 'Latitude' or 'Town' among"),
         (["Name", "Cordinats", "Zone"], "'Cordinats' (is it 'Coordinates'?)"),
         (["Name", "Member", "Zone", "Coordinates"], "mean the same"),
     ],
@@ -417,3 +433,17 @@ def test_a_height_that_is_missing_is_that_of_the_land_and_marked(
     season: dict[Any, Any] = dict(zip(header, row, strict=True))
     assert "No height was given" in str(season["Remarks"])
     assert 200 < season["Height, m"] < 690
+
+
+def test_a_town_and_a_zone_that_are_taken_are_marked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rows = [["Name", "Town", "Coordinates"], ["Odile", "Gympie", None], ["Ines", None, "-28.81, 153.28"]]
+    path = xlsx(tmp_path / "m.xlsx", rows)
+    assert main(["workbook", str(path), "--today=2026-09-13", f"--out={tmp_path / 'club.xlsx'}"]) == 0
+    told_ = capsys.readouterr().err
+    assert "row 2, Odile: The place is the middle of Gympie, Queensland, Australia" in told_
+    assert "row 3, Ines: No zone was given: Australia/Sydney" in told_
+    book = openpyxl.load_workbook(tmp_path / "club.xlsx")
+    remarks = [row[13].value for row in book["Season"].iter_rows(min_row=2)]
+    assert any("Gympie" in str(each) for each in remarks) and any("No zone" in str(each) for each in remarks)
+    about = {row[0]: row[1] for row in book["About"].values}
+    assert "Odile: The place is the middle of Gympie" in str(about["Doubtful places"])

@@ -46,6 +46,7 @@ export const sentences = (request = {}) => call("sentences", request);
 export const site = (request) => call("site", { site: request });
 export const sun = (request) => call("sun", request);
 export const towns = (request) => call("towns", request);
+export const townsNear = (request) => call("towns_near", request);
 export const warmSeasonMap = (request) => call("warm_season_map", request);
 export const yearCalendar = (request) => call("year_calendar", request);
 export const yearPicture = (request) => call("year_picture", request);

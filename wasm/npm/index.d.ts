@@ -40,6 +40,7 @@ import type {
   Method,
   MonthlyNormals,
   MorningsRequest,
+  NearTowns,
   NormalsRequest,
   Outlook,
   OutlookRequest,
@@ -64,6 +65,7 @@ import type {
   SunDayAndCrossing,
   SunRequest,
   TableText,
+  TownsNearRequest,
   TownsRequest,
   WarmSeasonMap,
   WarmSeasonMapRequest,
@@ -280,6 +282,12 @@ export function sunTable(request: {
  * CC BY 4.0), which a page fetches when it is wanted.
  */
 export function towns(request: TownsRequest): FoundTowns;
+
+/**
+ * The towns within 50 km of a place, the nearest first, and the zone that all of them have: left out where there are
+ * none and where they differ. `list` as in `towns`.
+ */
+export function townsNear(request: TownsNearRequest): NearTowns;
 
 /**
  * The part of the year with a mean of 18 °C (or `thresholdC`) or more, at every crossing of latitudes and

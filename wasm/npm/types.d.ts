@@ -4054,6 +4054,31 @@ export interface FoundTowns {
   readonly more: number;
 }
 
+/** The towns around a place, and the zone that all of them have. */
+export interface TownsNearRequest {
+  /** Degrees north. */
+  readonly latitudeDeg: number;
+  /** Degrees east. */
+  readonly longitudeDeg: number;
+  /** The text of the list, as in `towns`. */
+  readonly list?: string;
+}
+
+/** Towns around a place. */
+export interface NearTowns {
+  /** Those within `NEAR_KM`, the nearest first, 20 at most. */
+  readonly towns: readonly Town[];
+  /** How far each of them is, km. */
+  readonly distancesKm: readonly number[];
+  /** How many more there are. */
+  readonly more: number;
+  /**
+   * The zone that all of them have, the further ones too. Left out where there are none and where they
+   * differ: near a border only who lives there knows the clocks.
+   */
+  readonly zone?: string;
+}
+
 /** Asks for the warm season at every crossing of some latitudes and longitudes. */
 export interface WarmSeasonMapRequest {
   /** ° north. */

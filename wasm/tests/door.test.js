@@ -51,6 +51,7 @@ const named = {
   site: (request) => almanac.site(request.site),
   sun: almanac.sun,
   towns: almanac.towns,
+  towns_near: almanac.townsNear,
   warm_season_map: almanac.warmSeasonMap,
   why_not: almanac.whyNot,
   year_calendar: almanac.yearCalendar,

@@ -64,6 +64,7 @@ __all__ = [
     "sentences",
     "sun",
     "towns",
+    "towns_near",
     "warm_season_map",
     "why_not",
     "year_calendar",
@@ -236,6 +237,29 @@ def read_coordinates(text: str) -> CoordinatesReading:
     'longitude_stands_first'
     """
     return _answer(CoordinatesReading, {"ask": "read_coordinates", "text": text}, "UTC")
+
+
+def towns_near(latitude_deg: float, longitude_deg: float, *, list: str | None = None) -> NearTowns:
+    """The towns within 50 km of a place, the nearest first, and the zone that all of them have.
+
+    Args:
+        latitude_deg: Degrees north.
+        longitude_deg: Degrees east.
+        list: The text of another list, as in :func:`towns`.
+
+    Returns:
+        NearTowns: ``zone`` is None where there is no town near and where their zones differ.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for coordinates that are none, ``bad_table`` for a list of another form.
+
+    >>> towns_near(-28.81, 153.28).zone
+    'Australia/Sydney'
+    >>> towns_near(-28.18, 153.54).zone is None  # on the border to Queensland
+    True
+    """
+    request = {"ask": "towns_near", "latitude_deg": latitude_deg, "longitude_deg": longitude_deg}
+    return _answer(NearTowns, request | ({} if list is None else {"list": list}), "UTC")
 
 
 def read_forecast(

@@ -116,6 +116,7 @@ __all__ = [
     "MoveWindow",
     "MoveWindowNone",
     "MoveWindowOpen",
+    "NearTowns",
     "NewQueen",
     "Odds",
     "OnlyIf",
@@ -4296,6 +4297,22 @@ class FoundTowns:
     """
     more: int
     """How many more there are."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NearTowns:
+    """Towns around a place."""
+
+    towns: tuple[Town, ...]
+    """Those within ``NEAR_KM``, the nearest first, 20 at most."""
+    distances_km: tuple[float, ...]
+    """How far each of them is, km."""
+    more: int
+    """How many more there are."""
+    zone: str | None = None
+    """The zone that all of them have, the further ones too. Left out where there are none and
+    where they differ: near a border only who lives there knows the clocks.
+    """
 
 
 @dataclass(frozen=True, kw_only=True)

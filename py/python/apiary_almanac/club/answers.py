@@ -139,7 +139,11 @@ def _answer(member: Member, members: Members, question: Question, ledger: Ledger
         problem = _refused(member, members, error)
         return Answered(member=member, outlook=None, plans=[], problems=[problem])
     return Answered(
-        member=member, outlook=outlook, plans=plans, problems=problems, doubts=tuple(doubts.values())
+        member=member,
+        outlook=outlook,
+        plans=plans,
+        problems=problems,
+        doubts=(*member.taken, *doubts.values()),
     )
 
 

@@ -23,6 +23,7 @@ HEADERS: dict[str, tuple[str, ...]] = {
         "latitude longitude", "lat and long", "latlong", "latlon",
     ),
     "turned_coordinates": ("lon lat", "long lat", "longitude latitude", "longlat", "lonlat"),
+    "town": ("town", "city", "suburb", "village", "nearest town", "town name", "town or suburb", "locality"),
     "latitude": ("latitude", "lat"),
     "longitude": ("longitude", "lon", "long", "lng"),
     "elevation": (

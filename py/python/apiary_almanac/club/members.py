@@ -17,6 +17,7 @@ from apiary_almanac.club.dates import DateStyle, date, style_of
 from apiary_almanac.club.opening import Row, Rows, content_of, read_separated, read_sheets
 from apiary_almanac.club.package import OLE
 from apiary_almanac.club.problems import Problem, Refused
+from apiary_almanac.club.towns import Towns, called
 
 T = TypeVar("T")
 MOST_COLONIES = 100
@@ -50,6 +51,8 @@ class Member:
     """Tables of weather, as the engine takes them."""
     remarks: tuple[str, ...] = ()
     """What was chosen for the member, in words."""
+    taken: tuple[str, ...] = ()
+    """What of the place does not stand in the list, in words."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,6 +123,7 @@ class _Reader:
     passed: list[str] = field(default_factory=list)
     tables: dict[str, str] = field(default_factory=dict)
     style: DateStyle = DateStyle()
+    towns: Towns = field(default_factory=Towns)
 
     @property
     def columns(self) -> dict[str, Column]:
@@ -157,8 +161,7 @@ class _Reader:
             raise Refused(f"{row}: {one!r} and {other!r} mean the same")
         for needed in (
             ("name", "first_name", "last_name"),
-            ("coordinates", "turned_coordinates", "latitude"),
-            ("zone",),
+            ("coordinates", "turned_coordinates", "latitude", "town"),
         ):
             if not any(key in self.columns for key in needed):
                 told = " or ".join(repr(HEADERS[key][0].capitalize()) for key in needed if key not in _SELDOM)
@@ -177,7 +180,7 @@ class _Reader:
             return True
         placed = any(
             cells.known(row[self.columns[key].at])
-            for key in ("coordinates", "turned_coordinates", "latitude", "longitude", "zone")
+            for key in ("coordinates", "turned_coordinates", "latitude", "longitude", "zone", "town")
             if key in self.columns and self.columns[key].at < len(row)
         )
         if not placed and first.lower().rstrip(":. ") in _TOTALS:
@@ -215,11 +218,8 @@ class _Reader:
                 return None
 
         name = self._name(number, cell, refuse)
-        latitude, longitude = self._place(cell, read, refuse)
+        latitude, longitude, zone, taken = self._site(cell, read, refuse)
         elevation = read("elevation", self._measure("elevation", cells.METRES))
-        if not cells.text(cell("zone")):
-            refuse("zone", "a time zone is needed, such as Australia/Brisbane")
-
         colonies = self._colonies(cell, read, refuse)
         climate = {
             f"{key}_csv": table
@@ -237,13 +237,14 @@ class _Reader:
                 "longitude_deg": longitude,
                 # Where it is not known the engine takes that of the land around.
                 **({} if elevation is None else {"elevation_m": elevation}),
-                "zone": cells.text(cell("zone")),
+                "zone": zone,
             },
             bee=read("bee", cells.name),
             colonies=colonies,
             method=read("method", cells.name),
             free_weekdays=tuple(cells.name(word) for word in cells.words(cell("free_days"))),
             climate=climate,
+            taken=taken,
         )
 
     def _name(
@@ -263,6 +264,35 @@ class _Reader:
         else:
             self.names[name.casefold()] = number
         return name
+
+    def _site(
+        self,
+        cell: Callable[[str], Cell],
+        read: Callable[..., Any],
+        refuse: Callable[[str, str], None],
+    ) -> tuple[float | None, float | None, str, tuple[str, ...]]:
+        """Latitude, longitude, zone, and in words what of them is that of a town."""
+        zone = cells.text(cell("zone"))
+        placed = any(
+            cells.known(cell(key)) for key in ("coordinates", "turned_coordinates", "latitude", "longitude")
+        )
+        if not placed and cells.known(cell("town")):
+            town = read("town", lambda value: self.towns.one(cells.text(value)))
+            if town is None:
+                return None, None, zone, ()
+            told = f"The place is the middle of {called(town)}, to about 1 km"
+            if not zone:
+                told += f", and the zone its, {town.site.zone}"
+            return town.site.latitude_deg, town.site.longitude_deg, zone or str(town.site.zone), (f"{told}.",)
+        latitude, longitude = self._place(cell, read, refuse)
+        if zone or latitude is None or longitude is None:
+            return latitude, longitude, zone, ()
+        try:
+            zone, near = self.towns.zone(latitude, longitude)
+        except NotUnderstood as problem:
+            refuse("zone", str(problem))
+            return latitude, longitude, zone, ()
+        return latitude, longitude, zone, (f"No zone was given: {zone} is that of {near} and the other towns around.",)
 
     def _place(
         self,
