@@ -31,11 +31,24 @@ impl Cost {
     pub(super) const WORST: Cost = Cost([u32::MAX; LEVELS]);
 
     /// An amount at one level, nothing at the others; at a level that there is not, nothing at all.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::{Cost, FIRST_OWN, LEVELS};
+    /// assert!(Cost::at(FIRST_OWN, 1) > Cost::ZERO);
+    /// assert_eq!(Cost::at(LEVELS, 1), Cost::ZERO); // there is no such level
+    /// ```
     pub fn at(level: usize, amount: u32) -> Cost {
         Cost::ZERO.with(level, amount)
     }
 
     /// So much more at one level.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::{Cost, FIRST_OWN};
+    /// // A wet day, three days away from the best.
+    /// let cost = Cost::at(FIRST_OWN, 1).with(FIRST_OWN + 1, 3);
+    /// assert!(cost > Cost::at(FIRST_OWN, 1) && cost < Cost::at(FIRST_OWN, 2));
+    /// ```
     #[must_use]
     pub fn with(mut self, level: usize, amount: u32) -> Cost {
         if let Some(own) = self.0.get_mut(level) {
@@ -45,12 +58,26 @@ impl Cost {
     }
 
     /// The levels, the first of which weighs more than all the others.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::{Cost, FIRST_OWN};
+    /// let both = Cost::at(FIRST_OWN, 1) + Cost::at(FIRST_OWN + 1, 3);
+    /// assert_eq!(both.levels()[FIRST_OWN..FIRST_OWN + 2], [1, 3]);
+    /// ```
     pub fn levels(&self) -> [u32; LEVELS] {
         self.0
     }
 
     /// The first level at which this cost is more than another, and how much more; `None` where it
     /// is not more than the other.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::{Cost, FIRST_OWN};
+    /// let (unfit, far) = (FIRST_OWN, FIRST_OWN + 1);
+    /// let (wet, distant) = (Cost::at(unfit, 1), Cost::at(far, 90));
+    /// assert_eq!(wet.worse_than(&distant), Some((unfit, 1)));
+    /// assert_eq!(distant.worse_than(&wet), None);
+    /// ```
     pub fn worse_than(&self, other: &Cost) -> Option<(usize, u32)> {
         let level = (0..LEVELS).find(|level| self.0[*level] != other.0[*level])?;
         let more = self.0[level].checked_sub(other.0[level])?;

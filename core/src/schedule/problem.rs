@@ -43,6 +43,16 @@ impl Span {
     }
 
     /// May be done until `last`, beyond its latest date.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::Span;
+    /// let date = |text: &str| text.parse::<chrono::NaiveDate>();
+    /// // Best on the 7th, by the 10th, and at the very last on the 20th.
+    /// let span = Span::new(date("2026-11-05")?, date("2026-11-07")?, date("2026-11-10")?);
+    /// assert_eq!(span.last, span.latest);
+    /// assert_eq!(span.until(date("2026-11-20")?).last, date("2026-11-20")?);
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     #[must_use]
     pub fn until(mut self, last: NaiveDate) -> Self {
         self.last = last;
@@ -91,6 +101,14 @@ pub enum Set {
 
 impl Set {
     /// The date that is set.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::Set;
+    /// let done = Set::Done("2026-10-03".parse()?);
+    /// assert_eq!(done.date().map(|date| date.to_string()).as_deref(), Some("2026-10-03"));
+    /// assert_eq!(Set::Open.date(), None);
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn date(self) -> Option<NaiveDate> {
         match self {
             Set::Open => None,
@@ -166,6 +184,13 @@ pub struct Apart {
 
 impl Apart {
     /// At least so many days apart, whichever comes first.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::{Apart, BROKEN};
+    /// // Two hives are not opened on the same day, nor one on the day after the other.
+    /// let rule = Apart::days(&[0], &[1], 2);
+    /// assert_eq!((rule.before_d, rule.after_d, rule.level), (2, 2, BROKEN));
+    /// ```
     pub fn days(one: &[usize], other: &[usize], days: u32) -> Self {
         Apart {
             one: one.to_vec(),
@@ -230,6 +255,14 @@ impl Problem {
     }
 
     /// Adds a task and gives its number.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::{FIRST_OWN, Problem, Task};
+    /// let mut problem = Problem::new(FIRST_OWN);
+    /// let divide = problem.add(Task::new(&[]));
+    /// let look = problem.add(Task::new(&[divide]));
+    /// assert_eq!(problem.tasks[look].after, [divide]);
+    /// ```
     pub fn add(&mut self, task: Task) -> usize {
         self.tasks.push(task);
         self.tasks.len() - 1
