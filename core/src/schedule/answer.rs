@@ -96,7 +96,7 @@ pub enum Broken {
     Early {
         /// The task.
         task: usize,
-        /// The task that sets its earliest date.
+        /// The last of the tasks that it depends on.
         because: Option<usize>,
     },
     /// A fixed date lies after the last.
@@ -162,10 +162,9 @@ fn date(day: Day) -> Option<NaiveDate> {
     (day != NEVER).then(|| date_of(day)).flatten()
 }
 
-/// The task that sets the earliest date of another.
-pub(super) fn because(net: &Net<'_>, task: usize, span: &Span) -> Option<usize> {
-    let after = &net.problem.tasks[task].after;
-    span.because.or_else(|| after.last().copied())
+/// The last of the tasks that another depends on: as a rule it sets the earliest date.
+pub(super) fn because(net: &Net<'_>, task: usize) -> Option<usize> {
+    net.problem.tasks[task].after.last().copied()
 }
 
 fn broken_alone<T: Tasks + ?Sized>(
@@ -184,7 +183,7 @@ fn broken_alone<T: Tasks + ?Sized>(
         return Ok(Some(Broken::Never { task }));
     };
     Ok(if date < span.earliest {
-        let because = because(rows.net, task, &span);
+        let because = because(rows.net, task);
         Some(Broken::Early { task, because })
     } else if date > span.last {
         Some(Broken::Late { task })

@@ -109,13 +109,6 @@ impl<'a, T: Tasks + ?Sized> Solver<'a, T> {
         })
     }
 
-    /// Looks at so many choices instead of [`MOST_LOOKS`] before it gives the best that it found.
-    #[must_use]
-    pub fn with_most_looks(mut self, most_looks: u64) -> Self {
-        self.effort.looks = most_looks;
-        self
-    }
-
     /// The best schedule; where that takes too long, the best that was found, with a bound.
     ///
     /// # Errors

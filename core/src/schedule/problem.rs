@@ -26,8 +26,6 @@ pub struct Span {
     pub latest: NaiveDate,
     /// The last date that may be chosen: `latest`, or later for a task that may look beyond it.
     pub last: NaiveDate,
-    /// The task that sets `earliest`; `None` for the last of those that it depends on.
-    pub because: Option<usize>,
 }
 
 impl Span {
@@ -38,7 +36,6 @@ impl Span {
             likely,
             latest,
             last: latest,
-            because: None,
         }
     }
 
@@ -56,13 +53,6 @@ impl Span {
     #[must_use]
     pub fn until(mut self, last: NaiveDate) -> Self {
         self.last = last;
-        self
-    }
-
-    /// Names the task that sets the earliest date.
-    #[must_use]
-    pub fn because(mut self, task: usize) -> Self {
-        self.because = Some(task);
         self
     }
 }

@@ -30,7 +30,7 @@ pub enum WhyNot {
     BeforeEarliest {
         /// The first date that may be chosen.
         earliest: NaiveDate,
-        /// The task that sets it.
+        /// The last of the tasks that it depends on.
         because: Option<usize>,
         /// When that one takes place.
         on: Option<NaiveDate>,
@@ -115,7 +115,7 @@ impl<T: Tasks + ?Sized> Solver<'_, T> {
             return Ok(Some(WhyNot::Never));
         };
         if date < span.earliest {
-            let because = because(&self.net, task, &span);
+            let because = because(&self.net, task);
             return Ok(Some(WhyNot::BeforeEarliest {
                 earliest: span.earliest,
                 because,
