@@ -14,6 +14,7 @@ const root = join(here, "../..");
 const engine = join(root, "target/npm/apiary-almanac");
 const zones = join(here, "node_modules/@photostructure/tz-lookup");
 const lit = join(here, "node_modules/lit-html");
+const qr = join(here, "node_modules/lean-qr");
 /** What the page imports of it, and what that imports. */
 const litFiles = ["lit-html.js", "directive.js", "directive-helpers.js", "directives/repeat.js", "LICENSE"];
 
@@ -30,7 +31,7 @@ export async function build(out = join(root, "target/page"), { source = false } 
   if (!existsSync(join(engine, "index.js"))) {
     throw new Error("target/npm/apiary-almanac is not there; run wasm/build first");
   }
-  if (!existsSync(zones) || !existsSync(lit) || !existsSync(join(here, "node_modules/esbuild"))) {
+  if (!existsSync(zones) || !existsSync(lit) || !existsSync(qr) || !existsSync(join(here, "node_modules/esbuild"))) {
     execFileSync("npm", ["ci", "--omit=dev", "--no-audit", "--no-fund"], { cwd: here, stdio: "inherit", shell: process.platform === "win32" });
   }
   rmSync(out, { recursive: true, force: true });
@@ -63,6 +64,8 @@ function gather(out) {
   const lookup = readFileSync(join(zones, "tz.js"), "utf8");
   writeFileSync(join(out, "zone-lookup.js"), `${lookup}\nexport default tzlookup;\n`);
   cpSync(join(zones, "LICENSE"), join(out, "zone-lookup.LICENSE"));
+  cpSync(join(qr, "nano.mjs"), join(out, "qr.js"));
+  cpSync(join(qr, "LICENSE"), join(out, "qr.LICENSE"));
   for (const file of litFiles) cpSync(join(lit, file), join(out, "lit-html", file));
 }
 
@@ -95,6 +98,7 @@ async function joinUp(from, out) {
   cpSync(join(from, "manifest.webmanifest"), join(out, "manifest.webmanifest"));
   mkdirSync(join(out, "licences"));
   cpSync(join(from, "zone-lookup.LICENSE"), join(out, "licences/zone-lookup"));
+  cpSync(join(from, "qr.LICENSE"), join(out, "licences/lean-qr"));
   cpSync(join(from, "lit-html/LICENSE"), join(out, "licences/lit-html"));
   for (const name of ["LICENSE-MIT", "LICENSE-APACHE"]) cpSync(join(from, "apiary-almanac", name), join(out, "licences", name));
   const bytes = readFileSync(join(from, "apiary-almanac/engine_bg.wasm"));

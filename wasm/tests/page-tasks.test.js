@@ -111,3 +111,50 @@ test("folds, focus and what was read stay while tasks are ticked off", async () 
   assert.equal(new Set(names).size, names.length, names.join("\n"));
   await end();
 });
+
+test("a date outside the season is a red line, in front of everything", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await go(page, "plan");
+  await page.getByLabel("Name of the old colony").fill("Bunya");
+  await page.getByLabel("Wanted date").fill("2027-06-10");
+  await page.getByRole("button", { name: "Make the plan" }).click();
+  await page.locator(".task-list").waitFor();
+  const wish = page.locator(".wish");
+  assert.match(await wish.innerText(), /^Not on 10 Jun 2027/);
+  assert.equal(await wish.evaluate((one) => one.closest("details")), null);
+  const red = await page.evaluate(() => {
+    const probe = document.createElement("p");
+    probe.style.color = "var(--alarm)";
+    document.body.append(probe);
+    const { color } = getComputedStyle(probe);
+    probe.remove();
+    return color;
+  });
+  assert.equal(await wish.locator("h2").evaluate((one) => getComputedStyle(one).color), red);
+
+  // A task that is put there by hand says so too.
+  const task = page.locator(".task").filter({ hasText: "first workers" }).first();
+  await task.getByText("Why, how, source").click();
+  await task.getByLabel("Put it on a date of your own").fill("2028-06-20");
+  await task.getByRole("button", { name: "Put it there" }).click();
+  const line = page.locator(".task").filter({ hasText: "first workers" }).locator(".outside");
+  assert.match(await line.innerText(), /Outside the good season/);
+  assert.equal(await line.evaluate((one) => getComputedStyle(one).color), red);
+  await end();
+});
+
+test("a plan is two pages of A4 with a box for each task", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await makePlan(page);
+  const tasks = await page.locator(".tasks .task").count();
+  await page.emulateMedia({ media: "print" });
+  const rows = page.locator(".sheet tbody tr");
+  assert((await rows.count()) >= tasks);
+  assert.equal(await page.locator(".sheet .tick-box").count(), await rows.count());
+  assert.equal(await page.locator(".task-list:visible, button:visible, nav:visible").count(), 0);
+  const pdf = await page.pdf({ format: "A4" });
+  assert.equal([...pdf.toString("latin1").matchAll(/\/Type\s*\/Page\b/g)].length, 2);
+  await end();
+});

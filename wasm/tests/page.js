@@ -91,13 +91,14 @@ export async function visit(host, { width = 360, now, theme = "light", worker = 
 
 /** Types a place and uses it. */
 export async function enterPlace(page, { coordinates, elevation, name, zone }) {
-  await page.getByLabel("Coordinates").fill(coordinates);
-  await page.getByLabel("Coordinates").blur();
-  await page.getByLabel(/Height above the sea/).fill(elevation);
+  await page.getByLabel("Town or coordinates").fill(coordinates);
+  await page.getByLabel("Town or coordinates").blur();
+  await page.locator("details.found").evaluate((one) => { one.open = true; });
+  if (elevation) await page.getByLabel(/Height above the sea/).fill(elevation);
   if (name) await page.getByLabel("Name").fill(name);
   if (zone) await page.getByLabel("Time zone").fill(zone);
-  else await page.waitForFunction(() => document.querySelector("input[list]").value !== "");
   await page.getByRole("button", { name: /^(Use|Save) this place$/ }).click();
+  await page.locator(".view-dawn h1, .answer-soon, [aria-invalid=true]").first().waitFor();
 }
 
 /** Makes the plan of a split. */

@@ -189,21 +189,58 @@ for (const width of widths) {
       await end();
     });
 
-    test("a town gives coordinates, height and zone at once", async () => {
+    test("a town typed, coordinates pasted: the answer, in three taps at most", async () => {
       const { page, end } = await visit(host, { width, now: noon });
-      await page.getByLabel(/^Town/).fill("maryborough");
-      await page.getByRole("button", { name: "Find the town" }).click();
+      const where = page.getByLabel("Town or coordinates");
+      await where.fill("nowhereville");
+      await where.press("Enter");
+      await page.locator("[aria-invalid=true]").waitFor();
+      await assertRefused(where, /no such town/);
+      await where.fill("maryborough");
+      await page.getByRole("button", { name: "Use this place" }).click();
       await page.getByRole("button", { name: /Maryborough Victoria/ }).waitFor();
       await page.getByRole("button", { name: /Maryborough Queensland/ }).click();
-      assert.equal(await page.getByLabel(/Coordinates/).inputValue(), "-25.54, 152.7");
+      await page.locator(".steps").waitFor();
+      assert.match(await page.locator("h1").innerText(), /^(Good for a move|Move only with care|Do not move a hive)/);
+      // The height is that of the land: it is said, below the answer, and can be changed.
+      await page.getByRole("link", { name: "Change height or zone" }).click();
+      assert.equal(await where.inputValue(), "-25.54, 152.7");
       assert.equal(await page.getByLabel("Time zone").inputValue(), "Australia/Brisbane");
-      await page.getByLabel(/^Town/).fill("gympie");
-      await page.getByLabel(/^Town/).press("Enter");
-      await page.waitForFunction(() => [...document.querySelectorAll("input")].some((input) => input.value === "-26.19, 152.66"));
-      await page.getByLabel(/^Town/).fill("nowhereville");
-      await page.getByRole("button", { name: "Find the town" }).click();
-      await assertRefused(page.getByLabel(/^Town/), /no such town/);
-      await page.getByRole("button", { name: "Use this place" }).click();
+      assert.equal(await page.getByLabel("Name").inputValue(), "Maryborough");
+      await page.getByLabel(/Height above the sea/).fill("11");
+      await page.getByRole("button", { name: "Save this place" }).click();
+      await page.locator(".steps").waitFor();
+      assert.equal(await page.getByRole("link", { name: "Change height or zone" }).count(), 0);
+
+      for (const [given, shown] of [
+        ["https://maps.example/@-28.81,153.28,15z", "28.81° S, 153.28° E"],
+        ["geo:-26.19,152.66", "26.19° S, 152.66° E"],
+        ["3,1 S 60 O", "3.1° S, 60° W"],
+      ]) {
+        await go(page, "place");
+        await page.getByRole("button", { name: "Another place" }).click();
+        await where.fill(given);
+        await where.press("Enter");
+        await page.locator(".steps").waitFor();
+        await go(page, "place");
+        assert.match(await page.locator('.place-list [aria-pressed="true"]').innerText(), new RegExp(shown));
+      }
+      await end();
+    });
+
+    test("swapped coordinates, and those of the sea, are asked back", async () => {
+      const { page, end } = await visit(host, { width, now: noon });
+      const where = page.getByLabel("Town or coordinates");
+      await where.fill("153.28, -28.81");
+      await where.blur();
+      await page.getByText("does the longitude stand first?").waitFor();
+      await page.getByRole("button", { name: "28.81° S, 153.28° E" }).waitFor();
+      await where.fill("28.81, 153.28");
+      await where.blur();
+      await page.getByText("which place is meant?").waitFor();
+      await page.getByRole("button", { name: "28.81° N, 153.28° E at sea" }).waitFor();
+      assert.deepEqual(await audit(page), []);
+      await page.getByRole("button", { name: "28.81° S, 153.28° E" }).click();
       await page.locator(".steps").waitFor();
       await end();
     });
@@ -244,18 +281,17 @@ for (const width of widths) {
 
     test("wrong input is answered beside its field, everywhere", async () => {
       const { page, end } = await visit(host, { width, now: noon });
-      const coordinates = page.getByLabel("Coordinates");
+      const coordinates = page.getByLabel("Town or coordinates");
       const use = page.getByRole("button", { name: "Use this place" });
       await use.click();
-      await assertRefused(coordinates, /needed here/);
-      await assertRefused(page.getByLabel(/Height above the sea/), /needed here/);
-      await assertRefused(page.getByLabel("Time zone"), /needed here/);
+      await assertRefused(coordinates, /Needed here/);
       assert(await coordinates.evaluate((one) => one === document.activeElement));
       for (const [typed, why] of [
-        ["nowhere", /Two coordinates are wanted/],
-        ["153.28, -28.81", /wrong way round/],
-        ["-28.81, 200", /-180/],
+        ["12", /1 angle/],
+        ["-28.81 S, 153.28 E", /twice/],
+        ["91 N, 153 E", /-90 to 90/],
         ["28°75'S 153°E", /less than 60/],
+        ["https://maps.example/place1", /no coordinates in it/],
       ]) {
         await coordinates.fill(typed);
         await coordinates.blur();
@@ -264,6 +300,7 @@ for (const width of widths) {
       await coordinates.fill("-28.81, 153.28");
       await coordinates.blur();
       assert.equal(await coordinates.getAttribute("aria-invalid"), null);
+      await page.getByText("Height, time zone, name").click();
       for (const [typed, why] of [["high", /not a number/], ["10000", /“10000”.*9000 m/], ["-501", /-500/]]) {
         await page.getByLabel(/Height above the sea/).fill(typed);
         await use.click();
@@ -368,17 +405,22 @@ for (const width of widths) {
       const rows = page.getByLabel("Paste twelve rows");
       for (const [typed, why] of [
         ["", /nothing to read/],
-        ["1 2\n3 4", /Twelve months are needed; here are 2/],
-        [Array(12).fill("low high").join("\n"), /Twelve|low and a high/],
-        [Array(12).fill("10 x").join("\n"), /Row 1/],
-        [`a;b\n${Array(12).fill("1;2").join("\n")}`, /minimum_c and maximum_c/],
+        ["1 2\n3 4", /twelve minima and twelve maxima are needed/],
+        [Array(12).fill("low high").join("\n"), /twelve minima/],
+        [Array(12).fill("60 90").join("\n"), /looks like °F/],
+        ["month;minimum_c\n1;12", /maximum_c/],
+        [Array.from({ length: 12 }, (_, i) => (i === 6 ? "20 10" : "10 20")).join("\n"), /twelve minima/],
+        [Array.from({ length: 12 }, (_, i) => `${i + 1};10;20;50;${i === 6 ? 40 : 5}`).join("\n"), /July.*0 to 31/],
       ]) {
         await rows.fill(typed);
         await page.getByRole("button", { name: "Use the rows" }).click();
         await assertRefused(rows, why);
       }
-      await rows.fill(Array.from({ length: 12 }, (_, i) => (i === 6 ? "20 10" : "10 20")).join("\n"));
+      await rows.fill(Array(12).fill("10 20").join("\n"));
       await page.getByRole("button", { name: "Use the rows" }).click();
+      await unfold(page);
+      await page.getByLabel("Low, Jul, °C").fill("30");
+      await page.getByRole("button", { name: "Use these normals" }).click();
       await assertRefused(page.getByLabel("Low, Jul, °C"), /above its maximum/);
       await page.getByLabel("Leave out the wettest months").fill("15");
       await page.getByLabel("Leave out the wettest months").blur();
@@ -389,9 +431,6 @@ for (const width of widths) {
         await wetDays.blur();
         await assertRefused(wetDays, why);
       }
-      await rows.fill(Array.from({ length: 12 }, (_, i) => `${i + 1};10;20;50;${i === 6 ? 40 : 5}`).join("\n"));
-      await page.getByRole("button", { name: "Use the rows" }).click();
-      await assertRefused(page.getByLabel("Wet, Jul, days"), /0 to 31 days/);
       await rows.fill(Array.from({ length: 12 }, () => "10;20;50").join("\n"));
       await page.getByRole("button", { name: "Use the rows" }).click();
       await wetDays.fill("10");
@@ -472,14 +511,15 @@ for (const width of widths) {
 test("the place from the device, and a refusal", async () => {
   const allowed = await visit(host, { now: noon, permissions: ["geolocation"], geolocation: { latitude: -25.53, longitude: 152.7, accuracy: 20 } });
   await allowed.page.getByRole("button", { name: "From this device" }).click();
-  await allowed.page.waitForFunction(() => document.querySelector(".readout").textContent.includes("152.7"));
-  assert.equal(await allowed.page.getByLabel("Coordinates").inputValue(), "-25.53, 152.7");
+  await allowed.page.locator(".steps").waitFor();
+  await go(allowed.page, "place");
+  assert.equal(await allowed.page.getByLabel("Town or coordinates").inputValue(), "-25.53, 152.7");
   assert.equal(await allowed.page.getByLabel("Time zone").inputValue(), "Australia/Sydney", "the device's zone");
   await allowed.end();
   const refused = await visit(host, { now: noon, permissions: [] });
   await refused.page.getByRole("button", { name: "From this device" }).click();
   await refused.page.locator('[aria-invalid="true"]').waitFor();
-  await assertRefused(refused.page.getByLabel("Coordinates"), /may not tell|could not tell/);
+  await assertRefused(refused.page.getByLabel("Town or coordinates"), /may not tell|could not tell/);
   await refused.end();
 });
 
@@ -505,7 +545,7 @@ test("the place from the map, by keys and by taps, and its zone", async () => {
   assert(Math.abs(Number(after[0]) - Number(before[0])) < 0.02);
   await page.keyboard.press("Tab");
   await page.getByRole("button", { name: "Take this spot" }).click();
-  assert.equal(await page.getByLabel("Coordinates").inputValue(), `-${after[0]}, ${after[2]}`);
+  assert.equal(await page.getByLabel("Town or coordinates").inputValue(), `-${after[0]}, ${after[2]}`);
   await page.waitForFunction(() => document.querySelector("input[list]").value !== "");
   // Zones as the IANA database has them, on both sides of a border of zones.
   for (const [coordinates, zone] of [
@@ -514,8 +554,8 @@ test("the place from the map, by keys and by taps, and its zone", async () => {
     ["-3.1, -60.0", "America/Manaus"],
     ["3.14, 101.69", "Asia/Kuala_Lumpur"],
   ]) {
-    await page.getByLabel("Coordinates").fill(coordinates);
-    await page.getByLabel("Coordinates").blur();
+    await page.getByLabel("Town or coordinates").fill(coordinates);
+    await page.getByLabel("Town or coordinates").blur();
     await page.waitForFunction((wanted) => document.querySelector("input[list]").value === wanted, zone);
   }
   await end();
@@ -788,7 +828,7 @@ test("on paper stand the tasks and the picture, without buttons", async () => {
   await enterPlace(page, yard);
   await makePlan(page);
   await page.emulateMedia({ media: "print" });
-  assert(await page.locator(".task-list").isVisible());
+  assert(await page.locator(".sheet table").isVisible());
   assert(await page.locator(".picture").isVisible());
   assert.equal(await page.locator("button:visible, nav:visible, form:visible").count(), 0);
   assert.equal(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
@@ -813,9 +853,7 @@ test("everything is reached and worked by keys alone", async () => {
     }
     assert.fail(`no ${label} by Tab`);
   };
-  await type("Coordinates", "-28.81, 153.28");
-  await type("Height above the sea", "12");
-  await page.waitForFunction(() => document.querySelector("input[list]").value !== "");
+  await type("Town or coordinates", "-28.81, 153.28");
   await type("Use this place");
   await page.keyboard.press("Enter");
   await page.locator(".steps").waitFor();

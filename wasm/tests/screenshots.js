@@ -21,7 +21,7 @@ for (const [device, width, now, theme] of [
   };
   const top = (selector) => page.evaluate((one) => scrollTo(0, document.querySelector(one).getBoundingClientRect().top + scrollY - 12), selector);
 
-  await page.getByLabel("Coordinates").fill(`28°48'36"S 153°16'48"E`);
+  await page.getByLabel("Town or coordinates").fill(`28°48'36"S 153°16'48"E`);
   await page.getByRole("button", { name: "On the map" }).click();
   await page.getByRole("button", { name: "Closer" }).click();
   if (device === "phone") await page.locator(".map-box").evaluate((one) => one.scrollIntoView({ block: "center" }));

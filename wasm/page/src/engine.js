@@ -66,8 +66,10 @@ export const parameters = once(almanac.parameters);
 export const beeNames = once(() => almanac.about().bees);
 
 /** @param {Place} place */
-export const siteOf = ({ latitudeDeg, longitudeDeg, elevationM, zone, eastHorizonDeg, westHorizonDeg }) => ({
-  latitudeDeg, longitudeDeg, elevationM, zone, eastHorizonDeg, westHorizonDeg,
+export const siteOf = ({ latitudeDeg, longitudeDeg, elevationM, elevationIsFound, zone, eastHorizonDeg, westHorizonDeg }) => ({
+  latitudeDeg, longitudeDeg, zone, eastHorizonDeg, westHorizonDeg,
+  // Then the engine takes that of the land, and says so.
+  ...(elevationIsFound ? {} : { elevationM }),
 });
 
 /** @param {Place} place */

@@ -7,6 +7,7 @@ import { isReady } from "./engine.js";
 import { fetching } from "./fetching.js";
 import { readyForOffline } from "./offline.js";
 import { select } from "./fields.js";
+import { sign } from "./share.js";
 import { firstState } from "./state.js";
 import { hasSomething, load, watch } from "./storage.js";
 import { text } from "./text/en.js";
@@ -14,6 +15,7 @@ import { dawnView } from "./views/dawn.js";
 import { deviceView } from "./views/device.js";
 import { placeView } from "./views/place.js";
 import { planView } from "./views/plan.js";
+import { takeView } from "./views/take.js";
 import { tasksView } from "./views/tasks.js";
 import { yearView } from "./views/year.js";
 
@@ -73,6 +75,7 @@ const arrive = (name) => {
 let current;
 function open() {
   const wanted = location.hash.slice(1);
+  if (wanted.startsWith(sign)) return openShared(wanted);
   const name = Object.hasOwn(views, wanted) ? wanted : app.place ? "dawn" : "place";
   current?.leave?.();
   current = undefined;
@@ -89,6 +92,17 @@ function open() {
   if (name === "plan") main.before(unkept);
   else main.after(unkept);
   drawUnkept();
+}
+
+/** Shows what a link has brought. Its coordinates do not stay in the address. @param {string} fragment */
+function openShared(fragment) {
+  const show = () => fill(main, (current = takeView(app, arrive, fragment)));
+  history.replaceState(null, "", `${location.pathname}${location.search}`);
+  for (const link of Object.values(links)) link.removeAttribute("aria-current");
+  document.title = `${text.share.taken} – ${text.frame.name}`;
+  if (isReady()) return show();
+  fill(main, h("h1", null, text.share.taken));
+  engine.then(show);
 }
 
 // What is sent off before the engine is there goes off once it is.

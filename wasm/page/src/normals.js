@@ -5,7 +5,6 @@ import * as engine from "./engine.js";
 import { field, focusFirstError, plainly } from "./fields.js";
 import { grid } from "./grid.js";
 import { text } from "./text/en.js";
-import { readNumber } from "./units.js";
 
 const words = text.normals;
 /** As the engine writes them in its messages, in whatever language the page is. */
@@ -49,43 +48,25 @@ export function normalsEditor(app, changed) {
     return drawn;
   }
 
-  /**
-   * Rows of a pasted table: low, high, rain, wet days, of which the last one or two can be missing; the month
-   * in front where the rows count from 1 to 12. A first row of column names says which and in which units.
-   */
+  /** The engine reads what was pasted; it stands in the table then, and is used. */
   function readPaste() {
     paste.fail(null);
-    const rows = /** @type {string} */ (paste.input.value).trim().split(/\r?\n/).map((line) => line.trim()).filter(Boolean);
-    if (rows.length === 0) return paste.fail(words.nothing);
-    const separator = rows.some((row) => /[;\t]/.test(row)) ? /\s*[;\t]\s*/ : /\s*,\s*|\s+/;
-    const cells = rows.map((row) => row.split(separator));
-    const head = readNumber(cells[0][0]) === undefined || Number.isNaN(readNumber(cells[0][0])) ? cells.shift()?.map((cell) => cell.toLowerCase()) : undefined;
-    if (cells.length !== 12) return paste.fail(words.twelve(cells.length));
-    const counted = cells[0].length > 2 && cells.every((row, i) => Number(row[0]) === i + 1);
-    const names = head ?? [...(counted ? ["month"] : []), "minimum_c", "maximum_c", "rain_mm", "wet_days"].slice(0, cells[0].length);
-    const known = /^(month|(minimum|maximum)_[cf]|rain_(mm|in)|wet_days)$/;
-    const strange = names.find((name) => !known.test(name));
-    const column = (/** @type {RegExp} */ like) => names.findIndex((name) => like.test(name));
-    const [month, low, high, rain, wet] = [/^month$/, /^minimum_/, /^maximum_/, /^rain_/, /^wet_days$/].map(column);
-    if (low < 0 || high < 0) return paste.fail(words.columns);
-    if (strange !== undefined) return paste.fail(words.unknownColumn(strange));
-    /** @type {any[]} */
-    const read = new Array(12).fill(null);
-    for (const [i, row] of cells.entries()) {
-      const at = month < 0 ? i : Number(row[month]) - 1;
-      const value = (/** @type {number} */ index) => (index < 0 ? undefined : readNumber(row[index] ?? ""));
-      const line = [value(low), value(high), value(rain), value(wet)];
-      if (!(at in read) || read[at]) return paste.fail(words.badMonth(i + 1, row[month] ?? ""));
-      if (line.some(Number.isNaN) || line[0] === undefined || line[1] === undefined) return paste.fail(words.badLine(i + 1, rows[i + (head ? 1 : 0)]));
-      read[at] = line;
+    if (paste.input.value.trim() === "") return paste.fail(words.nothing);
+    let read;
+    try {
+      read = engine.readNormals(paste.input.value, about.input.value.trim() || words.unnamed);
+    } catch (thrown) {
+      if (!(thrown instanceof engine.ApiaryError)) throw thrown;
+      paste.fail(thrown.message); // What stands in the text is said as it stands there.
+      paste.input.focus();
+      return;
     }
-    const toC = (/** @type {number} */ x, /** @type {number} */ index) => (names[index].endsWith("_f") ? Number((((x - 32) * 5) / 9).toFixed(3)) : x);
     table = drawGrid({
       about: "",
-      minimumC: read.map(([x]) => toC(x, low)),
-      maximumC: read.map(([, x]) => toC(x, high)),
-      rainMm: read.map(([, , r]) => (r !== undefined && names[rain].endsWith("_in") ? Number((r * 25.4).toFixed(1)) : r)),
-      wetDays: read.map(([, , , d]) => d),
+      minimumC: Array.from(read.minimumC),
+      maximumC: Array.from(read.maximumC),
+      ...(read.rainMm ? { rainMm: Array.from(read.rainMm, (mm) => Number(mm.toFixed(1))) } : {}),
+      ...(read.wetDays ? { wetDays: Array.from(read.wetDays) } : {}),
     });
     use();
   }

@@ -3,6 +3,7 @@
 import { download, fileName } from "./download.js";
 import { h } from "./dom.js";
 import * as engine from "./engine.js";
+import { shareBox } from "./share-box.js";
 import { text } from "./text/en.js";
 
 const words = text.planFiles;
@@ -27,6 +28,7 @@ export function planFiles(app, entry, plan) {
       file(words.json, () => download(fileName(plan.title, "json"), "application/json", `${JSON.stringify([snakeCase(plan)], null, 2)}\n`)),
       file(words.print, () => print()),
     ),
+    shareBox(/** @type {import("./state.js").Place} */ (app.place), () => [entry]),
   );
 }
 

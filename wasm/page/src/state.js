@@ -11,7 +11,7 @@
  * }} Move what is to be moved: a hive over a distance, or a new box that is set before its parent on `first`; `done` has the days of the steps that were ticked off
  * @typedef {{
  *   id: string, name: string,
- *   latitudeDeg: number, longitudeDeg: number, elevationM: number, zone: string,
+ *   latitudeDeg: number, longitudeDeg: number, elevationM: number, elevationIsFound?: true, zone: string,
  *   eastHorizonDeg: number, westHorizonDeg: number,
  *   bee: string, beeNumbers: Record<string, number>, morningNumbers: Record<string, number>,
  *   freeWeekdays: string[], season: {chance?: number, barWettestMonths?: number, mostWetDays?: number},
@@ -83,7 +83,7 @@ const day = { day: true };
 const row = { date: day, minimumC: number, maximumC: number, rainMm: maybe(number), windMS: maybe(number) };
 const hour = { at: string, temperatureC: number, rainMm: maybe(number), windMS: maybe(number), cloudPercent: maybe(number), radiationWM2: maybe(number) };
 const place = {
-  id: string, name: string, latitudeDeg: within(-90, 90), longitudeDeg: within(-180, 180), elevationM: within(-500, 9000), zone: string,
+  id: string, name: string, latitudeDeg: within(-90, 90), longitudeDeg: within(-180, 180), elevationM: within(-500, 9000), elevationIsFound: maybe(words(true)), zone: string,
   eastHorizonDeg: number, westHorizonDeg: number, bee: string, beeNumbers: record(number),
   morningNumbers: record(number), freeWeekdays: list(string),
   season: { chance: maybe(number), barWettestMonths: maybe(number), mostWetDays: maybe(number) },

@@ -6,6 +6,7 @@ import * as engine from "./engine.js";
 import { field, showEngineError } from "./fields.js";
 import { cautionList, reasonList, restsOnLine } from "./sources.js";
 import { text } from "./text/en.js";
+import { isOutside, outsideLine } from "./wish.js";
 
 const words = text.tasks;
 
@@ -51,6 +52,7 @@ export function taskList(app, entry, plan, today, changed) {
         !done && task.window ? h("span", { class: "task-time" }, `${task.window.fromClock}–${task.window.untilClock} `) : null,
         h("span", { class: "soon" }, done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),
       ),
+      fixed && !done && isOutside(task.dates.best, plan) ? outsideLine(plan) : null,
       h("h3", { class: "task-title" }, task.title, " ", h("span", { class: "which" }, whichName(entry, task.which))),
       !done && task.dates.earliest !== task.dates.latest
         ? h("p", { class: "task-range" }, words.range(span(task.dates.earliest, task.dates.latest)), fixed ? ` ${words.fixed}` : null)

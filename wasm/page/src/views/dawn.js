@@ -33,6 +33,7 @@ export function dawnView(app, arrive) {
   const ranked = h("section");
   const cautions = h("section");
   const dueHolder = h("div");
+  const mild = h("div");
   let due = todo(app);
   /** @type {string | undefined} the date that is looked at */
   let chosen;
@@ -47,6 +48,7 @@ export function dawnView(app, arrive) {
     root,
     doubtful,
     focus,
+    mild,
     dueHolder,
     ranked,
     move.box,
@@ -110,7 +112,10 @@ export function dawnView(app, arrive) {
     drawRanked();
     fill(dueHolder, dueTasks());
     const doubts = outlook.current.doubts ?? [];
-    fill(doubtful, doubtList(doubts, app));
+    // That the height is the land's is no reason to hold back the answer.
+    const isMild = (/** @type {any} */ { code }) => code === "elevation_of_the_land";
+    fill(doubtful, doubtList(doubts.filter((/** @type {any} */ one) => !isMild(one)), app));
+    fill(mild, doubts.filter(isMild).map((/** @type {any} */ one) => h("p", { class: "hint" }, app.sentence(one), " ", h("a", { href: "#place" }, words.changeHeight))));
     const said = new Set(doubts.map((/** @type {any} */ { code }) => code));
     fill(cautions, h("h2", null, words.cautions), cautionList(outlook.cautions.filter((/** @type {any} */ { code }) => !said.has(code)), app));
     fill(rest, h("h2", null, words.restsOn), basisList(outlook.basis, app));

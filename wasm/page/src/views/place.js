@@ -1,9 +1,11 @@
-// Where the hives stand: coordinates typed, pasted, taken from the device or picked on the map.
+// Where the hives stand: a town or coordinates typed or pasted, the device, the map. That is enough for an answer;
+// height and zone are found, and can be changed.
 
-import { readCoordinates, writeCoordinates } from "../coordinates.js";
+import { writeCoordinates } from "../coordinates.js";
 import { fill, focusOn, h, more, newId } from "../dom.js";
 import * as engine from "../engine.js";
-import { field, focusFirstError, numberInput, numberOf, showEngineError, tick } from "../fields.js";
+import { field, focusFirstError, numberInput, numberOf, plainly, showEngineError, tick } from "../fields.js";
+import { shareBox } from "../share-box.js";
 import { firstPlaceSettings, freeId } from "../state.js";
 import { text } from "../text/en.js";
 
@@ -20,9 +22,10 @@ export function placeView(app, arrive) {
     fill(
       root,
       h("h1", null, place ? words.heading : words.firstHeading),
-      app.state.places.length === 0 ? [h("p", { class: "lead" }, words.welcome), h("p", null, words.privacy)] : null,
+      app.state.places.length === 0 ? h("p", { class: "lead" }, words.welcome) : null,
       app.state.places.length > 0 ? list(place) : null,
       form(place),
+      app.state.places.length === 0 ? h("p", { class: "hint" }, words.privacy) : null,
     );
   }
 
@@ -64,122 +67,146 @@ export function placeView(app, arrive) {
     const { show } = app;
     /** @type {import("../coordinates.js").Position | undefined} */
     let position = place;
-    let zoneIsSuggested = !place;
+    /** Whether a height and a zone stand there that the page has found, and may find anew. */
+    const found = { elevation: !place || place.elevationIsFound === true, zone: !place };
+    /** The text that `position` was read from. */
+    let readText = place ? `${place.latitudeDeg}, ${place.longitudeDeg}` : "";
     const alert = h("p", { class: "error form-error", role: "alert" });
 
-    const name = field(words.name, h("input", { type: "text", autocomplete: "off", maxlength: 60, value: place?.name ?? "" }), { hint: words.nameHint, optional: true });
+    const where = field(
+      words.where,
+      h("input", { type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: "false", maxlength: 4000, onchange: () => { if (engine.isReady() && isCoordinates()) read(); }, value: readText }),
+      { hint: words.whereHint },
+    );
+    const choices = h("div", { "aria-live": "polite" });
     const readout = h("p", { class: "readout", "aria-live": "polite" });
-    const coordinates = field(
-      words.coordinates,
-      h("input", { type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: "false", onchange: readTyped, value: place ? `${place.latitudeDeg}, ${place.longitudeDeg}` : "" }),
-      { hint: words.coordinatesHint },
+    const name = field(words.name, h("input", { type: "text", autocomplete: "off", maxlength: 60, value: place?.name ?? "" }), { hint: words.nameHint, optional: true });
+    const elevation = field(
+      words.elevation(show.lengthUnit),
+      numberInput(place ? show.out(place.elevationM, "m") : "", { oninput: () => { found.elevation = elevation.input.value.trim() === ""; } }),
+      { hint: words.elevationHint(show.length(100), show.difference(0.65)), optional: true },
     );
-    const town = field(
-      words.town,
-      h("input", { type: "text", autocomplete: "off", spellcheck: "false", maxlength: 100, onkeydown: (/** @type {KeyboardEvent} */ event) => {
-        if (event.key !== "Enter") return;
-        event.preventDefault(); // It does not send the form.
-        findTown();
-      } }),
-      { hint: words.townHint, optional: true },
-    );
-    const townChoices = h("div", { "aria-live": "polite" });
-    const townButton = h("button", { type: "button", onclick: findTown }, words.findTown);
-    const elevation = field(words.elevation(show.lengthUnit), numberInput(place ? show.out(place.elevationM, "m") : ""), { hint: words.elevationHint(show.length(100), show.difference(0.65)) });
     const zoneList = newId("zones");
-    const zoneNote = h("span");
+    const zoneNote = h("span", null, words.zoneHint);
     const zone = field(
       words.zone,
-      h("input", { type: "text", list: zoneList, autocomplete: "off", spellcheck: "false", value: place?.zone ?? "", oninput: () => { zoneIsSuggested = false; fill(zoneNote, words.zoneHint); } }),
-      { hint: zoneNote },
+      h("input", { type: "text", list: zoneList, autocomplete: "off", spellcheck: "false", value: place?.zone ?? "", oninput: () => { found.zone = zone.input.value.trim() === ""; fill(zoneNote, words.zoneHint); } }),
+      { hint: zoneNote, optional: true },
     );
-    fill(zoneNote, words.zoneHint);
     const east = field(words.eastHorizon, numberInput(String(place?.eastHorizonDeg ?? 0)), { hint: words.horizonHint });
     const west = field(words.westHorizon, numberInput(String(place?.westHorizonDeg ?? 0)));
-
     const mapPlace = h("div");
     const mapButton = h("button", { type: "button", "aria-expanded": "false", onclick: toggleMap }, words.onMap);
     const locate = h("button", { type: "button", onclick: fromDevice }, words.fromDevice);
-
     if (place) fill(readout, writeCoordinates(place));
 
-    function readTyped() {
-      const read = readCoordinates(coordinates.input.value);
-      if ("wrong" in read) {
-        coordinates.fail(words.wrong[/** @type {keyof typeof words.wrong} */ (read.wrong)]);
-        position = undefined;
-        fill(readout);
-        return;
-      }
-      take(read);
+    /** Towns have no digits in their names. */
+    function isCoordinates() {
+      return /\d/.test(where.input.value);
     }
 
-    /** @param {import("../coordinates.js").Position} read */
-    async function take(read) {
-      position = read;
-      coordinates.fail(null);
-      fill(readout, writeCoordinates(read));
-      if (!zoneIsSuggested && zone.input.value.trim() !== "") return;
-      const zones = await import("../zone-lookup.js").catch(() => null);
-      if (!zones || position !== read) return; // Without a suggestion it is typed.
-      suggest(zones.default(read.latitudeDeg, read.longitudeDeg), words.zoneFromMap);
+    /** Reads the coordinates that stand there; whether they can mean one place only. */
+    function read() {
+      position = undefined;
+      where.fail(null);
+      fill(choices);
+      fill(readout);
+      let reading;
+      try {
+        reading = engine.readCoordinates(where.input.value);
+      } catch (error) {
+        if (!(error instanceof engine.ApiaryError)) throw error;
+        where.fail(`${words.notRead} ${plainly(/** @type {any} */ (error))}.`);
+        return false;
+      }
+      if (!reading.question) {
+        take(reading.positions[0]);
+        return true;
+      }
+      ask(
+        app.sentence(reading.question),
+        reading.positions.map((one) => ({ label: writeCoordinates(one), hint: one.state === "at_sea" ? words.atSea : "", take: () => {
+          where.input.value = `${one.latitudeDeg}, ${one.longitudeDeg}`;
+          take(one);
+        } })),
+      );
+      return false;
+    }
+
+    /** Which of several is meant; the answer of a first place follows at once. @param {string} question @param {{label: string, hint: string, take: () => void}[]} answers @param {any} [more] */
+    function ask(question, answers, more) {
+      fill(
+        choices,
+        h("p", null, h("b", null, question)),
+        h("ul", { class: "place-list" }, answers.map((one) => h("li", null, h("button", { type: "button", onclick: () => {
+          one.take();
+          fill(choices);
+          if (place) where.input.focus();
+          else use();
+        } }, h("strong", null, one.label), h("span", null, one.hint))))),
+        more,
+      );
+      focusOn(choices.querySelector("button"));
+    }
+
+    /** @param {import("../coordinates.js").Position} taken @param {{zone?: string, how?: string, elevationM?: number}} [known] */
+    function take({ latitudeDeg, longitudeDeg }, { zone: zoneName, how = words.zoneFromMap, elevationM } = {}) {
+      const taken = { latitudeDeg, longitudeDeg };
+      position = taken;
+      readText = where.input.value;
+      where.fail(null);
+      fill(readout, writeCoordinates(taken));
+      if (found.elevation) {
+        elevation.input.value = show.out(elevationM ?? (engine.isReady() ? engine.landElevation(taken) : undefined) ?? 0, "m");
+        elevation.fail(null);
+      }
+      if (!found.zone) return;
+      if (zoneName !== undefined) return suggest(zoneName, how);
+      // Without a suggestion it is typed.
+      zoneAt(taken).then((suggested) => { if (suggested && position === taken && found.zone) suggest(suggested, how); });
+    }
+
+    /** @param {string} suggested @param {string} how */
+    function suggest(suggested, how) {
+      zone.input.value = suggested;
+      zone.fail(null);
+      fill(zoneNote, how);
     }
 
     async function findTown() {
-      town.fail(null);
-      fill(townChoices);
-      const typed = town.input.value.trim();
-      if (typed === "") return town.fail(words.townMissing);
-      townButton.disabled = true;
+      fill(choices);
       const list = await townList();
-      townButton.disabled = false;
-      if (list === null) return town.fail(text.frame.notFetched);
-      if (!engine.isReady()) fill(townChoices, h("p", { class: "hint" }, text.frame.answerSoon));
-      await engine.whenReady;
-      fill(townChoices);
-      let found;
+      if (list === null) return where.fail(text.frame.notFetched);
+      let towns;
       try {
-        found = engine.towns(list, typed);
+        towns = engine.towns(list, where.input.value);
       } catch (error) {
         if (!(error instanceof engine.ApiaryError)) throw error;
-        return town.fail(words.townMissing);
+        return where.fail(words.whereMissing);
       }
-      if (found.towns.length === 0) return town.fail(words.noTown);
-      if (found.towns.length === 1) return takeTown(found.towns[0]);
-      const choices = found.towns.map((one) =>
-        h("li", null, h("button", { type: "button", onclick: () => takeTown(one) }, h("strong", null, one.name), h("span", null, [one.region, one.country].filter(Boolean).join(", ")))),
+      if (towns.towns.length === 0) return where.fail(words.noTown);
+      if (towns.towns.length === 1) {
+        takeTown(towns.towns[0]);
+        return use();
+      }
+      ask(
+        words.whichTown,
+        towns.towns.map((one) => ({ label: one.name, hint: [one.region, one.country].filter(Boolean).join(", "), take: () => takeTown(one) })),
+        towns.more > 0 ? h("p", { class: "hint" }, words.moreTowns(towns.more)) : null,
       );
-      fill(townChoices, h("ul", { class: "place-list" }, choices), found.more > 0 ? h("p", { class: "hint" }, words.moreTowns(found.more)) : null);
-      focusOn(townChoices.querySelector("button"));
     }
 
     /** @param {{name: string, site: import("../apiary-almanac/index.js").Site}} town */
     function takeTown({ name: called, site }) {
-      const { latitudeDeg, longitudeDeg, elevationM, zone: zoneName } = site;
-      fill(townChoices, h("p", { class: "hint" }, words.heightFromTown));
-      position = { latitudeDeg, longitudeDeg };
-      coordinates.input.value = `${latitudeDeg}, ${longitudeDeg}`;
-      coordinates.fail(null);
-      fill(readout, writeCoordinates(position));
-      elevation.input.value = show.out(/** @type {number} */ (elevationM), "m");
-      elevation.fail(null);
-      suggest(zoneName, words.zoneFromTown);
+      where.input.value = `${site.latitudeDeg}, ${site.longitudeDeg}`;
+      found.elevation = true;
+      found.zone = true;
+      take(site, { zone: site.zone, how: words.zoneFromTown, elevationM: site.elevationM ?? undefined });
       if (name.input.value.trim() === "") name.input.value = called;
     }
 
-    /** @param {string} name @param {string} how */
-    function suggest(name, how) {
-      zone.input.value = name;
-      zone.fail(null);
-      zoneIsSuggested = true;
-      fill(zoneNote, how);
-    }
-
     function fromDevice() {
-      if (!navigator.geolocation) {
-        coordinates.fail(words.noLocation);
-        return;
-      }
+      if (!navigator.geolocation) return where.fail(words.noLocation);
       locate.disabled = true;
       fill(locate, words.locating);
       const done = () => {
@@ -187,24 +214,19 @@ export function placeView(app, arrive) {
         fill(locate, words.fromDevice);
       };
       navigator.geolocation.getCurrentPosition(
-        ({ coords }) => {
+        async ({ coords }) => {
+          await engine.whenReady;
           done();
           const round = (/** @type {number} */ x) => Number(x.toFixed(4));
-          const read = { latitudeDeg: round(coords.latitude), longitudeDeg: round(coords.longitude) };
-          coordinates.input.value = `${read.latitudeDeg}, ${read.longitudeDeg}`;
-          position = read;
-          coordinates.fail(null);
-          fill(readout, writeCoordinates(read), " · ", words.within(show.length(Math.round(coords.accuracy))));
-          if (coords.altitude !== null && elevation.input.value.trim() === "") {
-            elevation.input.value = show.out(Math.round(coords.altitude), "m");
-          }
-          if (zoneIsSuggested || zone.input.value.trim() === "") {
-            suggest(Intl.DateTimeFormat().resolvedOptions().timeZone, words.zoneFromDevice);
-          }
+          const here = { latitudeDeg: round(coords.latitude), longitudeDeg: round(coords.longitude) };
+          where.input.value = `${here.latitudeDeg}, ${here.longitudeDeg}`;
+          take(here, { zone: Intl.DateTimeFormat().resolvedOptions().timeZone, how: words.zoneFromDevice });
+          fill(readout, writeCoordinates(here), " · ", words.within(show.length(Math.round(coords.accuracy))));
+          if (!place) use();
         },
         ({ code }) => {
           done();
-          coordinates.fail(code === 1 ? words.locationRefused : words.noLocation);
+          where.fail(code === 1 ? words.locationRefused : words.noLocation);
         },
         { enableHighAccuracy: true, timeout: 20_000, maximumAge: 60_000 },
       );
@@ -215,10 +237,10 @@ export function placeView(app, arrive) {
       mapButton.setAttribute("aria-expanded", String(!open));
       if (open) return fill(mapPlace);
       const fetched = await import("../map.js").catch(() => null);
-      if (!fetched) return coordinates.fail(text.frame.notFetched);
+      if (!fetched) return where.fail(text.frame.notFetched);
       if (mapPlace.childElementCount > 0) return;
       const shown = fetched.map(position, (picked) => {
-        coordinates.input.value = `${picked.latitudeDeg}, ${picked.longitudeDeg}`;
+        where.input.value = `${picked.latitudeDeg}, ${picked.longitudeDeg}`;
         take(picked);
         toggleMap();
         mapButton.focus();
@@ -231,30 +253,45 @@ export function placeView(app, arrive) {
     function submit(event) {
       event.preventDefault();
       fill(alert);
-      town.fail(null);
-      const read = readCoordinates(coordinates.input.value);
-      if ("wrong" in read) coordinates.fail(words.wrong[/** @type {keyof typeof words.wrong} */ (read.wrong)]);
-      else coordinates.fail(null);
-      const height = numberOf(elevation, { needed: true });
+      where.fail(null);
+      if (where.input.value.trim() === "") {
+        where.fail(words.whereMissing);
+        return focusFirstError(root);
+      }
+      if (!isCoordinates()) return findTown();
+      if ((position === undefined || readText !== where.input.value) && !read()) {
+        if (choices.childElementCount === 0) focusFirstError(root);
+        return;
+      }
+      return use();
+    }
+
+    /** Keeps the place, with height and zone found where none are given. */
+    async function use() {
+      if (position === undefined) return;
+      const height = found.elevation ? undefined : numberOf(elevation, { needed: true });
       const [eastDeg, westDeg] = [numberOf(east) ?? 0, numberOf(west) ?? 0];
-      if (zone.input.value.trim() === "") zone.fail(words.zoneMissing);
-      else zone.fail(null);
-      if (root.querySelector('[aria-invalid="true"]') || "wrong" in read) return focusFirstError(root);
+      const zoneName = zone.input.value.trim() || (await zoneAt(position)) || "";
+      if (zoneName === "") zone.fail(words.zoneMissing);
+      if (root.querySelector('[aria-invalid="true"]')) return focusFirstError(root);
       const entered = {
         name: name.input.value.trim() || place?.name || words.unnamed(app.state.places.length + 1),
-        ...read,
-        elevationM: show.in(/** @type {number} */ (height), "m"),
-        zone: zone.input.value.trim(),
+        latitudeDeg: position.latitudeDeg,
+        longitudeDeg: position.longitudeDeg,
+        elevationM: height === undefined ? engine.landElevation(position) ?? 0 : show.in(height, "m"),
+        zone: zoneName,
         eastHorizonDeg: eastDeg,
         westHorizonDeg: westDeg,
       };
       /** @type {import("../state.js").Place} */
       const next = { ...(place ?? { id: freeId("place", app.state.places), ...firstPlaceSettings() }), ...entered };
+      if (height === undefined) next.elevationIsFound = true;
+      else delete next.elevationIsFound;
       try {
         engine.checkSite(next);
         engine.dateAt(next, app.now());
       } catch (error) {
-        const fields = { latitude_deg: coordinates, longitude_deg: coordinates, elevation_m: elevation, zone, east_horizon_deg: east, west_horizon_deg: west };
+        const fields = { latitude_deg: where, longitude_deg: where, elevation_m: elevation, zone, east_horizon_deg: east, west_horizon_deg: west };
         showEngineError(error, (field) => fields[/** @type {keyof typeof fields} */ (field)], (message) => fill(alert, message));
         return focusFirstError(root);
       }
@@ -267,6 +304,7 @@ export function placeView(app, arrive) {
       arrive("dawn");
     }
 
+    const share = place ? shareBox(place, () => app.plans) : null;
     const remove = place
       ? more(
           words.remove,
@@ -295,25 +333,32 @@ export function placeView(app, arrive) {
     return h(
       "form",
       { onsubmit: submit, novalidate: true, "aria-label": words.heading },
-      town.box,
-      h("div", { class: "actions" }, townButton),
-      townChoices,
-      coordinates.box,
+      where.box,
       readout,
-      h("div", { class: "actions" }, locate, mapButton),
+      choices,
+      h("div", { class: "actions" }, h("button", { type: "submit", class: "main-action" }, place ? words.save : words.use), locate, mapButton),
       mapPlace,
-      elevation.box,
-      zone.box,
-      h("datalist", { id: zoneList }, zoneNames().map((zone) => h("option", { value: zone }))),
-      name.box,
-      more(words.skyline, h("p", { class: "hint" }, words.skylineAbout), east.box, west.box),
-      tick(text.device.keep, app.state.keep, (on) => app.change((state) => (state.keep = on)), text.device.keepHint),
       alert,
-      h("div", { class: "actions" }, h("button", { type: "submit", class: "main-action" }, place ? words.save : words.use)),
+      h(
+        "details",
+        { class: "found", open: place !== undefined },
+        h("summary", null, words.more),
+        elevation.box,
+        zone.box,
+        h("datalist", { id: zoneList }, zoneNames().map((zone) => h("option", { value: zone }))),
+        name.box,
+        more(words.skyline, h("p", { class: "hint" }, words.skylineAbout), east.box, west.box),
+      ),
+      tick(text.device.keep, app.state.keep, (on) => app.change((state) => (state.keep = on)), text.device.keepHint),
+      share,
       remove,
     );
   }
 }
+
+/** The zone that a map of zones has there; null where the map does not come. @param {import("../coordinates.js").Position} position */
+const zoneAt = ({ latitudeDeg, longitudeDeg }) =>
+  import("../zone-lookup.js").then((zones) => zones.default(latitudeDeg, longitudeDeg), () => null);
 
 /** @type {string | undefined} */
 let towns;

@@ -10,8 +10,10 @@ import { standingBox } from "../standing.js";
 import { picture, pictureWords, sentences } from "../picture.js";
 import { basisList, cautionList, choiceList, doubtList, reasonList } from "../sources.js";
 import { select } from "../fields.js";
+import { planSheet } from "../plan-sheet.js";
 import { taskList } from "../tasks.js";
 import { text } from "../text/en.js";
+import { wishBox } from "../wish.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.plan;
@@ -95,7 +97,9 @@ export function planView(app, arrive) {
       h("h1", null, plan.title),
       switcher(entry),
       doubtList(engine.doubts(here), app),
+      wishBox(plan.wish, app),
       summary(plan),
+      planSheet(app, entry, plan),
       moved(entry, plan, dates),
       standingBox(app, review, entry),
       h("h2", { class: "tasks-heading" }, words.tasks),
@@ -106,7 +110,7 @@ export function planView(app, arrive) {
       h("figure", { class: "paper" }, picture(drawn)),
       more(text.year.inWords, h("ul", { class: "reasons" }, sentences(pictureWords(drawn)).map((line) => h("li", null, line)))),
       planFiles(app, entry, plan),
-      h("section", null, h("h2", null, text.dawn.cautions), cautionList(plan.cautions, app)),
+      h("section", { class: "on-paper" }, h("h2", null, text.dawn.cautions), cautionList(plan.cautions, app)),
       h("section", null, h("h2", null, text.dawn.restsOn), basisList(plan.basis, app)),
       plan.choices.length > 0 ? more(words.choices, choiceList(plan.choices, app)) : null,
       facts(entry),
