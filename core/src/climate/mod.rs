@@ -283,6 +283,17 @@ impl Climate {
 
     /// The means of the twelve months at a site. They say nothing of single days: the spread is that of the
     /// place in the built-in [`grid`], where it has one.
+    ///
+    /// ```
+    /// use apiary_almanac::{Climate, MonthlyNormals, Site};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let normals = MonthlyNormals::new([12.0; 12], [24.0; 12], None, "our town's station")?;
+    /// // Without a place nothing is known of single days.
+    /// assert!(Climate::from_normals(normals.clone()).spread().is_none());
+    /// let here = Climate::from_normals_at(&site, normals);
+    /// assert_eq!(here.spread(), Climate::from_location(&site).spread());
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn from_normals_at(site: &Site, normals: MonthlyNormals) -> Self {
         let climate = Climate::from_normals(normals);
         match LocationDefault::of_site(site).grid_normals() {

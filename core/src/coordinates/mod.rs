@@ -32,6 +32,16 @@ pub struct CoordinatesRequest {
 
 impl CoordinatesRequest {
     /// A text as it was typed or pasted.
+    ///
+    /// ```
+    /// use apiary_almanac::coordinates::{CoordinatesRequest, read_coordinates};
+    /// // Nearly forty kilometres apart: minutes were taken for decimals of a degree.
+    /// let minutes = read_coordinates(&CoordinatesRequest::new("28° 48.6' S, 153° 16.8' E"))?;
+    /// let decimals = read_coordinates(&CoordinatesRequest::new("28.486 S, 153.168 E"))?;
+    /// assert_eq!(minutes.positions[0].latitude_deg, -28.81);
+    /// assert_eq!(decimals.positions[0].latitude_deg, -28.486);
+    /// # Ok::<(), apiary_almanac::Error>(())
+    /// ```
     pub fn new(text: impl Into<String>) -> Self {
         CoordinatesRequest { text: text.into() }
     }

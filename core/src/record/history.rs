@@ -32,6 +32,16 @@ const LONGEST_ID: usize = 120;
 /// `out_of_range` for an `id` that cannot be; `inconsistent` for an `id` given twice, for one that corrects and
 /// strikes out or strikes out and says more, and for a name of a record that only strikes out; `unknown_name`
 /// for a record that does not stand before the one that names it.
+///
+/// ```
+/// use apiary_almanac::record::{Record, kept};
+/// let wrong = Record::new("2026-10-03".parse()?).with_id("division").with_task("divide");
+/// // It was the Sunday.
+/// let right = Record::new("2026-10-04".parse()?).with_task("divide").with_corrects("division");
+/// let records = kept(&[wrong, right])?;
+/// assert!(records[0].void_by.is_some() && records[1].void_by.is_none());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn kept(records: &[Record]) -> Result<Vec<KeptRecord>, Error> {
     let mut list: Vec<KeptRecord> = Vec::with_capacity(records.len());
     let mut places: BTreeMap<String, usize> = BTreeMap::new();

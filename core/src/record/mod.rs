@@ -216,6 +216,16 @@ pub struct Known {
 
 impl Known {
     /// A state of the season.
+    ///
+    /// ```
+    /// use apiary_almanac::record::{Known, Record};
+    /// use apiary_almanac::season::DateState;
+    /// let last_good: chrono::NaiveDate = "2027-02-18".parse()?;
+    /// let known = Known::new(DateState::AtRisk).with_last_good(last_good);
+    /// let divided = Record::new("2027-03-06".parse()?).with_task("divide").with_known(known);
+    /// assert!(divided.known.is_some_and(|known| known.last_good < Some(divided.date)));
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn new(season: DateState) -> Self {
         Known {
             season,
@@ -296,6 +306,14 @@ impl Record {
     }
 
     /// Whether anything was done, seen, counted or weighed by it.
+    ///
+    /// ```
+    /// use apiary_almanac::record::Record;
+    /// let looked = Record::new("2026-10-10".parse()?).with_note("rain all day");
+    /// assert!(!looked.says_something());
+    /// assert!(looked.with_task("egg-check").says_something());
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     pub fn says_something(&self) -> bool {
         self.task.is_some()
             || self.outcome.is_some()

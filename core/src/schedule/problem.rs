@@ -136,6 +136,14 @@ impl Task {
     }
 
     /// Done on this date.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::{Set, Task};
+    /// let date = "2026-10-03".parse()?;
+    /// let divide = Task::new(&[]).done(date);
+    /// assert_eq!(divide.set, Set::Done(date));
+    /// # Ok::<(), chrono::ParseError>(())
+    /// ```
     #[must_use]
     pub fn done(mut self, date: NaiveDate) -> Self {
         self.set = Set::Done(date);
@@ -213,6 +221,13 @@ pub struct Limit {
 
 impl Limit {
     /// At most so many a day; one more breaks a rule.
+    ///
+    /// ```
+    /// use apiary_almanac::schedule::{BROKEN, Limit};
+    /// // One pair of hands: of three tasks two a day.
+    /// let hands = Limit::per_day(&[0, 1, 2], 2);
+    /// assert_eq!((hands.per_day, hands.level), (2, BROKEN));
+    /// ```
     pub fn per_day(tasks: &[usize], per_day: u32) -> Self {
         Limit {
             tasks: tasks.to_vec(),

@@ -54,6 +54,20 @@ pub struct IcsSettings {
 
 impl IcsSettings {
     /// A calendar's first version, made at `stamp`, without a name.
+    ///
+    /// ```
+    /// use apiary_almanac::calendar::{IcsSettings, plans_ics};
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let plan = plan(&PlanRequest::new(site, "2026-08-01".parse()?, "split", Colony::new("Lantern")))?;
+    /// let plans = [plan];
+    /// let first = plans_ics(&plans, &IcsSettings::new("2026-08-01T19:30:00+10:00".parse()?))?;
+    /// // Made again a week later: nothing has changed, and so nothing gets a new version.
+    /// let later = IcsSettings::new("2026-08-08T19:30:00+10:00".parse()?).with_before(first.clone());
+    /// assert_eq!(plans_ics(&plans, &later)?, first);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(stamp: Instant) -> Self {
         IcsSettings {
             stamp,
