@@ -49,6 +49,9 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
+//! Of several hives at once [`agenda()`] says what to do now, next and later;
+//! [`calendar`] writes plans for telephones and spreadsheets, and draws them.
+//!
 //! Better temperatures than those of the place are [`MonthlyNormals`], [`DailyRecords`] and a
 //! [`Forecast`], each from values or from the text of a file; [`Climate`] takes them, and
 //! [`Weather::new`] a climate. [`Bee::with_overrides`] takes numbers of one's own bee. `core/examples`
