@@ -18,7 +18,7 @@ import pytest
 from vectors import PROJECT, load
 
 import apiary_almanac as almanac
-from apiary_almanac import _arrays, _core, _tables
+from apiary_almanac import _arrays, _core, _own_air, _tables
 from apiary_almanac._convert import from_json, to_json
 
 BRISBANE = zoneinfo.ZoneInfo("Australia/Brisbane")
@@ -226,7 +226,7 @@ def test_examples_in_docstrings() -> None:
     def examples(runner: doctest.DocTestRunner) -> None:
         found = [
             test
-            for module in (almanac, almanac._types, _arrays, _tables)
+            for module in (almanac, almanac._types, _arrays, _own_air, _tables)
             for test in doctest.DocTestFinder().find(module, extraglobs=vars(almanac).copy())
         ]
         assert sum(bool(test.examples) for test in found) >= 8

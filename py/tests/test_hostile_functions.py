@@ -6,6 +6,7 @@ from __future__ import annotations
 import dataclasses
 import datetime as dt
 import inspect
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -222,3 +223,29 @@ def test_one_odd_argument(name: str, data: st.DataObject) -> None:
         assert any(words in str(error) for words in told), error
         named = (at, f"plan.{at}", "request", *([field] if field else []))
         assert str(error).startswith(named), error
+
+
+PUBLIC = [
+    name
+    for name in (*almanac.__all__, "dataset", "flight_table", "morning_table", "season_table", "sun_table")
+    if inspect.isfunction(getattr(almanac, name)) and name != "ask"
+]
+
+
+@pytest.mark.parametrize("name", PUBLIC)
+def test_help_is_whole(name: str) -> None:
+    """Each argument, what comes back, what is refused, and an example, which test_door.py runs."""
+    function = getattr(almanac, name)
+    told = inspect.getdoc(function) or ""
+    parameters = list(inspect.signature(function).parameters.values())
+    listed = told.partition("Args:")[2].partition("\n\n")[0]
+    for one in parameters:
+        stars = "**" if one.kind is one.VAR_KEYWORD else ""
+        assert f"\n    {stars}{one.name}:" in listed, one.name
+    assert ">>> " in told
+    assert "Returns:" in told
+    if parameters:
+        assert "Raises:" in told
+        raised = told.partition("Raises:")[2].partition("\n\n")[0]
+        codes = {word for word in re.findall(r"``(\w+)``", raised) if "_" in word or word == "inconsistent"}
+        assert codes - set(inspect.signature(function).parameters) <= set(CODES), codes

@@ -109,12 +109,26 @@ def __dir__() -> list[str]:
 
 
 def about() -> About:
-    """Name and version of the engine, its requests and its error codes."""
+    """Name and version of the engine, its requests and its error codes.
+
+    Returns:
+        About: ``name``, ``version``, ``requests``, ``error_codes``.
+
+    >>> about().name
+    'apiary-almanac'
+    """
     return _answer(About, {"ask": "about"}, "UTC")
 
 
 def parameters() -> tuple[Parameter, ...]:
-    """Every default number with unit, range and source."""
+    """Every default number with unit, range and source.
+
+    Returns:
+        Parameters in the order of docs/parameters.md; one without a publication says so in ``source``.
+
+    >>> {one.name for one in parameters()} >= {"flight_minimum_c"}
+    True
+    """
     return _answer(tuple[Parameter, ...], {"ask": "parameters"}, "UTC")
 
 
@@ -126,6 +140,15 @@ def sentences(language: str = "en") -> Sentences:
     for a number, the first form for 1 and the second for all others, ``#`` being the number; and what
     stands in ``[...]`` is left out where a value in it is missing.
 
+    Args:
+        language: ``"en"`` is the one there is.
+
+    Returns:
+        Sentences: each with ``code`` and ``template``.
+
+    Raises:
+        ApiaryError: ``unknown_name`` for another language.
+
     >>> {one.code: one.template for one in sentences().sentences}["too_short"]
     '{hours:1} of possible flight, {needed:1} are asked.'
     """
@@ -134,6 +157,17 @@ def sentences(language: str = "en") -> Sentences:
 
 def bee(bee: str | BeeOverrides = "generic_small") -> Bee:
     """A bee with all its numbers: a built-in one by name, or a user's own.
+
+    Args:
+        bee: A built-in one by name (``Tetragonula carbonaria`` or ``tetragonula_carbonaria``), or numbers
+            of one's own.
+
+    Returns:
+        Bee: each number with unit, range and source.
+
+    Raises:
+        ApiaryError: ``unknown_name`` for a name that is not known, ``out_of_range`` for a number that no
+            bee has.
 
     >>> bee("tetragonula_carbonaria").flight_minimum_c.value
     18.0
@@ -150,6 +184,18 @@ def civil_day(
 ) -> CivilDay:
     """A civil day at a site, by its date or as the one that an instant belongs to.
 
+    Args:
+        site: Where: coordinates, height, zone.
+        date: The day, by its date, or
+        instant: any moment of it, with a time zone.
+
+    Returns:
+        CivilDay: when it begins and ends, its length, the offset of its clocks.
+
+    Raises:
+        ApiaryError: ``skipped_day`` for a date that the zone left out, ``inconsistent`` unless one of the
+            two is given.
+
     >>> import datetime as dt
     >>> club = Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney")
     >>> civil_day(club, date=dt.date(2026, 10, 4)).day_length_h
@@ -164,6 +210,23 @@ def sun(
     """Sun and twilights of every civil day of a span.
 
     With ``altitude_deg`` each day also has the ``crossing`` of that altitude by the sun's centre.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        first: First day.
+        last: Last day.
+        altitude_deg: An altitude of the sun's centre, -90 to 90 degrees, without refraction.
+
+    Returns:
+        Days in order, each with noon, rise and set, and three twilights.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for an altitude or a date outside its range.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=69.65, longitude_deg=18.96, elevation_m=10, zone="Europe/Oslo")
+    >>> sun(club, dt.date(2026, 6, 21), dt.date(2026, 6, 21))[0].sun.kind
+    'always_above'
     """
     request = _request("sun", site, first=first, last=last, altitude_deg=altitude_deg)
     return _answer(tuple[SunDayAndCrossing, ...], request, site.zone)
@@ -182,6 +245,27 @@ def flight(
 
     Days that are only known as a mean of many years have ``chances``; ``limits`` says from when on a
     night is cold and how many hot days are a heat spell.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        first: First day.
+        last: Last day.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+        limits: From when on a night is cold, a day hot, and how many hot days are a heat spell.
+
+    Returns:
+        Days in order, each with first and last flight or the reason why there is none.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100; ``unknown_name`` for a bee that is
+            not known; ``bad_table`` or ``bad_cell`` for a climate file that cannot be read.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> [day.flying_day for day in flight(club, dt.date(2026, 3, 1), dt.date(2026, 3, 2))]
+    [True, True]
     """
     request = _request(
         "flight", site, first=first, last=last, bee=bee, climate=climate, limits=limits
@@ -192,6 +276,16 @@ def flight(
 def default_climate(site: Site, *, warming: Warming | None = None) -> DefaultClimate:
     """Twelve months of what the location alone lets one expect, with their error and their source.
 
+    Args:
+        site: Where: coordinates, height, zone.
+        warming: What is added to the normals of 1961-1990, in place of what is known of today.
+
+    Returns:
+        DefaultClimate: minima, maxima, rain and spread by month, with ``basis``.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a warming that no place has.
+
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
     >>> default_climate(club).basis.period
     '1961-1990'
@@ -201,6 +295,15 @@ def default_climate(site: Site, *, warming: Warming | None = None) -> DefaultCli
 
 def place(site: Site) -> CheckedPlace:
     """Whether a site can be meant: land or sea, its height and its zone against the land.
+
+    Args:
+        site: Where: coordinates, height, zone.
+
+    Returns:
+        CheckedPlace: land or sea, the height of the land, ``doubts``.
+
+    Raises:
+        ApiaryError: ``inconsistent`` for a zone whose clocks show noon hours away from the sun's.
 
     >>> club = Site(latitude_deg=-28.81, longitude_deg=153.28, zone="Australia/Sydney")
     >>> place(club).state, [doubt.code for doubt in place(club).doubts]
@@ -215,6 +318,16 @@ def towns(name: str, *, list: str | None = None) -> FoundTowns:
     The list holds towns of some 3000 people or more between 40 degrees north and south (GeoNames, CC BY
     4.0). Case, accents and hyphens do not matter; the beginning of a name will do. Behind a comma stands a
     region or a country. ``list`` is the text of another list, in the form of ``core/data/towns.txt``.
+
+    Args:
+        name: A name, or how it begins; behind a comma a region or a country.
+        list: The text of another list, in the form of ``core/data/towns.txt``.
+
+    Returns:
+        FoundTowns: the largest first, 20 at most.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a name without a letter, ``bad_table`` for a list of another form.
 
     >>> [town.region for town in towns("maryborough").towns]
     ['Queensland', 'Victoria']
@@ -231,7 +344,16 @@ def read_coordinates(text: str) -> CoordinatesReading:
 
     Where it can mean several places, the likeliest stands first and there is a ``question``.
 
-    >>> read_coordinates("28°48'36\"S 153°16'48\"E").positions[0].latitude_deg
+    Args:
+        text: As it was typed or sent.
+
+    Returns:
+        CoordinatesReading: ``positions``, and ``question`` where there are several.
+
+    Raises:
+        ApiaryError: ``unreadable`` for a text that is no place.
+
+    >>> read_coordinates("28°48′36″S 153°16′48″E").positions[0].latitude_deg
     -28.81
     >>> read_coordinates("153.28, -28.81").question.code
     'longitude_stands_first'
@@ -275,6 +397,19 @@ def read_forecast(
     Nothing is guessed: where two readings are possible there is a question, which a field of
     ``answers`` settles. ``file`` is the name that errors give the text.
 
+    Args:
+        site: Where: coordinates, height, zone.
+        today: The day from which weekdays count.
+        text: What was copied.
+        file: The name that errors give it.
+        answers: Answers to questions of an earlier reading.
+
+    Returns:
+        ForecastReading: ``understood``, ``questions``, and the ``forecast`` where none is open.
+
+    Raises:
+        ApiaryError: ``bad_table`` for a text with no day in it, ``too_large``.
+
     >>> import datetime as dt
     >>> club = Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney")
     >>> read = read_forecast(club, dt.date(2026, 7, 20), "Mon 12-24 5mm")
@@ -290,6 +425,16 @@ def read_forecast(
 def read_normals(text: str, *, file: str | None = None) -> MonthlyNormals:
     """Twelve months as they were copied from a weather service's page: minima and maxima, with rain and wet days
     where they stand there.
+
+    Args:
+        text: What was copied.
+        file: The name that errors give it.
+
+    Returns:
+        MonthlyNormals: For ``ClimateInput(normals=...)``.
+
+    Raises:
+        ApiaryError: ``bad_table`` for a text in which they are not found.
 
     >>> read_normals("min" + " 12" * 12 + "\\nmax" + " 24" * 12).maximum_c[0]
     24.0
@@ -308,6 +453,18 @@ def warm_season_map(
     """The part of the year with a mean of 18 °C (or ``threshold_c``) or more, over a map.
 
     Values stand for every latitude in turn, every longitude; at most 100,000 places.
+
+    Args:
+        latitudes_deg: Degrees north.
+        longitudes_deg: Degrees east.
+        threshold_c: The mean of a day from which it is warm; 18 when not given.
+        warming: As in :func:`default_climate`.
+
+    Returns:
+        WarmSeasonMap: columns by place; None at sea.
+
+    Raises:
+        ApiaryError: ``too_large`` above 100,000 places, ``out_of_range``.
 
     >>> warm_season_map([-30, -20], [145, 160]).days[1] is None  # at sea
     True
@@ -333,6 +490,24 @@ def season(
 ) -> Season:
     """The working windows that touch a span of dates.
 
+    Args:
+        site: Where: coordinates, height, zone.
+        first: First day.
+        last: Last day.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+        settings: Rules and chances in place of the defaults.
+
+    Returns:
+        Season: windows of good dates, those of dates at risk, the state of every stretch, reasons,
+            published seasons.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100 or a chance outside 0 to 1;
+            ``unknown_name`` for a bee that is not known; ``bad_table`` or ``bad_cell`` for a climate file
+            that cannot be read.
+
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
     >>> season(club, dt.date(2026, 1, 1), dt.date(2026, 12, 31)).outcome.kind
@@ -354,7 +529,32 @@ def mornings(
     free_weekdays: Sequence[Weekday] = (),
     settings: MorningOverrides | None = None,
 ) -> Mornings:
-    """The mornings of a number of days, the best for moving a hive first."""
+    """The mornings of a number of days, the best for moving a hive first.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        first: First morning.
+        days: How many mornings, 1 to 60.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+        free_weekdays: Days on which the keeper can work; every day when empty.
+        settings: Numbers of the keeper's own for a move, in place of the defaults.
+
+    Returns:
+        Mornings: a tuple, the best first, each with its window, verdict and reasons.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100 or ``days`` outside 1 to 60;
+            ``unknown_name`` for a bee that is not known; ``bad_table`` or ``bad_cell`` for a climate file
+            that cannot be read.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney")
+    >>> best = mornings(club, dt.date(2026, 9, 14), 10)[0]
+    >>> best.morning.verdict, best.morning.work_light_clock
+    ('careful', '05:24')
+    """
     request = _request(
         "mornings",
         site,
@@ -380,7 +580,32 @@ def outlook(
     settings: MorningOverrides | None = None,
     hive_weight_kg: float | None = None,
 ) -> Outlook:
-    """Where the year stands, tomorrow's sun and flight, and the next mornings for a move."""
+    """Where the year stands, tomorrow's sun and flight, and the next mornings for a move.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        today: The day on which it is asked.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+        season: Rules and chances in place of the defaults.
+        mornings: How many mornings, 1 to 60.
+        free_weekdays: Days on which the keeper can work; every day when empty.
+        settings: Numbers of the keeper's own for a move, in place of the defaults.
+        hive_weight_kg: What is carried, kg, for the cautions.
+
+    Returns:
+        Outlook: ``season``, ``sun``, ``flight``, ``mornings``, cautions, and what they rest on.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100; ``unknown_name`` for a bee that is
+            not known; ``bad_table`` or ``bad_cell`` for a climate file that cannot be read.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> outlook(club, dt.date(2026, 3, 1)).season.outcome.kind
+    'all_year'
+    """
     request = _request(
         "outlook",
         site,
@@ -405,6 +630,22 @@ def clock(
     climate: ClimateInput | None = None,
 ) -> Clock:
     """When a waiting time runs out that starts on a date, or on a range of dates.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        wait: How long, in which unit.
+        after: The date, or the range of dates, on which it starts.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+
+    Returns:
+        Clock: a range of dates with its reason, or why it does not run out.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100 or a wait that is not in order;
+            ``unknown_name`` for a bee that is not known; ``bad_table`` or ``bad_cell`` for a climate file
+            that cannot be read.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
@@ -431,6 +672,28 @@ def relocation(
     hive_weight_kg: float | None = None,
 ) -> Relocation:
     """How a hive gets from here to there: in stages, by way of a far place, or at once.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        first: The day from which it can begin.
+        distance_m: How far the new place is.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+        way: In stages, by way of a far place, or at once; the engine chooses when not given.
+        total_turn_deg: By how much the entrance is turned.
+        by_lamp: Whether moves by lamp before dawn will do.
+        settings: Numbers of the keeper's own for moves over a distance, in place of the defaults.
+        mornings: Numbers of the keeper's own for a move, in place of the defaults.
+        hive_weight_kg: What is carried, kg, for the cautions.
+
+    Returns:
+        Relocation: the way, its dates, cautions and reasons.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100 or a distance outside its range;
+            ``unknown_name`` for a bee that is not known; ``bad_table`` or ``bad_cell`` for a climate file
+            that cannot be read.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
@@ -469,6 +732,24 @@ def parting(
 
     ``set_before`` is when it is set before the entrance.
 
+    Args:
+        site: Where: coordinates, height, zone.
+        set_before: When the new box is set before the entrance: a date, or a range.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+        settings: Numbers of the keeper's own for a parting, in place of the defaults.
+        by_lamp: Whether moves by lamp before dawn will do.
+        mornings: Numbers of the keeper's own for a move, in place of the defaults.
+        hive_weight_kg: What is carried, kg, for the cautions.
+
+    Returns:
+        DatedParting: the dates of each move, as ranges.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100; ``unknown_name`` for a bee that is
+            not known; ``bad_table`` or ``bad_cell`` for a climate file that cannot be read.
+
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
     >>> parting(club, dt.date(2026, 3, 1)).dates.set_beside.best
@@ -500,6 +781,26 @@ def calendar(
 
     ``stamp`` is when the file is made, ``sequence`` one more for each changed version of the plans. With
     ``before``, the text of the calendar that was made before, only events that changed get a new version.
+
+    Args:
+        plans: From :func:`plan`; none is allowed.
+        stamp: When the file is made, with a time zone.
+        sequence: One more for each changed version of the plans.
+        name: What programs call the calendar.
+        before: The text of the calendar that was made before: only events that changed get a new version.
+
+    Returns:
+        CalendarText: ``ics``.
+
+    Raises:
+        ApiaryError: ``inconsistent`` for two plans of one id, ``out_of_range`` for a stamp without a
+            time zone.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> new = plan(club, dt.date(2026, 3, 1), "split", Colony(name="Hive 7"))
+    >>> calendar([new], dt.datetime(2026, 3, 1, 8, tzinfo=dt.timezone.utc)).ics.splitlines()[0]
+    'BEGIN:VCALENDAR'
     """
     request = {"ask": "calendar", "plans": plans, "stamp": stamp, "sequence": sequence}
     given = {"name": name, "before": before}
@@ -510,6 +811,15 @@ def calendar(
 def plan_csv(plans: Sequence[Plan]) -> TableText:
     """Plans as a table for spreadsheets, one row a task.
 
+    Args:
+        plans: From :func:`plan`; none is allowed.
+
+    Returns:
+        TableText: ``csv``, with a header.
+
+    Raises:
+        ApiaryError: ``inconsistent`` for two plans of one id.
+
     >>> plan_csv([]).csv.split(",")[0]
     'date'
     """
@@ -517,7 +827,22 @@ def plan_csv(plans: Sequence[Plan]) -> TableText:
 
 
 def plan_picture(plan: Plan) -> Picture:
-    """A plan along its dates, as SVG."""
+    """A plan along its dates, as SVG.
+
+    Args:
+        plan: From :func:`plan`.
+
+    Returns:
+        Picture: ``svg``.
+
+    Raises:
+        ApiaryError: ``inconsistent`` for a plan whose dates are out of order.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> plan_picture(plan(club, dt.date(2026, 3, 1), "split", Colony(name="Hive 7"))).svg[:4]
+    '<svg'
+    """
     return _answer(Picture, {"ask": "plan_picture", "plan": plan}, "UTC")
 
 
@@ -536,6 +861,22 @@ def year_calendar(
     Good, at risk and closed, the last safe day of each method, heat, the dawn of each month. ``stamp`` is
     when the calendar is made; with ``before``, the text of the one that was made before, only events that
     changed get a new version.
+
+    Args:
+        places: Sites with names; bee and climate may differ.
+        first: First day.
+        stamp: When the calendar is made, with a time zone.
+        last: Last day; a year from ``first`` when not given.
+        sequence: One more for each changed version.
+        before: The text of the calendar that was made before.
+        name: What programs call the calendar.
+
+    Returns:
+        YearCalendar: ``dates``, ``ics``, ``csv``.
+
+    Raises:
+        ApiaryError: ``inconsistent`` for two places of one name, ``out_of_range``, ``unreadable`` for a
+            stamp without a zone.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
@@ -565,6 +906,29 @@ def year_picture(
 
     ``first`` is the first day of them; the first of today's month when not given. ``last_safe`` is
     that of a plan: it depends on the method.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        today: The day that is marked.
+        first: First day of the twelve months; the first of today's month when not given.
+        last_safe: That of a plan: it depends on the method.
+        title: What stands above; the coordinates when not given.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+        season: Rules and chances in place of the defaults.
+
+    Returns:
+        YearPicture: ``svg``, and the year that it shows.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100; ``unknown_name`` for a bee that is
+            not known; ``bad_table`` or ``bad_cell`` for a climate file that cannot be read.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> year_picture(club, dt.date(2026, 3, 1)).svg[:4]
+    '<svg'
     """
     request = _request(
         "year_picture",
@@ -581,7 +945,14 @@ def year_picture(
 
 
 def methods() -> tuple[Method, ...]:
-    """The built-in methods, whole: a start for one of your own."""
+    """The built-in methods, whole: a start for one of your own.
+
+    Returns:
+        Methods, each with steps, waits, conditions and sources.
+
+    >>> [method.name for method in methods()]
+    ['comb_donation', 'eduction', 'split', 'transfer']
+    """
     return _answer(tuple[Method, ...], {"ask": "methods"}, "UTC")
 
 
@@ -598,6 +969,24 @@ def last_safe(
     """Until when a method can be begun so that the new colony stands on its own in time.
 
     Every waiting time is taken at its longest. Windows that are over by ``today`` are left out.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        today: The day on which it is asked.
+        method: A built-in one by name, or one's own.
+        bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
+        climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
+            given.
+        settings: Numbers of the keeper's own for plans, in place of the defaults.
+        season: Rules and chances in place of the defaults.
+
+    Returns:
+        LastSafe: a date for each window, or why there is none.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100; ``unknown_name`` for a bee that is
+            not known; ``bad_table`` or ``bad_cell`` for a climate file that cannot be read.
+            ``unknown_name`` too for a method that is not known.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
@@ -656,6 +1045,25 @@ def plan(
     ``records`` of what was done and seen to have it planned anew, ``fixed`` to put a task on a date,
     and ``id`` to keep the id of an earlier plan.
 
+    Args:
+        site: Where: coordinates, height, zone.
+        today: The day from which it is planned.
+        method: A built-in one by name, or one's own.
+        colony: What its keeper knows of the colony.
+        **fields: ``bee``, ``climate``, ``wanted``, ``settings``, ``season``, ``mornings``,
+            ``free_weekdays``, ``keeper``, ``club``, ``id``, ``records``, ``fixed``, ``announced``: see
+            :class:`PlanFields`.
+
+    Returns:
+        Plan: tasks with ranges of dates, reasons, cautions, and what they rest on.
+
+    Raises:
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100; ``unknown_name`` for a bee that is
+            not known; ``bad_table`` or ``bad_cell`` for a climate file that cannot be read.
+            ``unknown_name``
+            too for a method, and for a record of a task that the plan has not; ``inconsistent`` for a fixed date
+            that cannot be kept.
+
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
     >>> new = plan(club, dt.date(2026, 3, 1), "split", Colony(name="Hive 7"), wanted=dt.date(2026, 4, 4))
@@ -680,6 +1088,23 @@ def why_not(
 
     ``fields`` are those of :class:`PlanFields`, as for :func:`plan`.
 
+    Args:
+        site: Where: coordinates, height, zone.
+        today: The day from which it is planned.
+        method: A built-in one by name, or one's own.
+        colony: What its keeper knows of the colony.
+        task: The ``id`` of a task of the plan.
+        date: The date that is asked about.
+        **fields: ``bee``, ``climate``, ``wanted``, ``settings``, ``season``, ``mornings``,
+            ``free_weekdays``, ``keeper``, ``club``, ``id``, ``records``, ``fixed``, ``announced``: see
+            :class:`PlanFields`.
+
+    Returns:
+        DateAnswer: ``reason`` is None where the task is on that date.
+
+    Raises:
+        ApiaryError: As :func:`plan`, and for a task that the plan has not.
+
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
     >>> asked = dict(wanted=dt.date(2026, 4, 4), task="divide", date=dt.date(2026, 2, 1))
@@ -703,6 +1128,27 @@ def review(
     """Where a new colony stands by its records, what changes in its plan, and what to do.
 
     ``fields`` are those of :class:`PlanFields`, as for :func:`plan`.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        today: The day on which it is asked.
+        method: A built-in one by name, or one's own.
+        colony: What its keeper knows of the colony.
+        **fields: ``bee``, ``climate``, ``wanted``, ``settings``, ``season``, ``mornings``,
+            ``free_weekdays``, ``keeper``, ``club``, ``id``, ``records``, ``fixed``, ``announced``: see
+            :class:`PlanFields`.
+
+    Returns:
+        Review: ``standing``, changes of dates, advice, and the plan.
+
+    Raises:
+        ApiaryError: As :func:`plan`.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> done = [Record(date=dt.date(2026, 2, 27), task="divide")]
+    >>> review(club, dt.date(2026, 3, 1), "split", Colony(name="Hive 7"), records=done).standing
+    'uncertain'
     """
     request = _request("review", site, today=today, method=method, colony=colony, **fields)
     return _answer(Review, request, site.zone)
@@ -722,6 +1168,16 @@ def agenda(plans: Sequence[PlanAsked], *, brief: bool = False) -> Agenda:
 
     ``plans`` are those of any number of colonies, each as :func:`plan` is given them, with their
     records. ``brief`` leaves out the reviews that the answer rests on.
+
+    Args:
+        plans: Of any number of colonies, each with the fields of :class:`PlanAsked`.
+        brief: Whether the reviews that the answer rests on are left out.
+
+    Returns:
+        Agenda: by colony and over all: now, next, this week, later, only if, waiting, questions.
+
+    Raises:
+        ApiaryError: As :func:`plan`, naming the plan; ``too_large`` for more than 500.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")

@@ -83,6 +83,9 @@ def sun_table(
 
     The elevation does not matter to the sun: who looks down on the horizon gives a negative skyline.
 
+    Returns:
+        SunTable: Arrays of the shape that the arguments broadcast to: rise and set in UTC, and a state for each pair.
+
     Raises:
         ApiaryError: ``out_of_range``, ``unknown_zone``, ``unknown_name`` or ``inconsistent``; its
             ``field`` has the first place at fault, such as ``latitude_deg[3, 0]``. NaN and NaT are
@@ -151,6 +154,9 @@ def season_table(
             ``monthly_maximum_c``, ``monthly_rain_mm``, or ``daily_minimum_c``, ``daily_maximum_c``,
             ``daily_rain_mm``, ``daily_dates``; see :class:`OwnAir`.
 
+    Returns:
+        SeasonTable: Arrays of the shape that the arguments broadcast to: the window and its state, for each pair.
+
     Raises:
         ApiaryError: As :func:`sun_table`, and what :func:`season` refuses in ``bee`` and
             ``settings``.
@@ -205,6 +211,9 @@ def flight_table(
         zone: IANA zone of the dates.
         bee: A built-in bee's name or a bee of your own.
         **own_air: Temperatures and rain of your own, as in :func:`season_table`.
+
+    Returns:
+        FlightTable: Arrays of the shape that the arguments broadcast to: first and last flight in UTC, and a state for each pair.
 
     Raises:
         ApiaryError: As :func:`season_table`.
@@ -268,6 +277,9 @@ def morning_table(
         settings: A keeper's own numbers for a move.
         **own_air: Temperatures and rain of your own, as in :func:`season_table`.
 
+    Returns:
+        MorningTable: Arrays of the shape that the arguments broadcast to: the window in UTC, and a state for each pair.
+
     Raises:
         ApiaryError: As :func:`sun_table`, and what :func:`mornings` refuses in ``bee`` and
             ``settings``.
@@ -329,6 +341,9 @@ def dataset(
         **options: As ``function`` takes them; arrays of places as ``DataArray``. Monthly temperatures have
             a dimension ``month`` of twelve, daily ones that of ``daily_dates``. Where their attribute
             ``units`` says K, or cm of rain, they are converted; other units than °C and mm are refused.
+
+    Returns:
+        xarray.Dataset: A variable for each array of the table; lazy where an argument is.
 
     Raises:
         ApiaryError: As ``function``; from lazy arrays when they are computed.
