@@ -436,7 +436,7 @@ def test_a_height_that_is_missing_is_that_of_the_land_and_marked(
 
 
 def test_a_town_and_a_zone_that_are_taken_are_marked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    rows = [["Name", "Town", "Coordinates"], ["Odile", "Gympie", None], ["Ines", None, "-28.81, 153.28"]]
+    rows: Rows = [["Name", "Town", "Coordinates"], ["Odile", "Gympie", None], ["Ines", None, "-28.81, 153.28"]]
     path = xlsx(tmp_path / "m.xlsx", rows)
     assert main(["workbook", str(path), "--today=2026-09-13", f"--out={tmp_path / 'club.xlsx'}"]) == 0
     told_ = capsys.readouterr().err

@@ -34,12 +34,13 @@ from apiary_almanac import club
 from apiary_almanac.club import Done, cells, club_ics, club_workbook
 from apiary_almanac.club.angles import coordinates
 from apiary_almanac.club.answers import plan_stem
+from apiary_almanac.club.counts import counted
 from apiary_almanac.club.members import read_members
 from apiary_almanac.club.problems import Refused
 from apiary_almanac.club.progress import Progress
 from apiary_almanac.club.rows import WEATHER
 from apiary_almanac.club.rows_xml import ILLEGAL, RowsXml, rows_xml, save
-from apiary_almanac.club.signs import SIGNS, seen
+from apiary_almanac.club.signs import SIGNS, outcome, seen, strength
 from apiary_almanac.club.sheets import needed
 
 DEMO = PROJECT / "docs" / "demo"
@@ -141,7 +142,11 @@ def test_pandas_reads_dates_as_dates_and_tasks_in_order(demo: Path) -> None:
     frames = pd.read_excel(demo / "club.xlsx", sheet_name=None)
     tasks = frames["Tasks"]
     assert pd.api.types.is_datetime64_any_dtype(tasks["Date"])
-    assert tasks["Date"].is_monotonic_increasing and len(tasks) > 150
+    assert tasks["Date"].is_monotonic_increasing
+    # Every task of the 16 plans, which the calendar has too, made another way; twelve of the plans begin now, and
+    # a split alone has some twenty.
+    assert tasks["Plan"].nunique() == 16 and len(tasks) > 200
+    assert len(tasks) == len(events(demo))
     assert pd.api.types.is_datetime64_any_dtype(frames["Season"]["Opens"])
     mornings = frames["Mornings"]
     assert (mornings.groupby("Member").size() == 10).all()
@@ -479,10 +484,10 @@ def test_what_people_make_of_the_sheets_stays(tmp_path: Path) -> None:
     book = openpyxl.load_workbook(tmp_path / "club.xlsx")
     page: Any = book["Tasks"]
     header = [cell.value for cell in page[1]]
-    page.cell(1, 21, "Who helps")
-    page.cell(1, 22, "Ends")
+    page.cell(1, 24, "Who helps")
+    page.cell(1, 25, "Ends")
     for number in range(2, page.max_row + 1):
-        page.cell(number, 22, f"=A{number}+1").number_format = "yyyy-mm-dd"
+        page.cell(number, 25, f"=A{number}+1").number_format = "yyyy-mm-dd"
     at = {name: header.index(name) + 1 for name in header}
 
     def row_of(sheet: Any, task: str, member: str) -> int:
@@ -494,7 +499,7 @@ def test_what_people_make_of_the_sheets_stays(tmp_path: Path) -> None:
 
     red = openpyxl.styles.PatternFill("solid", fgColor="FF0000")
     number = row_of(page, "divide", "Odile")
-    page.cell(number, 21, "Rizal, with the trailer")
+    page.cell(number, 24, "Rizal, with the trailer")
     page.cell(number, at["Task"]).fill = red
     page.cell(number, at["Date"]).font = openpyxl.styles.Font(bold=True)
     page.cell(number, at["Task"]).comment = openpyxl.comments.Comment("bring two boxes", "Rizal")
@@ -527,9 +532,9 @@ def test_what_people_make_of_the_sheets_stays(tmp_path: Path) -> None:
         page = book["Tasks"]
         again = row_of(page, "divide", "Odile")
         assert again != number
-        assert page.cell(again, 21).value == "Rizal, with the trailer"
-        assert page.cell(again, 22).value == f"=A{again}+1"
-        assert page.cell(again, 22).number_format == "yyyy-mm-dd"
+        assert page.cell(again, 24).value == "Rizal, with the trailer"
+        assert page.cell(again, 25).value == f"=A{again}+1"
+        assert page.cell(again, 25).number_format == "yyyy-mm-dd"
         assert page.cell(again, at["Task"]).fill.fgColor.rgb == "00FF0000"
         assert page.cell(again, at["Date"]).font.b and page.cell(again, at["Date"]).is_date
         assert page.cell(again, at["Task"]).comment.text == "bring two boxes"
@@ -538,14 +543,14 @@ def test_what_people_make_of_the_sheets_stays(tmp_path: Path) -> None:
         assert sum(1 for row in page.iter_rows() for cell in row if cell.comment) == 1
         assert page.column_dimensions["G"].width == 61 and page.column_dimensions["L"].hidden
         assert page.freeze_panes == "C2"
-        assert page.auto_filter.ref == f"A1:V{page.max_row}"
+        assert page.auto_filter.ref == f"A1:Y{page.max_row}"
         for row in page.iter_rows(min_row=2):
             hidden = bool(page.row_dimensions[row[0].row].hidden)
             assert hidden == (row[at["Member"] - 1].value != "Odile")
         (formatting,) = page.conditional_formatting
         assert str(formatting.sqref) == f"N2:N{page.max_row}"
         assert len(page.data_validations.dataValidation) == len(
-            [name for name in header if name in ("Done on", "Agreed for", "Seen")]
+            [name for name in header if name in ("Done on", "Agreed for", "Outcome", "Seen", "Strength")]
         )
         (colony,) = (row for row in table(tmp_path, "Colonies") if row["Member"] == whose)
         assert colony["Shelf"] == "by the gate"
@@ -592,7 +597,7 @@ def test_files_of_another_kind_are_not_overwritten(tmp_path: Path) -> None:
     # Without its hidden columns no note would find its task.
     make(tmp_path)
     book = openpyxl.load_workbook(other)
-    book["Tasks"].delete_cols(19, 2)
+    book["Tasks"].delete_cols(22, 2)
     book.save(other)
     with pytest.raises(Refused, match="'Plan'"):
         make(tmp_path)
@@ -904,6 +909,7 @@ def test_damaged_workbooks_are_refused_in_words(tmp_path: Path, part: str, damag
     [
         ("Eggs (daughter), steady streams: parent; guards", ["eggs daughter", "steady_streams parent", "guards"]),
         ("eggs (both)", ["eggs parent", "eggs daughter"]),
+        ("12 males turned out (new box)", ["males_turned_out daughter 12"]),
         ("eggs both", ["eggs parent", "eggs daughter"]),
         ("eggs in Candle", ["eggs daughter"]),
         ("eggs at the old box, guard (Candle)", ["eggs parent", "guards daughter"]),
@@ -916,7 +922,7 @@ def test_damaged_workbooks_are_refused_in_words(tmp_path: Path, part: str, damag
 )
 def test_signs_with_their_boxes(text: str | None, found: list[str]) -> None:
     boxes = {"Lantern": "parent", "Candle": "daughter"}
-    assert [" ".join(sign.values()) for sign in seen(text, boxes)] == found
+    assert [" ".join(map(str, sign.values())) for sign in seen(text, boxes)] == found
 
 
 @pytest.mark.parametrize(
@@ -933,13 +939,104 @@ def test_every_sign_is_read_as_the_list_in_the_cell_offers_it(tmp_path: Path) ->
     members(tmp_path, ("Ines", *READY))
     make(tmp_path)
     book = openpyxl.load_workbook(tmp_path / "club.xlsx")
-    offered = [row[0] for row in book["Lists"].values]
-    assert book["Lists"].sheet_state == "hidden" and len(offered) == 2 * len(SIGNS)
-    assert all(len(seen(text, {})) == 1 for text in offered)
+    signs, outcomes, strengths = ([str(one) for one in column if one] for column in zip(*book["Lists"].values, strict=True))
+    assert book["Lists"].sheet_state == "hidden" and len(signs) == 2 * len(SIGNS)
+    assert all(len(seen(text, {})) == 1 for text in signs)
+    assert {outcome(text, {})["outcome"] for text in outcomes} == set(get_args(almanac.Outcome))
+    assert tuple(map(strength, strengths)) == get_args(almanac.Strength)
     page: Any = book["Tasks"]
-    (rule,) = (one for one in page.data_validations.dataValidation if one.type == "list")
-    assert rule.formula1 == f"Lists!$A$1:$A${len(offered)}" and not rule.showErrorMessage
-    assert page.cell(1, next(iter(rule.sqref.ranges)).min_col).value == "Seen"
+    rules = {
+        page.cell(1, next(iter(one.sqref.ranges)).min_col).value: one
+        for one in page.data_validations.dataValidation
+        if one.type == "list"
+    }
+    assert rules["Seen"].formula1 == f"Lists!$A$1:$A${len(signs)}" and not rules["Seen"].showErrorMessage
+    assert rules["Outcome"].formula1 == f"Lists!$B$1:$B${len(outcomes)}" and not rules["Outcome"].showErrorMessage
+    assert rules["Strength"].formula1 == f"Lists!$C$1:$C${len(strengths)}" and rules["Strength"].showErrorMessage
+
+
+BOXES = {"Lantern": "parent", "Candle": "daughter"}
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        (None, {}),
+        ("eggs seen", {"outcome": "eggs_seen"}),
+        ("Gave brood (old box)", {"outcome": "gave_brood", "which": "parent"}),
+        ("box empty in Candle", {"outcome": "box_empty", "which": "daughter"}),
+        ("joined (both)", {"outcome": "joined", "which": "pair"}),
+    ],
+)
+def test_outcomes_are_read(text: str | None, found: dict[str, str]) -> None:
+    assert outcome(text, BOXES) == found
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        (None, []),
+        ("new box 40, 5, 2", [{"which": "daughter", "counted": {"home": 40, "pollen": 5, "resin": 2}}]),
+        (
+            "Candle: 40; old box = 55,6\nneighbour 90, 30",
+            [
+                {"which": "daughter", "counted": {"home": 40}, "neighbour": {"home": 90, "pollen": 30}},
+                {"which": "parent", "counted": {"home": 55, "pollen": 6}, "neighbour": {"home": 90, "pollen": 30}},
+            ],
+        ),
+    ],
+)
+def test_counts_are_read(text: str | None, found: list[dict[str, Any]]) -> None:
+    assert counted(text, BOXES) == found
+
+
+@pytest.mark.parametrize(
+    ("read", "text", "told"),
+    [
+        (outcome, "went well", "'went well' is not known; known are done, not possible"),
+        (outcome, "gave brood (shed)", "'shed' is no box"),
+        (counted, "40", "is no count; allowed are bees that came home"),
+        (counted, "new box 1, 2, 3, 4", "is no count"),
+        (counted, "both 40", "each box is counted by itself"),
+        (counted, "neighbour 90", "the count at the box is needed"),
+        (lambda text, _: strength(text), "mighty", "known are weak, medium, strong"),
+    ],
+)
+def test_outcomes_and_counts_that_are_none(read: Any, text: str, told: str) -> None:
+    with pytest.raises(cells.NotUnderstood, match=told):
+        read(text, BOXES)
+
+
+def test_outcomes_counts_and_strength_are_records(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    divided = next(row["Date"] for row in table(tmp_path, "Tasks") if row["Task id"] == "divide").date()
+    write(tmp_path, "divide", "Ines", Done_on=divided, Counts="new box 40, 5, 2; neighbour 90, 30, 4", Strength="medium")
+    write(tmp_path, "divide", "Odile", Done_on=divided, Outcome="not possible", Notes="too windy")
+    make(tmp_path, divided + dt.timedelta(1))
+    rows = {(row["Member"], row["Task id"]): row for row in table(tmp_path, "Tasks")}
+    ines, odile = rows["Ines", "divide"], rows["Odile", "divide"]
+    assert ines["State"] == "done" and ines["Counts"] == "new box 40, 5, 2; neighbour 90, 30, 4"
+    assert ines["Strength"] == "medium"
+    # What was tried in vain is still due, and what was written stays.
+    assert odile["State"] == "planned" and odile["Date"].date() > divided
+    assert (odile["Outcome"], odile["Notes"]) == ("not possible", "too windy")
+    # The new box is found empty: its tasks end, and the plan says so.
+    write(tmp_path, "divide", "Ines", Outcome="box empty (new box)")
+    make(tmp_path, divided + dt.timedelta(1))
+    left = [row for row in table(tmp_path, "Tasks") if row["Member"] == "Ines" and row["State"] == "planned"]
+    assert left and not [row for row in left if row["Box"] == "new box"]
+
+
+def test_outcomes_without_a_date_are_asked_for_it(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path)
+    number = write(tmp_path, "divide", "Ines", Outcome="done", Counts="new box 40", Strength="weak")
+    done = make(tmp_path)
+    assert [(each.row, each.column) for each in done.refused] == [
+        (number, "Outcome"), (number, "Counts"), (number, "Strength"),
+    ]  # fmt: skip
+    assert all("Done on" in each.reason for each in done.refused)
 
 
 def test_copies_that_members_sent_back_are_merged(tmp_path: Path) -> None:

@@ -219,6 +219,9 @@ def _version(
     entries = ledger.entries.get(id, [])
     own = written(entries, today, _boxes(colony), problems)
     request["records"], request["fixed"] = own.records, own.fixed
+    if own.strength is not None:
+        # Judged since; the list has no date.
+        facts["strength"] = own.strength
     while True:
         try:
             return _planned(member, colony, request, entries, wanted)

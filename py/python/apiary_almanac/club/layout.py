@@ -49,8 +49,9 @@ BEGINS, WANTED = "Begins", "Asked for"
 """When the division is planned, and near which date it was asked for."""
 NOT_RENEWED = "not renewed"
 """The state of tasks that are ahead of members who cannot be planned for now."""
-AGREED, DONE, SEEN, NOTES = "Agreed for", "Done on", "Seen", "Notes"
-OWN_COLUMNS = (AGREED, DONE, SEEN, NOTES)
+AGREED, DONE, OUTCOME, SEEN, NOTES = "Agreed for", "Done on", "Outcome", "Seen", "Notes"
+COUNTS, STRENGTH = "Counts", "Strength"
+OWN_COLUMNS = (AGREED, DONE, OUTCOME, SEEN, NOTES, COUNTS, STRENGTH)
 """Columns of the task sheet that belong to the keepers."""
 
 TASKS = Sheet(
@@ -64,9 +65,12 @@ TASKS = Sheet(
         Column("Box", "text", 10),
         Column("Task", "wrapped", 34),
         Column(DONE, "own_date", 16),
+        Column(OUTCOME, "own", 16),
         Column(SEEN, "own", 22),
         Column(NOTES, "own", 26),
         Column(AGREED, "own_date", 16),
+        Column(COUNTS, "own", 22),
+        Column(STRENGTH, "own", 10),
         Column("Earliest", "date", 16),
         Column("Latest", "date", 16),
         Column("State", "text", 10),

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 import io
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import openpyxl
 
@@ -19,7 +19,8 @@ from apiary_almanac.club.looks import Formula, Look, OldRow, keys, noted
 from apiary_almanac.club.opening import check_styles, rows_of
 from apiary_almanac.club.package import unpack
 from apiary_almanac.club.problems import Problem, Refused
-from apiary_almanac.club.signs import seen
+from apiary_almanac.club.counts import counted
+from apiary_almanac.club.signs import outcome, seen, strength
 from apiary_almanac.club.stripped import stripped
 
 MOST_MB = 4_000
@@ -27,6 +28,7 @@ MOST_MB = 4_000
 
 
 Row = list[Any]
+T = TypeVar("T")
 
 
 @dataclass(kw_only=True)
@@ -37,8 +39,11 @@ class Entry:
     task: str
     agreed: Cell
     done: Cell
+    outcome: Cell
     seen: Cell
     notes: Cell
+    counts: Cell
+    strength: Cell
     cells: Row
     """The whole row, for when its plan is no more."""
     used: bool = False
@@ -219,8 +224,11 @@ def enter(number: int, row: Row, more: bool, ledger: Ledger) -> None:
             task=task,
             agreed=own[layout.AGREED],
             done=own[layout.DONE],
+            outcome=own[layout.OUTCOME],
             seen=own[layout.SEEN],
             notes=own[layout.NOTES],
+            counts=own[layout.COUNTS],
+            strength=own[layout.STRENGTH],
             cells=row,
         )
         ledger.entries.setdefault(plan, []).append(entry)
@@ -240,6 +248,8 @@ class Written:
 
     records: list[dict[str, Any]]
     fixed: list[dict[str, Any]]
+    strength: str | None
+    """As it was judged last."""
 
 
 def written(
@@ -248,6 +258,7 @@ def written(
     """Turn entries into records and agreed dates; cells that cannot be read become problems. ``boxes`` are
     the names of the two boxes."""
     records, fixed = [], []
+    judged: tuple[dt.date, str] | None = None
     for entry in entries:
 
         def refuse(column: str, value: Cell, reason: str, row: int = entry.row) -> None:
@@ -261,7 +272,15 @@ def written(
                 )
             )
 
-        done = signs = None
+        def read(column: str, value: Cell, how: Callable[[Cell], T]) -> T | None:
+            """None too where it is refused."""
+            try:
+                return how(value)
+            except NotUnderstood as problem:
+                refuse(column, value, str(problem))
+                return None
+
+        done = None
         try:
             done = date(entry.done) if cells.text(entry.done) else None
             if done is not None and done > today:
@@ -269,23 +288,31 @@ def written(
                 done = None
         except NotUnderstood as problem:
             refuse(layout.DONE, entry.done, str(problem))
-        try:
-            signs = seen(entry.seen, boxes)
-        except NotUnderstood as problem:
-            refuse(layout.SEEN, entry.seen, str(problem))
+        told = {
+            layout.OUTCOME: (entry.outcome, read(layout.OUTCOME, entry.outcome, lambda cell: outcome(cell, boxes))),
+            layout.SEEN: (entry.seen, read(layout.SEEN, entry.seen, lambda cell: {"signs": seen(cell, boxes)})),
+            layout.COUNTS: (entry.counts, read(layout.COUNTS, entry.counts, lambda cell: {"counts": counted(cell, boxes)})),
+        }  # fmt: skip
+        how_strong = read(layout.STRENGTH, entry.strength, strength)
         if done is not None:
             record: dict[str, Any] = {"date": done.isoformat(), "task": entry.task}
-            if signs:
-                record["signs"] = signs
+            for _, found in told.values():
+                record |= {name: value for name, value in (found or {}).items() if value}
+            if how_strong is not None and (judged is None or done >= judged[0]):
+                judged = done, how_strong
             # The engine takes notes of 2,000 bytes at most; the cell keeps all of it.
             if note := cells.text(entry.notes)[:480]:
                 record["note"] = note
             records.append(record)
-        elif signs and not cells.text(entry.done):
-            refuse(layout.SEEN, entry.seen, f"the date is needed too, in {layout.DONE!r}")
+        elif not cells.text(entry.done):
+            without_date = [(column, value) for column, (value, found) in told.items() if found and any(found.values())]
+            if how_strong is not None:
+                without_date.append((layout.STRENGTH, entry.strength))
+            for column, value in without_date:
+                refuse(column, value, f"the date is needed too, in {layout.DONE!r}")
         if cells.text(entry.agreed) and done is None:
             try:
                 fixed.append({"task": entry.task, "date": date(entry.agreed).isoformat()})
             except NotUnderstood as problem:
                 refuse(layout.AGREED, entry.agreed, str(problem))
-    return Written(records=records, fixed=fixed)
+    return Written(records=records, fixed=fixed, strength=judged and judged[1])

@@ -17,6 +17,7 @@ from apiary_almanac.club import layout, rows, sheets
 from apiary_almanac.club.answers import Question, answer_all
 from apiary_almanac.club.club_ics import Calendar, club_calendar, earlier_calendar
 from apiary_almanac.club.columns import told as how_read
+from apiary_almanac.club.counts import ALLOWED
 from apiary_almanac.club.forecasts import read_forecasts, with_forecast
 from apiary_almanac.club.kept import Kept, keep
 from apiary_almanac.club.ledger import Ledger, Row, read_ledger
@@ -29,7 +30,7 @@ from apiary_almanac.club.problems import NotAllRead, Problem, Refused
 from apiary_almanac.club.progress import Progress
 from apiary_almanac.club.rows import Told
 from apiary_almanac.club.rows_xml import save
-from apiary_almanac.club.signs import SIGNS
+from apiary_almanac.club.signs import OUTCOMES, SIGNS, STRENGTHS
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -324,17 +325,31 @@ def _about(
             "and moves what comes after.",
         ),
         (
+            layout.OUTCOME,
+            "What came of it, where it is more than done: choose from the list in the cell, or write "
+            f"one of {', '.join(OUTCOMES)}, with the box where it is another than the task's: gave brood (old box).",
+        ),
+        (
             layout.SEEN,
             "What was seen that day, with the box: eggs (new box), guards (old box), or no eggs (both); "
             f"a box by its name too: eggs in Candle. Several are parted by commas. Known are "
             f"{', '.join(SIGNS)}. The list in the cell gives one; write more behind it.",
+        ),
+        (
+            layout.COUNTS,
+            f"Bees counted at entrances on a good flying day, as {ALLOWED}. The neighbour is an undivided "
+            "colony at the same hour.",
+        ),
+        (
+            layout.STRENGTH,
+            f"How strong the colony was judged to be that day: {', '.join(STRENGTHS)}. It counts in place of the list's.",
         ),
         (layout.AGREED, "A date of your own for a task that is ahead; what depends on it moves."),
         (layout.NOTES, "Anything. It stays with its task."),
         (
             "What a run changes",
             f"The sheets {', '.join(layout.SHEETS)} are written anew, with what you wrote in the "
-            "four columns above; other sheets stay. Hide, sort and filter as you like, but keep "
+            "columns above; other sheets stay. Hide, sort and filter as you like, but keep "
             f"the columns {layout.PLAN!r} and {layout.TASK!r}: they tell which row is which.",
         ),
         ("Dates and times", "Those of the clocks at each member's hives (column Zone)."),

@@ -30,7 +30,7 @@ ul { margin: 0; padding-left: 5mm }
 """
 MORNINGS = 5
 """On a page."""
-WRITTEN = (layout.SEEN, layout.NOTES)
+WRITTEN = (layout.OUTCOME, layout.SEEN, layout.COUNTS, layout.STRENGTH, layout.NOTES)
 """What stands in the last column, which otherwise is left empty to write in."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import datetime as dt
+import itertools
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
@@ -29,10 +30,15 @@ from apiary_almanac.club.rows_xml import (
     RowsXml,
     rows_xml,
 )
-from apiary_almanac.club.signs import SIGNS
+from apiary_almanac.club.signs import OF_A_BOX, OUTCOMES, SIGNS, STRENGTHS
 
-OFFERED = tuple(f"{sign} ({box})" for sign in SIGNS for box in ("new box", "old box"))
-"""What the column of what was seen offers."""
+_NEW_AND_OLD = ("new box", "old box")
+OFFERED: dict[str, tuple[str, ...]] = {
+    layout.SEEN: tuple(f"{sign} ({box})" for sign in SIGNS for box in _NEW_AND_OLD),
+    layout.OUTCOME: (*OUTCOMES, *(f"{outcome} ({box})" for outcome in OF_A_BOX for box in _NEW_AND_OLD)),
+    layout.STRENGTH: STRENGTHS,
+}
+"""What columns offer."""
 FORMATS = {
     "date": "ddd d mmm yyyy",
     "own_date": "ddd d mmm yyyy",
@@ -268,14 +274,17 @@ def _rules(page: Any, sheet: Sheet, look: Look, end: int) -> None:
                 errorTitle=column.title,
                 error="Enter a date, such as 2026-09-28.",
             )
-        elif column.title == layout.SEEN:
-            # A list to choose from; several, and others, may be typed.
+        elif column.title in OFFERED:
+            offered = OFFERED[column.title]
+            at = get_column_letter(list(OFFERED).index(column.title) + 1)
             rule = DataValidation(
                 type="list",
-                formula1=f"{layout.LISTS}!$A$1:$A${len(OFFERED)}",
+                formula1=f"{layout.LISTS}!${at}$1:${at}${len(offered)}",
                 allow_blank=True,
-                showErrorMessage=False,
+                # A list to choose from; several signs, and hives by their names, may be typed.
+                showErrorMessage=column.title == layout.STRENGTH,
                 errorTitle=column.title,
+                error=f"Choose one of {', '.join(offered)}." if column.title == layout.STRENGTH else None,
             )
         else:
             continue
@@ -340,8 +349,8 @@ def write_lists(book: Workbook) -> None:
         del book[layout.LISTS]
     page: Any = book.create_sheet(layout.LISTS)
     page.sheet_state = "hidden"
-    for offered in OFFERED:
-        page.append([offered])
+    for row in itertools.zip_longest(*OFFERED.values()):
+        page.append(row)
 
 
 def write_about(book: Workbook, lines: Sequence[tuple[str, Any]], place: int) -> None:
