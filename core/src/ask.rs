@@ -36,7 +36,7 @@ use crate::weather::Weather;
 use crate::wire::{self, FromNode, Node, Shape};
 use crate::work;
 use crate::year::{YearRequest, year};
-use crate::year_dates::{DatedPlace, YearDates, YearDatesRequest, year_dates};
+use crate::year_dates::{YearDates, YearDatesRequest, year_dates};
 
 /// The longest request that is read, in bytes.
 pub const LARGEST_REQUEST_BYTES: usize = 16 * 1024 * 1024;
@@ -389,34 +389,45 @@ fn sun(request: SunRequest) -> Result<Vec<SunDayAndCrossing>, Error> {
         .collect()
 }
 
-/// The flight of every civil day of a span.
+/// The weather that a question is about.
 #[derive(FromNode)]
-struct FlightRequest {
+struct WeatherRequest {
     /// Where.
     site: Site,
-    /// The first day.
-    first: NaiveDate,
-    /// The last day.
-    last: NaiveDate,
     /// A built-in bee by name, or a user's own.
     #[serde(default, deserialize_with = "name_or_table")]
     bee: BeeOverrides,
     /// Normals, records, forecast; without any the default for the location.
     #[serde(default)]
     climate: ClimateInput,
+}
+
+impl WeatherRequest {
+    fn weather(&self) -> Result<Weather<'static>, Error> {
+        let climate = Climate::from_input(&self.site, &self.climate)?;
+        let bee = Bee::with_overrides(&self.bee)?;
+        Ok(Weather::owning(self.site, climate, bee))
+    }
+}
+
+/// The flight of every civil day of a span.
+#[derive(FromNode)]
+struct FlightRequest {
+    #[serde(flatten)]
+    of: WeatherRequest,
+    /// The first day.
+    first: NaiveDate,
+    /// The last day.
+    last: NaiveDate,
     /// From when on a night is cold, and how many hot days are a heat spell.
     #[serde(default)]
     limits: DayLimitOverrides,
 }
 
 fn flight(request: FlightRequest) -> Result<Vec<FlightDay>, Error> {
-    let FlightRequest {
-        site, first, last, ..
-    } = request;
-    let climate = Climate::from_input(&site, &request.climate)?;
-    let bee = Bee::with_overrides(&request.bee)?;
+    let weather = request.of.weather()?;
     let limits = DayLimits::with_overrides(&request.limits)?;
-    Weather::new(&site, &climate, &bee).flights(first, last, &limits)
+    weather.flights(request.first, request.last, &limits)
 }
 
 fn default_climate(request: DefaultClimateRequest) -> Result<DefaultClimate, Error> {
@@ -454,19 +465,13 @@ fn warm_season_map(request: WarmSeasonMapRequest) -> Result<WarmSeasonMap, Error
 /// When a waiting time runs out that starts on a date, or on a range of dates.
 #[derive(FromNode)]
 struct ClockRequest {
-    /// Where.
-    site: Site,
+    #[serde(flatten)]
+    of: WeatherRequest,
     /// What is waited for.
     wait: Wait,
     /// The day from which it is counted, or a range of days.
     #[serde(deserialize_with = "date_or_range")]
     after: DateRange,
-    /// A built-in bee by name, or a user's own.
-    #[serde(default, deserialize_with = "name_or_table")]
-    bee: BeeOverrides,
-    /// Normals, records, forecast; without any the default for the location.
-    #[serde(default)]
-    climate: ClimateInput,
 }
 
 /// When it runs out, and what the temperatures rest on.
@@ -482,13 +487,11 @@ struct Clock {
 }
 
 fn clock(request: ClockRequest) -> Result<Clock, Error> {
-    let climate = Climate::from_input(&request.site, &request.climate)?;
-    let bee = Bee::with_overrides(&request.bee)?;
-    let weather = Weather::new(&request.site, &climate, &bee);
+    let weather = request.of.weather()?;
     Ok(Clock {
         outcome: crate::wait::run(&request.wait, &request.after, &weather)?,
-        basis: climate.basis(),
-        doubts: place::doubts(&request.site),
+        basis: weather.climate().basis(),
+        doubts: place::doubts(weather.site()),
     })
 }
 
@@ -503,45 +506,31 @@ fn relocation(request: RelocationRequest) -> Result<Relocation, Error> {
 /// The working windows that touch a span.
 #[derive(FromNode)]
 struct SeasonRequest {
-    /// Where.
-    site: Site,
+    #[serde(flatten)]
+    of: WeatherRequest,
     /// The first day.
     first: NaiveDate,
     /// The last day.
     last: NaiveDate,
-    /// A built-in bee by name, or a user's own.
-    #[serde(default, deserialize_with = "name_or_table")]
-    bee: BeeOverrides,
-    /// Normals, records, forecast; without any the default for the location.
-    #[serde(default)]
-    climate: ClimateInput,
     /// How the season is to be judged.
     #[serde(default)]
     settings: SeasonSettings,
 }
 
 fn season(request: SeasonRequest) -> Result<Season, Error> {
-    let climate = Climate::from_input(&request.site, &request.climate)?;
-    let bee = Bee::with_overrides(&request.bee)?;
-    let weather = Weather::new(&request.site, &climate, &bee);
+    let weather = request.of.weather()?;
     weather.season(request.first, request.last, &request.settings)
 }
 
 /// The mornings of a number of days, ranked.
 #[derive(FromNode)]
 struct MorningsRequest {
-    /// Where.
-    site: Site,
+    #[serde(flatten)]
+    of: WeatherRequest,
     /// The first day.
     first: NaiveDate,
     /// How many mornings, 1 to 60.
     days: u32,
-    /// A built-in bee by name, or a user's own.
-    #[serde(default, deserialize_with = "name_or_table")]
-    bee: BeeOverrides,
-    /// Normals, records, forecast; without any the default for the location.
-    #[serde(default)]
-    climate: ClimateInput,
     /// Days on which the keeper can work; every day when empty.
     #[serde(default)]
     free_weekdays: Vec<Weekday>,
@@ -551,9 +540,7 @@ struct MorningsRequest {
 }
 
 fn mornings(request: MorningsRequest) -> Result<Vec<RankedMorning>, Error> {
-    let climate = Climate::from_input(&request.site, &request.climate)?;
-    let bee = Bee::with_overrides(&request.bee)?;
-    Weather::new(&request.site, &climate, &bee).mornings(
+    request.of.weather()?.mornings(
         request.first,
         request.days,
         &MorningSettings::with_overrides(&request.settings)?,
@@ -600,17 +587,8 @@ fn parameters(NoFields {}: NoFields) -> Result<Vec<Parameter>, Error> {
 struct CalendarRequest {
     /// The plans.
     plans: Vec<Plan>,
-    /// When the file is made.
-    stamp: Instant,
-    /// One more for each changed version of the plans; with `before` the least of a changed event.
-    #[serde(default)]
-    sequence: u32,
-    /// The text of the calendar that was made before: what is the same keeps its version.
-    #[serde(default)]
-    before: Option<String>,
-    /// Name of the calendar for people.
-    #[serde(default)]
-    name: Option<String>,
+    #[serde(flatten)]
+    settings: IcsSettings,
 }
 
 /// An iCalendar file (RFC 5545).
@@ -621,13 +599,7 @@ struct CalendarText {
 }
 
 fn calendar(request: CalendarRequest) -> Result<CalendarText, Error> {
-    let settings = IcsSettings {
-        stamp: request.stamp,
-        sequence: request.sequence,
-        before: request.before,
-        name: request.name,
-    };
-    let ics = calendar::plans_ics(&request.plans, &settings)?;
+    let ics = calendar::plans_ics(&request.plans, &request.settings)?;
     Ok(CalendarText { ics })
 }
 
@@ -653,24 +625,10 @@ fn plan_csv(request: PlanCsvRequest) -> Result<TableText, Error> {
 /// The dates of a year at places, as data and as files.
 #[derive(FromNode)]
 struct YearCalendarRequest {
-    /// The places; their names differ.
-    places: Vec<DatedPlace>,
-    /// First day.
-    first: NaiveDate,
-    /// Last day; a year from the first when not given.
-    #[serde(default)]
-    last: Option<NaiveDate>,
-    /// When the calendar is made.
-    stamp: Instant,
-    /// One more for each changed version; with `before` the least of a changed event.
-    #[serde(default)]
-    sequence: u32,
-    /// The text of the calendar that was made before: what is the same keeps its version.
-    #[serde(default)]
-    before: Option<String>,
-    /// Name of the calendar for people.
-    #[serde(default)]
-    name: Option<String>,
+    #[serde(flatten)]
+    dates: YearDatesRequest,
+    #[serde(flatten)]
+    settings: IcsSettings,
 }
 
 /// The dates of a year at places, and the files made of them.
@@ -685,17 +643,9 @@ struct YearCalendar {
 }
 
 fn year_calendar(request: YearCalendarRequest) -> Result<YearCalendar, Error> {
-    let mut asked = YearDatesRequest::new(request.places, request.first);
-    asked.last = request.last;
-    let dates = year_dates(&asked)?;
-    let settings = IcsSettings {
-        stamp: request.stamp,
-        sequence: request.sequence,
-        before: request.before,
-        name: request.name,
-    };
+    let dates = year_dates(&request.dates)?;
     Ok(YearCalendar {
-        ics: calendar::year_dates_ics(&dates, &settings)?,
+        ics: calendar::year_dates_ics(&dates, &request.settings)?,
         csv: calendar::year_dates_csv(&dates),
         dates,
     })

@@ -2502,18 +2502,29 @@ export interface Bee {
   readonly overridden: readonly string[];
 }
 
-/** Plans as an iCalendar text. */
-export interface CalendarRequest {
-  /** The plans. */
-  readonly plans: readonly Plan[];
+/** What an iCalendar file needs besides the plans. */
+export interface IcsSettings {
   /** When the file is made. */
   readonly stamp: InstantInput;
-  /** One more for each changed version of the plans; with `before` the least of a changed event. */
+  /**
+   * 0 for the first version of the plans, then one more for each changed version; up to 2147483647.
+   * With `before` it is the least that a new or changed event gets.
+   */
   readonly sequence?: number;
-  /** The text of the calendar that was made before: what is the same keeps its version. */
+  /**
+   * The text of the calendar that was made before this one. An event that is still the same keeps its
+   * version and its stamp to the letter, a changed one gets the next version, and one that a plan no
+   * longer has is cancelled.
+   */
   readonly before?: string;
-  /** Name of the calendar for people. */
+  /** Name of the calendar for people; the plan's title when not given and there is one plan. */
   readonly name?: string;
+}
+
+/** Plans as an iCalendar text. */
+export interface CalendarRequest extends IcsSettings {
+  /** The plans. */
+  readonly plans: readonly Plan[];
 }
 
 /** An iCalendar file (RFC 5545). */
@@ -2542,18 +2553,22 @@ export interface CivilDay {
   readonly dayLengthH: number;
 }
 
-/** When a waiting time runs out that starts on a date, or on a range of dates. */
-export interface ClockRequest {
+/** The weather that a question is about. */
+export interface WeatherRequest {
   /** Where. */
   readonly site: Site;
-  /** What is waited for. */
-  readonly wait: Wait;
-  /** The day from which it is counted, or a range of days. */
-  readonly after: CivilDate | DateRange;
   /** A built-in bee by name, or a user's own. */
   readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
+}
+
+/** When a waiting time runs out that starts on a date, or on a range of dates. */
+export interface ClockRequest extends WeatherRequest {
+  /** What is waited for. */
+  readonly wait: Wait;
+  /** The day from which it is counted, or a range of days. */
+  readonly after: CivilDate | DateRange;
 }
 
 /** It does. */
@@ -2655,17 +2670,11 @@ export interface DayLimitOverrides {
 }
 
 /** The flight of every civil day of a span. */
-export interface FlightRequest {
-  /** Where. */
-  readonly site: Site;
+export interface FlightRequest extends WeatherRequest {
   /** The first day. */
   readonly first: CivilDate;
   /** The last day. */
   readonly last: CivilDate;
-  /** A built-in bee by name, or a user's own. */
-  readonly bee?: BeeName | (string & {}) | BeeOverrides;
-  /** Normals, records, forecast; without any the default for the location. */
-  readonly climate?: ClimateInput;
   /** From when on a night is cold, and how many hot days are a heat spell. */
   readonly limits?: DayLimitOverrides;
 }
@@ -2874,17 +2883,11 @@ export interface LastSafe {
 }
 
 /** The mornings of a number of days, ranked. */
-export interface MorningsRequest {
-  /** Where. */
-  readonly site: Site;
+export interface MorningsRequest extends WeatherRequest {
   /** The first day. */
   readonly first: CivilDate;
   /** How many mornings, 1 to 60. */
   readonly days: number;
-  /** A built-in bee by name, or a user's own. */
-  readonly bee?: BeeName | (string & {}) | BeeOverrides;
-  /** Normals, records, forecast; without any the default for the location. */
-  readonly climate?: ClimateInput;
   /** Days on which the keeper can work; every day when empty. */
   readonly freeWeekdays?: readonly Weekday[];
   /** A user's own numbers for the mornings. */
@@ -3930,17 +3933,11 @@ export interface Relocation {
 }
 
 /** The working windows that touch a span. */
-export interface SeasonRequest {
-  /** Where. */
-  readonly site: Site;
+export interface SeasonRequest extends WeatherRequest {
   /** The first day. */
   readonly first: CivilDate;
   /** The last day. */
   readonly last: CivilDate;
-  /** A built-in bee by name, or a user's own. */
-  readonly bee?: BeeName | (string & {}) | BeeOverrides;
-  /** Normals, records, forecast; without any the default for the location. */
-  readonly climate?: ClimateInput;
   /** How the season is to be judged. */
   readonly settings?: SeasonSettings;
 }
@@ -4152,22 +4149,18 @@ export interface DatedPlace {
   readonly season?: SeasonSettings;
 }
 
-/** The dates of a year at places, as data and as files. */
-export interface YearCalendarRequest {
+/** What the dates of a year are asked for with. */
+export interface YearDatesRequest {
   /** The places; their names differ. */
   readonly places: readonly DatedPlace[];
   /** First day. */
   readonly first: CivilDate;
-  /** Last day; a year from the first when not given. */
+  /** Last day, 731 days after the first at most; a year from the first when not given. */
   readonly last?: CivilDate;
-  /** When the calendar is made. */
-  readonly stamp: InstantInput;
-  /** One more for each changed version; with `before` the least of a changed event. */
-  readonly sequence?: number;
-  /** The text of the calendar that was made before: what is the same keeps its version. */
-  readonly before?: string;
-  /** Name of the calendar for people. */
-  readonly name?: string;
+}
+
+/** The dates of a year at places, as data and as files. */
+export interface YearCalendarRequest extends YearDatesRequest, IcsSettings {
 }
 
 /** What a date of a place is. */

@@ -60,7 +60,7 @@ pub struct FieldAttributes {
     pub default: Option<Absent>,
     /// The function that reads it.
     pub with: Option<ExprPath>,
-    /// Its own fields stand in its place; it can be written, not read.
+    /// Its own fields stand in its place.
     pub flatten: bool,
     /// A text of the clock is written beside it, and passed over where it is read.
     pub clock: bool,

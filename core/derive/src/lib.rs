@@ -6,8 +6,8 @@
 //!
 //! It understands the attributes that serde's own derives use, so that a type says once how it is
 //! written and read: on a type `rename_all = "snake_case"`, `tag`, `try_from`, `from`, `default`; on
-//! a field `default`, `default = "function"`, `deserialize_with = "function"` and `rename`. What
-//! only writing needs is passed over. Unknown and repeated fields are always refused.
+//! a field `default`, `default = "function"`, `deserialize_with = "function"`, `rename` and, in a
+//! struct, `flatten`, for a struct with named fields and no `flatten` of its own. What only writing needs is passed over. Unknown and repeated fields are always refused.
 //!
 //! `serde::Deserialize` comes along, for readers of other formats, and `Shape`: what the type looks
 //! like in JSON, with the documentation of its fields. Types that are only written have
@@ -50,9 +50,12 @@ fn implementation(input: &DeriveInput) -> syn::Result<TokenStream> {
     }
     let name = &input.ident;
     let body = body(input)?;
+    let among_others = among_others(input)?;
     let shape = shape::implementation(input)?;
     Ok(quote! {
         #shape
+
+        #among_others
 
         #[automatically_derived]
         impl crate::wire::FromNode for #name {
@@ -72,6 +75,17 @@ fn implementation(input: &DeriveInput) -> syn::Result<TokenStream> {
             }
         }
     })
+}
+
+/// What a type needs whose fields can stand among those of another.
+fn among_others(input: &DeriveInput) -> syn::Result<TokenStream> {
+    let attributes = TypeAttributes::read(&input.attrs)?;
+    match &input.data {
+        Data::Struct(data) if attributes.through.is_none() => {
+            fields::among_others(&input.ident, &data.fields, attributes.default)
+        }
+        _ => Ok(TokenStream::new()),
+    }
 }
 
 fn body(input: &DeriveInput) -> syn::Result<TokenStream> {

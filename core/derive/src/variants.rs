@@ -5,7 +5,7 @@ use quote::quote;
 use syn::{DataEnum, Fields, Variant};
 
 use crate::attributes::{TypeAttributes, literal, variant_name};
-use crate::fields::of_named;
+use crate::fields::of_variant;
 
 /// Reads an enum: by the value of its tag, or else as a name, or as an object whose only field has
 /// the name of the variant.
@@ -46,7 +46,7 @@ fn tagged(variant: &Variant) -> syn::Result<TokenStream> {
     match &variant.fields {
         Fields::Unit => Ok(quote! { { fields.expect(&[])?; Self::#ident } }),
         Fields::Named(named) => {
-            let (names, reads) = of_named(named, false)?;
+            let (names, reads) = of_variant(named)?;
             Ok(quote! { { fields.expect(#names)?; Self::#ident { #reads } } })
         }
         Fields::Unnamed(unnamed) if unnamed.unnamed.len() == 1 => {
@@ -65,7 +65,7 @@ fn named(variant: &Variant) -> syn::Result<TokenStream> {
             Ok(quote! { Self::#ident(value.read()?) })
         }
         Fields::Named(named) => {
-            let (names, reads) = of_named(named, false)?;
+            let (names, reads) = of_variant(named)?;
             Ok(quote! { {
                 let mut fields = value.fields(#names)?;
                 Self::#ident { #reads }

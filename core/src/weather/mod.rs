@@ -126,6 +126,12 @@ impl<'a> Weather<'a> {
         Self::with(*site, climate, bee, Spread::default()).straying_as_the_climate()
     }
 
+    /// As [`Weather::new`], for a climate and a bee that nobody else needs.
+    pub(crate) fn owning(site: Site, climate: Climate, bee: Bee) -> Weather<'static> {
+        let (climate, bee) = (Cow::Owned(climate), Cow::Owned(bee));
+        Weather::with(site, climate, bee, Spread::default()).straying_as_the_climate()
+    }
+
     /// The weather that the location alone lets one expect: [`Climate::from_location`].
     ///
     /// ```

@@ -1,7 +1,7 @@
 //! Objects field by field, and variants by name.
 
-use super::FromNode;
 use super::tree::{Field, Node, Refusal};
+use super::{FromFields, FromNode};
 
 /// The names that a type knows.
 type Known = &'static [&'static str];
@@ -26,6 +26,19 @@ impl<'n> Fields<'n> {
     pub fn of(node: &'n Node<'_>, names: Known) -> Result<Self, Refusal> {
         let mut fields = Fields::any(node)?;
         fields.expect(names)?;
+        Ok(fields)
+    }
+
+    /// The fields of an object that has no others than these and those of its parts, other types whose
+    /// fields stand among its own.
+    ///
+    /// # Errors
+    /// As [`Fields::of`].
+    #[inline(never)]
+    pub fn with_parts(node: &'n Node<'_>, names: Known, parts: &[Known]) -> Result<Self, Refusal> {
+        let mut fields = Fields::any(node)?;
+        fields.refuse_others(&[&[names], parts].concat().concat())?;
+        fields.names = names.iter();
         Ok(fields)
     }
 
@@ -69,7 +82,12 @@ impl<'n> Fields<'n> {
     /// For an unknown field.
     #[inline(never)]
     pub fn expect(&mut self, names: Known) -> Result<(), Refusal> {
+        self.refuse_others(names)?;
         self.names = names.iter();
+        Ok(())
+    }
+
+    fn refuse_others(&self, names: &[&'static str]) -> Result<(), Refusal> {
         for (key, _) in self.object {
             if *key != self.tag && !names.contains(&key.as_ref()) {
                 let problem = format!("unknown field `{key}`, expected {}", one_of(names));
@@ -94,6 +112,17 @@ impl<'n> Fields<'n> {
             Some(node) => read(node).map_err(|refusal| self.refuse(refusal.in_field(name))),
             None => absent().ok_or_else(|| self.refuse(missing(name))),
         }
+    }
+
+    /// Reads a type whose fields stand among the others.
+    ///
+    /// # Errors
+    /// Those of reading its fields.
+    pub fn part<T: FromFields>(&mut self) -> Result<T, Refusal> {
+        let others = std::mem::replace(&mut self.names, T::NAMES.iter());
+        let part = T::from_fields(self)?;
+        self.names = others;
+        Ok(part)
     }
 
     /// Passes over the field of the next name: a text that is worked out anew.
@@ -229,7 +258,7 @@ pub fn duplicate(name: &str) -> Refusal {
 }
 
 /// `` `a` or `b` ``
-fn one_of(names: Known) -> String {
+fn one_of(names: &[&'static str]) -> String {
     match names {
         [] => "none".to_owned(),
         [one] => format!("`{one}`"),

@@ -53,6 +53,16 @@ pub trait FromNode: Sized {
     }
 }
 
+/// A type with named fields, which can stand among those of another.
+#[doc(hidden)]
+pub trait FromFields: Sized {
+    /// The names of its fields.
+    const NAMES: &'static [&'static str];
+
+    /// Reads it from the fields of its names.
+    fn from_fields(fields: &mut Fields<'_>) -> Result<Self, Refusal>;
+}
+
 /// For a field whose default stands for it where it is not given.
 #[doc(hidden)]
 pub fn default<T: Default>() -> Option<T> {
@@ -220,7 +230,7 @@ mod tests {
     #[serde(try_from = "RawSpan")]
     struct Span;
 
-    #[derive(FromNode)]
+    #[derive(Debug, FromNode)]
     struct RawSpan {
         low_c: f64,
         high_c: f64,
@@ -303,6 +313,49 @@ mod tests {
         assert_eq!((code, field.as_str()), ("out_of_range", "spans[1].low_c"));
         let (code, field, _) = refused::<Club>(&club("[]", r#"[{"low_c": 3, "high": 2}]"#));
         assert_eq!((code, field.as_str()), ("unreadable", "spans[0].high"));
+    }
+
+    #[derive(Debug, FromNode)]
+    struct Noted {
+        note: String,
+        #[serde(flatten)]
+        span: RawSpan,
+        #[serde(flatten)]
+        alone: Alone,
+        #[serde(default)]
+        last: Option<String>,
+    }
+
+    #[test]
+    fn the_fields_of_parts_stand_among_its_own() {
+        let noted = |text| from_json::<Noted>("t", text);
+        let read = noted(r#"{"low_c": 1, "last": "c", "note": "a", "high_c": 2}"#).unwrap();
+        assert_eq!((read.note.as_str(), read.span.low_c), ("a", 1.0));
+        assert_eq!(
+            (read.span.high_c, read.alone.boxes, read.last.as_deref()),
+            (2.0, 2, Some("c"))
+        );
+        for (text, problem) in [
+            (
+                r#"{"note": "a", "low_c": 1}"#,
+                "t cannot be read: missing field `high_c`",
+            ),
+            (
+                r#"{"note": "a", "low_c": 1, "high_c": 2, "alone": {}}"#,
+                "alone cannot be read: unknown field `alone`, expected `note`, `last`, `low_c`, `high_c` or `box`",
+            ),
+            (
+                r#"{"note": "a", "low_c": 1, "high_c": 2, "box": 1, "box": 1}"#,
+                "t cannot be read: duplicate field `box`",
+            ),
+            (
+                r#"{"note": "a", "low_c": "1", "high_c": 2}"#,
+                "low_c cannot be read: it is the text \"1\"; expected is a number",
+            ),
+        ] {
+            let refused = noted(text).map(|_| ()).map_err(|error| error.to_string());
+            assert_eq!(refused, Err(problem.to_owned()), "{text}");
+        }
     }
 
     #[derive(Debug, PartialEq, FromNode)]

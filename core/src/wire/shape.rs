@@ -56,8 +56,8 @@ pub struct Field {
 /// The fields of an object.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct FieldList {
-    /// The type whose fields it has too.
-    pub base: Option<&'static str>,
+    /// The types whose fields it has too.
+    pub bases: Vec<&'static str>,
     /// Its own.
     pub fields: Vec<Field>,
 }
@@ -226,7 +226,7 @@ impl FieldList {
 
     pub(crate) fn rest_of(&mut self, kind: Type) {
         if let Type::Named(name) = kind {
-            self.base = Some(name);
+            self.bases.push(name);
         }
     }
 

@@ -39,7 +39,7 @@ pub fn files() -> Result<Vec<(PathBuf, String)>, String> {
 /// The engine's types, and where each is used.
 struct Types {
     all: Vec<Definition>,
-    /// Those of whole requests.
+    /// Those of whole requests, and those whose fields stand among the request's own.
     requests: BTreeSet<&'static str>,
     /// Those that requests are made of.
     given: BTreeSet<&'static str>,
@@ -68,6 +68,10 @@ impl Types {
         for request in &shapes.requests {
             if let Type::Named(name) = request.given {
                 types.requests.insert(name);
+                let of = types.all.iter().find(|one| one.name == name);
+                if let Some(Body::Fields(list)) = of.map(|of| &of.body) {
+                    types.requests.extend(&list.bases);
+                }
             }
             types.given = types.reached(&request.given, types.given.clone(), &GIVEN_BACK);
             types.answered = types.reached(&request.answered, types.answered.clone(), &[]);
@@ -142,7 +146,7 @@ fn without_words(of: &Definition) -> Option<String> {
 
 fn names_within(list: &FieldList) -> Vec<&'static str> {
     let own = list.fields.iter().flat_map(|field| names(&field.kind));
-    list.base.into_iter().chain(own).collect()
+    list.bases.iter().copied().chain(own).collect()
 }
 
 fn names(kind: &Type) -> Vec<&'static str> {

@@ -168,11 +168,12 @@ impl Writer<'_> {
         list: &FieldList,
         tag: &str,
     ) -> Result<String, String> {
-        let base = list.base.map(|base| format!("({})", outside(base)));
-        let mut text = format!(
-            "@dataclass(frozen=True, kw_only=True)\nclass {name}{}:\n",
-            base.unwrap_or_default()
-        );
+        let bases: Vec<_> = list.bases.iter().map(|base| outside(base)).collect();
+        let bases = match bases.as_slice() {
+            [] => String::new(),
+            bases => format!("({})", bases.join(", ")),
+        };
+        let mut text = format!("@dataclass(frozen=True, kw_only=True)\nclass {name}{bases}:\n");
         let head = docstring(about, "    ");
         text += &head;
         let mut fields = tag.to_owned();

@@ -108,12 +108,13 @@ impl Writer<'_> {
 
     /// `of` is the type whose use decides how a field may be given.
     fn interface(&self, of: &str, name: &str, about: &str, list: &FieldList, tag: &str) -> String {
-        let base = list.base.map(|base| format!(" extends {}", outside(base)));
+        let bases: Vec<_> = list.bases.iter().map(|base| outside(base)).collect();
+        let extends = match bases.as_slice() {
+            [] => String::new(),
+            bases => format!(" extends {}", bases.join(", ")),
+        };
         let fields: String = list.fields.iter().map(|one| self.field(one, of)).collect();
-        format!(
-            "{about}export interface {name}{} {{\n{tag}{fields}}}\n",
-            base.unwrap_or_default()
-        )
+        format!("{about}export interface {name}{extends} {{\n{tag}{fields}}}\n")
     }
 
     fn field(&self, field: &Field, of: &str) -> String {
