@@ -245,11 +245,11 @@ test("two tabs never mix two versions", async () => {
   await other.goto(host.address);
   await other.locator("h1").waitFor();
   await page.reload();
-  const map = /"\.\/(map-[0-9A-Z]{8}\.js)": "[0-9a-f]+",\n/.exec(readFileSync(join(host.folder, "sw.js"), "utf8"));
-  const path = join(host.folder, map[1]);
+  const zones = /"\.\/(zone-lookup-[0-9A-Z]{8}\.js)": "[0-9a-f]+",?\n/.exec(readFileSync(join(host.folder, "sw.js"), "utf8"));
+  const path = join(host.folder, zones[1]);
   const part = readFileSync(path);
-  // In the new version the map has another name, and the old one is gone.
-  const undo = deploy((worker) => newer("00000000000000ff")(worker).replace(map[0], ""));
+  // In the new version the map of zones has another name, and the old one is gone.
+  const undo = deploy((worker) => newer("00000000000000ff")(worker).replace(zones[0], ""));
   rmSync(path);
   try {
     await page.reload();
@@ -259,8 +259,9 @@ test("two tabs never mix two versions", async () => {
     await page.locator("h1").waitFor();
     await other.getByText("Another tab uses a newer version").waitFor();
     // The tab that was not asked goes on with what belongs to it.
-    await other.getByRole("button", { name: "On the map" }).click();
-    await other.locator(".map-frame").waitFor();
+    await other.getByLabel("Town or coordinates").fill("-28.81, 153.28");
+    await other.getByRole("button", { name: "Use this place" }).click();
+    await other.locator(".steps").waitFor();
   } finally {
     undo();
     writeFileSync(path, part);

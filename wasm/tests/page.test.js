@@ -486,10 +486,8 @@ for (const width of widths) {
       test(`axe-core finds nothing on any view, ${theme}`, async () => {
         const { page, end } = await visit(host, { width, now: noon, theme });
         assert.deepEqual(await audit(page), [], "first visit");
-        await page.getByRole("button", { name: "On the map" }).click();
         await page.getByRole("button", { name: "Use this place" }).click(); // errors are shown
-        assert.deepEqual(await audit(page), [], "map and errors");
-        await page.getByRole("button", { name: "On the map" }).click();
+        assert.deepEqual(await audit(page), [], "errors");
         await enterPlace(page, yard);
         await pasteForecast(page, demo("forecast.csv"));
         await makePlan(page);
@@ -523,30 +521,8 @@ test("the place from the device, and a refusal", async () => {
   await refused.end();
 });
 
-test("the place from the map, by keys and by taps, and its zone", async () => {
+test("the zone is found from the coordinates", async () => {
   const { page, end } = await visit(host, { now: noon });
-  await page.getByRole("button", { name: "On the map" }).click();
-  const frame = page.locator(".map-frame");
-  assert(await frame.evaluate((one) => one === document.activeElement));
-  const at = async () => (await page.locator(".map-readout").innerText()).match(/([\d.]+)° ([NS]), ([\d.]+)° ([EW])/).slice(1);
-  const [, ns] = await at();
-  assert.equal(ns, "N");
-  for (const key of ["ArrowDown", "ArrowDown", "+", "+", "ArrowDown", "ArrowRight", "-"]) await page.keyboard.press(key);
-  const [south, letter] = await at();
-  assert(letter === "S" && Number(south) > 5, `${south} ${letter}`);
-  for (let i = 0; i < 6; i += 1) await page.getByRole("button", { name: "Closer" }).click();
-  const before = await at();
-  await frame.scrollIntoViewIfNeeded();
-  const box = await frame.boundingBox();
-  await page.mouse.click(box.x + box.width * 0.75, box.y + box.height / 2);
-  const after = await at();
-  // A quarter of the width of two degrees to the east, and no step to the north or south.
-  assert(Math.abs(Number(after[2]) - Number(before[2]) - 0.5) < 0.02, `${before} ${after}`);
-  assert(Math.abs(Number(after[0]) - Number(before[0])) < 0.02);
-  await page.keyboard.press("Tab");
-  await page.getByRole("button", { name: "Take this spot" }).click();
-  assert.equal(await page.getByLabel("Town or coordinates").inputValue(), `-${after[0]}, ${after[2]}`);
-  await page.waitForFunction(() => document.querySelector("input[list]").value !== "");
   // Zones as the IANA database has them, on both sides of a border of zones.
   for (const [coordinates, zone] of [
     ["-28.1, 153.4", "Australia/Brisbane"],

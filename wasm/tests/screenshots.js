@@ -22,12 +22,7 @@ for (const [device, width, now, theme] of [
   const top = (selector) => page.evaluate((one) => scrollTo(0, document.querySelector(one).getBoundingClientRect().top + scrollY - 12), selector);
 
   await page.getByLabel("Town or coordinates").fill(`28°48'36"S 153°16'48"E`);
-  await page.getByRole("button", { name: "On the map" }).click();
-  await page.getByRole("button", { name: "Closer" }).click();
-  if (device === "phone") await page.locator(".map-box").evaluate((one) => one.scrollIntoView({ block: "center" }));
-  else await page.evaluate(() => scrollTo(0, 0));
   await keep("place");
-  await page.getByRole("button", { name: "On the map" }).click();
   await enterPlace(page, { coordinates: `28°48'36"S 153°16'48"E`, elevation: "12", name: "Quoll Creek" });
 
   await go(page, "year");
@@ -59,6 +54,10 @@ for (const [device, width, now, theme] of [
   await go(page, "year");
   await page.evaluate(() => scrollTo({ top: 0 }));
   await keep("year");
+  if (device === "phone") {
+    await top(".months");
+    await keep("months");
+  }
 
   await go(page, "plan");
   await page.getByLabel("Name of the old colony").fill("Lantern");
@@ -70,9 +69,16 @@ for (const [device, width, now, theme] of [
   await page.locator(".task-list").waitFor();
   await page.evaluate(() => scrollTo({ top: 0 }));
   await keep("plan");
+  await go(page, "tasks");
+  await keep("tasks");
+  await go(page, "plan");
   if (device === "phone") {
     await page.locator(".picture").evaluate((one) => one.scrollIntoView({ block: "start" }));
     await keep("picture");
+    await page.getByText("Share by link or QR code").click();
+    await page.locator(".qr svg").waitFor();
+    await top(".share");
+    await keep("share");
   }
   await end();
 }

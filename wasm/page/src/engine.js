@@ -130,6 +130,12 @@ export function outlook(place, today) {
 
 /** Wet days of the months by what is built in. @param {Place} place */
 export const wetDays = (place) => almanac.defaultClimate({ site: siteOf(place) }).wetDays;
+/** Rain and wet days of the months: those of the place's own normals, or what is built in. @param {Place} place */
+export function rainOf(place) {
+  if (place.normals) return place.normals;
+  const { rainMm, wetDays: wet } = almanac.defaultClimate({ site: siteOf(place) });
+  return { rainMm, wetDays: wet?.days };
+}
 
 /** @param {Place} place @param {string} today @param {string} [lastSafe] @param {string} [title] */
 export const yearPicture = (place, today, lastSafe, title) =>

@@ -1,4 +1,4 @@
-// Where the hives stand: a town or coordinates typed or pasted, the device, the map. That is enough for an answer;
+// Where the hives stand: a town or coordinates typed or pasted, or the device. That is enough for an answer;
 // height and zone are found, and can be changed.
 
 import { writeCoordinates } from "../coordinates.js";
@@ -95,8 +95,6 @@ export function placeView(app, arrive) {
     );
     const east = field(words.eastHorizon, numberInput(String(place?.eastHorizonDeg ?? 0)), { hint: words.horizonHint });
     const west = field(words.westHorizon, numberInput(String(place?.westHorizonDeg ?? 0)));
-    const mapPlace = h("div");
-    const mapButton = h("button", { type: "button", "aria-expanded": "false", onclick: toggleMap }, words.onMap);
     const locate = h("button", { type: "button", onclick: fromDevice }, words.fromDevice);
     if (place) fill(readout, writeCoordinates(place));
 
@@ -232,23 +230,6 @@ export function placeView(app, arrive) {
       );
     }
 
-    async function toggleMap() {
-      const open = mapPlace.childElementCount > 0;
-      mapButton.setAttribute("aria-expanded", String(!open));
-      if (open) return fill(mapPlace);
-      const fetched = await import("../map.js").catch(() => null);
-      if (!fetched) return where.fail(text.frame.notFetched);
-      if (mapPlace.childElementCount > 0) return;
-      const shown = fetched.map(position, (picked) => {
-        where.input.value = `${picked.latitudeDeg}, ${picked.longitudeDeg}`;
-        take(picked);
-        toggleMap();
-        mapButton.focus();
-      });
-      fill(mapPlace, shown);
-      /** @type {HTMLElement | null} */ (shown.querySelector(".map-frame"))?.focus();
-    }
-
     /** @param {Event} event */
     function submit(event) {
       event.preventDefault();
@@ -336,8 +317,7 @@ export function placeView(app, arrive) {
       where.box,
       readout,
       choices,
-      h("div", { class: "actions" }, h("button", { type: "submit", class: "main-action" }, place ? words.save : words.use), locate, mapButton),
-      mapPlace,
+      h("div", { class: "actions" }, h("button", { type: "submit", class: "main-action" }, place ? words.save : words.use), locate),
       alert,
       h(
         "details",

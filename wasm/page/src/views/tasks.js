@@ -94,7 +94,7 @@ export function tasksView(app, arrive) {
             <button type="button" aria-label=${`${words.yesToday}: ${called}`} @click=${() => done(name, item, today)}>${words.yesToday}</button>
             <button type="button" aria-label=${`${words.notYet}: ${called}`} @click=${() => later(item)}>${words.notYet}</button>`
           : item.canTick
-            ? html`<button type="button" class=${item.done ? "" : "main-action"} aria-label=${item.done ? `${words.undo}: ${called}` : words.done(called)} @click=${() => (item.done ? undo(item) : done(name, item, today))}>${item.done ? words.undo : words.doneShort}</button>`
+            ? html`<button type="button" class=${!item.done && item.date <= today ? "main-action" : ""} aria-label=${item.done ? `${words.undo}: ${called}` : words.done(called)} @click=${() => (item.done ? undo(item) : done(name, item, today))}>${item.done ? words.undo : words.doneShort}</button>`
             : nothing}
         <a class="button quiet" aria-label=${`${words.how}: ${called}`} href=${item.kind === "move" ? "#dawn" : "#plan"} @click=${() => choose(item.planId, item.placeId)}>${words.how}</a>
       </div>

@@ -4,10 +4,12 @@ import { editor, fill, h, more } from "../dom.js";
 import { addDays, fullDate, span } from "../dates.js";
 import * as engine from "../engine.js";
 import { field, numberInput, numberOf, select, showEngineError } from "../fields.js";
+import { monthsTable } from "../months.js";
 import { normalsEditor } from "../normals.js";
 import { picture, pictureWords, sentences } from "../picture.js";
 import { basisList, doubtList, reasonList, sources } from "../sources.js";
 import { text } from "../text/en.js";
+import { monthsOf } from "../year-model.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.year;
@@ -55,6 +57,7 @@ export function yearView(app, arrive) {
       doubtList(season.doubts, app),
       published(season),
       windows(season),
+      monthsTable(monthsOf(season.states, today, engine.rainOf(here))),
       states(season),
       h("section", null, h("h2", null, words.lastSafe), h("p", { class: "hint" }, words.lastSafeAbout), lastSafe(safe)),
       h(
