@@ -1,5 +1,5 @@
-//! The temperatures of a day, from the best source there is: a forecast, a record of that very
-//! day, the mean of recorded years, monthly normals, or what the location alone lets one expect.
+//! The temperatures of a day, from the best source there is: readings by the hour, a forecast, a record of
+//! that very day, the mean of recorded years, monthly normals, or what the location alone lets one expect.
 //!
 //! Every day says in [`DayTemperatures::source`] what it rests on, and [`Climate::basis`] says it
 //! in words, with the error that is known.

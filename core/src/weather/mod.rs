@@ -1,4 +1,5 @@
-//! The weather that waiting times run over: site, climate and bee, and the days looked at so far.
+//! The weather of a site for a bee: what is asked of it, from the sun of a day to the season of a year, and
+//! the days looked at so far.
 
 mod rain;
 mod spells;
@@ -42,7 +43,8 @@ const FEWEST_YEARS: usize = 5;
 const YEAR_D: u32 = 365;
 const MEASURED_SHARE: f64 = 0.9;
 
-/// What waiting times run over. What has been worked out for a day is kept.
+/// The weather of a site for a bee: asked for the sun, flights, mornings and seasons, and what waiting times
+/// run over. What has been worked out for a day is kept.
 ///
 /// ```
 /// use apiary_almanac::{Climate, Site, bee, weather::Weather};
