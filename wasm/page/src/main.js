@@ -11,17 +11,14 @@ import { sign } from "./share.js";
 import { firstState } from "./state.js";
 import { hasSomething, load, watch } from "./storage.js";
 import { text } from "./text/en.js";
-import { dawnView } from "./views/dawn.js";
-import { deviceView } from "./views/device.js";
 import { placeView } from "./views/place.js";
-import { planView } from "./views/plan.js";
-import { takeView } from "./views/take.js";
-import { tasksView } from "./views/tasks.js";
-import { yearView } from "./views/year.js";
 
 /** @typedef {(app: import("./app.js").App, arrive: (name: string) => void) => HTMLElement & {leave?: () => void}} View */
-/** @type {Record<string, View>} */
-const views = { dawn: dawnView, tasks: tasksView, year: yearView, plan: planView, place: placeView, device: deviceView };
+const names = /** @type {const} */ (["dawn", "tasks", "year", "plan", "place", "device"]);
+/** The views of answers, once they are there. @type {typeof import("./views/answers.js") | undefined} */
+let answers;
+/** @param {string} name @returns {View | undefined} what can be shown: where to enter a place, always */
+const viewOf = (name) => (name === "place" ? placeView : isReady() ? answers?.[/** @type {"dawn"} */ (name)] : undefined);
 
 const notices = h("div", { class: "notices", role: "status" });
 const places = h("div", { class: "place-switch" });
@@ -30,7 +27,7 @@ const waiting = h("section", { "aria-label": text.frame.fetching });
 const main = h("main", { id: "main", tabindex: "-1" });
 const links = Object.fromEntries(
   // A plan is reached from its tasks.
-  Object.keys(views).filter((name) => name !== "plan").map((name) => [name, h("a", { href: `#${name}` }, text.views[/** @type {keyof typeof text.views} */ (name)])]),
+  names.filter((name) => name !== "plan").map((name) => [name, h("a", { href: `#${name}` }, text.views[name])]),
 );
 
 fill(
@@ -52,8 +49,14 @@ function skip(event) {
   main.focus();
 }
 
-/** The engine, or nothing as long as it is not there. @type {Promise<void>} */
-const engine = new Promise((/** @type {(value?: any) => void} */ done) => fill(waiting, fetching(done))).then(() => waiting.remove());
+/** The engine and the views of its answers. @type {Promise<any>} */
+const engine = Promise.all([
+  new Promise((/** @type {(value?: any) => void} */ done) => fill(waiting, fetching(done))).then(() => waiting.remove()),
+  import("./views/answers.js").then((all) => { answers = all; }, () => {
+    notice(text.frame.notFetched, text.frame.fetchAgain, () => location.reload());
+    return new Promise(() => {}); // There is nothing to go on with.
+  }),
+]);
 
 // What was kept is read with the engine's help. A first visitor need not wait for it: there is a form to fill in.
 if (hasSomething()) {
@@ -76,13 +79,13 @@ let current;
 function open() {
   const wanted = location.hash.slice(1);
   if (wanted.startsWith(sign)) return openShared(wanted);
-  const name = Object.hasOwn(views, wanted) ? wanted : app.place ? "dawn" : "place";
+  const name = names.find((one) => one === wanted) ?? (app.place ? "dawn" : "place");
   current?.leave?.();
   current = undefined;
-  const title = text.views[/** @type {keyof typeof text.views} */ (name)];
+  const title = text.views[name];
   // Without the engine there is one thing to see: where to enter the first place.
-  if (isReady() || name === "place") fill(main, (current = views[name](app, arrive)));
-  else fill(main, h("h1", null, title));
+  const view = viewOf(name);
+  fill(main, view ? (current = view(app, arrive)) : h("h1", null, title));
   for (const [other, link] of Object.entries(links)) {
     if (other === (name === "plan" ? "tasks" : name)) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
@@ -96,11 +99,11 @@ function open() {
 
 /** Shows what a link has brought. Its coordinates do not stay in the address. @param {string} fragment */
 function openShared(fragment) {
-  const show = () => fill(main, (current = takeView(app, arrive, fragment)));
+  const show = () => { if (answers) fill(main, (current = answers.takeView(app, arrive, fragment))); };
   history.replaceState(null, "", `${location.pathname}${location.search}`);
   for (const link of Object.values(links)) link.removeAttribute("aria-current");
   document.title = `${text.share.taken} – ${text.frame.name}`;
-  if (isReady()) return show();
+  if (isReady() && answers) return show();
   fill(main, h("h1", null, text.share.taken));
   engine.then(show);
 }
@@ -108,7 +111,7 @@ function openShared(fragment) {
 // What is sent off before the engine is there goes off once it is.
 const sent = { form: /** @type {HTMLFormElement | null} */ (null) };
 main.addEventListener("submit", (/** @type {Event} */ event) => {
-  if (isReady()) return;
+  if (isReady() && answers) return;
   event.preventDefault();
   event.stopPropagation();
   const form = /** @type {HTMLFormElement} */ (event.target);
