@@ -39,7 +39,8 @@ pub(crate) const MONTH_DAYS: [f64; 12] = [
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn date_words(date: NaiveDate) -> String {
-    date.format("%a %-d %b %Y").to_string()
+    let month = &MONTHS[date.month0() as usize][..3];
+    format!("{} {} {month} {}", date.weekday(), date.day(), date.year())
 }
 
 /// Names of the months.

@@ -346,7 +346,7 @@ fn dawns(weather: &Weather<'_>, first: NaiveDate, last: NaiveDate) -> Result<Vec
         let [early, usual] =
             [morning.early_first_flight, morning.first_flight].map(|edge| edge.map(|edge| edge.at));
         dates.push(YearDate {
-            id: format!("dawn-{}", date.format("%Y-%m")),
+            id: format!("dawn-{}-{:02}", date.year(), date.month()),
             kind: YearDateKind::Dawn,
             date,
             until: date,

@@ -42,7 +42,7 @@ fn plain(name: &str) -> String {
     let words = name.split(|c: char| !c.is_alphanumeric());
     let words: Vec<_> = words
         .filter(|word| !word.is_empty())
-        .map(str::to_lowercase)
+        .map(str::to_ascii_lowercase)
         .collect();
     words.join("_")
 }
@@ -64,7 +64,7 @@ fn is_called(species: &str, wanted: &str) -> bool {
 /// `Tetragonula carbonaria`.
 fn label(name: &str) -> String {
     let (first, rest) = name.split_at(1);
-    format!("{}{}", first.to_uppercase(), rest.replace('_', " "))
+    format!("{}{}", first.to_ascii_uppercase(), rest.replace('_', " "))
 }
 
 fn unknown(given: &str, wanted: &str) -> Error {

@@ -2,14 +2,16 @@
 
 use std::borrow::Cow;
 
+use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::check::check_plans;
 use super::words;
 use crate::civil::{Edge, Instant, clock_text};
 use crate::error::Error;
+use crate::morning::Weekday;
 use crate::plan::Plan;
-use crate::reason::Reason;
+use crate::reason::{Language, Reason, catalogue};
 use crate::task::{Task, TaskState};
 use crate::wire;
 use crate::year_dates::YearDates;
@@ -108,7 +110,7 @@ pub fn year_dates_csv(dates: &YearDates) -> String {
                 &mut table,
                 [
                     date.date.to_string().into(),
-                    date.date.format("%A").to_string().into(),
+                    weekday(date.date).into(),
                     date.until.to_string().into(),
                     harmless(&place.name),
                     name(&date.kind).into(),
@@ -155,7 +157,7 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
     let on_date = window.filter(|_| date == task.dates.best);
     [
         date.to_string().into(),
-        date.format("%A").to_string().into(),
+        weekday(date).into(),
         or_nothing(on_date.map(|(from, _)| clock_text(from, Edge::From))),
         or_nothing(on_date.map(|(_, until)| clock_text(until, Edge::Until))),
         Cow::Owned(harmless(&plan.box_name(task.which)).into_owned()),
@@ -189,6 +191,10 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         ),
         harmless(&task.source),
     ]
+}
+
+fn weekday(date: NaiveDate) -> &'static str {
+    catalogue::word(Language::English, Weekday::of(date).word()).unwrap_or_default()
 }
 
 fn or_nothing(value: Option<impl ToString>) -> Cow<'static, str> {

@@ -62,7 +62,7 @@ impl MonthlyNormals {
                 allowed: format!("{LONGEST} bytes"),
             });
         }
-        if text.to_lowercase().contains("minimum_") {
+        if text.to_ascii_lowercase().contains("minimum_") {
             return MonthlyNormals::from_csv(file, text);
         }
         let bad = |problem: &str| Error::BadTable {
@@ -101,7 +101,7 @@ impl MonthlyNormals {
             }
             Unit::Unsaid => both,
         };
-        let is_inches = text.to_lowercase().contains("inch");
+        let is_inches = text.to_ascii_lowercase().contains("inch");
         let rain = rain.map(|rain| {
             if is_inches {
                 rain.map(|inches| inches * MM_OF_INCH)
@@ -126,7 +126,7 @@ enum Unit {
 }
 
 fn unit(text: &str) -> Unit {
-    let lower = text.to_lowercase().replace('º', "°");
+    let lower = text.to_ascii_lowercase().replace('º', "°");
     let says = |names: &[&str], letter: char| {
         let alone = |word: &str| {
             let bare = word.trim_start_matches(|c: char| !c.is_alphabetic());
@@ -164,7 +164,7 @@ fn has_decimal_commas(line: &str) -> bool {
 /// The lines that hold anything; a comma between digits stands before decimals, or apart like the
 /// others.
 fn lines(text: &str, decimal_comma: bool) -> Vec<Line> {
-    let text = text.replace(['−', '–'], "-").to_lowercase();
+    let text = text.replace(['−', '–'], "-").to_ascii_lowercase();
     let apart =
         |c: char| c.is_whitespace() || "|;:/()[]".contains(c) || (c == ',' && !decimal_comma);
     text.lines()
@@ -304,7 +304,7 @@ fn month_of(word: &str) -> Option<usize> {
         .then(|| {
             MONTHS
                 .iter()
-                .position(|month| month.to_lowercase().starts_with(word))
+                .position(|month| month.to_ascii_lowercase().starts_with(word))
         })
         .flatten()
 }

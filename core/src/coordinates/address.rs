@@ -154,7 +154,7 @@ fn pairs(address: &str) -> Vec<Pair> {
             continue;
         }
         let (name, value) = part.split_once('=').unwrap_or(("", part));
-        let axis = match name.trim_start_matches('m').to_lowercase().as_str() {
+        let axis = match name.trim_start_matches('m').to_ascii_lowercase().as_str() {
             "lat" | "latitude" => Some(0),
             "lon" | "lng" | "long" | "longitude" => Some(1),
             _ => None,

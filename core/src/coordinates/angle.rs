@@ -97,7 +97,7 @@ fn plain(text: &str) -> String {
         '、' | '，' => ',',
         other => other,
     };
-    let plain: String = text.chars().flat_map(char::to_lowercase).map(one).collect();
+    let plain: String = text.to_ascii_lowercase().chars().map(one).collect();
     plain.replace("''", "\"")
 }
 

@@ -182,7 +182,7 @@ pub(super) fn is_complete(code: &str, values: &Values) -> bool {
 }
 
 /// A word by its name.
-pub(super) fn word(language: Language, name: &str) -> Option<&'static str> {
+pub(crate) fn word(language: Language, name: &str) -> Option<&'static str> {
     let mut words = words(language).iter();
     words.find_map(|(known, word)| (*known == name).then_some(*word))
 }

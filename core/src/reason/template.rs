@@ -10,10 +10,12 @@
 //!
 //! There is no way to write one of these signs itself. The page fills sentences by the same rules.
 
+use chrono::Timelike;
+
 use super::COMMON_PRACTICE;
 use super::catalogue::{self, Language};
 use super::value::{Value, Values};
-use crate::civil::date_words;
+use crate::civil::{Instant, date_words};
 
 /// A piece of a sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -139,9 +141,9 @@ fn shown(value: &Value, decimals: Option<usize>, with_unit: bool, language: Lang
         Value::Date { value } => return date_words(*value),
         Value::Moment { value } if with_unit => {
             let day = date_words(value.date_naive());
-            return format!("{} on {day}", value.format("%H:%M"));
+            return format!("{} on {day}", hour_and_minute(*value));
         }
-        Value::Moment { value } => return value.format("%H:%M").to_string(),
+        Value::Moment { value } => return hour_and_minute(*value),
         Value::Name { value } => {
             let practice = catalogue::word(language, COMMON_PRACTICE).unwrap_or(COMMON_PRACTICE);
             return value.replace(COMMON_PRACTICE, practice);
@@ -165,6 +167,10 @@ fn shown(value: &Value, decimals: Option<usize>, with_unit: bool, language: Lang
         text.push_str(unit);
     }
     text
+}
+
+fn hour_and_minute(at: Instant) -> String {
+    format!("{:02}:{:02}", at.hour(), at.minute())
 }
 
 /// A number with so many decimals, or with at most two. Halves are rounded away from nought.
