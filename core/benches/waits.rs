@@ -3,25 +3,22 @@
 use std::fmt::Write as _;
 use std::hint::black_box;
 
-use apiary_almanac::climate::{DailyRecords, MonthlyNormals};
-use apiary_almanac::relocation::{Staging, staged};
+use apiary_almanac::climate::{ClimateInput, MonthlyNormals, TextFile};
+use apiary_almanac::relocation::{RelocationRequest, relocation};
 use apiary_almanac::wait::{DateRange, Wait, WaitUnit, run};
 use apiary_almanac::weather::Weather;
 use apiary_almanac::{Climate, Error, Site, bee};
 use chrono::NaiveDate;
 use criterion::{Criterion, criterion_group, criterion_main};
 
-fn records(site: &Site) -> Result<Climate, Error> {
+fn records() -> String {
     let mut text = String::from("date,minimum_c,maximum_c\n");
     let days = NaiveDate::from_ymd_opt(1990, 1, 1).unwrap_or_default();
     for (index, date) in days.iter_days().take(30 * 365).enumerate() {
         let high = 20 + index % 7;
         let _ = writeln!(text, "{date},9,{high}");
     }
-    Ok(Climate::from_records(
-        DailyRecords::from_csv("invented.csv", &text)?,
-        site,
-    ))
+    text
 }
 
 fn benches(c: &mut Criterion) {
@@ -34,7 +31,11 @@ fn all(c: &mut Criterion) -> Result<(), Error> {
     let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
     let small = bee::built_in("generic_small")?;
     let cool = MonthlyNormals::new([8.0; 12], [19.0; 12], None, "invented")?;
-    let (cool, records) = (Climate::from_normals(cool), records(&site)?);
+    let cool_input = ClimateInput::default().with_normals(cool);
+    let text = TextFile::new("invented.csv", records());
+    let records_input = ClimateInput::default().with_records_csv(text);
+    let cool = Climate::from_input(&site, &cool_input)?;
+    let records = Climate::from_input(&site, &records_input)?;
     let start = DateRange::on(NaiveDate::from_ymd_opt(2030, 6, 21).unwrap_or_default());
     let flying = Wait::new(WaitUnit::FlyingDays, [20.0; 3], "invented")?;
     let unit = WaitUnit::DegreeDays {
@@ -55,19 +56,11 @@ fn all(c: &mut Criterion) -> Result<(), Error> {
             });
         }
     }
-    let staging = Staging {
-        distance_m: 10.0,
-        stage_m: 0.5,
-        between: Wait::new(WaitUnit::FlyingDays, [2.0; 3], "invented")?,
-        total_turn_deg: None,
-        by_lamp: false,
-    };
-    for (of, climate) in [("normals", &cool), ("thirty years", &records)] {
+    for (of, input) in [("normals", &cool_input), ("thirty years", &records_input)] {
+        let mut request = RelocationRequest::new(site, start.best, 10.0);
+        request.climate.clone_from(input);
         c.bench_function(&format!("twenty stages over {of}"), |b| {
-            b.iter(|| {
-                let weather = Weather::new(black_box(&site), climate, &small);
-                staged(&staging, &start, &Default::default(), &weather)
-            });
+            b.iter(|| relocation(black_box(&request)));
         });
     }
     Ok(())

@@ -141,13 +141,15 @@ pub mod task;
 
 pub mod record;
 
+pub mod way;
+
 pub mod method;
 
 pub mod schedule;
 
-pub mod relocation;
-
 pub mod plan;
+
+pub mod relocation;
 
 pub mod standing;
 

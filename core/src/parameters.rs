@@ -8,9 +8,9 @@ use crate::method::{self, FIXED_DAYS, Method, method_names};
 use crate::morning::MorningSettings;
 use crate::number::{COMMON_PRACTICE, Sourced};
 use crate::plan::PlanSettings;
-use crate::relocation::{FarStay, RelocationSettings, parted_from_parent};
 use crate::season::{DEFAULT_AT_RISK_CHANCE, DEFAULT_CHANCE, RuleTest, default_rules};
 use crate::wait::{LONGEST_WAIT, Wait};
+use crate::way::{FarStay, RelocationSettings, parted_from_parent};
 use crate::weather::Spread;
 use crate::wire::FromNode;
 

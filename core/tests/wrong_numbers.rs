@@ -6,10 +6,10 @@ use apiary_almanac::climate::ForecastDay;
 use apiary_almanac::climate::grid::DailySpread;
 use apiary_almanac::flight::{DayLimitOverrides, DayLimits};
 use apiary_almanac::morning::{MorningOverrides, MorningSettings};
-use apiary_almanac::plan::{PlanOverrides, PlanRequest, PlanSettings, plan};
+use apiary_almanac::plan::{Colony, PlanOverrides, PlanRequest, PlanSettings, plan};
 use apiary_almanac::relocation::{
     PartingOverrides, PartingRequest, RelocationOverrides, RelocationRequest, RelocationSettings,
-    Staging, parting, relocation,
+    StageOverrides, parting, relocation,
 };
 use apiary_almanac::season::{Rule, RuleTest, SeasonSettings, wet_days_rule};
 use apiary_almanac::wait::{self, DateRange, Wait, WaitUnit};
@@ -236,31 +236,15 @@ fn waits_rules_and_jobs() {
             refused("wait", number, wait::run(&wait, &today, &weather));
             refused("wait", number, Wait::new(wait.unit, wait.counts(), "s"));
         }
-        let staging = Staging {
-            distance_m: 4.0,
-            stage_m: 0.5,
-            between: good.clone(),
-            total_turn_deg: None,
-            by_lamp: false,
+        let staged = |stages: StageOverrides| {
+            let plan = PlanRequest::new(site, today.best, "split", Colony::new("-"));
+            let own = PlanOverrides::default().with_stages(stages);
+            apiary_almanac::plan(&plan.with_settings(own))
         };
-        for staging in [
-            Staging {
-                distance_m: number,
-                ..staging.clone()
-            },
-            Staging {
-                stage_m: number,
-                ..staging.clone()
-            },
-        ] {
-            refused("staging", number, staging.stages());
-        }
+        let stages = StageOverrides::default();
+        refused("stage", number, staged(stages.clone().with_stage_m(number)));
         let turn = if number == -300.0 { -361.0 } else { number };
-        let staging = Staging {
-            total_turn_deg: Some(turn),
-            ..staging
-        };
-        refused("turn", turn, staging.stages());
+        refused("turn", turn, staged(stages.with_total_turn_deg(turn)));
 
         let rule = |test| Rule {
             at_risk: None,

@@ -74,8 +74,7 @@ def test_counts_names_and_lists() -> None:
         == usual
     )
     assert almanac.mornings(SITE, DAY, 3, bee="Tetragonula carbonaria", free_weekdays={"sunday", "saturday"}) == usual
-    lamp = almanac.relocation(SITE, DAY, np.float32(80), by_lamp=np.bool_(True))
-    assert lamp == almanac.relocation(SITE, DAY, 80.0, by_lamp=True)
+    assert almanac.relocation(SITE, DAY, np.float32(80)) == almanac.relocation(SITE, DAY, 80.0)
     moment = pd.Timestamp("2026-09-14T06:00", tz="Australia/Sydney")
     assert almanac.civil_day(SITE, instant=moment).date == DAY
 

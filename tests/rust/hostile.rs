@@ -100,7 +100,7 @@ fn whole_jobs() -> Vec<Value> {
     for way in ["staged", "far_and_return", "at_once"] {
         jobs.push(
             json!({"ask": "relocation", "site": site, "first": "2026-10-26",
-            "distance_m": 3, "way": way, "total_turn_deg": 60, "by_lamp": true,
+            "distance_m": 3, "way": way, "total_turn_deg": 60,
             "climate": climate, "settings": {"stage_m": 0.5, "far_stay": "three_weeks"},
             "mornings": {"coldest_work_c": 7}, "hive_weight_kg": 9.5}),
         );
@@ -108,8 +108,7 @@ fn whole_jobs() -> Vec<Value> {
     let wait = json!({"unit": "degree_days", "base_c": 12, "upper_c": 33, "earliest": 10,
         "likely": 12, "latest": 14, "source": "invented"});
     jobs.push(
-        json!({"ask": "parting", "site": site, "set_before": {"earliest": "2026-10-24",
-        "best": "2026-10-26", "latest": "2026-10-28"}, "climate": climate, "by_lamp": false,
+        json!({"ask": "parting", "site": site, "set_before": "2026-10-26", "climate": climate,
         "settings": {"apart_m": 2, "stage_m": 1, "between_stages": wait}}),
     );
     jobs.push(

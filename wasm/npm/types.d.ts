@@ -196,19 +196,12 @@ export type ReasonCode =
   | "held_by_rain"
   | "held_by_cold"
   | "held_by_darkness"
-  | "mornings_without_window"
   | "cool_season"
   | "mesh"
-  | "no_mild_morning"
-  | "closed_overnight"
-  | "no_dawn_to_travel"
   | "too_cold_to_travel"
   | "too_warm_to_travel"
-  | "too_hot_a_day"
   | "first_flying_day"
-  | "after_the_wait"
   | "by_lamp"
-  | "stopped_after"
   | "stopped"
   | "heavy_enough"
   | "too_light"
@@ -930,6 +923,16 @@ export interface Repeat {
   readonly wait?: Wait;
   /** The setting that has the time. */
   readonly bySetting?: string;
+  /**
+   * The length of each, m, for the stages of a move: 0.1 to 1. Titles and reasons name it where they
+   * have `{stageM}`, and how far the box has come by then where they have `{so_far}`.
+   */
+  readonly stageM?: number;
+  /**
+   * By how much the entrance is turned in all, degrees, clockwise positive; `{turned}` names what has
+   * been turned by then.
+   */
+  readonly totalTurnDeg?: number;
 }
 
 /** One step of a method. */
@@ -1009,6 +1012,97 @@ export interface Method {
   readonly steps: readonly Step[];
 }
 
+/** How a hive is moved. */
+export type Way =
+  /** Half a metre or a metre at a time, at dawn, each time followed by flying days. */
+  | "staged"
+  /** To a place beyond the bees' range, and after a stay from there to the new one. */
+  | "far_and_return"
+  /** In one go. */
+  | "at_once";
+
+/** How long a colony stays far away before it comes back. */
+export type FarStay =
+  /** About 60 days (Nogueira-Neto 1997). */
+  | "sixty_days"
+  /** About 21 days (common practice, no source). */
+  | "three_weeks";
+
+/** A user's own numbers; what is not given stays at its default. */
+export interface RelocationOverrides {
+  /** How long a hive stays at a far place. */
+  readonly farStay?: FarStay;
+  /** How many stages, in the place of their length. */
+  readonly stages?: number;
+  /** From one stage to the next, in the place of `flyingDaysBetween`. */
+  readonly between?: Wait;
+  /** Length of a stage, m. */
+  readonly stageM?: number;
+  /**
+   * Flying days from one stage to the next, the day of the stage among them: a hive is moved at dawn,
+   * before that day's flight.
+   */
+  readonly flyingDaysBetween?: number;
+  /** Distance from which staged moves are slow, m. */
+  readonly slowFromM?: number;
+  /** Longest distance for which staged moves are proposed, m. */
+  readonly stagedUpToM?: number;
+  /** How far away a colony of small bees is taken, at least, m: for a stay, and in one go. */
+  readonly farSmallM?: number;
+  /** The same for medium and large bees, m. */
+  readonly farLargeM?: number;
+  /** So near to a limit of distances, as a part of it, the other way is shown too. */
+  readonly nearLimitShare?: number;
+}
+
+/** A hive that is moved. */
+export interface HiveMove {
+  /** From here to there, m: 0.05 to 1,000,000. */
+  readonly distanceM: number;
+  /** The way to take; the engine chooses when not given. */
+  readonly way?: Way;
+  /** By how much the entrance is to be turned in all, degrees: −360 to 360, clockwise positive. */
+  readonly totalTurnDeg?: number;
+  /** A user's own numbers. */
+  readonly settings?: RelocationOverrides;
+}
+
+/**
+ * A keeper's own numbers and waiting times; what is not given stays as it is in the preset. With a
+ * number of stages and no distance the box comes as far as so many stages make.
+ */
+export interface PartingOverrides {
+  /** See `Parting.beforeEntrance`. */
+  readonly beforeEntrance?: Wait;
+  /** See `Parting.betweenStages`. */
+  readonly betweenStages?: Wait;
+  /** See `Parting.sideBySide`. */
+  readonly sideBySide?: Wait;
+  /** How many stages. */
+  readonly stages?: number;
+  /** By how much the entrance is turned in all, degrees: −360 to 360, clockwise positive. */
+  readonly totalTurnDeg?: number;
+  /** How far from the parent the new box comes to stand, m. */
+  readonly apartM?: number;
+  /** Length of a stage, m. */
+  readonly stageM?: number;
+}
+
+/** A hive, from here to there. */
+export interface MovedMove extends HiveMove {
+  readonly kind: "move";
+}
+
+/** A new box, from its parent's entrance to a place beside it. */
+export interface MovedParting extends PartingOverrides {
+  readonly kind: "parting";
+}
+
+/** What is moved, in the place of a method: no colony is made, and no season is asked for. */
+export type Moved =
+  | MovedMove
+  | MovedParting;
+
 /**
  * The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
  * declared becomes a task to find out.
@@ -1026,10 +1120,28 @@ export interface Colony {
   readonly strength?: Strength;
 }
 
+/**
+ * A keeper's own stages, in the place of those of a method; what is not given stays as it is. With a
+ * number alone, or with number and length, they reach as far as that makes; with a length alone as far
+ * as those of the method.
+ */
+export interface StageOverrides {
+  /** How many: 1 to 200. */
+  readonly number?: number;
+  /** Length of a stage, m: 0.1 to 1. */
+  readonly stageM?: number;
+  /** From one stage to the next. */
+  readonly between?: Wait;
+  /** By how much the entrance is turned in all, degrees: −360 to 360, clockwise positive. */
+  readonly totalTurnDeg?: number;
+}
+
 /** A keeper's own choices and numbers; what is not given stays at its default. */
 export interface PlanOverrides {
   /** The options of the method's settings, by the names of the settings. */
   readonly choices?: { readonly [name: string]: string };
+  /** The keeper's own stages, for methods that move a box in stages. */
+  readonly stages?: StageOverrides;
   /** Air colder than this is too cold to open a hive, °C. */
   readonly openingMinC?: number;
   /** Air warmer than this is too hot to open a hive, °C. */
@@ -1374,11 +1486,13 @@ export interface PlanRequest {
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** A built-in method by name, or one of the keeper's own. */
-  readonly method: MethodName | Method;
+  readonly method: MethodName | Method | Moved;
   /** The colony. */
   readonly colony: Colony;
-  /** The date near which the keeper would like to begin. */
+  /** The date near which the keeper would like to begin; of a move the first morning that will do. */
   readonly wanted?: CivilDate;
+  /** Weight of the hive with its box, kg, for what is said of lifting. */
+  readonly hiveWeightKg?: number;
   /** Choices where practice differs, and the keeper's own numbers. */
   readonly settings?: PlanOverrides;
   /** How the season is to be judged. */
@@ -2824,7 +2938,7 @@ export interface LastSafeRequest {
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** A built-in method by name, or one of the keeper's own. */
-  readonly method: MethodName | Method;
+  readonly method: MethodName | Method | Moved;
   /** Choices where practice differs, and the keeper's own numbers. */
   readonly settings?: PlanOverrides;
   /** How the season is to be judged. */
@@ -3406,37 +3520,18 @@ export interface Parameter {
   readonly number: Sourced;
 }
 
-/** A keeper's own numbers and waiting times; what is not given stays as it is in the preset. */
-export interface PartingOverrides {
-  /** See `Parting.beforeEntrance`. */
-  readonly beforeEntrance?: Wait;
-  /** See `Parting.betweenStages`. */
-  readonly betweenStages?: Wait;
-  /** See `Parting.sideBySide`. */
-  readonly sideBySide?: Wait;
-  /** How far from the parent the new box is moved from its place right beside it, m. */
-  readonly apartM?: number;
-  /** Length of a stage, m. */
-  readonly stageM?: number;
-}
-
 /** What the dates of a parting are made from. */
 export interface PartingRequest {
   /** Where the hives stand. */
   readonly site: Site;
-  /** When the new box is set before the parent's entrance: a date, or a range of dates. */
-  readonly setBefore: CivilDate | DateRange;
+  /** When the new box is set before the parent's entrance. */
+  readonly setBefore: CivilDate;
   /** A built-in bee by name, or a user's own. */
   readonly bee?: BeeName | (string & {}) | BeeOverrides;
   /** Normals, records, forecast; without any the default for the location. */
   readonly climate?: ClimateInput;
   /** A keeper's own numbers and waiting times. */
   readonly settings?: PartingOverrides;
-  /**
-   * True where the keeper also moves by lamp, with the entrance closed the evening before, on mornings
-   * that leave no daylight before first flight.
-   */
-  readonly byLamp?: boolean;
   /** A user's own numbers for the mornings. */
   readonly mornings?: MorningOverrides;
   /** Weight of the new box, kg, where the keeper knows it. */
@@ -3450,11 +3545,11 @@ export interface PartingRequest {
 export interface Parting {
   /** How long the new box stands before the parent's entrance. */
   readonly beforeEntrance: Wait;
-  /** From the place beside the parent to the first stage, and from one stage to the next. */
+  /** From one stage to the next. */
   readonly betweenStages: Wait;
   /** How long the pair then stands side by side. */
   readonly sideBySide: Wait;
-  /** How far from the parent the new box is moved from its place right beside it, m. */
+  /** How far from the parent the new box comes to stand, m. */
   readonly apartM: Sourced;
   /** Length of a stage, m. */
   readonly stageM: Sourced;
@@ -3468,7 +3563,7 @@ export interface Stage {
   readonly dates: DateRange;
   /** The move window of the best date. */
   readonly window: TimeWindow;
-  /** Where the hive stands afterwards: metres from where it began. */
+  /** Where the box stands afterwards: metres from where it began. */
   readonly distanceSoFarM: number;
   /** By how much its entrance is turned afterwards, degrees, where a turn is asked for. */
   readonly turnedSoFarDeg?: number;
@@ -3482,17 +3577,20 @@ export interface Stage {
 export interface StagedMove {
   /** The stages, in order; not all of them where it comes to a stop. */
   readonly stages: readonly Stage[];
-  /** When the hive stands where it shall; absent where it comes to a stop. */
+  /** When the box stands where it shall; absent where it comes to a stop. */
   readonly finish?: DateRange;
-  /** Why it comes to a stop before the end, and what would help; empty where it does not. */
+  /** Why it comes to a stop before the end; empty where it does not. */
   readonly stopped: readonly Reason[];
 }
 
 /** The dates of a `Parting`. */
 export interface PartingDates {
-  /** The new box is set beside its parent. */
-  readonly setBeside: DateRange;
-  /** The stages away from it. */
+  /**
+   * The first stage: the new box comes from before the entrance to beside its parent; absent where the
+   * weather does not let it.
+   */
+  readonly setBeside?: DateRange;
+  /** All stages. */
   readonly stages: StagedMove;
   /** Until when the pair stands side by side; absent where the stages come to a stop. */
   readonly sideBySideUntil?: DateRange;
@@ -3512,6 +3610,8 @@ export interface DatedParting {
   readonly cautions: readonly Caution[];
   /** What the temperatures rest on. */
   readonly basis: readonly Basis[];
+  /** The tasks: evenings, dawns and openings, as those of any plan. */
+  readonly plan: Plan;
 }
 
 /** Checks a site and gives it back with every field written out. */
@@ -3762,45 +3862,6 @@ export interface NormalsRequest {
   readonly file?: string;
 }
 
-/** How a hive is moved. */
-export type Way =
-  /** Half a metre or a metre at a time, at dawn, each time followed by flying days. */
-  | "staged"
-  /** To a place beyond the bees' range, and after a stay from there to the new one. */
-  | "far_and_return"
-  /** In one go. */
-  | "at_once";
-
-/** How long a colony stays far away before it comes back. */
-export type FarStay =
-  /** About 60 days (Nogueira-Neto 1997). */
-  | "sixty_days"
-  /** About 21 days (common practice, no source). */
-  | "three_weeks";
-
-/** A user's own numbers; what is not given stays at its default. */
-export interface RelocationOverrides {
-  /** How long a hive stays at a far place. */
-  readonly farStay?: FarStay;
-  /** Length of a stage, m. */
-  readonly stageM?: number;
-  /**
-   * Flying days from one stage to the next, the day of the stage among them: a hive is moved at dawn,
-   * before that day's flight.
-   */
-  readonly flyingDaysBetween?: number;
-  /** Distance from which staged moves are slow, m. */
-  readonly slowFromM?: number;
-  /** Longest distance for which staged moves are proposed, m. */
-  readonly stagedUpToM?: number;
-  /** How far away a colony of small bees is taken, at least, m: for a stay, and in one go. */
-  readonly farSmallM?: number;
-  /** The same for medium and large bees, m. */
-  readonly farLargeM?: number;
-  /** So near to a limit of distances, as a part of it, the other way is shown too. */
-  readonly nearLimitShare?: number;
-}
-
 /** What a `Relocation` is made from. */
 export interface RelocationRequest {
   /** Where the hive stands. */
@@ -3817,11 +3878,6 @@ export interface RelocationRequest {
   readonly way?: Way;
   /** By how much the entrance is to be turned in all, degrees: −360 to 360, clockwise positive. */
   readonly totalTurnDeg?: number;
-  /**
-   * True where the keeper also moves by lamp, with the entrance closed the evening before, on mornings
-   * that leave no daylight before first flight.
-   */
-  readonly byLamp?: boolean;
   /** A user's own numbers for the relocation. */
   readonly settings?: RelocationOverrides;
   /** A user's own numbers for the mornings. */
@@ -3836,14 +3892,11 @@ export interface Trip {
   readonly dates: DateRange;
   /** When the entrance is closed, on the evening before the best date. */
   readonly eveningBefore: EveningClosing;
-  /**
-   * From work light until the air is too warm for a closed hive, at noon at the latest; absent where
-   * there is no such stretch.
-   */
+  /** When it is lifted: the move window of the best date; absent where there is none. */
   readonly lift?: TimeWindow;
   /** Why then. */
   readonly reasons: readonly Reason[];
-  /** Which weather the best date rests on, from the first possible date. */
+  /** Which weather the best date rests on. */
   readonly restsOn: RestsOn;
 }
 
@@ -3853,7 +3906,7 @@ export interface TransitLimits {
   readonly coldestWorkC: Sourced;
   /** Air warmer than this makes a closed hive hot: by then it stands and is open, °C. */
   readonly warmestWorkC: Sourced;
-  /** No journey on a day that gets as warm as this, °C. */
+  /** No journey on a day that gets as warm as this, nor on the day before, °C. */
   readonly heatShadeC: Sourced;
   /** A hive that gets as warm as this is in danger, closed or open, °C. */
   readonly heatLimitC: Sourced;
@@ -3930,6 +3983,8 @@ export interface Relocation {
   readonly cautions: readonly Caution[];
   /** What the temperatures rest on. */
   readonly basis: readonly Basis[];
+  /** The tasks: evenings, dawns and openings, as those of any plan. */
+  readonly plan: Plan;
 }
 
 /** The working windows that touch a span. */

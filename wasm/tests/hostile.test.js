@@ -86,7 +86,7 @@ test("strange values in the place of good ones", () => {
     season: { site: club, first: "2026-10-04", last: "2026-10-05", settings: { chance: 1 } },
     relocation: { site: club, first: "2026-10-04", distanceM: 1, settings: {}, mornings: {} },
     outlook: { site: club, today: "2026-10-04", mornings: 1, hiveWeightKg: 9 },
-    parting: { site: club, setBefore: "2026-10-04", settings: { apartM: 2 }, byLamp: true },
+    parting: { site: club, setBefore: "2026-10-04", settings: { apartM: 2 } },
     plan: { site: club, today: "2026-10-04", method: "split", colony: { name: "Hive 7" } },
   };
   const damage = (value) => {

@@ -40,6 +40,10 @@ pub enum Wanted {
     Review(PlanArgs),
     /// The tasks as a calendar file for phones and computers
     Calendar(CalendarArgs),
+    /// Dated tasks for a hive that is moved: in stages, by way of a far place, or at once
+    Move(MoveArgs),
+    /// Dated tasks for a new box that comes from its parent's entrance to a place beside it
+    Parting(PartingArgs),
     /// The dates of a year at the place of the file, or at its [[places]], without any hive: the season,
     /// last safe days, heat, dawns
     Dates(DatesArgs),
@@ -153,6 +157,56 @@ pub struct CalendarArgs {
     pub sequence: Option<u32>,
     #[command(flatten)]
     pub form: Form,
+}
+
+#[derive(Debug, Args)]
+pub struct MoveArgs {
+    #[command(flatten)]
+    pub input: Input,
+    /// From here to there, metres
+    #[arg(long)]
+    pub distance: f64,
+    /// staged, far_and_return or at_once; else the one that suits the distance
+    #[arg(long)]
+    pub way: Option<String>,
+    /// The first morning that will do, YYYY-MM-DD; else tomorrow
+    #[arg(long)]
+    pub first: Option<String>,
+    #[command(flatten)]
+    pub stages: StageArgs,
+    #[command(flatten)]
+    pub detail: Detail,
+    #[command(flatten)]
+    pub form: Form,
+}
+
+#[derive(Debug, Args)]
+pub struct PartingArgs {
+    #[command(flatten)]
+    pub input: Input,
+    /// When the new box is set before its parent's entrance, YYYY-MM-DD; else today
+    #[arg(long)]
+    pub set_before: Option<String>,
+    #[command(flatten)]
+    pub stages: StageArgs,
+    #[command(flatten)]
+    pub detail: Detail,
+    #[command(flatten)]
+    pub form: Form,
+}
+
+/// The keeper's own stages.
+#[derive(Debug, Args)]
+pub struct StageArgs {
+    /// How many stages
+    #[arg(long)]
+    pub stages: Option<u32>,
+    /// Flying days from one stage to the next
+    #[arg(long)]
+    pub days_between: Option<f64>,
+    /// By how much the entrance is turned in all, degrees, clockwise positive
+    #[arg(long, allow_negative_numbers = true)]
+    pub turn: Option<f64>,
 }
 
 #[derive(Debug, Args)]

@@ -122,6 +122,8 @@ pub struct Extra {
 pub struct Asked<'a> {
     pub heading: Heading,
     pub outlook: OutlookRequest,
+    /// The name of the only hive.
+    pub hive: Option<String>,
     /// Of each hive from which a colony is to be made.
     pub plans: Vec<PlanRequest>,
     /// The file lists its hives; answers are then lists as well.
@@ -315,6 +317,7 @@ pub fn read<'a>(
     let named = club.as_deref().or(keeper.hive.as_deref());
     let places = dated_places(&keeper.places, named, &request).map_err(placed)?;
     let listed = !keeper.hives.is_empty();
+    let named = keeper.hive.clone();
     let hives = if listed {
         keeper.hives
     } else {
@@ -340,6 +343,7 @@ pub fn read<'a>(
         }));
     }
     Ok(Asked {
+        hive: named,
         heading: Heading {
             names: names.into_iter().flatten().collect(),
         },
@@ -413,6 +417,9 @@ fn plan_request(
         .with_mornings(file.settings)
         .with_free_weekdays(file.free_weekdays.clone())
         .with_records(table.records);
+    if matches!(plan.method, MethodChoice::Moved(_)) {
+        plan.hive_weight_kg = file.hive_weight_kg;
+    }
     if let Some(date) = table.wanted {
         plan.wanted = Some(parse_date("plan.wanted", &date)?);
     }

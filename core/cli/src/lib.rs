@@ -9,6 +9,7 @@ mod args;
 mod dates_text;
 mod folder;
 mod keeper;
+mod moves;
 mod output;
 mod place;
 mod plan_text;
@@ -182,6 +183,22 @@ fn answer(
             listed(&args.form, &asked, said, &answers, text)
         }
         Some(Wanted::Calendar(args)) => calendar(args, now, said),
+        Some(Wanted::Move(args)) => {
+            let asked = keeper::read(&args.input, &Extra::default(), now, said)?;
+            let request = moves::of_move(args, &asked)?;
+            let answer = asked.told(plan(&request))?;
+            printed(&args.form, &asked, said, &answer, || {
+                plan_text::page(&answer, args.detail, true)
+            })
+        }
+        Some(Wanted::Parting(args)) => {
+            let asked = keeper::read(&args.input, &Extra::default(), now, said)?;
+            let request = moves::of_parting(args, &asked)?;
+            let answer = asked.told(plan(&request))?;
+            printed(&args.form, &asked, said, &answer, || {
+                plan_text::page(&answer, args.detail, true)
+            })
+        }
         Some(Wanted::Dates(args)) => dates_text::dates(args, now, said),
         Some(Wanted::Record(args)) => recording::record(args, now, said),
     }

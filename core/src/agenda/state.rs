@@ -64,7 +64,11 @@ fn before(plan: &Plan) -> State {
     let begins = plan
         .tasks
         .iter()
-        .find(|task| task.kind == TaskKind::Divide && task.state == TaskState::Planned);
+        .filter(|task| task.state == TaskState::Planned);
+    let begins = begins
+        .clone()
+        .find(|task| task.kind == TaskKind::Divide)
+        .or_else(|| begins.clone().next());
     State {
         word: StateWord::Good,
         sentence: match begins {

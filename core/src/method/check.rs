@@ -222,6 +222,18 @@ fn check_step(method: &Method, step: &Step, place: &str) -> Result<(), Error> {
             2,
             MOST_TIMES as usize,
         )?;
+        if let Some(stage_m) = repeat.stage_m
+            && !(0.1..=1.0).contains(&stage_m)
+        {
+            let field = field("repeat.stage_m");
+            return Err(Error::out_of_range(&field, stage_m, "0.1 to 1 m"));
+        }
+        if let Some(turn) = repeat.total_turn_deg
+            && !(-360.0..=360.0).contains(&turn)
+        {
+            let field = field("repeat.total_turn_deg");
+            return Err(Error::out_of_range(&field, turn, "-360 to 360 degrees"));
+        }
         match (&repeat.wait, &repeat.by_setting) {
             (Some(wait), None) => wait.check()?,
             (None, Some(name)) => setting_with_waits(method, &field("repeat"), name)?,

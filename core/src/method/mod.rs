@@ -6,23 +6,30 @@
 //! the weather of a day and the readiness of a colony.
 
 mod check;
+mod moved;
 mod resolve;
 mod words;
 
+use std::borrow::Cow;
 use std::sync::OnceLock;
 
 use serde::{Deserialize, Deserializer, Serialize};
 
+use crate::bee::Bee;
 use crate::error::Error;
 use crate::record::SignKind;
 use crate::task::{TaskKind, Which};
 use crate::wait::Wait;
 use crate::wire::{self, FromNode, Node, Refusal};
 
+pub use moved::{HiveMove, Moved};
 pub(crate) use resolve::{
-    Awaited, FIRST_DECISION_D, FIXED_DAYS, Part, Resolved, ResolvedStep, last_decision, resolve,
+    Awaited, FIRST_DECISION_D, FIXED_DAYS, Part, Resolved, ResolvedStep, is_staged, last_decision,
+    resolve, stages,
 };
 pub use words::{BoundLine, Line, When};
+
+pub(crate) use moved::Advice;
 
 /// `data/NAME.toml` as JSON, into which `build.rs` turns it.
 macro_rules! as_json {
@@ -298,6 +305,14 @@ pub struct Repeat {
     /// The setting that has the time.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub by_setting: Option<String>,
+    /// The length of each, m, for the stages of a move: 0.1 to 1. Titles and reasons name it where
+    /// they have `{stage_m}`, and how far the box has come by then where they have `{so_far}`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stage_m: Option<f64>,
+    /// By how much the entrance is turned in all, degrees, clockwise positive; `{turned}` names what
+    /// has been turned by then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub total_turn_deg: Option<f64>,
 }
 
 /// One step of a method.
@@ -620,7 +635,7 @@ fn known(name: &str) -> Result<&'static Method, Error> {
     Ok(read.get_or_init(|| method))
 }
 
-/// A built-in method by name, or one of the keeper's own.
+/// A built-in method by name, one of the keeper's own, or a move.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(untagged)]
 pub enum MethodChoice {
@@ -628,29 +643,24 @@ pub enum MethodChoice {
     Named(String),
     /// The keeper's own.
     Own(Box<Method>),
+    /// No colony is made: one is moved.
+    Moved(Box<Moved>),
 }
 
 impl MethodChoice {
-    /// The method.
+    /// The method for a bee, with advice where it is a move.
     ///
     /// # Errors
-    /// As [`built_in`].
-    ///
-    /// ```
-    /// use apiary_almanac::method::MethodChoice;
-    /// assert_eq!(MethodChoice::from("split").method()?.label(), "Split");
-    /// assert!(MethodChoice::from("crumble").method().is_err());
-    /// # Ok::<(), apiary_almanac::Error>(())
-    /// ```
-    pub fn method(&self) -> Result<Method, Error> {
-        self.chosen().cloned()
-    }
-
-    pub(crate) fn chosen(&self) -> Result<&Method, Error> {
-        match self {
-            MethodChoice::Named(name) => known(name),
-            MethodChoice::Own(method) => Ok(method),
-        }
+    /// As [`built_in`]; of a move those of its numbers.
+    pub(crate) fn for_bee(&self, bee: &Bee) -> Result<(Cow<'_, Method>, Advice), Error> {
+        Ok(match self {
+            MethodChoice::Named(name) => (Cow::Borrowed(known(name)?), Advice::default()),
+            MethodChoice::Own(method) => (Cow::Borrowed(&**method), Advice::default()),
+            MethodChoice::Moved(moved) => {
+                let (method, advice) = moved.method(bee)?;
+                (Cow::Owned(method), advice)
+            }
+        })
     }
 }
 
@@ -666,10 +676,25 @@ impl From<Method> for MethodChoice {
     }
 }
 
+impl From<Moved> for MethodChoice {
+    fn from(moved: Moved) -> Self {
+        MethodChoice::Moved(Box::new(moved))
+    }
+}
+
+impl From<HiveMove> for MethodChoice {
+    fn from(moved: HiveMove) -> Self {
+        Moved::Move(moved).into()
+    }
+}
+
 impl FromNode for MethodChoice {
     fn from_node(node: &Node<'_>) -> Result<Self, Refusal> {
         match node {
             Node::Text(name) => Ok(MethodChoice::Named(name.clone().into_owned())),
+            Node::Object(fields) if fields.iter().any(|(name, _)| name == "kind") => {
+                Box::from_node(node).map(MethodChoice::Moved)
+            }
             _ => Box::from_node(node).map(MethodChoice::Own),
         }
     }
@@ -679,7 +704,8 @@ impl FromNode for MethodChoice {
 impl wire::shape::Shape for MethodChoice {
     fn shape(shapes: &mut wire::shape::Shapes) -> wire::shape::Type {
         let own = Method::shape(shapes);
-        wire::shape::Type::Either(vec![wire::shape::Type::Text, own])
+        let moved = Moved::shape(shapes);
+        wire::shape::Type::Either(vec![wire::shape::Type::Text, own, moved])
     }
 }
 

@@ -9,8 +9,9 @@ use crate::bee::Bee;
 use crate::error::{Error, at_most, clip};
 use crate::number::COMMON_PRACTICE;
 use crate::site::Site;
-use crate::task::{Choice, Dependency, Which};
+use crate::task::{Choice, Dependency, TaskKind, Which};
 use crate::wait::{Wait, WaitUnit};
+use crate::way::{SoFar, StageOverrides, Stages};
 
 /// How far the look for new workers reaches to either side of the bee's number, days: brood-nest
 /// temperature differs from nest to nest.
@@ -97,11 +98,25 @@ pub(crate) struct ResolvedStep {
     pub step: Step,
     pub awaits: Option<Awaited>,
     pub part: Part,
+    /// How far a box has come and been turned after this stage.
+    pub stage: Option<SoFar>,
     pub depends_on: Vec<(Dependency, bool)>,
     /// The places of the steps of `depends_on`, one for each.
     pub before: Vec<usize>,
     /// The places of the steps that depend on this one.
     pub after: Vec<usize>,
+}
+
+impl ResolvedStep {
+    /// Whether its date counts the days on which bees fly.
+    pub fn counts_flight(&self) -> bool {
+        let mut waits = self.depends_on.iter();
+        let flying = |(dependency, _): &(Dependency, bool)| {
+            let wait = dependency.wait.as_ref();
+            wait.is_some_and(|wait| wait.unit == WaitUnit::FlyingDays)
+        };
+        waits.any(flying) || (self.stage.is_some() && self.depends_on.is_empty())
+    }
 }
 
 /// A method with the choices made.
@@ -116,6 +131,8 @@ pub(crate) struct Resolved {
     pub ready_look_for: Vec<String>,
     /// The wait since the last division that makes a colony ready.
     pub since_division: Option<Wait>,
+    /// Whether a colony is made, in season; a hive that is only moved asks for none.
+    pub divides: bool,
     /// Index of the first step that is bound to the season.
     pub start: usize,
     /// Index of the step that has a last safe date.
@@ -140,6 +157,7 @@ impl Resolved {
 pub(crate) fn resolve(
     method: &Method,
     chosen: &BTreeMap<String, String>,
+    all_stages: Option<&StageOverrides>,
     bee: &Bee,
     site: &Site,
 ) -> Result<Resolved, Error> {
@@ -206,17 +224,23 @@ pub(crate) fn resolve(
             }
             depends_on.push((
                 Dependency {
-                    task: last_of(&kept, &after.task),
+                    task: last_of(&kept, &after.task, all_stages)?,
                     wait,
                 },
                 after.carries_range,
             ));
         }
-        let times = step.repeat.as_ref().map_or(1, |repeat| repeat.times);
-        let between = step.repeat.as_ref().and_then(|repeat| {
-            repeat
-                .wait
-                .clone()
+        let own_stages = all_stages.filter(|_| is_staged(step));
+        let stages = stages(step, own_stages)?;
+        let repeat = step.repeat.as_ref();
+        let times = match (&stages, repeat) {
+            (Some(stages), _) => stages.number,
+            (None, Some(repeat)) => repeat.times,
+            (None, None) => 1,
+        };
+        let between = repeat.and_then(|repeat| {
+            let own = own_stages.and_then(|own| own.between.clone());
+            own.or_else(|| repeat.wait.clone())
                 .or_else(|| repeat.by_setting.as_ref().and_then(by_setting))
         });
         let title = case.texts(&step.titles).next().unwrap_or(&step.title);
@@ -228,14 +252,17 @@ pub(crate) fn resolve(
         let why = why.join(" ");
         let look_for: Vec<String> = case.texts(&step.look_for).map(str::to_owned).collect();
         for number in 1..=times {
-            let (id, title, short) = if times == 1 {
-                (step.id.clone(), title.to_owned(), short.to_owned())
-            } else {
-                (
-                    format!("{}-{number}", step.id),
-                    format!("{title} ({number} of {times})"),
-                    format!("{short} ({number} of {times})"),
-                )
+            let filled = |text: &str| match &stages {
+                Some(stages) => stages.fill(text, number),
+                None => text.to_owned(),
+            };
+            let counted = |text: &str| match times {
+                1 => filled(text),
+                _ => format!("{} ({number} of {times})", filled(text)),
+            };
+            let id = match repeat {
+                Some(_) => format!("{}-{number}", step.id),
+                None => step.id.clone(),
             };
             let depends_on = if number == 1 {
                 depends_on.clone()
@@ -248,14 +275,15 @@ pub(crate) fn resolve(
             };
             steps.push(ResolvedStep {
                 id,
-                title,
-                short,
-                why: why.clone(),
+                title: counted(title),
+                short: counted(short),
+                why: filled(&why),
                 look_for: look_for.clone(),
                 which: box_of(step),
                 step: (*step).clone(),
                 awaits: awaits.clone(),
                 part: Part::Step,
+                stage: stages.as_ref().map(|stages| stages.so_far(number)),
                 depends_on,
                 before: Vec::new(),
                 after: Vec::new(),
@@ -270,6 +298,7 @@ pub(crate) fn resolve(
             .unwrap_or_default()
     };
     Ok(Resolved {
+        divides: steps.iter().any(|step| step.step.season == SeasonUse::Safe),
         start: place(&|step| step.season != SeasonUse::Free),
         safe: place(&|step| step.season == SeasonUse::Safe),
         rebuilt: place(&|step| step.rebuilt),
@@ -386,12 +415,42 @@ fn standing_in<'a>(
     found
 }
 
+/// A move at dawn that is repeated.
+pub(crate) fn is_staged(step: &Step) -> bool {
+    step.kind == TaskKind::Move && step.repeat.as_ref().is_some_and(|r| r.stage_m.is_some())
+}
+
+/// The stages of a step, with the keeper's own in their place.
+pub(crate) fn stages(step: &Step, own: Option<&StageOverrides>) -> Result<Option<Stages>, Error> {
+    let Some(repeat) = &step.repeat else {
+        return Ok(None);
+    };
+    let Some(stage_m) = repeat.stage_m else {
+        return Ok(None);
+    };
+    let stages = Stages {
+        number: repeat.times,
+        stage_m,
+        total_turn_deg: repeat.total_turn_deg,
+    };
+    Ok(Some(match own {
+        Some(own) => stages.with(own)?,
+        None => stages,
+    }))
+}
+
 /// Of a repeated step the last one is meant.
-fn last_of(kept: &[&Step], id: &str) -> String {
-    kept.iter()
-        .find(|step| step.id == id)
-        .and_then(|step| step.repeat.as_ref())
-        .map_or_else(|| id.to_owned(), |repeat| format!("{id}-{}", repeat.times))
+fn last_of(kept: &[&Step], id: &str, own: Option<&StageOverrides>) -> Result<String, Error> {
+    let Some(step) = kept.iter().find(|step| step.id == id) else {
+        return Ok(id.to_owned());
+    };
+    let own = own.filter(|_| is_staged(step));
+    let times = match (stages(step, own)?, &step.repeat) {
+        (Some(stages), _) => stages.number,
+        (None, Some(repeat)) => repeat.times,
+        (None, None) => return Ok(id.to_owned()),
+    };
+    Ok(format!("{id}-{times}"))
 }
 
 /// A waiting time of the bee; `None` where none is published.

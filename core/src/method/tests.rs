@@ -15,7 +15,7 @@ fn resolved(method: &str, bee: &str, choices: &[(&str, &str)]) -> Resolved {
         .map(|(setting, option)| ((*setting).to_owned(), (*option).to_owned()))
         .collect();
     let bee = bee::built_in(bee).unwrap();
-    resolve(&built_in(method).unwrap(), &choices, &bee, &lismore()).unwrap()
+    resolve(&built_in(method).unwrap(), &choices, None, &bee, &lismore()).unwrap()
 }
 
 /// The days after the first step from which and until which a step may be due, by the longest way there.
@@ -140,6 +140,10 @@ fn the_intervals_are_the_published_ones() {
         eduction("side-by-side", "beside-2"),
         parting.side_by_side.counts()
     );
+    assert_eq!(
+        eduction("beside-2", "beside-1"),
+        parting.between_stages.counts()
+    );
     // Villas-Bôas 2012, pp. 46–47: the daughter is fed on day 20. Nogueira-Neto 1997, p. 213: not opened
     // for 3 to 4 days. Keepers wait 50 d after the first eggs: common practice, no source.
     assert_eq!(wait("comb_donation", "feed-day-20", "donate")[0], 20.0);
@@ -227,8 +231,8 @@ fn texts_are_those_of_the_bee_and_the_place() {
             for setting in method.settings() {
                 for option in &setting.options {
                     let choices = [(setting.name.clone(), option.name.clone())].into();
-                    let here = resolve(&method, &choices, &bee, &lismore()).unwrap();
-                    let there = resolve(&method, &choices, &bee, &tropics).unwrap();
+                    let here = resolve(&method, &choices, None, &bee, &lismore()).unwrap();
+                    let there = resolve(&method, &choices, None, &bee, &tropics).unwrap();
                     let all = |resolved: &Resolved| {
                         let steps = resolved.steps.iter().flat_map(|step| {
                             [step.title.clone(), step.why.clone()]
@@ -420,10 +424,11 @@ fn the_same_from_toml_and_json() {
     let split = built_in("split").unwrap();
     let json = serde_json::to_string(&split).unwrap();
     assert_eq!(Method::from_json("own.json", &json).unwrap(), split);
+    let bee = bee::built_in("generic_small").unwrap();
     let choice: MethodChoice = serde_json::from_str(&json).unwrap();
-    assert_eq!(choice.method().unwrap(), split);
+    assert_eq!(*choice.for_bee(&bee).unwrap().0, split);
     let named: MethodChoice = serde_json::from_str("\"split\"").unwrap();
-    assert_eq!(named.method().unwrap(), split);
+    assert_eq!(*named.for_bee(&bee).unwrap().0, split);
 }
 
 #[test]
@@ -571,7 +576,7 @@ fn a_choice_leaves_steps_out_and_joins_what_is_left() {
             .iter()
             .map(|(setting, option)| ((*setting).to_owned(), (*option).to_owned()))
             .collect();
-        resolve(&split, &choices, &bee, &lismore()).map(|resolved| {
+        resolve(&split, &choices, None, &bee, &lismore()).map(|resolved| {
             resolved
                 .steps
                 .iter()

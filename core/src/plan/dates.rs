@@ -47,6 +47,7 @@ pub(super) fn dated(
         records: bench.history.kept.clone(),
         known: None,
     };
+    plan.notes.extend(bench.advice.why.iter().cloned());
     let begun = bench.done_on(&start.id);
     if begun.is_none() {
         plan.known = Some(known(bench, season)?);
@@ -84,6 +85,7 @@ pub(super) fn dated(
             }
             DateRange::on(date)
         }
+        None if !bench.resolved.divides => DateRange::on(request.today),
         None => {
             plan.wish = judged(bench, season, first_possible(bench, readiness))?;
             match choose_start(bench, season, readiness)? {

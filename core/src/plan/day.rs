@@ -6,8 +6,9 @@ use super::PlanSettings;
 use crate::civil::{Instant, check_date, civil_day, day_start, in_zone, next_day, took_place};
 use crate::error::Error;
 use crate::flight::Flight;
-use crate::method::{DayRule, EntranceWork, Step, TimeOfDay};
+use crate::method::{DayRule, EntranceWork, ResolvedStep, TimeOfDay};
 use crate::morning::{LampWindow, Morning, MorningSettings, MoveWindow, Weekday};
+use crate::normal::NINE_IN_TEN_SD;
 use crate::reason::{Reason, say};
 use crate::task::{TaskKind, TimeWindow};
 use crate::weather::Weather;
@@ -101,14 +102,17 @@ impl<'a> Days<'a> {
 
     /// What a step asks of a day: by its rule, by its time of day, and of a box that is shut over
     /// night.
-    pub fn judge(&self, step: &Step, date: NaiveDate) -> Result<Verdict, Error> {
+    pub fn judge(&self, resolved: &ResolvedStep, date: NaiveDate) -> Result<Verdict, Error> {
         work::spend(1)?;
+        let step = &resolved.step;
         let mut verdict = Verdict::new();
         match step.day {
             DayRule::Any => {}
             DayRule::Flying => {
                 let flight = &self.weather.day(date)?.frame.flight;
-                if flight.flying_day {
+                // Where flying days are counted up to it, it is one of them if that can be.
+                let counted = resolved.counts_flight() && self.may_fly(date)?;
+                if flight.flying_day || counted {
                     verdict.say(flight.reason.clone());
                 } else {
                     verdict.refuse([flight.reason.clone()]);
@@ -129,14 +133,24 @@ impl<'a> Days<'a> {
         Ok(verdict)
     }
 
+    /// Whether one in ten such days, as far as nothing is known of it, is one on which bees fly.
+    fn may_fly(&self, date: NaiveDate) -> Result<bool, Error> {
+        let known = self.weather.day(date)?.is_known();
+        Ok(!known && self.weather.flies_from_sd(date)? <= NINE_IN_TEN_SD)
+    }
+
     /// Why no hive can be moved on the morning of a date, as far as its first hours go.
     fn unfit_dawn(&self, date: NaiveDate) -> Result<Vec<Reason>, Error> {
         let dawn = self.dawn(date)?;
-        let cold_c = self.mornings.coldest_work_c.value;
+        let mornings = self.mornings;
+        let (cold_c, warm_c) = (mornings.coldest_work_c.value, mornings.warmest_work_c.value);
         Ok(match (dawn.window, dawn.by_lamp, dawn.temperature_c) {
             (MoveWindow::None { reasons, .. }, None, _) => reasons,
             (_, _, Some(at_work_c)) if at_work_c < cold_c => {
                 vec![say::too_cold_to_travel(at_work_c, date, cold_c)]
+            }
+            (_, _, Some(at_work_c)) if at_work_c >= warm_c => {
+                vec![say::too_warm_to_travel(at_work_c, date, warm_c)]
             }
             _ => Vec::new(),
         })

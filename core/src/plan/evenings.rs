@@ -61,6 +61,7 @@ fn beside(moved: &ResolvedStep, id: String, part: Part) -> ResolvedStep {
         why: why.to_owned(),
         look_for: look_for.map(str::to_owned).to_vec(),
         part,
+        stage: None,
         awaits: None,
         depends_on: Vec::new(),
         before: Vec::new(),

@@ -65,6 +65,7 @@ pub(super) fn add(resolved: &mut Resolved, history: &History) {
             )
         };
         resolved.steps.push(ResolvedStep {
+            stage: None,
             id: id(place),
             title: title.clone(),
             short: short.to_owned(),

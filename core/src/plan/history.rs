@@ -96,7 +96,8 @@ impl History {
 
     /// What the records come to so far.
     fn sum_up(&mut self, resolved: &Resolved, new: NewQueen) {
-        self.divided = self.done_on(&resolved.steps[resolved.safe].id);
+        let safe = &resolved.steps[resolved.safe].id;
+        self.divided = self.done_on(safe).filter(|_| resolved.divides);
         self.helps.clear();
         let Some(divided) = self.divided else {
             return;

@@ -160,6 +160,7 @@ pub fn last_safe(request: &LastSafeRequest) -> Result<LastSafe, Error> {
             ..Colony::default()
         },
         wanted: None,
+        hive_weight_kg: None,
         settings,
         season,
         mornings: Default::default(),

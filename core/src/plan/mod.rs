@@ -8,6 +8,7 @@ mod day;
 mod evenings;
 mod helps;
 mod history;
+mod holdups;
 mod last_safe;
 mod network;
 mod own;
@@ -30,11 +31,11 @@ use crate::caution::{Caution, cautions, of_place};
 use crate::civil::check_date;
 use crate::climate::{Climate, DayTemperatures};
 use crate::error::Error;
-use crate::method::{Resolved, resolve};
+use crate::method::{Advice, Resolved, is_staged, resolve};
 use crate::morning::{Morning, MorningSettings};
 use crate::reason::say;
 use crate::sort::sort_by_key;
-use crate::task::TaskState;
+use crate::task::{Task, TaskKind, TaskState};
 use crate::weather::Weather;
 use crate::work;
 
@@ -49,6 +50,7 @@ pub use wish::Wish;
 use day::Days;
 pub(crate) use helps::LOOK_UNTIL_D;
 pub(crate) use history::Help;
+use ranges::Sums;
 pub(crate) use request::{NO_SEASON, NOT_READY};
 
 use history::{Asked, History};
@@ -72,12 +74,15 @@ pub(crate) struct Bench<'a> {
     pub mornings: MorningSettings,
     pub settings: PlanSettings,
     pub method: &'a crate::method::Method,
+    /// Of a move.
+    pub advice: Advice,
     pub resolved: Resolved,
     pub days: Days<'a>,
     /// What the records come to.
     pub history: History,
     /// What they say of queens.
     pub queen: Queen,
+    sums: Sums,
 }
 
 /// Plans a new colony.
@@ -158,12 +163,19 @@ fn on_a_bench<T>(
     let mornings = MorningSettings::with_overrides(&request.mornings)?;
     let settings = PlanSettings::with_overrides(&request.settings)?;
     let climate = Climate::from_input(site, &request.climate)?;
-    let method = request.method.chosen()?;
-    let mut resolved = resolve(method, &request.settings.choices, &bee, site)?;
+    let (method, advice) = request.method.for_bee(&bee)?;
+    let own_stages = request.settings.stages.as_ref();
+    if own_stages.is_some() && !method.steps().iter().any(is_staged) {
+        return Err(Error::Inconsistent {
+            field: "settings.stages".to_owned(),
+            problem: format!("no box is moved in stages by {}", method.name()),
+        });
+    }
+    let mut resolved = resolve(&method, &request.settings.choices, own_stages, &bee, site)?;
     if mornings.closed_evening_before {
         evenings::add(&mut resolved);
     }
-    request.check(method)?;
+    request.check(&method)?;
     let asked = Asked {
         new: method.new_queen(),
         bee: &bee,
@@ -179,12 +191,22 @@ fn on_a_bench<T>(
         weather: &weather,
         mornings: mornings.clone(),
         settings: settings.clone(),
-        method,
+        method: &method,
+        advice,
+        sums: Sums::default(),
         resolved,
         history,
         queen,
     };
     job(&bench)
+}
+
+/// A plan with what it was worked out from.
+pub(crate) fn made<T>(
+    request: &PlanRequest,
+    job: impl FnOnce(&Bench<'_>, Plan) -> Result<T, Error>,
+) -> Result<T, Error> {
+    worked_out(request, |bench| job(bench, make(bench)?))
 }
 
 pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
@@ -200,6 +222,7 @@ pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
 fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
     let request = bench.request;
     plan.choices = bench.resolved.choices.clone();
+    plan.choices.extend(bench.advice.choices.iter().cloned());
     plan.id = match &request.id {
         Some(id) => id.clone(),
         None => slug(&[
@@ -239,7 +262,17 @@ fn finish(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
         .map(|date| bench.weather.climate.day(date))
         .collect();
     plan.cautions = of_place(&bench.weather.bee, &plan.site);
-    plan.cautions.extend(plan_cautions(bench, &task_days, &[]));
+    plan.cautions.extend(bench.advice.cautions.iter().cloned());
+    let mut dawns = Vec::new();
+    if !bench.resolved.divides {
+        let planned =
+            |task: &&Task| task.state == TaskState::Planned && task.kind == TaskKind::Move;
+        for task in plan.tasks.iter().filter(planned) {
+            dawns.push(bench.days.dawn(task.dates.best)?);
+        }
+    }
+    plan.cautions
+        .extend(plan_cautions(bench, &task_days, &dawns));
     Ok(())
 }
 
@@ -258,8 +291,9 @@ fn short(bench: &Bench<'_>, id: &str) -> String {
 
 /// The cautions of days and dawns. What the keeper declared is the weight without the box.
 fn plan_cautions(bench: &Bench<'_>, days: &[DayTemperatures], dawns: &[Morning]) -> Vec<Caution> {
-    let mut list = cautions(bench.weather.bee(), &bench.mornings, days, dawns, None);
-    if let Some(kg) = bench.request.colony.net_weight_kg
+    let kg = bench.request.hive_weight_kg;
+    let mut list = cautions(bench.weather.bee(), &bench.mornings, days, dawns, kg);
+    if let (None, Some(kg)) = (kg, bench.request.colony.net_weight_kg)
         && let Some(lifting) = list.iter_mut().find(|caution| caution.code == "lifting")
     {
         lifting.because_reason = Some(say::declared_net_weight(kg));

@@ -9,6 +9,7 @@ use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
 use super::Bench;
 use super::apart::{Rule, rules};
 use super::day::not_free;
+use super::evenings;
 use super::ranges::{
     Dated, Known, after_help, before, beside_a_move, following, leading, ordered, starting,
 };
@@ -38,6 +39,10 @@ const LOOK_ON_D: u64 = 60;
 /// Days beyond the first that will do, so that it can give way to another task.
 const GIVE_WAY_D: u64 = 7;
 
+/// What a step asks of a day, in short: its rule, whether a box is moved or closed, and whether the days of
+/// flight were counted up to it.
+type Asks = (DayRule, bool, bool, bool);
+
 /// The network of one plan.
 pub(super) struct Network<'a, 'b> {
     bench: &'a Bench<'b>,
@@ -49,7 +54,7 @@ pub(super) struct Network<'a, 'b> {
     known: Vec<Known>,
     pub rules: Vec<Rule>,
     pub problem: Problem,
-    fit: RefCell<BTreeMap<(DayRule, bool, bool, NaiveDate), bool>>,
+    fit: RefCell<BTreeMap<(Asks, NaiveDate), bool>>,
     ranges: RefCell<BTreeMap<(usize, Vec<NaiveDate>), DateRange>>,
 }
 
@@ -126,7 +131,7 @@ impl<'a, 'b> Network<'a, 'b> {
         if let Some((on, why)) = bench.ended(step) {
             return Ok(Dated::new(DateRange::on(on), TaskState::Dropped, vec![why]));
         }
-        if place == bench.resolved.start {
+        if self.is_start(place) {
             return starting(bench, step, self.opening);
         }
         if let Some(lead_d) = step.step.lead_d.filter(|_| step.part == Part::Step) {
@@ -145,8 +150,13 @@ impl<'a, 'b> Network<'a, 'b> {
         natural.is_open() || matches!(natural.state, TaskState::Done { .. })
     }
 
+    /// The step whose date was chosen before, by the season.
+    fn is_start(&self, place: usize) -> bool {
+        self.bench.resolved.divides && place == self.bench.resolved.start
+    }
+
     fn is_free_to_move(&self, place: usize) -> bool {
-        place != self.bench.resolved.start
+        !self.is_start(place)
             && self.steps()[place].part.stands_alone()
             && self.natural[place].is_open()
     }
@@ -232,17 +242,19 @@ impl<'a, 'b> Network<'a, 'b> {
 
     /// Whether a date is as a step asks; worked out once for all steps that ask the same.
     pub fn fits(&self, place: usize, date: NaiveDate) -> Result<bool, Error> {
-        let step = &self.steps()[place].step;
+        let resolved = &self.steps()[place];
+        let step = &resolved.step;
         let dawn = step.time == TimeOfDay::Dawn && step.kind == TaskKind::Move;
         let closes = step.entrance == Some(EntranceWork::Close);
         if step.day == DayRule::Any && !dawn && !closes {
             return Ok(true);
         }
-        let key = (step.day, dawn, closes, date);
+        let asks = (step.day, dawn, closes, resolved.counts_flight());
+        let key = (asks, date);
         if let Some(fit) = self.fit.borrow().get(&key) {
             return Ok(*fit);
         }
-        let fit = self.bench.days.judge(step, date)?.good();
+        let fit = self.bench.days.judge(resolved, date)?.good();
         self.fit.borrow_mut().insert(key, fit);
         Ok(fit)
     }
@@ -268,23 +280,46 @@ impl<'a, 'b> Network<'a, 'b> {
             announced.map_or(last, |date| date.max(last)),
         );
         let asked = self.steps()[place].step.day;
-        let flies = asked == DayRule::Flying;
+        let step = &self.steps()[place].step;
+        let looks_on = asked == DayRule::Flying || evenings::asks(step);
         let days = (last - first).num_days();
         if asked != DayRule::Any && (days as u64) < GIVE_WAY_D {
             // Better some days late than beside a task that it must keep away from.
             span = span.until(span.latest + CalendarDays::new(GIVE_WAY_D));
         }
+        // Moves alone need not give way: of those that will do the nearest is taken.
+        let mut nearest = None;
+        let within = |away: i64| {
+            let away = TimeDelta::days(away);
+            let from = first.max(range.best - away);
+            let until = last.min(range.best + away);
+            Span::new(
+                announced.map_or(from, |date| date.min(from)),
+                range.best,
+                announced.map_or(until, |date| date.max(until)),
+            )
+        };
         for away in 0..=days {
             for date in [
                 range.best + TimeDelta::days(away),
                 range.best - TimeDelta::days(away),
             ] {
-                if (first..=last).contains(&date) && self.fits(place, date)? {
+                if !(first..=last).contains(&date) || !self.fits(place, date)? {
+                    continue;
+                }
+                if self.bench.resolved.divides {
                     return Ok(span);
+                }
+                nearest.get_or_insert(away);
+                if self.bench.days.is_free(date) {
+                    return Ok(within(away));
                 }
             }
         }
-        let beyond = if flies {
+        if let Some(away) = nearest {
+            return Ok(within(away));
+        }
+        let beyond = if looks_on {
             range.latest.max(range.best) + CalendarDays::new(LOOK_ON_D)
         } else {
             range.latest
@@ -293,12 +328,17 @@ impl<'a, 'b> Network<'a, 'b> {
         while date < beyond {
             date = date + CalendarDays::new(1);
             if self.fits(place, date)? {
-                let give_way = date + CalendarDays::new(GIVE_WAY_D);
+                let give_way_d = if self.bench.resolved.divides {
+                    GIVE_WAY_D
+                } else {
+                    0
+                };
+                let give_way = date + CalendarDays::new(give_way_d);
                 return Ok(span.until(give_way.min(beyond.max(date))));
             }
         }
         let mut date = first;
-        while !flies && date > range.earliest {
+        while !looks_on && date > range.earliest {
             date = date - CalendarDays::new(1);
             if self.fits(place, date)? {
                 span.earliest = (date - CalendarDays::new(GIVE_WAY_D)).max(range.earliest);
@@ -397,10 +437,10 @@ impl<'a, 'b> Network<'a, 'b> {
     ) -> Result<(), Error> {
         let (bench, step) = (self.bench, &self.steps()[place]);
         let date = dated.dates.best;
-        let verdict = bench.days.judge(&step.step, date)?;
+        let verdict = bench.days.judge(step, date)?;
         let announced = bench.request.announced_on(&step.id);
         let ask = |other: NaiveDate| -> Result<Option<Reason>, Error> {
-            let against = bench.days.judge(&step.step, other)?.against;
+            let against = bench.days.judge(step, other)?.against;
             if verdict.good() && against.is_some() {
                 return Ok(against);
             }

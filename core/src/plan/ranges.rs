@@ -1,16 +1,21 @@
 //! The range of each step's dates, as a function of the dates of those before it.
 
+use std::cell::RefCell;
+
 use chrono::{Days as CalendarDays, NaiveDate, TimeDelta};
 
 use super::Bench;
 use super::day::not_free;
 use super::helps;
+use super::holdups::holdups;
 use super::safe::{SafeWindow, SeasonView};
 use crate::civil::{check_date, next_day, previous_day};
 use crate::error::Error;
-use crate::method::{Awaited, EntranceWork, IfMissed, Part, ResolvedStep, SeasonUse, SignAt};
+use crate::method::{
+    Awaited, DayRule, EntranceWork, IfMissed, Part, ResolvedStep, SeasonUse, SignAt,
+};
+use crate::number::COMMON_PRACTICE;
 use crate::reason::{Reason, Value, say};
-use crate::relocation::known_spells;
 use crate::task::{TaskKind, TaskSlack, TaskState, Which};
 use crate::wait::{self, DateRange, RestsOn, Wait, WaitOutcome, WaitUnit};
 use crate::work;
@@ -29,7 +34,25 @@ pub(super) struct Dated {
     /// The date of what it waits for, and that one's name: it cannot be before that.
     pub not_before: Option<(NaiveDate, String)>,
     pub slack: Option<TaskSlack>,
+    /// From when on its weather was counted, where it waits for weather.
+    pub counted: Option<Counted>,
 }
+
+/// The weather that a step waits for, counted from an earlier step that was not held up: the spread of
+/// a sum is not the sum of spreads.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Counted {
+    from: NaiveDate,
+    counts: [f64; 3],
+    /// How many such waits lie between the two.
+    times: usize,
+    /// The date that follows.
+    on: NaiveDate,
+}
+
+/// The dates on which one waiting time after another runs out, by their count and first day.
+pub(super) type Sums = RefCell<Vec<Sum>>;
+type Sum = (Wait, NaiveDate, Vec<Option<DateRange>>);
 
 impl Dated {
     pub fn new(dates: DateRange, state: TaskState, why: Vec<Reason>) -> Self {
@@ -42,6 +65,7 @@ impl Dated {
             awaits: None,
             not_before: None,
             slack: None,
+            counted: None,
         }
     }
 
@@ -52,6 +76,7 @@ impl Dated {
             state: self.state,
             never: self.never,
             waits: self.awaits.is_some(),
+            counted: self.counted,
         }
     }
 
@@ -67,6 +92,7 @@ pub(super) struct Known {
     pub state: TaskState,
     pub never: bool,
     pub waits: bool,
+    pub counted: Option<Counted>,
 }
 
 pub(super) fn before(task: &str, date: NaiveDate, other: &str, other_date: NaiveDate) -> Error {
@@ -93,7 +119,7 @@ pub(super) fn starting(
     step: &ResolvedStep,
     opening: DateRange,
 ) -> Result<Dated, Error> {
-    let verdict = bench.days.judge(&step.step, opening.best)?;
+    let verdict = bench.days.judge(step, opening.best)?;
     let mut why = verdict.reasons;
     if bench.request.fixed_on(&step.id).is_some() {
         why.insert(0, say::moved());
@@ -179,6 +205,7 @@ pub(super) fn following(
     let mut rests_on = RestsOn::default();
     let mut why = Vec::new();
     let (mut passed_by, mut never) = (false, false);
+    let mut counted = None;
     for ((dependency, carries), place) in step.depends_on.iter().zip(&step.before) {
         work::spend(1)?;
         let (other, mut from) = answered(bench, step, *place, done);
@@ -191,36 +218,31 @@ pub(super) fn following(
         }
         let after = match &dependency.wait {
             None => from.dates,
-            Some(wait) if !told => match wait::runs_out(wait, &from.dates, bench.weather)? {
-                Some(dates) => dates,
-                None => {
-                    (passed_by, never) = (true, true);
-                    from.dates
+            Some(wait) => {
+                let since = done[*place].counted.filter(|_| !*carries);
+                let after = runs_out(bench, wait, &from.dates, since)?;
+                if told {
+                    tell_wait(
+                        bench,
+                        wait,
+                        &other,
+                        &from.dates,
+                        after,
+                        &mut why,
+                        &mut rests_on,
+                    )?;
                 }
-            },
-            Some(wait) => match wait::run(wait, &from.dates, bench.weather)? {
-                WaitOutcome::RunsOut {
-                    dates,
-                    rests_on: days,
-                    reasons,
-                } => {
-                    if wait.unit != WaitUnit::Days {
-                        rests_on = days;
+                match after {
+                    Some((dates, count)) => {
+                        counted = count;
+                        dates
                     }
-                    why.push(after_words(bench, wait, &other, from.dates.best));
-                    why.extend(reasons);
-                    if wait.unit == WaitUnit::FlyingDays {
-                        let next = next_day(from.dates.best, bench.request.site.zone)?;
-                        why.extend(known_spells(next, dates.best, bench.weather)?);
+                    None => {
+                        (passed_by, never) = (true, true);
+                        from.dates
                     }
-                    dates
                 }
-                WaitOutcome::NeverWithinAYear { reason, .. } => {
-                    why.push(reason);
-                    (passed_by, never) = (true, true);
-                    from.dates
-                }
-            },
+            }
         };
         dates = Some(match dates {
             None => after,
@@ -231,7 +253,16 @@ pub(super) fn following(
             },
         });
     }
-    let mut dates = dates.unwrap_or_else(|| DateRange::on(today));
+    let mut dates = match dates {
+        Some(dates) => dates,
+        None => match first_morning(bench, step, told, &mut why, &mut rests_on)? {
+            Some(dates) => dates,
+            None => {
+                (passed_by, never) = (true, true);
+                DateRange::on(today)
+            }
+        },
+    };
     let mut state = TaskState::Planned;
     if passed_by {
         state = TaskState::Dropped;
@@ -313,7 +344,7 @@ pub(super) fn following(
         });
     }
     if step.step.entrance == Some(EntranceWork::Close) {
-        let verdict = bench.days.judge(&step.step, dates.best)?;
+        let verdict = bench.days.judge(step, dates.best)?;
         if !verdict.good() {
             why.extend(verdict.reasons);
             return Ok(Dated {
@@ -353,6 +384,7 @@ pub(super) fn following(
         rests_on,
         never,
         not_before: not_before.map(|(date, other)| (date, other.name().to_owned())),
+        counted: counted.filter(|_| step.depends_on.len() == 1),
         ..Dated::new(dates, state, why)
     })
 }
@@ -418,6 +450,152 @@ fn replaced_by_help(
     (!looks_later).then_some(on)
 }
 
+/// When a waiting time runs out, and from when on it was counted: together with the one before where
+/// nothing came between the two.
+fn runs_out(
+    bench: &Bench<'_>,
+    wait: &Wait,
+    from: &DateRange,
+    since: Option<Counted>,
+) -> Result<Option<(DateRange, Option<Counted>)>, Error> {
+    if wait.unit == WaitUnit::Days {
+        let dates = wait::runs_out(wait, from, bench.weather)?;
+        return Ok(dates.map(|dates| (dates, None)));
+    }
+    let counts = wait.counts();
+    if let Some(since) = since
+        && since.counts == counts
+        && since.on == from.best
+    {
+        let times = since.times + 1;
+        if let Some(dates) = summed(bench, wait, since.from, times)?
+            && dates.best > from.best
+        {
+            let counted = Counted {
+                times,
+                on: dates.best,
+                ..since
+            };
+            return Ok(Some((dates, Some(counted))));
+        }
+    }
+    let dates = wait::runs_out(wait, from, bench.weather)?;
+    Ok(dates.map(|dates| {
+        let counted = Counted {
+            from: from.best,
+            counts,
+            times: 1,
+            on: dates.best,
+        };
+        (dates, Some(counted))
+    }))
+}
+
+/// When so many equal waiting times have run out; all that the plan can ask for are worked out together.
+fn summed(
+    bench: &Bench<'_>,
+    wait: &Wait,
+    from: NaiveDate,
+    times: usize,
+) -> Result<Option<DateRange>, Error> {
+    let known = |sums: &[Sum]| {
+        let mut sums = sums.iter();
+        let found = sums.find(|(other, start, _)| other == wait && *start == from);
+        found.map(|(.., dates)| dates.get(times - 1).copied().flatten())
+    };
+    if let Some(dates) = known(&bench.sums.borrow()) {
+        return Ok(dates);
+    }
+    let steps = bench.resolved.steps.iter();
+    let most = steps.filter(|step| step.step.repeat.is_some()).count();
+    let dates = wait::run_out_in_turn(wait, from, most.max(times), bench.weather)?;
+    let found = dates.get(times - 1).copied().flatten();
+    bench.sums.borrow_mut().push((wait.clone(), from, dates));
+    Ok(found)
+}
+
+/// Says how a waiting time was counted, and which weather it rests on.
+fn tell_wait(
+    bench: &Bench<'_>,
+    wait: &Wait,
+    other: &Other<'_>,
+    from: &DateRange,
+    after: Option<(DateRange, Option<Counted>)>,
+    why: &mut Vec<Reason>,
+    rests_on: &mut RestsOn,
+) -> Result<(), Error> {
+    let outcome = wait::run(wait, from, bench.weather)?;
+    match (outcome, after) {
+        (
+            WaitOutcome::RunsOut {
+                rests_on: days,
+                reasons,
+                ..
+            },
+            Some((dates, _)),
+        ) => {
+            if wait.unit != WaitUnit::Days {
+                *rests_on = days;
+            }
+            why.push(after_words(bench, wait, other, from.best));
+            why.extend(reasons);
+            if wait.unit == WaitUnit::FlyingDays {
+                let next = next_day(from.best, bench.request.site.zone)?;
+                why.extend(holdups(next, dates.best, bench.weather)?);
+            }
+        }
+        (WaitOutcome::NeverWithinAYear { reason, .. }, _) => why.push(reason),
+        (WaitOutcome::RunsOut { .. }, None) => {}
+    }
+    Ok(())
+}
+
+/// When a step that waits for nothing can be done: from the wished date on, and not on a dawn whose
+/// evening is over; a move that asks for flight on the first flying day.
+fn first_morning(
+    bench: &Bench<'_>,
+    step: &ResolvedStep,
+    told: bool,
+    why: &mut Vec<Reason>,
+    rests_on: &mut RestsOn,
+) -> Result<Option<DateRange>, Error> {
+    let request = bench.request;
+    let today = request.today;
+    if bench.resolved.divides {
+        return Ok(Some(DateRange::on(today)));
+    }
+    let from = request.wanted.unwrap_or(today).max(today);
+    let from = if from == today && eve_of(bench, step).is_some() {
+        floor(bench, step, next_day(today, request.site.zone)?)?
+    } else {
+        from
+    };
+    if step.step.day != DayRule::Flying {
+        return Ok(Some(DateRange::on(from)));
+    }
+    let eve = previous_day(from, request.site.zone)?;
+    let one = Wait::unchecked(WaitUnit::FlyingDays, [1.0; 3], COMMON_PRACTICE);
+    let dates = wait::runs_out(&one, &DateRange::on(eve), bench.weather)?;
+    if told {
+        why.push(say::first_flying_day());
+        match dates {
+            Some(dates) => {
+                why.extend(holdups(from, dates.best, bench.weather)?);
+                *rests_on = wait::rests_on(eve, dates.best, bench.weather)?;
+            }
+            None => why.push(say::stopped()),
+        }
+    }
+    Ok(dates)
+}
+
+/// The closing on the evening before a move.
+fn eve_of<'a>(bench: &'a Bench<'_>, step: &ResolvedStep) -> Option<&'a ResolvedStep> {
+    let steps = &bench.resolved.steps;
+    let mut all = steps.iter();
+    all.find(|eve| matches!(eve.part, Part::Eve { of } if steps[of].id == step.id))
+}
+
 /// The first date for a step that is still to be done: today, and for a move whose evening is over
 /// without a closing tomorrow, unless it was meant for today all along.
 fn floor(bench: &Bench<'_>, step: &ResolvedStep, best: NaiveDate) -> Result<NaiveDate, Error> {
@@ -425,11 +603,7 @@ fn floor(bench: &Bench<'_>, step: &ResolvedStep, best: NaiveDate) -> Result<Naiv
     let today = bench
         .again_from(step)
         .map_or(today, |again| again.max(today));
-    let steps = &bench.resolved.steps;
-    let eve = steps
-        .iter()
-        .find(|eve| matches!(eve.part, Part::Eve { of } if steps[of].id == step.id));
-    let Some(eve) = eve else {
+    let Some(eve) = eve_of(bench, step) else {
         return Ok(today);
     };
     let zone = bench.request.site.zone;

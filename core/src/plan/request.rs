@@ -4,17 +4,18 @@ use chrono::NaiveDate;
 use derive_setters::Setters;
 use serde::Serialize;
 
-use super::{LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS, evenings, helps};
+use super::{Bench, LONGEST_ID, LONGEST_NOTE, LONGEST_TEXT, MOST_RECORDS, evenings, helps};
 use crate::bee::{BeeOverrides, name_or_table};
 use crate::civil::{check_date, day_start};
 use crate::climate::ClimateInput;
 use crate::error::{Error, at_most, clip, quoted};
-use crate::method::{Method, MethodChoice, Strength};
+use crate::method::{Method, MethodChoice, Strength, stages};
 use crate::morning::{MorningOverrides, Weekday};
 use crate::record::{Outcome, Record};
 use crate::season::SeasonSettings;
 use crate::site::Site;
 use crate::task::Which;
+use crate::way::StageOverrides;
 use crate::wire::FromNode;
 
 /// The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is not
@@ -88,9 +89,13 @@ pub struct PlanRequest {
     /// The colony.
     #[setters(skip)]
     pub colony: Colony,
-    /// The date near which the keeper would like to begin.
+    /// The date near which the keeper would like to begin; of a move the first morning that will do.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wanted: Option<NaiveDate>,
+    /// Weight of the hive with its box, kg, for what is said of lifting.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[setters(strip_option = false)]
+    pub hive_weight_kg: Option<f64>,
     /// Choices where practice differs, and the keeper's own numbers.
     #[serde(default)]
     pub settings: super::PlanOverrides,
@@ -152,6 +157,7 @@ impl PlanRequest {
             method: method.into(),
             colony,
             wanted: None,
+            hive_weight_kg: None,
             settings: super::PlanOverrides::default(),
             season: SeasonSettings::default(),
             mornings: MorningOverrides::default(),
@@ -212,6 +218,7 @@ const OWN_TASKS: [&str; 5] = [
 
 impl PlanRequest {
     pub(super) fn check(&self, method: &Method) -> Result<(), Error> {
+        let ids = task_ids(method, self.settings.stages.as_ref())?;
         let colony = &self.colony;
         if colony.name.trim().is_empty() {
             return Err(Error::out_of_range(
@@ -232,6 +239,11 @@ impl PlanRequest {
             }
         }
         weight("colony.net_weight_kg", colony.net_weight_kg)?;
+        if let Some(kg) = self.hive_weight_kg
+            && !(0.5..=200.0).contains(&kg)
+        {
+            return Err(Error::out_of_range("hive_weight_kg", kg, "0.5 to 200 kg"));
+        }
         if let Some(months) = colony.months_since_division
             && !(0.0..=600.0).contains(&months)
         {
@@ -263,7 +275,6 @@ impl PlanRequest {
             7,
             "days of the week",
         )?;
-        let ids = task_ids(method);
         for (index, record) in self.records.iter().enumerate() {
             let field = |name: &str| format!("records[{index}].{name}");
             check_date(&field("date"), record.date)?;
@@ -369,14 +380,16 @@ fn too_long(field: &str, length: usize, allowed: usize) -> Error {
 }
 
 /// Every id that a task of this method can have, whatever was chosen.
-fn task_ids(method: &Method) -> Vec<String> {
+fn task_ids(method: &Method, own: Option<&StageOverrides>) -> Result<Vec<String>, Error> {
     let mut ids = Vec::new();
     for step in method.steps() {
         let from = ids.len();
         match &step.repeat {
             None => ids.push(step.id.clone()),
             Some(repeat) => {
-                ids.extend((1..=repeat.times).map(|number| format!("{}-{number}", step.id)));
+                let stages = stages(step, own)?.map_or(0, |stages| stages.number);
+                let times = repeat.times.max(stages);
+                ids.extend((1..=times).map(|number| format!("{}-{number}", step.id)));
             }
         }
         if evenings::asks(step) {
@@ -386,7 +399,7 @@ fn task_ids(method: &Method) -> Vec<String> {
     }
     ids.extend((0..helps::MOST_HELPS).map(helps::id));
     ids.extend(OWN_TASKS.map(str::to_owned));
-    ids
+    Ok(ids)
 }
 
 fn known(field: &str, id: &str, ids: &[String]) -> Result<(), Error> {
@@ -401,6 +414,7 @@ fn known(field: &str, id: &str, ids: &[String]) -> Result<(), Error> {
 }
 
 /// Refuses a task that no plan by this method has.
-pub(super) fn known_task(field: &str, id: &str, method: &Method) -> Result<(), Error> {
-    known(field, id, &task_ids(method))
+pub(super) fn known_task(field: &str, id: &str, bench: &Bench<'_>) -> Result<(), Error> {
+    let own_stages = bench.request.settings.stages.as_ref();
+    known(field, id, &task_ids(bench.method, own_stages)?)
 }

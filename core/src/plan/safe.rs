@@ -34,6 +34,9 @@ pub(super) enum SeasonView {
 
 impl SeasonView {
     pub fn new(bench: &Bench<'_>) -> Result<Self, Error> {
+        if !bench.resolved.divides {
+            return Ok(SeasonView::AllYear);
+        }
         let request = bench.request;
         let first = bench
             .history

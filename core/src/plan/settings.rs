@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::error::Error;
 use crate::number::{COMMON_PRACTICE, numbers};
+use crate::way::StageOverrides;
 
 numbers! {
     /// The numbers of a plan.
@@ -14,6 +15,9 @@ numbers! {
         /// The options of the method's settings, by the names of the settings.
         #[serde(skip_serializing_if = "BTreeMap::is_empty")]
         pub choices: BTreeMap<String, String>,
+        /// The keeper's own stages, for methods that move a box in stages.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub stages: Option<StageOverrides>,
     }
 
     /// Air colder than this is too cold to open a hive, °C.

@@ -201,7 +201,7 @@ fn rank(
         |date: NaiveDate| announced.map_or(0, |before: NaiveDate| (date - before).num_days().abs());
     let mut ranked = Vec::new();
     for date in crate::civil::days(from, to, bench.request.site.zone) {
-        let verdict = bench.days.judge(&step.step, date)?;
+        let verdict = bench.days.judge(step, date)?;
         let (fit, free) = (verdict.good(), bench.days.is_free(date));
         let away_d = (date - target).num_days().abs() as f64;
         let away = Value::Days { value: away_d };

@@ -44,7 +44,8 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
                 why.push(reason);
             }
         }
-        if step.step.time != TimeOfDay::WholeDay || step.step.day != DayRule::Any {
+        let counted = step.counts_flight();
+        if (step.step.time != TimeOfDay::WholeDay || step.step.day != DayRule::Any) && !counted {
             rests_on.count(bench.weather.climate.day(dates.best).source);
         }
         if step.step.day == DayRule::Opening {

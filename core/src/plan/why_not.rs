@@ -94,7 +94,7 @@ pub fn why_not(request: &WhyNotRequest) -> Result<DateAnswer, Error> {
     check_date("date", date)?;
     day_start(date, request.plan.site.zone)?;
     worked_out(&request.plan, |bench| {
-        known_task("task", id, bench.method)?;
+        known_task("task", id, bench)?;
         let plan = make(bench)?;
         let answer = |planned, reason| DateAnswer {
             task: id.clone(),
@@ -149,7 +149,7 @@ fn of_planned(
         if let Some(reason) = by_range(task, date) {
             return Ok(reason);
         }
-        let against = bench.days.judge(&steps[place].step, date)?.against;
+        let against = bench.days.judge(&steps[place], date)?.against;
         return Ok(match against {
             Some(against) => against,
             None if !bench.days.is_free(date) => not_free(date),
@@ -215,7 +215,7 @@ pub(super) fn sentence(
         },
         WhyNot::Costs { level: UNFIT, .. } => bench
             .days
-            .judge(&step.step, date)?
+            .judge(step, date)?
             .against
             .unwrap_or_else(say::why_others),
         WhyNot::Costs {

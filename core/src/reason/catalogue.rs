@@ -568,36 +568,20 @@ catalogue! {
     held_by_darkness(days: Count, first: Date, last: Option<Date>, cause: Inner)
         "{days||# days from }{first}{days| was no flying day|}[ to {last} are no flying days. On the first]: \
          {cause}";
-    mornings_without_window(mornings: Count, cause: Inner)
-        "{mornings|# morning before it has|# mornings before it have} no move window. On the first: \
-         {cause}";
     cool_season(days: Count)
         "On {days|# day|# days} before it the mean of the season is too cold or too dark for flight; the \
          date counts on warmer days among them.";
     mesh()
         "Close the entrance with fine mesh that lets air through, never with paper or other plugs \
          (Nogueira-Neto 1997, pp. 114–115).";
-    no_mild_morning(days: Count)
-        "No morning within {days|# day|# days} stays within the limits of a closed hive; another season \
-         is better.";
-    closed_overnight()
-        "Closed after last flight every forager is in; lifted at dawn the hive travels in the coolest \
-         hours.";
-    no_dawn_to_travel(date: Date) "{date} has no dawn to work in.";
     too_cold_to_travel(temperature: Temperature, date: Date, limit: Temperature)
         "{temperature:0} at dawn on {date}: below {limit:0} brood is chilled.";
     too_warm_to_travel(temperature: Temperature, date: Date, limit: Temperature)
         "{temperature:0} at dawn on {date}: from {limit:0} a closed hive gets hot.";
-    too_hot_a_day(temperature: Temperature, date: Date, limit: Temperature)
-        "{temperature:0} on {date}: no journey on days of {limit:0} or more.";
     first_flying_day() "The first morning with a move window before a day on which bees fly.";
-    after_the_wait(wait: Counted)
-        "{wait:0} after the stage before: time to learn the new place.";
     by_lamp()
         "No daylight is left before first flight: close the entrance the evening before, move by lamp \
          and with help, open it as soon as the hive stands.";
-    stopped_after(last: Date)
-        "Within two years the weather does not let the move go on after {last}.";
     stopped() "Within two years the weather does not let the move begin.";
 
     // Plans: whether a colony can be divided.

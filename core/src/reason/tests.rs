@@ -192,9 +192,9 @@ fn forms_and_decimals() {
     assert_eq!(text(0.0), "a forecast of 0 days");
     assert_eq!(text(1.001), "a forecast of 1 day");
     assert_eq!(text(1.25), "a forecast of 1.25 days");
-    let waited = |value| say::after_the_wait(Value::FlyingDays { value }).text();
-    assert!(waited(1.0).starts_with("1 flying day after"));
-    assert!(waited(2.4).starts_with("2 flying days after"));
+    let slow = |value| say::slow(10.0, "-", Value::FlyingDays { value }).text();
+    assert!(slow(1.0).contains("1 flying day here"));
+    assert!(slow(2.4).contains("2 flying days here"));
     assert_eq!(say::rain(-0.2).text(), "0 mm of rain.");
     assert_eq!(say::rain(2.5).text(), "3 mm of rain.");
     let range = say::mild(2.0, 15.5, 30.0).text();

@@ -1,8 +1,7 @@
 use chrono::{Datelike, Days};
 
 use super::*;
-use crate::bee::built_in;
-use crate::climate::{DailyRecords, DayRecord, Forecast, ForecastDay, MonthlyNormals};
+use crate::climate::{Forecast, ForecastDay, MonthlyNormals};
 
 fn date(text: &str) -> NaiveDate {
     text.parse().unwrap()
@@ -57,7 +56,6 @@ fn request(distance_m: f64, first: &str) -> RelocationRequest {
         },
         way: None,
         total_turn_deg: None,
-        by_lamp: false,
         settings: Default::default(),
         mornings: Default::default(),
         hive_weight_kg: None,
@@ -136,7 +134,7 @@ fn a_cold_snap_holds_the_rest_and_says_why() {
     // Fine to the 15th, cold from the 16th to the 19th. The second stage would be on the 16th.
     assert_eq!(best(&answer), ["09-14", "09-20", "09-22", "09-24"]);
     let held = &stages(&answer).stages[1].reasons;
-    assert_eq!(codes(held), ["after_the_wait", "held_by_cold"]);
+    assert_eq!(codes(held), ["after", "held_by_cold", "long_enough"]);
     assert!(
         held[1]
             .text()
@@ -162,11 +160,14 @@ fn a_wet_spell_holds_the_first_stage_and_a_cold_one_the_next() {
     let answer = relocation(&request).unwrap();
     assert_eq!(best(&answer), ["09-17", "09-21"]);
     let first = &stages(&answer).stages[0].reasons;
-    assert_eq!(codes(first), ["first_flying_day", "held_by_rain"]);
+    assert_eq!(
+        codes(first),
+        ["first_flying_day", "held_by_rain", "long_enough"]
+    );
     assert!(first[1].text().contains("22 mm"), "{}", first[1].text());
     assert_eq!(
         codes(&stages(&answer).stages[1].reasons),
-        ["after_the_wait", "held_by_cold"]
+        ["after", "held_by_cold", "long_enough"]
     );
 }
 
@@ -225,19 +226,10 @@ fn large_bees_in_warm_air_need_a_lamp() {
     request.bee.based_on = Some("generic_large".to_owned());
     request.climate.normals = Some(steady(23.0, 30.0));
     let answer = relocation(&request).unwrap();
-    let moved = stages(&answer);
-    assert!(moved.stages.is_empty() && moved.finish.is_none() && answer.finish.is_none());
-    let said = codes(&moved.stopped);
-    assert!(
-        said.contains(&"too_early_flight") && said.contains(&"close_and_lamp"),
-        "{said:?}"
-    );
-    request.by_lamp = true;
-    let answer = relocation(&request).unwrap();
     assert_eq!(best(&answer), ["01-12", "01-14"]);
     let stage = &stages(&answer).stages[0];
     assert!(codes(&stage.reasons).contains(&"by_lamp"));
-    assert_eq!((stage.window.until - stage.window.from).num_minutes(), 45);
+    assert_eq!((stage.window.until - stage.window.from).num_minutes(), 60);
     let dark = answer
         .cautions
         .iter()
@@ -249,37 +241,23 @@ fn large_bees_in_warm_air_need_a_lamp() {
 /// Invented: thirty Septembers, in year k of which days 3 to 2 + k/3 are too cold to fly.
 #[test]
 fn thirty_recorded_years_give_a_range() {
-    let days = date("1990-01-01")
-        .iter_days()
-        .take_while(|date| date.year() < 2021)
-        .map(|day| {
-            let length = (day.year() as u32 - 1990) / 3;
-            let cold = day.month() == 9 && (3..3 + length).contains(&day.day());
-            let (low, high, _) = if cold { COLD } else { FINE };
-            DayRecord {
-                date: day,
-                minimum_c: Some(low),
-                maximum_c: Some(high),
-                rain_mm: None,
-                wind_m_s: None,
-            }
-        });
-    let site = lismore();
-    let climate = Climate::from_records(
-        DailyRecords::new(days.collect(), "invented").unwrap(),
-        &site,
-    );
-    let bee = built_in("tetragonula_carbonaria").unwrap();
-    let weather = Weather::new(&site, &climate, &bee);
-    let staging = Staging {
-        distance_m: 1.0,
-        stage_m: 0.5,
-        between: Wait::new(WaitUnit::FlyingDays, [2.0; 3], "invented").unwrap(),
-        total_turn_deg: None,
-        by_lamp: false,
+    let mut text = "date,minimum_c,maximum_c\n".to_owned();
+    for day in date("1990-01-01").iter_days() {
+        if day.year() == 2021 {
+            break;
+        }
+        let length = (day.year() as u32 - 1990) / 3;
+        let cold = day.month() == 9 && (3..3 + length).contains(&day.day());
+        let (low, high, _) = if cold { COLD } else { FINE };
+        text += &format!("{day},{low},{high}\n");
+    }
+    let mut request = request(1.0, "2030-09-01");
+    request.climate = ClimateInput {
+        records_csv: Some(crate::climate::TextFile::new("invented", text)),
+        ..Default::default()
     };
-    let first = DateRange::on(date("2030-09-01"));
-    let moved = staged(&staging, &first, &Default::default(), &weather).unwrap();
+    let answer = relocation(&request).unwrap();
+    let (moved, first) = (stages(&answer), DateRange::on(date("2030-09-01")));
     assert_eq!(moved.stages[0].dates, first);
     // The third mildest of thirty years has no cold days, the 15th has 4, the 27th has 8.
     let dates = moved.stages[1].dates;
@@ -367,7 +345,6 @@ fn the_way_follows_from_the_distance_and_the_range_of_the_bee() {
     ] {
         let mut request = request(distance_m, "2026-11-02");
         request.bee.based_on = Some(bee.to_owned());
-        request.by_lamp = true;
         let answer = relocation(&request).unwrap();
         assert_eq!(
             (answer.way, answer.why[0].code.as_ref()),
@@ -491,8 +468,13 @@ fn a_hive_does_not_travel_on_hot_or_chilly_mornings() {
     };
     let trip = &moved.trip;
     assert_eq!(trip.dates.best, date("2026-11-06"));
-    assert_eq!(trip.reasons[0].code, "too_hot_a_day");
-    assert_eq!(trip.rests_on.forecast_days, 5);
+    let said = trip.reasons[0].text();
+    assert!(
+        said.contains("2 Nov 2026") && said.contains("39 °C"),
+        "{said}"
+    );
+    // Of a journey the day itself counts, as in every plan.
+    assert_eq!(trip.rests_on.forecast_days, 1);
     let lift = trip.lift.unwrap();
     assert!(lift.until.date_naive() == trip.dates.best);
 }
@@ -562,29 +544,29 @@ fn what_cannot_be_planned_is_refused() {
 fn the_preset_of_a_parted_colony_is_common_practice() {
     // Common practice, no source: about 7 d before the entrance, stages of two days each to about
     // 1 m, 14 to 28 d side by side.
-    let (site, climate) = (lismore(), Climate::from(steady(12.0, 27.0)));
-    let bee = built_in("tetragonula_carbonaria").unwrap();
-    let weather = Weather::new(&site, &climate, &bee);
-    let start = DateRange::on(date("2026-11-02"));
-    let preset = parted_from_parent();
-    let dates = preset
-        .dates(&start, false, &Default::default(), &weather)
-        .unwrap();
-    assert_eq!(dates.set_beside.best, date("2026-11-09"));
-    let days: Vec<_> = dates
-        .stages
-        .stages
-        .iter()
-        .map(|s| s.dates.best.day())
-        .collect();
-    assert_eq!(days, [11, 13]);
+    let mut request = PartingRequest::new(lismore(), date("2026-11-02"));
+    request.bee = "tetragonula_carbonaria".into();
+    request.climate.normals = Some(steady(12.0, 27.0));
+    let answer = parting(&request).unwrap();
+    let dates = &answer.dates;
+    assert_eq!(dates.set_beside.unwrap().best, date("2026-11-09"));
+    let days = |answer: &DatedParting| -> Vec<u32> {
+        let stages = answer.dates.stages.stages.iter();
+        stages.map(|stage| stage.dates.best.day()).collect()
+    };
+    assert_eq!(days(&answer), [9, 11]);
     assert_eq!(dates.stages.stages[1].distance_so_far_m, 1.0);
     let until = dates.side_by_side_until.unwrap();
     let finish = dates.stages.finish.unwrap();
     assert_eq!((until.earliest - finish.earliest).num_days(), 14);
     assert_eq!((until.latest - finish.latest).num_days(), 28);
-    let text = serde_json::to_string(&preset).unwrap();
+    let text = serde_json::to_string(&answer.parting).unwrap();
     assert!(text.matches("common practice, no source").count() == 5);
+    // Four of two days after a week in front: common practice, no source.
+    request.settings.stages = Some(4);
+    let four = parting(&request).unwrap();
+    assert_eq!(days(&four), [9, 11, 13, 15]);
+    assert_eq!(four.parting.apart_m.value, 2.0);
 }
 
 #[test]

@@ -147,6 +147,41 @@ pub(crate) fn runs_out(
     }))
 }
 
+/// The dates on which one, two, three ... such waits after each other run out, from a start; `None` where
+/// two years are not enough.
+pub(crate) fn run_out_in_turn(
+    wait: &Wait,
+    start: NaiveDate,
+    times: usize,
+    weather: &Weather<'_>,
+) -> Result<Vec<Option<DateRange>>, Error> {
+    wait.check()?;
+    let mut ends = Vec::with_capacity(3);
+    for (luck, count) in Luck::ALL.into_iter().zip(wait.counts()) {
+        let counts: Vec<f64> = (1..=times).map(|time| time as f64 * count).collect();
+        ends.push(reached(
+            wait.unit,
+            start,
+            &counts,
+            luck,
+            weather,
+            2 * YEAR_D,
+        )?);
+    }
+    let of = |luck: usize, time: usize| ends[luck][time];
+    Ok((0..times)
+        .map(|time| {
+            let (earliest, best) = (of(0, time)?, of(1, time)?);
+            let best = best.max(earliest);
+            Some(DateRange {
+                earliest,
+                best,
+                latest: of(2, time)?.max(best),
+            })
+        })
+        .collect())
+}
+
 fn check_order(dates: &DateRange) -> Result<(), Error> {
     check_date("earliest", dates.earliest)?;
     check_date("latest", dates.latest)?;

@@ -666,7 +666,6 @@ def relocation(
     climate: ClimateInput | None = None,
     way: Way | None = None,
     total_turn_deg: float | None = None,
-    by_lamp: bool = False,
     settings: RelocationOverrides | None = None,
     mornings: MorningOverrides | None = None,
     hive_weight_kg: float | None = None,
@@ -709,7 +708,6 @@ def relocation(
         climate=climate,
         way=way,
         total_turn_deg=total_turn_deg,
-        by_lamp=by_lamp,
         settings=settings,
         mornings=mornings,
         hive_weight_kg=hive_weight_kg,
@@ -719,12 +717,11 @@ def relocation(
 
 def parting(
     site: Site,
-    set_before: dt.date | DateRange,
+    set_before: dt.date,
     *,
     bee: str | BeeOverrides | None = None,
     climate: ClimateInput | None = None,
     settings: PartingOverrides | None = None,
-    by_lamp: bool = False,
     mornings: MorningOverrides | None = None,
     hive_weight_kg: float | None = None,
 ) -> DatedParting:
@@ -762,7 +759,6 @@ def parting(
         bee=bee,
         climate=climate,
         settings=settings,
-        by_lamp=by_lamp,
         mornings=mornings,
         hive_weight_kg=hive_weight_kg,
     )

@@ -93,6 +93,7 @@ __all__ = [
     "ForecastQuestion",
     "ForecastReading",
     "FoundTowns",
+    "HiveMove",
     "Hour",
     "IfMissed",
     "Item",
@@ -116,6 +117,9 @@ __all__ = [
     "MoveWindow",
     "MoveWindowNone",
     "MoveWindowOpen",
+    "Moved",
+    "MovedMove",
+    "MovedParting",
     "NearTowns",
     "NewQueen",
     "Odds",
@@ -216,6 +220,7 @@ __all__ = [
     "Sourced",
     "SpreadError",
     "Stage",
+    "StageOverrides",
     "StagedMove",
     "Standing",
     "StartOdds",
@@ -996,6 +1001,15 @@ class Repeat:
     """The time from one to the next; give this or the next."""
     by_setting: str | None = None
     """The setting that has the time."""
+    stage_m: float | None = None
+    """The length of each, m, for the stages of a move: 0.1 to 1. Titles and reasons name it
+    where they have ``{stage_m}``, and how far the box has come by then where they have
+    ``{so_far}``.
+    """
+    total_turn_deg: float | None = None
+    """By how much the entrance is turned in all, degrees, clockwise positive; ``{turned}`` names
+    what has been turned by then.
+    """
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -1080,6 +1094,119 @@ class Method:
     """The steps, as they were written."""
 
 
+Way = Literal[
+    "staged",
+    "far_and_return",
+    "at_once",
+]
+"""How a hive is moved.
+
+``staged``: Half a metre or a metre at a time, at dawn, each time followed by flying days.
+
+``far_and_return``: To a place beyond the bees' range, and after a stay from there to the new
+one.
+
+``at_once``: In one go.
+"""
+
+
+FarStay = Literal[
+    "sixty_days",
+    "three_weeks",
+]
+"""How long a colony stays far away before it comes back.
+
+``sixty_days``: About 60 days (Nogueira-Neto 1997).
+
+``three_weeks``: About 21 days (common practice, no source).
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class RelocationOverrides:
+    """A user's own numbers; what is not given stays at its default."""
+
+    far_stay: FarStay | None = None
+    """How long a hive stays at a far place."""
+    stages: int | None = None
+    """How many stages, in the place of their length."""
+    between: Wait | None = None
+    """From one stage to the next, in the place of ``flying_days_between``."""
+    stage_m: float | None = None
+    """Length of a stage, m."""
+    flying_days_between: float | None = None
+    """Flying days from one stage to the next, the day of the stage among them: a hive is moved
+    at dawn, before that day's flight.
+    """
+    slow_from_m: float | None = None
+    """Distance from which staged moves are slow, m."""
+    staged_up_to_m: float | None = None
+    """Longest distance for which staged moves are proposed, m."""
+    far_small_m: float | None = None
+    """How far away a colony of small bees is taken, at least, m: for a stay, and in one go."""
+    far_large_m: float | None = None
+    """The same for medium and large bees, m."""
+    near_limit_share: float | None = None
+    """So near to a limit of distances, as a part of it, the other way is shown too."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class HiveMove:
+    """A hive that is moved."""
+
+    distance_m: float
+    """From here to there, m: 0.05 to 1,000,000."""
+    way: Way | None = None
+    """The way to take; the engine chooses when not given."""
+    total_turn_deg: float | None = None
+    """By how much the entrance is to be turned in all, degrees: −360 to 360, clockwise positive."""
+    settings: RelocationOverrides | None = None
+    """A user's own numbers."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartingOverrides:
+    """A keeper's own numbers and waiting times; what is not given stays as it is in the preset.
+    With a number of stages and no distance the box comes as far as so many stages make.
+    """
+
+    before_entrance: Wait | None = None
+    """See ``Parting.before_entrance``."""
+    between_stages: Wait | None = None
+    """See ``Parting.between_stages``."""
+    side_by_side: Wait | None = None
+    """See ``Parting.side_by_side``."""
+    stages: int | None = None
+    """How many stages."""
+    total_turn_deg: float | None = None
+    """By how much the entrance is turned in all, degrees: −360 to 360, clockwise positive."""
+    apart_m: float | None = None
+    """How far from the parent the new box comes to stand, m."""
+    stage_m: float | None = None
+    """Length of a stage, m."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MovedMove(HiveMove):
+    """A hive, from here to there."""
+
+    kind: Literal["move"] = "move"
+
+
+@dataclass(frozen=True, kw_only=True)
+class MovedParting(PartingOverrides):
+    """A new box, from its parent's entrance to a place beside it."""
+
+    kind: Literal["parting"] = "parting"
+
+
+Moved = (
+    MovedMove
+    | MovedParting
+)
+"""What is moved, in the place of a method: no colony is made, and no season is asked for."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Colony:
     """The colony that is to be divided, as its keeper knows it. Nothing here is guessed: what is
@@ -1099,11 +1226,30 @@ class Colony:
 
 
 @dataclass(frozen=True, kw_only=True)
+class StageOverrides:
+    """A keeper's own stages, in the place of those of a method; what is not given stays as it
+    is. With a number alone, or with number and length, they reach as far as that makes; with
+    a length alone as far as those of the method.
+    """
+
+    number: int | None = None
+    """How many: 1 to 200."""
+    stage_m: float | None = None
+    """Length of a stage, m: 0.1 to 1."""
+    between: Wait | None = None
+    """From one stage to the next."""
+    total_turn_deg: float | None = None
+    """By how much the entrance is turned in all, degrees: −360 to 360, clockwise positive."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class PlanOverrides:
     """A keeper's own choices and numbers; what is not given stays at its default."""
 
     choices: Mapping[str, str] | None = None
     """The options of the method's settings, by the names of the settings."""
+    stages: StageOverrides | None = None
+    """The keeper's own stages, for methods that move a box in stages."""
     opening_min_c: float | None = None
     """Air colder than this is too cold to open a hive, °C."""
     opening_max_c: float | None = None
@@ -3673,22 +3819,6 @@ class Parameter:
 
 
 @dataclass(frozen=True, kw_only=True)
-class PartingOverrides:
-    """A keeper's own numbers and waiting times; what is not given stays as it is in the preset."""
-
-    before_entrance: Wait | None = None
-    """See ``Parting.before_entrance``."""
-    between_stages: Wait | None = None
-    """See ``Parting.between_stages``."""
-    side_by_side: Wait | None = None
-    """See ``Parting.side_by_side``."""
-    apart_m: float | None = None
-    """How far from the parent the new box is moved from its place right beside it, m."""
-    stage_m: float | None = None
-    """Length of a stage, m."""
-
-
-@dataclass(frozen=True, kw_only=True)
 class Parting:
     """How a new box gets from the parent's entrance to a place beside it. All of it is common
     practice, no source.
@@ -3697,11 +3827,11 @@ class Parting:
     before_entrance: Wait
     """How long the new box stands before the parent's entrance."""
     between_stages: Wait
-    """From the place beside the parent to the first stage, and from one stage to the next."""
+    """From one stage to the next."""
     side_by_side: Wait
     """How long the pair then stands side by side."""
     apart_m: Sourced
-    """How far from the parent the new box is moved from its place right beside it, m."""
+    """How far from the parent the new box comes to stand, m."""
     stage_m: Sourced
     """Length of a stage, m."""
 
@@ -3717,7 +3847,7 @@ class Stage:
     window: TimeWindow
     """The move window of the best date."""
     distance_so_far_m: float
-    """Where the hive stands afterwards: metres from where it began."""
+    """Where the box stands afterwards: metres from where it began."""
     turned_so_far_deg: float | None = None
     """By how much its entrance is turned afterwards, degrees, where a turn is asked for."""
     reasons: tuple[Reason, ...]
@@ -3733,19 +3863,21 @@ class StagedMove:
     stages: tuple[Stage, ...]
     """The stages, in order; not all of them where it comes to a stop."""
     finish: DateRange | None = None
-    """When the hive stands where it shall; None where it comes to a stop."""
+    """When the box stands where it shall; None where it comes to a stop."""
     stopped: tuple[Reason, ...]
-    """Why it comes to a stop before the end, and what would help; empty where it does not."""
+    """Why it comes to a stop before the end; empty where it does not."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class PartingDates:
     """The dates of a ``Parting``."""
 
-    set_beside: DateRange
-    """The new box is set beside its parent."""
+    set_beside: DateRange | None = None
+    """The first stage: the new box comes from before the entrance to beside its parent; None
+    where the weather does not let it.
+    """
     stages: StagedMove
-    """The stages away from it."""
+    """All stages."""
     side_by_side_until: DateRange | None = None
     """Until when the pair stands side by side; None where the stages come to a stop."""
 
@@ -3766,6 +3898,8 @@ class DatedParting:
     """What to mind."""
     basis: tuple[Basis, ...]
     """What the temperatures rest on."""
+    plan: Plan
+    """The tasks: evenings, dawns and openings, as those of any plan."""
 
 
 PlaceState = Literal[
@@ -4031,58 +4165,6 @@ class ForecastReading:
     """What must be known, or would help."""
 
 
-Way = Literal[
-    "staged",
-    "far_and_return",
-    "at_once",
-]
-"""How a hive is moved.
-
-``staged``: Half a metre or a metre at a time, at dawn, each time followed by flying days.
-
-``far_and_return``: To a place beyond the bees' range, and after a stay from there to the new
-one.
-
-``at_once``: In one go.
-"""
-
-
-FarStay = Literal[
-    "sixty_days",
-    "three_weeks",
-]
-"""How long a colony stays far away before it comes back.
-
-``sixty_days``: About 60 days (Nogueira-Neto 1997).
-
-``three_weeks``: About 21 days (common practice, no source).
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class RelocationOverrides:
-    """A user's own numbers; what is not given stays at its default."""
-
-    far_stay: FarStay | None = None
-    """How long a hive stays at a far place."""
-    stage_m: float | None = None
-    """Length of a stage, m."""
-    flying_days_between: float | None = None
-    """Flying days from one stage to the next, the day of the stage among them: a hive is moved
-    at dawn, before that day's flight.
-    """
-    slow_from_m: float | None = None
-    """Distance from which staged moves are slow, m."""
-    staged_up_to_m: float | None = None
-    """Longest distance for which staged moves are proposed, m."""
-    far_small_m: float | None = None
-    """How far away a colony of small bees is taken, at least, m: for a stay, and in one go."""
-    far_large_m: float | None = None
-    """The same for medium and large bees, m."""
-    near_limit_share: float | None = None
-    """So near to a limit of distances, as a part of it, the other way is shown too."""
-
-
 @dataclass(frozen=True, kw_only=True)
 class Trip:
     """One journey of a closed hive."""
@@ -4092,13 +4174,11 @@ class Trip:
     evening_before: EveningClosing
     """When the entrance is closed, on the evening before the best date."""
     lift: TimeWindow | None = None
-    """From work light until the air is too warm for a closed hive, at noon at the latest; None
-    where there is no such stretch.
-    """
+    """When it is lifted: the move window of the best date; None where there is none."""
     reasons: tuple[Reason, ...]
     """Why then."""
     rests_on: RestsOn
-    """Which weather the best date rests on, from the first possible date."""
+    """Which weather the best date rests on."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -4110,7 +4190,7 @@ class TransitLimits:
     warmest_work_c: Sourced
     """Air warmer than this makes a closed hive hot: by then it stands and is open, °C."""
     heat_shade_c: Sourced
-    """No journey on a day that gets as warm as this, °C."""
+    """No journey on a day that gets as warm as this, nor on the day before, °C."""
     heat_limit_c: Sourced
     """A hive that gets as warm as this is in danger, closed or open, °C."""
     closing: Reason
@@ -4200,6 +4280,8 @@ class Relocation:
     """What to mind."""
     basis: tuple[Basis, ...]
     """What the temperatures rest on."""
+    plan: Plan
+    """The tasks: evenings, dawns and openings, as those of any plan."""
 
     def __repr__(self) -> str:
         return _show.relocation(self)

@@ -27,9 +27,8 @@ function plainSteps({ kind, answer }, app) {
       ...one,
     }));
   if (kind === "parting") {
-    const { setBeside, stages: staged, sideBySideUntil } = answer.dates;
+    const { stages: staged, sideBySideUntil } = answer.dates;
     return [
-      { title: words.setBeside, dates: setBeside, reasons: [] },
       ...stages(staged, words.fromParent),
       ...(sideBySideUntil ? [{ title: words.sideBySide, dates: sideBySideUntil, reasons: [] }] : []),
     ];

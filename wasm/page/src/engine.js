@@ -231,9 +231,9 @@ export function lastSafe(place, method, today) {
  * The way of a hive to a new place: a relocation, or the parting of a new box from its parent.
  * @param {Place} place @param {import("./state.js").Move} move
  */
-export function course(place, { kind, first, byLamp, weightKg, numbers, distanceM = NaN, turnDeg, way, farStay }) {
+export function course(place, { kind, first, weightKg, numbers, distanceM = NaN, turnDeg, way, farStay }) {
   const request = {
-    ...common(place), mornings: place.morningNumbers, byLamp,
+    ...common(place), mornings: place.morningNumbers,
     ...(weightKg === undefined ? {} : { hiveWeightKg: weightKg }),
   };
   if (kind === "parting") {

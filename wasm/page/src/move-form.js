@@ -46,7 +46,6 @@ export function moveBox(app, changed) {
     const { show } = app;
     const before = place.move?.kind === kind ? place.move : undefined;
     const parting = kind === "parting";
-    let byLamp = before?.byLamp ?? false;
     let numbers = { ...before?.numbers };
     const alert = h("p", { class: "error form-error", role: "alert" });
     const first = field(parting ? words.setBefore : words.first, h("input", { type: "date", value: before?.first ?? addDays(app.today(), 1) }), { hint: parting ? words.setBeforeHint : undefined });
@@ -68,7 +67,7 @@ export function moveBox(app, changed) {
       if (form.querySelector('[aria-invalid="true"]')) return focusFirstError(form);
       /** @type {import("./state.js").Move} */
       const next = {
-        kind, first: first.input.value, byLamp, numbers,
+        kind, first: first.input.value, numbers,
         ...(hive.input.value.trim() ? { hive: hive.input.value.trim() } : {}),
         ...(kg === undefined ? {} : { weightKg: kg }),
         ...(away === undefined ? {} : { distanceM: show.in(away, "m") }),
@@ -97,13 +96,12 @@ export function moveBox(app, changed) {
         weight.box,
         more(
           parting ? words.ownParting : words.own,
-          tick(words.byLamp, byLamp, (on) => (byLamp = on), words.byLampHint),
           parting ? null : [way.box, stay.box],
           numberFields(
             app,
             defaultNumbers(kind),
             numbers,
-            (next) => engine.course(place, { kind, first: app.today(), byLamp, numbers: next, distanceM: 1 }),
+            (next) => engine.course(place, { kind, first: app.today(), numbers: next, distanceM: 1 }),
             (next) => (numbers = next),
           ),
         ),

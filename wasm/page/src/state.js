@@ -6,7 +6,7 @@
  * @typedef {{kind: "rows", rows: ForecastRow[], hours?: ForecastHour[]} | {kind: "csv", file: string, text: string}} Forecast
  * @typedef {{about: string, minimumC: number[], maximumC: number[], rainMm?: number[], wetDays?: number[]}} Normals
  * @typedef {{
- *   kind: "distance" | "parting", first: string, byLamp: boolean, weightKg?: number, numbers: Record<string, number>,
+ *   kind: "distance" | "parting", first: string, byLamp?: boolean, weightKg?: number, numbers: Record<string, number>,
  *   distanceM?: number, turnDeg?: number, way?: string, farStay?: string, hive?: string, done?: Record<string, string>,
  * }} Move what is to be moved: a hive over a distance, or a new box that is set before its parent on `first`; `done` has the days of the steps that were ticked off
  * @typedef {{
@@ -90,7 +90,7 @@ const place = {
   forecast: either(null, { kind: words("rows"), rows: list(row), hours: maybe(list(hour)) }, { kind: words("csv"), file: string, text: string }),
   normals: either(null, { about: string, minimumC: list(number), maximumC: list(number), rainMm: maybe(list(number)), wetDays: maybe(list(number)) }),
   move: maybe({
-    kind: words("distance", "parting"), first: day, byLamp: words(true, false), weightKg: maybe(number), numbers: record(number),
+    kind: words("distance", "parting"), first: day, byLamp: maybe(words(true, false)), weightKg: maybe(number), numbers: record(number),
     distanceM: maybe(number), turnDeg: maybe(number), way: maybe(string), farStay: maybe(string), hive: maybe(string), done: maybe(record(day)),
   }),
 };

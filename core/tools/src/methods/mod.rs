@@ -167,13 +167,28 @@ fn wait(after: &After) -> Option<(String, String)> {
 }
 
 fn looks(text: &mut String, step: &Step) {
-    line!(text, "\n**{}** (`{}`). {}", step.title, step.id, step.why);
+    let in_words = |text: &str| filled(step, text);
+    line!(
+        text,
+        "\n**{}** (`{}`). {}",
+        in_words(&step.title),
+        step.id,
+        in_words(&step.why)
+    );
     for one in &step.titles {
-        line!(text, "- As title: {}", of_line(one));
+        line!(text, "- As title: {}", in_words(&of_line(one)));
     }
     for one in step.more_why.iter().chain(&step.look_for) {
         line!(text, "- {}", of_line(one));
     }
+}
+
+/// A text with the length of a stage; how far a box has come depends on which of them.
+fn filled(step: &Step, text: &str) -> String {
+    let stage_m = step.repeat.as_ref().and_then(|repeat| repeat.stage_m);
+    let length = stage_m.map_or_else(String::new, |metres| format!("{metres} m"));
+    text.replace("{stage_m}", &length)
+        .replace("{so_far}", "so many metres")
 }
 
 fn of_line(line: &Line) -> String {

@@ -1,13 +1,11 @@
-//! What holds a stage up, in sentences.
+//! What holds a step up that waits for flying days, in sentences.
 
 use chrono::NaiveDate;
 
-use super::stages::Dawns;
 use crate::bee::Bee;
 use crate::civil::days;
 use crate::error::Error;
 use crate::flight::{Flight, FlightDay};
-use crate::morning::MoveWindow;
 use crate::reason::{Reason, say};
 use crate::weather::Weather;
 
@@ -55,19 +53,21 @@ impl Hold {
     }
 }
 
-/// The days from `from` to the day before `to` whose weather is known and on which bees do not fly.
-pub(crate) fn known_spells(
+/// What holds a step up: the days from `from` to the day before `to` on which bees do not fly, those
+/// whose weather is known in spells, and how many days the season itself is too cold or dark.
+pub(super) fn holdups(
     from: NaiveDate,
     to: NaiveDate,
     weather: &Weather<'_>,
 ) -> Result<Vec<Reason>, Error> {
     let mut spells: Vec<Spell> = Vec::new();
-    let mut unbroken = false;
+    let (mut unbroken, mut cool_days) = (false, 0_u32);
     for date in days(from, to, weather.site.zone).filter(|date| *date < to) {
         let day = weather.day(date)?;
         let flight = &day.frame.flight;
         if flight.flying_day || !day.is_known() {
             unbroken = false;
+            cool_days += u32::from(!flight.flying_day);
             continue;
         }
         let hold = Hold::of(flight, weather.bee());
@@ -86,37 +86,6 @@ pub(crate) fn known_spells(
         }
         unbroken = true;
     }
-    Ok(spells.iter().map(Spell::sentence).collect())
-}
-
-/// The days from `from` to the day before `to`, as far as bees do not fly or no window opens.
-pub(super) fn holdups(
-    from: NaiveDate,
-    to: NaiveDate,
-    dawns: &Dawns<'_, '_>,
-) -> Result<Vec<Reason>, Error> {
-    let mut reasons = known_spells(from, to, dawns.weather)?;
-    let (mut cool_days, mut windowless) = (0, Vec::new());
-    for date in days(from, to, dawns.weather.site.zone).filter(|date| *date < to) {
-        let day = dawns.weather.day(date)?;
-        let flight = &day.frame.flight;
-        if flight.flying_day {
-            let morning = dawns.morning(date)?;
-            if let MoveWindow::None { reasons, .. } = &morning.window
-                && dawns.window(&morning).is_none()
-            {
-                windowless.extend(reasons.first().cloned());
-            }
-        } else if !day.is_known() {
-            cool_days += 1;
-        }
-    }
-    if let Some(first) = windowless.first() {
-        let mornings = windowless.len() as f64;
-        reasons.push(say::mornings_without_window(mornings, first.clone()));
-    }
-    if cool_days > 0 {
-        reasons.push(say::cool_season(cool_days.into()));
-    }
-    Ok(reasons)
+    let cool = (cool_days > 0).then(|| say::cool_season(cool_days.into()));
+    Ok(spells.iter().map(Spell::sentence).chain(cool).collect())
 }

@@ -46,14 +46,24 @@ numbers! {
         /// How long it stays there.
         #[getset(skip)]
         far_stay: FarStay = FarStay::SixtyDays,
+        /// How many stages; `None` for as few as their length allows.
+        #[getset(skip)]
+        stages: Option<u32> = None,
+        /// From one stage to the next.
+        between: Wait = Wait::unchecked(WaitUnit::FlyingDays, [2.0; 3], COMMON_PRACTICE),
     }
 
     /// A user's own numbers; what is not given stays at its default.
-    #[derive(Copy)]
     pub struct RelocationOverrides {
         /// How long a hive stays at a far place.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[serde(skip_serializing_if = "Option::is_none")]
         pub far_stay: Option<FarStay>,
+        /// How many stages, in the place of their length.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub stages: Option<u32>,
+        /// From one stage to the next, in the place of `flying_days_between`.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub between: Option<Wait>,
     }
 
     /// Length of a stage, m.
@@ -98,6 +108,20 @@ impl RelocationSettings {
         let mut settings = RelocationSettings::default();
         settings.far_stay = own.far_stay.unwrap_or(settings.far_stay);
         settings.take_own(own)?;
+        let days = &settings.flying_days_between;
+        settings.between = match &own.between {
+            Some(between) => between.clone(),
+            None => Wait::unchecked(WaitUnit::FlyingDays, [days.value; 3], &days.source),
+        };
+        settings.between.check()?;
+        settings.stages = own.stages;
+        if own.stages.is_some() && own.stage_m.is_some() {
+            return Err(Error::Inconsistent {
+                field: "stages, stage_m".to_owned(),
+                problem: "the distance is given, so give the number of stages or their length"
+                    .to_owned(),
+            });
+        }
         for (low_name, low, high_name, high) in [
             (
                 "slow_from_m",

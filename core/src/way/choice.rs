@@ -4,11 +4,13 @@
 use serde::Serialize;
 
 use super::settings::{FAR_1997, FarStay, RelocationSettings};
+use super::stages::Stages;
 use crate::bee::{Bee, Size};
 use crate::caution::Caution;
 use crate::number::{COMMON_PRACTICE, Sourced};
 use crate::reason::{Reason, Value, say};
 use crate::task::Choice;
+use crate::wait::Wait;
 use crate::wire::FromNode;
 
 /// How a hive is moved.
@@ -25,7 +27,7 @@ pub enum Way {
 }
 
 /// The way for a distance: the one that was given, else the one that suits it.
-pub(super) fn choose(
+pub(crate) fn choose(
     given: Option<Way>,
     distance_m: f64,
     settings: &RelocationSettings,
@@ -75,7 +77,10 @@ fn other_way(
         Way::Staged => is_near(staged_m).then(|| say::stay_instead(staged_m)),
         Way::FarAndReturn if is_near(staged_m) => Some(say::stages_instead(
             staged_m,
-            days_of_stages(distance_m, settings),
+            time_of_stages(
+                (distance_m / settings.stage_m.value).ceil(),
+                &settings.between,
+            ),
         )),
         Way::FarAndReturn => is_near(far.value).then(|| say::at_once_instead(far.value)),
         Way::AtOnce => is_near(far.value).then(|| say::farther_stay_instead(far.value)),
@@ -111,7 +116,7 @@ fn two_figures(metres: f64) -> f64 {
 }
 
 /// What can go wrong with a way that does not suit the distance.
-pub(super) fn warnings(
+pub(crate) fn warnings(
     given: Option<Way>,
     distance_m: f64,
     settings: &RelocationSettings,
@@ -149,25 +154,26 @@ pub(super) fn warnings(
 }
 
 /// What to know about stages of this distance.
-pub(super) fn advice_on_stages(distance_m: f64, settings: &RelocationSettings) -> Vec<Reason> {
+pub(crate) fn advice_on_stages(
+    distance_m: f64,
+    stages: &Stages,
+    settings: &RelocationSettings,
+) -> Vec<Reason> {
     let mut list = vec![say::watch_the_bees()];
     let slow = &settings.slow_from_m;
     if distance_m > slow.value {
-        let days = days_of_stages(distance_m, settings);
+        let days = time_of_stages(stages.number.into(), &settings.between);
         list.push(say::slow(slow.value, &slow.source, days));
     }
     list
 }
 
-fn days_of_stages(distance_m: f64, settings: &RelocationSettings) -> Value {
-    let stages = (distance_m / settings.stage_m.value).ceil();
-    Value::FlyingDays {
-        value: stages * settings.flying_days_between.value,
-    }
+fn time_of_stages(number: f64, between: &Wait) -> Value {
+    between.unit.value(number * between.likely)
 }
 
 /// The settings on which practice differs.
-pub(super) fn choices(way: Way, settings: &RelocationSettings) -> Vec<Choice> {
+pub(crate) fn choices(way: Way, settings: &RelocationSettings) -> Vec<Choice> {
     let choice = |name: &str, chosen: String, source: &str, others: &[String]| Choice {
         name: name.to_owned(),
         others: others.iter().filter(|o| **o != chosen).cloned().collect(),
@@ -177,12 +183,18 @@ pub(super) fn choices(way: Way, settings: &RelocationSettings) -> Vec<Choice> {
     match way {
         Way::Staged => {
             let defaults = RelocationSettings::default();
-            let (stage, pause) = (&settings.stage_m, &settings.flying_days_between);
+            let (stage, pause) = (&settings.stage_m, &settings.between);
             vec![
                 choice(
                     "stage_m",
-                    format!("{} m a stage", stage.value),
-                    &stage.source,
+                    match settings.stages {
+                        Some(number) => format!("{number} stages"),
+                        None => format!("{} m a stage", stage.value),
+                    },
+                    match settings.stages {
+                        Some(_) => "set by the user",
+                        None => &stage.source,
+                    },
                     &[
                         format!("0.5 m a stage ({})", defaults.stage_m.source),
                         format!("up to 1 m a stage ({COMMON_PRACTICE})"),
@@ -190,7 +202,7 @@ pub(super) fn choices(way: Way, settings: &RelocationSettings) -> Vec<Choice> {
                 ),
                 choice(
                     "flying_days_between",
-                    format!("a stage every {} flying days", pause.value),
+                    format!("a stage every {} {}", pause.likely, pause.unit.words()),
                     &pause.source,
                     &[
                         format!("a stage every day ({})", defaults.stage_m.source),
