@@ -9,7 +9,7 @@ import { tasksOf } from "../page/src/agenda-model.js";
 
 const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
 const plan = (id, today, records = [], more = {}) => ({ id: id.toLowerCase(), site, today, method: "split", colony: { name: id, daughterName: `${id} two` }, records, ...more });
-const known = (more) => ({ agenda: null, ways: [], placeOf: () => "place-1", todayAt: () => "2026-10-24", ticked: [], notYet: new Set(), ...more });
+const known = (more) => ({ agenda: null, placeOf: () => "place-1", todayAt: () => "2026-10-24", ticked: [], notYet: new Set(), ...more });
 const keys = (items) => items.map(({ key }) => key);
 
 test("every item of the engine's agenda stands in one group, by its day", () => {
@@ -50,12 +50,13 @@ test("what was ticked off stays in its place, and a no puts a question among the
   assert([...no.today, ...no.tomorrow, ...no.week, ...no.later].some(({ key }) => key === question.key));
 });
 
-test("steps of a move stand among the tasks until they are done; passed ones are asked", () => {
-  const step = (key, date) => ({ key, title: `Stage ${key}`, date, earliest: date, latest: date, clocks: "04:41–05:24" });
-  const ways = [{ placeId: "place-2", today: "2026-10-24", box: "Saltbush", steps: [step("a", "2026-10-20"), step("b", "2026-10-22"), step("c", "2026-10-24"), step("d", "2026-10-25"), step("e", "2026-11-25")], done: { a: "2026-10-20" } }];
-  const tasks = tasksOf(known({ ways }));
-  assert.deepEqual(Object.fromEntries(Object.entries(tasks).map(([name, items]) => [name, keys(items)])), {
-    today: ["place-2/c"], tomorrow: ["place-2/d"], week: [], later: ["place-2/e"], questions: ["place-2/b"], onlyIfNow: [], onlyIfLater: [], waiting: [],
+test("a move stands among the tasks like any plan", () => {
+  const answer = agenda({
+    plans: [{ ...plan("Kurrajong", "2026-10-24"), method: { kind: "move", distanceM: 2 }, wanted: "2026-10-20", announced: [{ task: "stage-1", date: "2026-10-20" }] }],
+    brief: true,
   });
-  assert.equal(tasks.tomorrow[0].canTick, false);
+  const tasks = tasksOf(known({ agenda: answer }));
+  const all = [...tasks.today, ...tasks.tomorrow, ...tasks.week, ...tasks.later, ...tasks.questions];
+  assert(all.every(({ box }) => box === "Kurrajong") && all.length >= 4);
+  assert(tasks.questions.some(({ task }) => task === "stage-1"));
 });

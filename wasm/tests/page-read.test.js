@@ -118,6 +118,13 @@ test("a kept file is read back as it was, and nothing else is", () => {
   assert.equal(broken((copy) => (copy.places[0].elevationM = 1e300)), "places[0].elevationM");
   assert.equal(broken((copy) => copy.places.push(copy.places[0])), "places[1].id");
   assert.equal(broken((copy) => (copy.places[0].move = { kind: "distance", first: "2026-02-30", byLamp: false, numbers: {} })), "places[0].move.first");
+  // A move of a place, as older pages kept it, becomes a plan.
+  const older = structuredClone(state);
+  older.places[0].move = { kind: "distance", first: "2026-02-20", byLamp: false, numbers: {}, distanceM: 3 };
+  const { state: newer } = readState(JSON.stringify(older));
+  assert.equal("move" in newer.places[0], false);
+  assert.deepEqual(newer.plans.at(-1).move, { kind: "distance", first: "2026-02-20", numbers: {}, distanceM: 3 });
+  assert.equal(newer.plans.at(-1).placeId, older.places[0].id);
   assert.equal(broken((copy) => (copy.places[0].latitudeDeg = "1")), "places[0].latitudeDeg");
   assert.equal(broken((copy) => (copy.places[0].forecast = { kind: "csv" })), "places[0].forecast");
   assert.equal(broken((copy) => (copy.placeId = "place-9")), "placeId");

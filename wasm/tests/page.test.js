@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { after, before, describe, test } from "node:test";
 
-import { bee, methods, parameters, parting, planCsv, relocation, season } from "apiary-almanac";
+import { bee, methods, parameters, plan, planCsv, season } from "apiary-almanac";
 import ICAL from "ical.js";
 
 import { assertRefused, audit, downloaded, enterPlace, go, makePlan, noon, start, unfold, views, visit, widths, yard } from "./page.js";
@@ -537,51 +537,71 @@ test("the zone is found from the coordinates", async () => {
   await end();
 });
 
-test("a hive goes to a new place: in stages, by a stay far off, or away from its parent", async () => {
+test("a hive goes to a new place: in stages, by a stay far off, or away from its parent; each is a plan", async () => {
   const { page, end } = await visit(host, { now: noon });
   await page.getByLabel("Keep what I enter").check();
   await enterPlace(page, yard);
   await page.getByText("To a new place").click();
+  await page.getByLabel("Which hive").fill("Kurrajong");
   await page.getByLabel("From here to there").fill("3");
   await page.getByLabel("Turn of the entrance").fill("-60");
   await page.getByRole("button", { name: "Reckon the dates" }).click();
-  await page.locator(".course h3").waitFor();
-  assert.equal(await page.evaluate(() => document.activeElement.textContent), "In stages, at dawn");
+  await page.locator(".view-plan .course").waitFor();
+  assert.match(await page.locator(".course h2").innerText(), /In stages, at dawn/);
   const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
-  const { course } = relocation({ site, first: "2026-09-14", distanceM: 3, totalTurnDeg: -60 });
-  const dates = async () => (await page.locator(".course .task-date b").allInnerTexts()).map((date) => new Date(`${date} 2026 UTC`).toISOString().slice(0, 10));
-  assert.deepEqual(await dates(), course.stages.map((stage) => stage.dates.best));
-  assert.match(await page.locator(".course .task-title").nth(5).innerText(), /^Stage 6 of 6: 3 m .* 60° anticlockwise/);
-  assert.match(await page.locator(".due-box").innerText(), /Hive on the move Mon 14 Sep .* Stage 1 of 6/);
+  const asked = (method, wanted) => plan({ site, today: "2026-09-13", method, colony: { name: "Kurrajong" }, wanted }).tasks.map(({ dates: { best } }) => best).sort();
+  const dates = async () => (await page.locator(".tasks .task-date b").allInnerTexts()).map((date) => new Date(`${date} 2026 UTC`).toISOString().slice(0, 10));
+  const staged = asked({ kind: "move", distanceM: 3, totalTurnDeg: -60 }, "2026-09-14");
+  assert.deepEqual(await dates(), staged);
+  assert.match(await task(page, "(6 of 6)").innerText(), /to 3 m in all/);
+  assert.equal(await page.getByText("Write down what you saw").count(), 0, "a move has no signs of a queen");
 
-  // It is there again with the place, and moves with the weather.
+  // It is ticked off, taken along and put on paper like any plan.
+  await task(page, "(1 of 6)").getByText("Why, how, source").click();
+  await task(page, "(1 of 6)").getByText("Tick off").waitFor();
+  const { text } = await downloaded(page, () => page.getByRole("button", { name: "Calendar (.ics)" }).click());
+  const events = new ICAL.Component(ICAL.parse(text)).getAllSubcomponents("vevent");
+  assert.equal(events.length, staged.length);
+  assert(events.every((event) => /^Kurrajong/.test(event.getFirstPropertyValue("summary"))), text);
+  assert(events.some((event) => event.getFirstSubcomponent("valarm")), "it rings before");
+  await page.emulateMedia({ media: "print" });
+  assert.equal(await page.locator(".sheet .tick-box").count(), staged.length);
+  assert([...(await page.pdf({ format: "A4" })).toString("latin1").matchAll(/\/Type\s*\/Page\b/g)].length <= 2);
+  await page.emulateMedia({ media: "screen" });
+
+  // It is there again, and moves with the weather.
   await page.reload();
-  await page.locator(".course h3").waitFor();
-  assert.deepEqual(await dates(), course.stages.map((stage) => stage.dates.best));
+  await page.locator(".view-plan .course").waitFor();
+  assert.deepEqual(await dates(), staged);
   const rain = Array.from({ length: 6 }, (_, i) => `2026-09-${14 + i},10,14,30`);
   await pasteForecast(page, ["date,minimum_c,maximum_c,rain_mm", ...rain].join("\n"));
-  assert((await dates())[0] >= "2026-09-20", `${await dates()}`);
+  await go(page, "plan");
+  assert(new Date(`${await dateOf(page, "(1 of 6)")} 2026 UTC`) >= new Date("2026-09-20"), await dateOf(page, "(1 of 6)"));
+  await page.locator(".moved").waitFor();
 
+  await page.getByText("Change the facts and settings").click();
   await page.getByLabel("From here to there").fill("100");
-  await page.getByRole("button", { name: "Reckon the dates" }).click();
-  assert.match(await page.locator(".course").innerText(), /By a stay far off.*at least 1500 m away.*Nogueira-Neto 1997/s);
+  await page.getByRole("button", { name: "Plan anew" }).click();
+  await page.getByText("By a stay far off, and back").waitFor();
+  assert.match(await page.locator(".tasks").innerText(), /Take the hive 1500 m away or more/);
 
+  await go(page, "dawn");
+  await page.getByText("To a new place").click();
   await page.getByRole("radio", { name: "A new box" }).check();
   await page.getByLabel("Set before its parent's entrance on").fill("2026-11-02");
-  await page.getByText("By lamp, own lengths").click();
+  await page.getByText("Own lengths and waiting times").click();
   await page.getByLabel("Stands at last from the spot").fill("1.5");
   await page.getByLabel("Stands at last from the spot").blur();
   await page.getByLabel("Stands before the parent's entrance").fill("9");
   await page.getByLabel("Stands before the parent's entrance").blur();
   await page.getByRole("button", { name: "Reckon the dates" }).click();
-  await page.getByText("Set the new box right beside").waitFor();
-  const nine = { unit: "days", earliest: 9, likely: 9, latest: 9, source: "watched" };
-  const apart = parting({ site, setBefore: "2026-11-02", settings: { apartM: 1.5, beforeEntrance: nine }, climate: {} }).dates;
-  assert.deepEqual(await dates(), [...apart.stages.stages.map((stage) => stage.dates), apart.sideBySideUntil].map(({ best }) => best));
+  await page.getByText("From the parent's entrance to its own place").waitFor();
   await page.getByText("Lengths and waiting times, and").click();
   assert.match(await page.locator(".course .sources").first().innerText(), /9 days\s+your own number/);
-  await page.getByRole("button", { name: "Drop this move" }).click();
-  assert.equal(await page.locator(".course h3").count(), 0);
+  assert.equal(await page.getByLabel("Which plan").locator("option").count(), 3);
+  await page.getByText("Remove this plan").click();
+  await page.getByRole("button", { name: "Remove the plan and its records" }).click();
+  await page.getByText("By a stay far off, and back").waitFor();
   await end();
 });
 

@@ -43,12 +43,14 @@ for (const [device, width, now, theme] of [
     await top(".ranked");
     await keep("mornings");
     await page.getByText("To a new place").click();
+    await page.getByLabel("Which hive").fill("Kurrajong");
     await page.getByLabel("From here to there").fill("3");
     await page.getByRole("button", { name: "Reckon the dates" }).click();
-    await page.locator(".course h3").waitFor();
+    await page.locator(".view-plan .course").waitFor();
     await top(".course");
     await keep("move");
-    await page.getByRole("button", { name: "Drop this move" }).click();
+    await page.getByText("Remove this plan").click();
+    await page.getByRole("button", { name: "Remove the plan and its records" }).click();
   }
 
   await go(page, "year");

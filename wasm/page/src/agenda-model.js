@@ -1,11 +1,11 @@
-// What there is to do over all places and hives, in the order in which a keeper asks: from the engine's agenda, the
-// steps of moves and what was ticked off just now. No elements, no clock: a value in, a value out.
+// What there is to do over all places and hives, in the order in which a keeper asks: from the engine's agenda and
+// what was ticked off just now. No elements, no clock: a value in, a value out.
 
 import { addDays } from "./dates.js";
 
 /**
  * @typedef {{
- *   key: string, kind: "plan" | "move", placeId: string, planId: string | null, task: string,
+ *   key: string, placeId: string, planId: string, task: string,
  *   box: string, title: string, short: string, date: string, earliest: string, latest: string,
  *   clocks: string | null, condition: import("./sentences.js").Reason | null,
  *   done: string | null, canTick: boolean,
@@ -17,7 +17,6 @@ import { addDays } from "./dates.js";
  *   questions: Question[], onlyIfNow: Item[], onlyIfLater: Item[],
  *   waiting: {key: string, planId: string, box: string, title: string, until: import("./sentences.js").Reason}[],
  * }} Tasks
- * @typedef {{placeId: string, today: string, box: string, steps: {key: string, title: string, date: string, earliest: string, latest: string, clocks: string | null}[], done: Record<string, string>}} Way
  */
 
 /** Days after today that count as this week. */
@@ -28,19 +27,19 @@ const clocksOf = (window) => (window ? `${window.fromClock}–${window.untilCloc
 
 /** By day, then by the clock, then what has no time of day. @param {Item} a @param {Item} b */
 function inOrder(a, b) {
-  const rank = (/** @type {Item} */ one) => `${one.date} ${one.clocks ?? "~"} ${one.box}`;
+  const rank = (/** @type {Item} */ one) => `${one.date} ${one.clocks ?? "~"} ${one.box} ${one.key}`;
   return rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : 0;
 }
 
 /**
  * @param {{
- *   agenda: any, ways: Way[], placeOf: (planId: string) => string, todayAt: (placeId: string) => string,
+ *   agenda: any, placeOf: (planId: string) => string, todayAt: (placeId: string) => string,
  *   ticked: {item: Item, list: keyof Tasks}[], notYet: ReadonlySet<string>,
- * }} known the engine's answer, null without any plan; moves on their way; what was ticked off just now, and where it
+ * }} known the engine's answer, null without any plan; what was ticked off just now, and where it
  * stood; the keys of questions that were answered with no
  * @returns {Tasks}
  */
-export function tasksOf({ agenda, ways, placeOf, todayAt, ticked, notYet }) {
+export function tasksOf({ agenda, placeOf, todayAt, ticked, notYet }) {
   /** @type {Tasks} */
   const tasks = { today: [], tomorrow: [], week: [], later: [], questions: [], onlyIfNow: [], onlyIfLater: [], waiting: [] };
   const isTicked = (/** @type {string} */ key) => ticked.some(({ item }) => item.key === key);
@@ -49,7 +48,7 @@ export function tasksOf({ agenda, ways, placeOf, todayAt, ticked, notYet }) {
     const placeId = placeOf(one.plan);
     const today = todayAt(placeId);
     return {
-      key: `${one.plan}/${one.task}`, kind: "plan", placeId, planId: one.plan, task: one.task, box: one.boxName, title: one.title, short: one.short,
+      key: `${one.plan}/${one.task}`, placeId, planId: one.plan, task: one.task, box: one.boxName, title: one.title, short: one.short,
       date: one.date, earliest: one.earliest, latest: one.latest, clocks: clocksOf(one.window), condition: one.onlyIf ?? null,
       done: null, canTick: one.earliest <= today || one.date <= today, at: today,
     };
@@ -75,18 +74,6 @@ export function tasksOf({ agenda, ways, placeOf, todayAt, ticked, notYet }) {
   }
   for (const { plan, boxName, task } of agenda?.waiting ?? []) {
     tasks.waiting.push({ key: `${plan}/${task.id}`, planId: plan, box: boxName, title: task.title, until: task.until });
-  }
-  for (const { placeId, today, box, steps, done } of ways) {
-    for (const { key, title, date, earliest, latest, clocks } of steps) {
-      /** @type {Item} */
-      const item = {
-        key: `${placeId}/${key}`, kind: "move", placeId, planId: null, task: key, box, title, short: title, date, earliest, latest, clocks,
-        condition: null, done: null, canTick: date <= today,
-      };
-      if (Object.hasOwn(done, key) || isTicked(item.key)) continue;
-      if (date < today && !notYet.has(item.key)) tasks.questions.push({ ...item, wasDue: date, sentence: null });
-      else sortIn(item, today);
-    }
   }
   for (const { item, list } of ticked) /** @type {Item[]} */ (tasks[list]).push(item);
   for (const list of [tasks.today, tasks.tomorrow, tasks.week, tasks.later, tasks.questions, tasks.onlyIfNow, tasks.onlyIfLater]) list.sort(inOrder);

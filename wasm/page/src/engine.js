@@ -151,16 +151,17 @@ export const season = (place, first, last) =>
 
 /** @param {Place} place @param {PlanEntry} entry @param {string} today */
 const planRequest = (place, entry, today) => {
-  const { method, colony, choices, numbers, records, fixed, seen, wanted, calendarId } = knownPlan(entry);
+  const { method, move, colony, choices, numbers, records, fixed, seen, wanted, calendarId } = knownPlan(entry);
   return {
     ...common(place),
     today,
-    method: /** @type {any} */ (method),
+    method: /** @type {any} */ (move ? moved(move) : method),
     colony: /** @type {any} */ (colony),
     season: seasonOf(place),
     mornings: place.morningNumbers,
     freeWeekdays: /** @type {any} */ (place.freeWeekdays),
-    settings: { choices, ...numbers },
+    ...(move ? { wanted: move.first } : { settings: { choices, ...numbers } }),
+    ...(move?.weightKg === undefined ? {} : { hiveWeightKg: move.weightKg }),
     records: /** @type {any} */ (records),
     fixed,
     announced: Object.entries(seen).map(([task, date]) => ({ task, date })),
@@ -231,25 +232,32 @@ export function lastSafe(place, method, today) {
  * The way of a hive to a new place: a relocation, or the parting of a new box from its parent.
  * @param {Place} place @param {import("./state.js").Move} move
  */
-export function course(place, { kind, first, weightKg, numbers, distanceM = NaN, turnDeg, way, farStay }) {
+export function course(place, { kind, first, weightKg, numbers, distanceM, turnDeg, way, farStay }) {
   const request = {
     ...common(place), mornings: place.morningNumbers,
     ...(weightKg === undefined ? {} : { hiveWeightKg: weightKg }),
   };
-  if (kind === "parting") {
-    const settings = Object.fromEntries(
-      Object.entries(numbers).map(([name, value]) => [name, name.endsWith("M") ? value : { unit: "days", earliest: value, likely: value, latest: value, source: text.sources.yours }]),
-    );
-    return { kind, answer: almanac.parting({ ...request, setBefore: first, settings }) };
-  }
-  const answer = almanac.relocation({
-    ...request, first, distanceM,
-    settings: { ...numbers, ...(farStay ? { farStay: /** @type {any} */ (farStay) } : {}) },
-    ...(turnDeg === undefined ? {} : { totalTurnDeg: turnDeg }),
-    ...(way ? { way: /** @type {any} */ (way) } : {}),
-  });
-  return { kind, answer };
+  if (kind === "parting") return { kind, answer: almanac.parting({ ...request, setBefore: first, settings: partingNumbers(numbers) }) };
+  return { kind, answer: almanac.relocation({ ...request, first, ...distance({ numbers, distanceM, turnDeg, way, farStay }) }) };
 }
+
+/** What is moved, in the place of a method. @param {import("./state.js").Move} move */
+const moved = ({ kind, numbers, ...move }) =>
+  kind === "parting" ? { kind, ...partingNumbers(numbers) } : { kind: "move", ...distance({ numbers, ...move }) };
+
+/** @param {Record<string, number>} numbers */
+const partingNumbers = (numbers) =>
+  Object.fromEntries(
+    Object.entries(numbers).map(([name, value]) => [name, name.endsWith("M") ? value : { unit: "days", earliest: value, likely: value, latest: value, source: text.sources.yours }]),
+  );
+
+/** @param {Omit<import("./state.js").Move, "kind" | "first">} move */
+const distance = ({ numbers, distanceM = NaN, turnDeg, way, farStay }) => ({
+  distanceM,
+  settings: { ...numbers, ...(farStay ? { farStay: /** @type {any} */ (farStay) } : {}) },
+  ...(turnDeg === undefined ? {} : { totalTurnDeg: turnDeg }),
+  ...(way ? { way: /** @type {any} */ (way) } : {}),
+});
 
 /** @param {Plan} plan */
 export const planPicture = (plan) => almanac.planPicture({ plan }).svg;

@@ -121,9 +121,9 @@ main.addEventListener("submit", (/** @type {Event} */ event) => {
 
 /** A plan or a move that is not kept says so until it is. */
 function drawUnkept() {
-  const { keep, plans, places: all } = app.state;
+  const { keep, plans } = app.state;
   const isKept = keep && app.stored;
-  const words = plans.length > 0 ? text.frame.unkept : all.some(({ move }) => move) ? text.frame.unkeptMove : null;
+  const words = plans.length > 0 ? text.frame.unkept : null;
   if (isKept || words === null) return fill(unkept);
   fill(unkept, h("p", { class: "notice" }, words, keep ? null : h("button", { type: "button", onclick: () => { app.change((state) => { state.keep = true; }); focusOn(main); } }, text.frame.keepIt)));
 }

@@ -1,11 +1,11 @@
-// The way of a hive to a new place: what is to be moved, from where to where; kept with the place.
+// What is to be moved, from where to where: the facts of a plan.
 
 import { addDays } from "./dates.js";
-import { courseAnswer } from "./course.js";
-import { fill, focusOn, h, more } from "./dom.js";
+import { fill, h, more } from "./dom.js";
 import * as engine from "./engine.js";
-import { field, focusFirstError, numberInput, numberOf, oneOf, select, showEngineError, tick } from "./fields.js";
+import { field, focusFirstError, numberInput, numberOf, oneOf, select, showEngineError } from "./fields.js";
 import { numberFields } from "./numbers.js";
+import { freeId, planOfMove } from "./state.js";
 import { text } from "./text/en.js";
 
 const words = text.move;
@@ -19,37 +19,34 @@ function defaultNumbers(kind) {
     .map(({ name, number }) => ({ name: name.replace(".likely", ""), number }));
 }
 
-/** @param {import("./app.js").App} app @param {() => void} changed */
-export function moveBox(app, changed) {
+/**
+ * @param {import("./app.js").App} app @param {import("./state.js").PlanEntry | undefined} entry
+ * @param {(next: import("./state.js").PlanEntry) => void} keep
+ */
+export function moveForm(app, entry, keep) {
   const place = /** @type {import("./state.js").Place} */ (app.place);
-  const holder = h("div");
-  const answer = h("div", { class: "course", "aria-live": "polite" });
-  const kept = place.move;
   const form = h("div");
-  let kind = kept?.kind ?? "distance";
+  let kind = entry?.move?.kind ?? "distance";
   drawForm();
-  draw();
-  fill(
-    holder,
+  return h(
+    "div",
+    { class: "move-box" },
     h("p", { class: "hint" }, words.about),
     oneOf(words.what, [["distance", words.hive], ["parting", words.newBox]], kind, (value) => {
       kind = /** @type {"distance"} */ (value);
       drawForm();
     }),
     form,
-    answer,
   );
-  const box = h("details", { class: "move-box", open: kept !== undefined }, h("summary", null, h("h2", null, words.heading)), holder);
-  return { box, draw };
 
   function drawForm() {
     const { show } = app;
-    const before = place.move?.kind === kind ? place.move : undefined;
+    const before = entry?.move?.kind === kind ? entry.move : undefined;
     const parting = kind === "parting";
     let numbers = { ...before?.numbers };
     const alert = h("p", { class: "error form-error", role: "alert" });
     const first = field(parting ? words.setBefore : words.first, h("input", { type: "date", value: before?.first ?? addDays(app.today(), 1) }), { hint: parting ? words.setBeforeHint : undefined });
-    const hive = field(words.name, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: before?.hive ?? "" }), { optional: true, hint: words.nameHint });
+    const hive = field(words.name, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: entry?.colony.name ?? "" }), { optional: true, hint: words.nameHint });
     const distance = field(words.distance, numberInput(before?.distanceM === undefined ? "" : show.out(before.distanceM, "m")), { after: h("span", { class: "unit" }, show.lengthUnit) });
     const turn = field(words.turn, numberInput(String(before?.turnDeg ?? "")), { optional: true, hint: words.turnHint, after: h("span", { class: "unit" }, "°") });
     const weight = field(words.weight, numberInput(String(before?.weightKg ?? "")), { optional: true, hint: words.weightHint, after: h("span", { class: "unit" }, "kg") });
@@ -68,21 +65,25 @@ export function moveBox(app, changed) {
       /** @type {import("./state.js").Move} */
       const next = {
         kind, first: first.input.value, numbers,
-        ...(hive.input.value.trim() ? { hive: hive.input.value.trim() } : {}),
         ...(kg === undefined ? {} : { weightKg: kg }),
         ...(away === undefined ? {} : { distanceM: show.in(away, "m") }),
         ...(turned === undefined ? {} : { turnDeg: turned }),
         ...(!parting && way.input.value ? { way: way.input.value } : {}),
         ...(!parting && stay.input.value ? { farStay: stay.input.value } : {}),
       };
+      const name = hive.input.value.trim() || (parting ? words.newBoxShort : words.hiveShort);
+      const made = planOfMove({ id: entry?.id ?? freeId("plan", app.state.plans), placeId: place.id, name, move: next });
+      // On another way its stages are others.
+      const plan = entry?.move?.kind === kind ? { ...entry, ...made, sequence: entry.sequence, calendarId: entry.calendarId, records: entry.records } : made;
       try {
         engine.course(place, next);
+        engine.review(place, plan, app.today());
       } catch (error) {
         const fields = { first, set_before: first, date: first, distance_m: distance, total_turn_deg: turn, hive_weight_kg: weight };
         showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name)], (message) => fill(alert, message));
         return focusFirstError(form);
       }
-      keep(next);
+      keep(plan);
     }
 
     fill(
@@ -109,34 +110,9 @@ export function moveBox(app, changed) {
         h(
           "div",
           { class: "actions" },
-          h("button", { type: "submit", class: "main-action" }, words.show),
-          before ? h("button", { type: "button", onclick: () => keep(undefined) }, words.forget) : null,
+          h("button", { type: "submit", class: "main-action" }, entry ? text.planForm.change : words.show),
         ),
       ),
     );
-  }
-
-  /** @param {import("./state.js").Move | undefined} move */
-  function keep(move) {
-    if (move) place.move = move;
-    else delete place.move;
-    app.change(() => {});
-    drawForm();
-    draw();
-    changed();
-    if (move) /** @type {HTMLElement | null} */ (answer.querySelector("h3"))?.focus();
-    else focusOn(box.querySelector("summary"));
-  }
-
-  /** The way, reckoned anew: with a new forecast or with other bees its dates are others. */
-  function draw() {
-    const { move } = place;
-    if (!move) return fill(answer);
-    try {
-      fill(answer, courseAnswer(app, engine.course(place, move)));
-    } catch (error) {
-      if (!(error instanceof engine.ApiaryError)) throw error;
-      fill(answer, h("p", { class: "error", role: "alert" }, error.message));
-    }
   }
 }

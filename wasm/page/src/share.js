@@ -46,7 +46,7 @@ export function take(state, { place, plans }) {
   const here = known ?? { ...place, id: freeId("place", state.places) };
   if (!known) state.places.push(here);
   state.placeId = here.id;
-  const told = (/** @type {PlanEntry} */ { method, colony, choices, numbers, records, fixed, wanted }) => JSON.stringify([method, colony, choices, numbers, records, fixed, wanted]);
+  const told = (/** @type {PlanEntry} */ { method, move, colony, choices, numbers, records, fixed, wanted }) => JSON.stringify([method, move, colony, choices, numbers, records, fixed, wanted]);
   for (const plan of plans) {
     const there = state.plans.find((one) => one.placeId === here.id && told(one) === told(plan));
     const id = there?.id ?? freeId("plan", state.plans);

@@ -1,31 +1,33 @@
 // What the page knows: its shape, its first value, and the check of what comes back from a file.
 
+import { text } from "./text/en.js";
+
 /**
  * @typedef {{date: string, minimumC: number, maximumC: number, rainMm?: number, windMS?: number}} ForecastRow
  * @typedef {{at: string, temperatureC: number, rainMm?: number, windMS?: number, cloudPercent?: number, radiationWM2?: number}} ForecastHour
  * @typedef {{kind: "rows", rows: ForecastRow[], hours?: ForecastHour[]} | {kind: "csv", file: string, text: string}} Forecast
  * @typedef {{about: string, minimumC: number[], maximumC: number[], rainMm?: number[], wetDays?: number[]}} Normals
  * @typedef {{
- *   kind: "distance" | "parting", first: string, byLamp?: boolean, weightKg?: number, numbers: Record<string, number>,
- *   distanceM?: number, turnDeg?: number, way?: string, farStay?: string, hive?: string, done?: Record<string, string>,
- * }} Move what is to be moved: a hive over a distance, or a new box that is set before its parent on `first`; `done` has the days of the steps that were ticked off
+ *   kind: "distance" | "parting", first: string, weightKg?: number, numbers: Record<string, number>,
+ *   distanceM?: number, turnDeg?: number, way?: string, farStay?: string,
+ * }} Move what is to be moved: a hive over a distance, or a new box that is set before its parent on `first`
  * @typedef {{
  *   id: string, name: string,
  *   latitudeDeg: number, longitudeDeg: number, elevationM: number, elevationIsFound?: true, zone: string,
  *   eastHorizonDeg: number, westHorizonDeg: number,
  *   bee: string, beeNumbers: Record<string, number>, morningNumbers: Record<string, number>,
  *   freeWeekdays: string[], season: {chance?: number, barWettestMonths?: number, mostWetDays?: number},
- *   forecast: Forecast | null, normals: Normals | null, move?: Move,
+ *   forecast: Forecast | null, normals: Normals | null,
  * }} Place
  * @typedef {{kind: string, which?: string}} Sign
  * @typedef {{date: string, task?: string, signs?: Sign[], netWeightKg?: number, note?: string}} HiveRecord
  * @typedef {{
- *   id: string, placeId: string, method: string, calendarId?: string, sequence: number,
+ *   id: string, placeId: string, method: string, move?: Move, calendarId?: string, sequence: number,
  *   colony: {name: string, daughterName?: string, netWeightKg?: number, monthsSinceDivision?: number, strength?: string},
  *   choices: Record<string, string>, numbers: Record<string, number>, wanted?: string,
  *   records: HiveRecord[], fixed: {task: string, date: string}[],
  *   seen: Record<string, string>,
- * }} PlanEntry
+ * }} PlanEntry a new colony, or with `move` a hive on the move
  * @typedef {{
  *   version: 1, keep: boolean, display: import("./units.js").Display,
  *   places: Place[], placeId: string | null, plans: PlanEntry[], planId: string | null,
@@ -82,6 +84,10 @@ const day = { day: true };
 
 const row = { date: day, minimumC: number, maximumC: number, rainMm: maybe(number), windMS: maybe(number) };
 const hour = { at: string, temperatureC: number, rainMm: maybe(number), windMS: maybe(number), cloudPercent: maybe(number), radiationWM2: maybe(number) };
+const move = {
+  kind: words("distance", "parting"), first: day, weightKg: maybe(number), numbers: record(number),
+  distanceM: maybe(number), turnDeg: maybe(number), way: maybe(string), farStay: maybe(string),
+};
 const place = {
   id: string, name: string, latitudeDeg: within(-90, 90), longitudeDeg: within(-180, 180), elevationM: within(-500, 9000), elevationIsFound: maybe(words(true)), zone: string,
   eastHorizonDeg: number, westHorizonDeg: number, bee: string, beeNumbers: record(number),
@@ -89,13 +95,9 @@ const place = {
   season: { chance: maybe(number), barWettestMonths: maybe(number), mostWetDays: maybe(number) },
   forecast: either(null, { kind: words("rows"), rows: list(row), hours: maybe(list(hour)) }, { kind: words("csv"), file: string, text: string }),
   normals: either(null, { about: string, minimumC: list(number), maximumC: list(number), rainMm: maybe(list(number)), wetDays: maybe(list(number)) }),
-  move: maybe({
-    kind: words("distance", "parting"), first: day, byLamp: maybe(words(true, false)), weightKg: maybe(number), numbers: record(number),
-    distanceM: maybe(number), turnDeg: maybe(number), way: maybe(string), farStay: maybe(string), hive: maybe(string), done: maybe(record(day)),
-  }),
 };
 const plan = {
-  id: string, placeId: string, method: string, calendarId: maybe(string), sequence: within(0, 2 ** 31 - 1),
+  id: string, placeId: string, method: string, move: maybe(move), calendarId: maybe(string), sequence: within(0, 2 ** 31 - 1),
   colony: {
     name: string, daughterName: maybe(string), netWeightKg: maybe(number),
     monthsSinceDivision: maybe(number), strength: maybe(string),
@@ -216,5 +218,23 @@ export function readState(text) {
   const orphan = state.plans.findIndex((one) => !state.places.some(({ id }) => id === one.placeId));
   if (orphan >= 0) return { wrong: `plans[${orphan}].placeId` };
   if (state.places.length > 0 && state.placeId === null) return { wrong: "placeId" };
+  return movesOf(state);
+}
+
+/** Before moves were plans, a place had one of its own. @param {State} state @returns {{state: State} | {wrong: string}} */
+function movesOf(state) {
+  for (const [i, one] of state.places.entries()) {
+    const { move: old, ...place } = /** @type {Place & {move?: any}} */ (one);
+    if (old === undefined) continue;
+    const wrong = fault(old, move, `places[${i}].move`);
+    if (wrong) return { wrong };
+    state.plans.push(planOfMove({ id: freeId("plan", state.plans), placeId: place.id, name: text.move.hiveShort, move: known(old, move) }));
+    state.places[i] = place;
+  }
   return { state };
 }
+
+/** The plan of a move. @param {{id: string, placeId: string, name: string, move: Move}} of @returns {PlanEntry} */
+export const planOfMove = ({ id, placeId, name, move }) => ({
+  id, placeId, method: move.kind === "parting" ? "parting" : "move", move, sequence: 0, colony: { name }, choices: {}, numbers: {}, records: [], fixed: [], seen: {},
+});

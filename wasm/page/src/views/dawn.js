@@ -7,7 +7,7 @@ import { editor, fill, focusOn, h } from "../dom.js";
 import * as engine from "../engine.js";
 import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
-import { moveBox } from "../move-form.js";
+import { moveForm } from "../move-form.js";
 import { numberFields, numberLabel } from "../numbers.js";
 import { basisList, cautionList, doubtList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
@@ -41,7 +41,13 @@ export function dawnView(app, arrive) {
   let ticked;
   let refused = "";
   const forecast = editor(text.forecast.heading, forecastEditor(app, update));
-  const move = moveBox(app, () => { due = todo(app); fill(dueHolder, dueTasks()); });
+  const move = editor(text.move.heading, moveForm(app, undefined, (plan) => {
+    app.change((state) => {
+      state.plans.push(plan);
+      state.planId = plan.id;
+    });
+    arrive("plan");
+  }));
   draw();
 
   fill(
@@ -51,7 +57,7 @@ export function dawnView(app, arrive) {
     mild,
     dueHolder,
     ranked,
-    move.box,
+    move,
     forecast,
     editor(
       text.bees.heading,
@@ -103,7 +109,6 @@ export function dawnView(app, arrive) {
   function update() {
     outlook = engine.outlook(/** @type {any} */ (place), app.today());
     draw();
-    move.draw();
   }
 
   function draw() {

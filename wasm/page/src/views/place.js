@@ -250,6 +250,8 @@ export function placeView(app, arrive) {
     /** Keeps the place, with height and zone found where none are given. */
     async function use() {
       if (position === undefined) return;
+      fill(alert);
+      for (const one of [where, elevation, zone]) one.fail(null);
       const height = found.elevation ? undefined : numberOf(elevation, { needed: true });
       const [eastDeg, westDeg] = [numberOf(east) ?? 0, numberOf(west) ?? 0];
       const zoneName = zone.input.value.trim() || (await zoneAt(position)) || "";

@@ -3,6 +3,8 @@
 import { fullDate, span, taskDate } from "../dates.js";
 import { editor, fill, focusOn, h, more } from "../dom.js";
 import * as engine from "../engine.js";
+import { courseBox } from "../course.js";
+import { moveForm } from "../move-form.js";
 import { planForm } from "../plan-form.js";
 import { planFiles } from "../plan-files.js";
 import { recordsBox, signsForm } from "../records.js";
@@ -98,13 +100,13 @@ export function planView(app, arrive) {
       switcher(entry),
       doubtList(engine.doubts(here), app),
       wishBox(plan.wish, app),
-      summary(plan),
+      entry.move ? courseBox(app, engine.course(here, entry.move)) : summary(plan),
       planSheet(app, entry, plan),
       moved(entry, plan, dates),
-      standingBox(app, review, entry),
+      entry.move ? null : standingBox(app, review, entry),
       h("h2", { class: "tasks-heading" }, words.tasks),
       taskList(app, entry, plan, today, () => redraw(".tasks-heading")),
-      signsForm(app, entry, today, () => redraw(".standing h2")),
+      entry.move ? null : signsForm(app, entry, today, () => redraw(".standing h2")),
       recordsBox(app, entry, () => redraw(".standing h2")),
       h("h2", null, words.picture),
       h("figure", { class: "paper" }, picture(drawn)),
@@ -181,16 +183,14 @@ export function planView(app, arrive) {
 
   /** @param {import("../state.js").PlanEntry} entry */
   function facts(entry) {
-    return editor(
-      words.facts,
-      planForm(app, entry, (next) => {
-        app.change((state) => {
-          state.plans = state.plans.map((one) => (one.id === next.id ? next : one));
-        });
-        redraw("h1");
-        top();
-      }),
-    );
+    const keep = (/** @type {import("../state.js").PlanEntry} */ next) => {
+      app.change((state) => {
+        state.plans = state.plans.map((one) => (one.id === next.id ? next : one));
+      });
+      redraw("h1");
+      top();
+    };
+    return editor(words.facts, entry.move ? moveForm(app, entry, keep) : planForm(app, entry, keep));
   }
 
   /** @param {import("../state.js").PlanEntry} entry */
@@ -215,7 +215,7 @@ export function planView(app, arrive) {
 
   /** @param {import("../state.js").PlanEntry} entry */
   function planName(entry) {
-    const method = engine.methods().find(({ name }) => name === entry.method)?.label ?? entry.method;
+    const method = entry.move ? text.move.short[entry.move.kind] : engine.methods().find(({ name }) => name === entry.method)?.label ?? entry.method;
     return `${[entry.colony.name, entry.colony.daughterName].filter(Boolean).join(" & ")} · ${method}`;
   }
 }

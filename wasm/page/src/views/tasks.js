@@ -41,7 +41,8 @@ export function tasksView(app, arrive) {
     const several = app.state.places.length > 1;
     const today = app.today();
     const count = tasks.later.length + tasks.onlyIfLater.length + tasks.waiting.length;
-    const isEmpty = app.state.plans.length === 0 && !app.state.places.some(({ move }) => move);
+    const isEmpty = app.state.plans.length === 0;
+    const held = document.activeElement;
     render(html`
       <h1>${words.heading} <span class="date">${longDate(today)}</span></h1>
       <p class="status" role="status">${said}</p>
@@ -63,6 +64,8 @@ export function tasksView(app, arrive) {
       <div class="actions no-print"><a class="button" href="#plan" @click=${() => choose(null)}>${isEmpty ? words.first : words.another}</a> <a class="button" href="#dawn">${words.toMove}</a>
       ${isEmpty ? nothing : html`<button type="button" @click=${() => print()}>${text.planFiles.print}</button>`}</div>
     `, root);
+    // What is put elsewhere on the page loses the focus.
+    if (held instanceof HTMLElement && root.contains(held) && held !== document.activeElement) held.focus({ preventScroll: true });
   }
 
   /** @param {string} heading @param {"questions" | "onlyIfNow" | "tomorrow" | "week"} name @param {Item[]} items @param {boolean} several @param {(placeId: string) => string} todayAt */
@@ -96,7 +99,7 @@ export function tasksView(app, arrive) {
           : item.canTick
             ? html`<button type="button" class=${!item.done && item.date <= today ? "main-action" : ""} aria-label=${item.done ? `${words.undo}: ${called}` : words.done(called)} @click=${() => (item.done ? undo(item) : done(name, item, today))}>${item.done ? words.undo : words.doneShort}</button>`
             : nothing}
-        <a class="button quiet" aria-label=${`${words.how}: ${called}`} href=${item.kind === "move" ? "#dawn" : "#plan"} @click=${() => choose(item.planId, item.placeId)}>${words.how}</a>
+        <a class="button quiet" aria-label=${`${words.how}: ${called}`} href="#plan" @click=${() => choose(item.planId)}>${words.how}</a>
       </div>
       <span class="paper-box" aria-hidden="true"></span>
     </li>`;
@@ -133,18 +136,18 @@ export function tasksView(app, arrive) {
   /** @param {Item} item */
   function later(item) {
     notYet.add(item.key);
-    if (item.kind === "plan") putOff(app, item);
+    putOff(app, item);
     said = words.asked(`${item.box}, ${item.title}`);
     draw();
   }
 
-  /** Goes on with a plan, or with a new one; its place with it. @param {string | null} planId @param {string} [placeId] */
-  function choose(planId, placeId) {
+  /** Goes on with a plan, or with a new one; its place with it. @param {string | null} planId */
+  function choose(planId) {
     app.change((state) => {
       const entry = state.plans.find(({ id }) => id === planId);
-      state.placeId = entry?.placeId ?? placeId ?? state.placeId;
-      state.planId = entry?.id ?? (placeId ? state.planId : null);
+      state.placeId = entry?.placeId ?? state.placeId;
+      state.planId = planId;
     });
-    app.wantsNewPlan = planId === null && placeId === undefined;
+    app.wantsNewPlan = planId === null;
   }
 }
