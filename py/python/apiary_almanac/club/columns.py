@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from apiary_almanac.club import cells
 from apiary_almanac.club.angles import SIDES
@@ -62,6 +62,10 @@ SEARCHED = 40
 """Rows from the top in which the header is looked for."""
 
 _KNOWN = {name: key for key, names in HEADERS.items() for name in (*names, key.replace("_", " "))}
+_BY_LENGTH: dict[int, list[str]] = {}
+for _name in _KNOWN:
+    if len(_name) >= 5:
+        _BY_LENGTH.setdefault(len(_name), []).append(_name)
 _UNITS: Mapping[str, Mapping[str, float]] = {"elevation": cells.METRES, "weights": cells.KILOGRAMS}
 _OTHER_UNITS = {
     "yd", "yds", "yard", "yards", "mi", "mile", "miles", "cm", "mm", "st", "stone", "t", "tonnes", "mg", "fathoms",
@@ -116,11 +120,14 @@ class Header:
 def find_header(rows: Rows) -> Header | None:
     """The row near the top that names most columns; None where all is empty."""
     found = [read_header(row, at) for at, row in enumerate(rows[:SEARCHED]) if any(map(cells.text, row))]
-    return max(found, key=lambda header: header.worth, default=None)
+    if not found:
+        return None
+    header = max(found, key=lambda header: header.worth)
+    return replace(header, ignored={name: _perhaps(_plain(name)) for name in header.ignored})
 
 
 def read_header(row: Row, number: int) -> Header:
-    """What the columns of a row that names them hold."""
+    """What the columns of a row that names them hold; what the others may have been meant as is not asked."""
     columns: dict[str, Column] = {}
     ignored: dict[str, str | None] = {}
     doubled = None
@@ -134,7 +141,7 @@ def read_header(row: Row, number: int) -> Header:
             key, near = (None, False) if key in exact else (key, True)
         if key is None:
             if header:
-                ignored[header] = _perhaps(name)
+                ignored[header] = None
         elif key in columns:
             doubled = doubled or (columns[key].header, header)
         else:
@@ -175,15 +182,14 @@ def _near(name: str) -> str | None:
     changed places. Short names and slips in the first letter (height, weight) are no near misses."""
     if len(name) < 5:
         return None
-    found = {known: key for known, key in _KNOWN.items() if len(known) >= 5 and _one_slip(name, known)}
+    alike = (known for length in (-1, 0, 1) for known in _BY_LENGTH.get(len(name) + length, ()))
+    found = {known: _KNOWN[known] for known in alike if _one_slip(name, known)}
     if len(set(found.values())) != 1 or not any(known[0] == name[0] for known in found):
         return None
     return next(iter(found.values()))
 
 
 def _one_slip(one: str, other: str) -> bool:
-    if abs(len(one) - len(other)) > 1:
-        return False
     at = next((n for n, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other)))
     rest, rest_other = one[at:], other[at:]
     return (

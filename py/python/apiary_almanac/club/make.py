@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import functools
 import io
 import os
 from collections.abc import Callable, Iterable, Sequence
@@ -142,7 +143,11 @@ def club_workbook(
             )
         _check(question)
         answers = answer_all(
-            read, question, ledger, rows.tell, bar("Asking", len(read.members)).step
+            read,
+            question,
+            ledger,
+            functools.partial(rows.tell, {}),
+            bar("Asking", len(read.members)).step,
         )
         problems = _problems(read, answers)
         if strict and problems:

@@ -46,20 +46,24 @@ class Told:
     cautions: dict[str, str]
 
 
-def tell(answered: Answered) -> Told:
-    """The rows of one member."""
+def tell(texts: dict[str, str], answered: Answered) -> Told:
+    """The rows of one member. ``texts`` holds each text once for all members: most of theirs are the same."""
+    rows = {
+        layout.TASKS.title: [row for planned in answered.plans for row in _tasks(planned)],
+        layout.MORNINGS.title: _morning_rows(answered),
+        layout.SEASON.title: _season_rows(answered),
+        layout.COLONIES.title: _colony_rows(answered),
+    }
+    for found in rows.values():
+        for row in found:
+            row[:] = [texts.setdefault(cell, cell) if isinstance(cell, str) else cell for cell in row]
     return Told(
         member=answered.member,
         planned_for=answered.outlook is not None,
         problems=answered.problems,
         doubts=answered.doubts,
         plans=[zlib.compress(planned.raw.encode(), 1) for planned in answered.plans],
-        rows={
-            layout.TASKS.title: [row for planned in answered.plans for row in _tasks(planned)],
-            layout.MORNINGS.title: _morning_rows(answered),
-            layout.SEASON.title: _season_rows(answered),
-            layout.COLONIES.title: _colony_rows(answered),
-        },
+        rows=rows,
         cautions=_cautions(answered),
     )
 
