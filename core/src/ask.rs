@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::agenda::{Agenda, AgendaRequest};
 use crate::bee::{Bee, BeeOverrides, bee_names, name_or_table};
-use crate::calendar::{self, IcsSettings};
+use crate::calendar::{self, CalendarPer, IcsSettings, NamedCalendar};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{
     Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, ForecastReading,
@@ -82,6 +82,7 @@ requests!(
     plan,
     plan_csv,
     plan_picture,
+    poster,
     read_coordinates,
     read_forecast,
     read_normals,
@@ -589,6 +590,9 @@ struct CalendarRequest {
     plans: Vec<Plan>,
     #[serde(flatten)]
     settings: IcsSettings,
+    /// Also one calendar for each hive, keeper or club.
+    #[serde(default)]
+    per: Option<CalendarPer>,
 }
 
 /// An iCalendar file (RFC 5545).
@@ -596,11 +600,18 @@ struct CalendarRequest {
 struct CalendarText {
     /// The file; its lines end with CRLF, which must stay.
     ics: String,
+    /// A calendar for each hive, keeper or club, where that was asked for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    calendars: Vec<NamedCalendar>,
 }
 
 fn calendar(request: CalendarRequest) -> Result<CalendarText, Error> {
     let ics = calendar::plans_ics(&request.plans, &request.settings)?;
-    Ok(CalendarText { ics })
+    let calendars = match request.per {
+        Some(per) => calendar::plans_ics_per(&request.plans, per, &request.settings)?,
+        None => Vec::new(),
+    };
+    Ok(CalendarText { ics, calendars })
 }
 
 /// Plans as a table.
@@ -668,6 +679,42 @@ struct Picture {
 fn plan_picture(request: PlanPictureRequest) -> Result<Picture, Error> {
     let svg = calendar::plan_picture(&request.plan)?;
     Ok(Picture { svg })
+}
+
+/// A poster of plans or of the dates of a year.
+#[derive(FromNode)]
+struct PosterRequest {
+    /// The plans; none where the dates of a year are given.
+    #[serde(default)]
+    plans: Vec<Plan>,
+    /// The dates of a year at places, as `year_calendar` gives them; none where plans are given.
+    #[serde(default)]
+    dates: Option<YearDates>,
+    /// The headline.
+    #[serde(default)]
+    title: Option<String>,
+}
+
+/// A poster.
+#[derive(Serialize, Shape)]
+struct Poster {
+    /// Its sheets of A4, each as SVG.
+    sheets: Vec<String>,
+}
+
+fn poster(request: PosterRequest) -> Result<Poster, Error> {
+    let title = request.title.as_deref();
+    let sheets = match &request.dates {
+        None => calendar::plans_poster(&request.plans, title)?,
+        Some(dates) if request.plans.is_empty() => calendar::year_poster(dates, title),
+        Some(_) => {
+            return Err(Error::Inconsistent {
+                field: "plans, dates".to_owned(),
+                problem: "plans and the dates of a year are given; give one of them".to_owned(),
+            });
+        }
+    };
+    Ok(Poster { sheets })
 }
 
 /// The picture of a year.

@@ -11,7 +11,7 @@ use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::{check_date, days};
 use crate::climate::{Basis, Climate, ClimateInput};
 use crate::error::{Error, at_most};
-use crate::method::method_names;
+use crate::method::{built_in, method_names};
 use crate::morning::MorningSettings;
 use crate::place;
 use crate::plan::{LastSafeOutcome, LastSafeRequest, last_safe};
@@ -125,6 +125,8 @@ pub enum YearDateKind {
     LastSafe,
     /// Days on which heat is likely begin.
     Heat,
+    /// Months with more than their share of the year's rain begin.
+    Rain,
     /// The dawn of a month.
     Dawn,
 }
@@ -257,6 +259,7 @@ fn of_place(place: &DatedPlace, first: NaiveDate, last: NaiveDate) -> Result<Pla
     let weather = Weather::new(&site, &climate, &bee);
     let mut dates = seasons(&weather, first, last, &place.season)?;
     for method in method_names() {
+        let label = built_in(method)?.label().to_ascii_lowercase();
         let asked = LastSafeRequest::new(site, first, method)
             .with_bee(place.bee.clone())
             .with_climate(place.climate.clone())
@@ -271,12 +274,13 @@ fn of_place(place: &DatedPlace, first: NaiveDate, last: NaiveDate) -> Result<Pla
                         kind: YearDateKind::LastSafe,
                         date,
                         until: date,
-                        text: say::last_safe_of(method),
+                        text: say::last_safe_of(&label),
                     }),
             );
         }
     }
     dates.extend(heat(&weather, first, last));
+    dates.extend(rains(&weather, first, last, &place.season)?);
     dates.extend(dawns(&weather, first, last)?);
     sort_by(&mut dates, |a, b| (a.date, &a.id).cmp(&(b.date, &b.id)));
     Ok(PlaceDates {
@@ -313,16 +317,8 @@ fn seasons(
 /// Stretches of days of which one in ten or more is as hot as hives must be shaded from.
 fn heat(weather: &Weather<'_>, first: NaiveDate, last: NaiveDate) -> Vec<YearDate> {
     let limit_c = weather.bee().heat_shade_c.value;
-    let mut stretches: Vec<(NaiveDate, NaiveDate)> = Vec::new();
-    for date in days(first, last, weather.site().zone) {
-        if weather.chance_of_maximum(date, limit_c) < HEAT_IS_LIKELY {
-            continue;
-        }
-        match stretches.last_mut() {
-            Some((_, until)) if *until + Days::new(1) >= date => *until = date,
-            _ => stretches.push((date, date)),
-        }
-    }
+    let is_hot = |date: &NaiveDate| weather.chance_of_maximum(*date, limit_c) >= HEAT_IS_LIKELY;
+    let hot = days(first, last, weather.site().zone).filter(is_hot);
     let date = |(date, until)| YearDate {
         id: format!("heat-{date}"),
         kind: YearDateKind::Heat,
@@ -330,7 +326,45 @@ fn heat(weather: &Weather<'_>, first: NaiveDate, last: NaiveDate) -> Vec<YearDat
         until,
         text: say::heat_is_likely(limit_c, until),
     };
-    stretches.into_iter().map(date).collect()
+    stretches(hot).into_iter().map(date).collect()
+}
+
+/// Stretches of months with more than a twelfth of the year's rain.
+fn rains(
+    weather: &Weather<'_>,
+    first: NaiveDate,
+    last: NaiveDate,
+    settings: &SeasonSettings,
+) -> Result<Vec<YearDate>, Error> {
+    let Some(rain) = weather.season(first, last, settings)?.rain else {
+        return Ok(Vec::new());
+    };
+    let is_wet = |date: &NaiveDate| {
+        rain.wet_months
+            .iter()
+            .any(|month| u32::from(*month) == date.month())
+    };
+    let date = |(date, until)| YearDate {
+        id: format!("rain-{date}"),
+        kind: YearDateKind::Rain,
+        date,
+        until,
+        text: say::wet_until(until),
+    };
+    let wet = days(first, last, weather.site().zone).filter(is_wet);
+    Ok(stretches(wet).into_iter().map(date).collect())
+}
+
+/// Days in a row, each with its last.
+fn stretches(days: impl Iterator<Item = NaiveDate>) -> Vec<(NaiveDate, NaiveDate)> {
+    let mut stretches: Vec<(NaiveDate, NaiveDate)> = Vec::new();
+    for date in days {
+        match stretches.last_mut() {
+            Some((_, until)) if *until + Days::new(1) >= date => *until = date,
+            _ => stretches.push((date, date)),
+        }
+    }
+    stretches
 }
 
 /// The dawn of the first day of each month.

@@ -98,6 +98,8 @@ def box_name(plan: dict[str, Any], which: str) -> str:
 
 def check(ics: str, *plans: dict[str, Any]) -> None:
     found = events(ics)
+    # Boxes of one name are numbered in the order of the plans' ids.
+    numbers = {p["id"]: f" {n}" if n > 1 else "" for n, p in enumerate(sorted(plans, key=lambda p: p["id"]), 1)}
     wanted = {f"{p['id']}.{t['id']}@apiary-almanac": (p, t) for p in plans for t in p["tasks"]}
     assert found.keys() == wanted.keys()
     for uid, (plan, task) in wanted.items():
@@ -105,7 +107,7 @@ def check(ics: str, *plans: dict[str, Any]) -> None:
         done = task["state"]["kind"] == "done"
         whose = f" – {plan['title']}" if len(plans) > 1 else ""
         title = ("done: " if done else "") + task["title"]
-        assert str(event["SUMMARY"]) == f"{box_name(plan, task['which'])}: {title}{whose}"
+        assert str(event["SUMMARY"]) == f"{box_name(plan, task['which'])}{numbers[plan['id']]}: {title}{whose}"
         assert (str(event["STATUS"]) == "CANCELLED") == (task["state"]["kind"] == "dropped")
         assert event["SEQUENCE"] == 4
         start, end = event["DTSTART"].dt, event["DTEND"].dt
@@ -120,8 +122,9 @@ def check(ics: str, *plans: dict[str, Any]) -> None:
                 zoneinfo.ZoneInfo(plan["site"]["zone"]),
             )
             if task["state"]["kind"] == "planned":
-                (alarm,) = event.walk("VALARM")
-                assert start + alarm["TRIGGER"].dt == evening.astimezone(dt.timezone.utc)
+                rings = [start + alarm["TRIGGER"].dt for alarm in event.walk("VALARM")]
+                morning = [start - dt.timedelta(minutes=30)] if task["kind"] == "move" else []
+                assert rings == [evening.astimezone(dt.timezone.utc), *morning]
         else:
             date = task["state"]["on"] if done else task["dates"]["best"]
             assert start == dt.date.fromisoformat(date)
@@ -188,6 +191,32 @@ def test_a_club() -> None:
     for event in calendar.walk("VEVENT"):
         kinds = [str(category) for category in event["CATEGORIES"].cats]
         assert len(kinds) == 3 and kinds[2] in {plan["title"] for plan in plans}
+
+
+def test_a_calendar_for_each_hive_and_keeper() -> None:
+    """The library reads each; plans of the engine, with tasks that may never be needed."""
+    site = almanac.Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney")
+    record = almanac.Record(date=dt.date(2026, 10, 3), task="divide")
+    plans = [
+        almanac.plan(
+            site, dt.date(2026, 11, 20), "split", almanac.Colony(name=hive), keeper=keeper, records=[record]
+        )
+        for keeper, hive in [("Ines", "Hive 1"), ("Ines", "Hive 2"), ("Tom", "Hive 1")]
+    ]
+    whole = almanac.calendar(plans, STAMP, per="hive")
+    assert [one.name for one in whole.calendars] == ["Ines · Hive 1", "Ines · Hive 2", "Tom · Hive 1"]
+    assert len(almanac.calendar(plans, STAMP, per="keeper").calendars) == 2
+    for text in [whole.ics, *(one.ics for one in whole.calendars)]:
+        for event in events(text).values():
+            conditional = str(event["STATUS"]) == "TENTATIVE"
+            assert not conditional or (str(event["TRANSP"]) == "TRANSPARENT" and not event.walk("VALARM"))
+    titles = [
+        {str(event["SUMMARY"])[:28] for uid, event in events(whole.ics).items() if uid.startswith(f"{plan.id}.")}
+        for plan in plans
+    ]
+    assert all(titles) and not (titles[0] & titles[1] or titles[0] & titles[2] or titles[1] & titles[2])
+    tentative = [e for e in events(whole.ics).values() if str(e["STATUS"]) == "TENTATIVE"]
+    assert len(tentative) == 3
 
 
 def test_the_table_comes_back() -> None:

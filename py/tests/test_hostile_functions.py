@@ -102,6 +102,7 @@ CALLS: dict[str, dict[str, Any]] = {
     "place": {"site": SITE},
     "plan_csv": {"plans": [PLAN]},
     "plan_picture": {"plan": PLAN},
+    "poster": {"plans": [PLAN], "dates": None, "title": None},
     "read_forecast": {
         "site": SITE,
         "today": DAY,

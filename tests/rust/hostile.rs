@@ -92,6 +92,7 @@ fn whole_jobs() -> Vec<Value> {
     );
     jobs.push(json!({"ask": "plan_csv", "plans": [plan]}));
     jobs.push(json!({"ask": "plan_picture", "plan": plan}));
+    jobs.push(json!({"ask": "poster", "plans": [plan]}));
     jobs.push(
         json!({"ask": "year_picture", "site": site, "today": "2026-10-25",
         "first": "2026-10-01", "last_safe": "2027-02-12", "title": "Hive 7", "climate": climate,

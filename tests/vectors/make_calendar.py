@@ -95,8 +95,8 @@ LAST-MODIFIED:20260912T220000Z
 SEQUENCE:2
 {when}
 SUMMARY:new box: {summary}
-DESCRIPTION:What\\n- {summary}\\n- Lantern: new box\\n- {description}\\n\\nWhere the date comes \
-from\\n- Rule: invented\\n\\nLocal law and licensed practice come before this calendar.
+DESCRIPTION:What\\n- {summary}\\n- Lantern: new box\\n- {description}\\n\\nWhere it comes \
+from\\n- invented\\n\\nLocal law and licensed practice come before this calendar.
 CATEGORIES:{kind},New box,Lantern
 LOCATION:Lantern (28.81° S\\, 153.28° E)
 GEO:-28.810000;153.280000
@@ -135,28 +135,28 @@ NAME:Lantern
 X-WR-CALNAME:Lantern
 {ZONE}"""
     text += event("feed", "DTSTART;VALUE=DATE:20260920\nDTEND;VALUE=DATE:20260921", "Feed",
-                  "Left out. Planned for 20 Sep 2026.", "Feeding", "CANCELLED", "TRANSPARENT")
+                  "Left out. Planned for Sun 20 Sep 2026.", "Feeding", "CANCELLED", "TRANSPARENT")
     eggs = "Eggs\\, brood\\; a queen?"
     text += event("egg-check", "DTSTART;VALUE=DATE:20261004\nDTEND;VALUE=DATE:20261005", eggs,
-                  "Best on 4 Oct 2026\\; not before 1 Oct 2026\\, by 10 Oct 2026 at the latest.",
+                  "Best on Sun 4 Oct 2026\\; not before Thu 1 Oct 2026\\, by Sat 10 Oct 2026 at the latest.",
                   "Check", "CONFIRMED", "TRANSPARENT", alarm("-PT6H", eggs))
     text += event("stage-1", "DTSTART;TZID=Australia/Sydney:20261004T061100\n"
                   "DTEND;TZID=Australia/Sydney:20261004T073000", "=Move",
-                  "Planned for 4 Oct 2026.", "Move", "CONFIRMED", "OPAQUE",
-                  alarm("-PT11H11M", "=Move"))
+                  "Planned for Sun 4 Oct 2026.", "Move", "CONFIRMED", "OPAQUE",
+                  alarm("-PT11H11M", "=Move") + alarm("-PT30M", "=Move"))
     return "".join(fold(line) + "\r\n" for line in (text + "END:VCALENDAR").splitlines())
 
 
-HEADER = ("date,weekday,from,until,box,title,state,"
+HEADER = ("date,weekday,from,until,keeper,hive,box,title,state,place,"
           "plan,plan_title,method,bee,latitude_deg,longitude_deg,zone,task,kind,which,"
           "done_on,earliest,best,latest,window_from,window_until,utc_offset,why,look_for,cautions,"
           "source\r\n")
 TABLE = (HEADER +
-         "2026-10-04,Sunday,,,new box,\"Eggs, brood; a queen?\",planned,"
+         "2026-10-04,Sunday,,,,both boxes,new box,\"Eggs, brood; a queen?\",planned,\"28.81° S, 153.28° E\","
          "lantern,Lantern,split,generic_small,-28.81,153.28,Australia/Sydney,egg-check,check,"
          "daughter,,2026-10-01,2026-10-04,2026-10-10,,,,,,,"
          "invented\r\n"
-         "2026-10-04,Sunday,06:11,07:30,new box,'=Move,planned,"
+         "2026-10-04,Sunday,06:11,07:30,,both boxes,new box,'=Move,planned,\"28.81° S, 153.28° E\","
          "lantern,Lantern,split,generic_small,-28.81,153.28,Australia/Sydney,stage-1,move,"
          "daughter,,2026-10-04,2026-10-04,2026-10-04,2026-10-04T06:11,"
          "2026-10-04T07:30,UTC+11:00,,,,invented\r\n")
@@ -209,10 +209,17 @@ def rows():
                 "out_of_range", "stamp"),
         refused("a-negative-sequence", calendar(plan(), sequence=-1), "unreadable", "sequence"),
         refused("an-unknown-field", calendar(plan(mood="good")), "unreadable", "plans[0].mood"),
+        engine("a-calendar-for-each-hive", "Two hives of one keeper whose names are alike.",
+               calendar(plan(EGGS, parent_name="Hive 1", keeper="Ines"),
+                        plan(EGGS, DAWN, parent_name="Hive 1", keeper="Ines", id="candle"),
+                        per="hive")),
+        refused("a-calendar-for-each-bee", calendar(plan(), per="bee"), "unreadable", "per"),
         row("a-table", "A title that a spreadsheet would run as a formula.",
             {"ask": "plan_csv", "plans": [plan(EGGS, DAWN)]}, expect={"csv": TABLE}),
         row("an-empty-table", None, {"ask": "plan_csv", "plans": []}, expect={"csv": HEADER}),
         engine("a-plan-drawn", None, {"ask": "plan_picture", "plan": plan(EGGS, DAWN, DROPPED)}),
+        engine("a-poster", None, {"ask": "poster", "plans": [plan(EGGS, DAWN, DROPPED)], "title": "Wall"}),
+        refused("a-poster-of-nothing", {"ask": "poster"}, "not_enough_data", "plans"),
         refused("a-plan-that-cannot-be-drawn", {"ask": "plan_picture", "plan": plan(disordered)},
                 "inconsistent", "plan.tasks[0].dates"),
         row("a-year-with-a-skipped-day", "Samoa had no 30 December 2011.",

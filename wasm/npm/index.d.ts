@@ -51,6 +51,8 @@ import type {
   PlanCsvRequest,
   PlanPictureRequest,
   PlanRequest,
+  Poster,
+  PosterRequest,
   RankedMorning,
   Record,
   Relocation,
@@ -185,6 +187,9 @@ export function planCsv(request: PlanCsvRequest): TableText;
 
 /** A plan along its dates, as SVG. */
 export function planPicture(request: PlanPictureRequest): Picture;
+
+/** Sheets of A4 for the wall, as SVG: the dates of plans with boxes to tick, or those of a year at places. */
+export function poster(request: PosterRequest): Poster;
 
 /** The working windows that touch a span of dates. */
 export function season(request: SeasonRequest): Season;

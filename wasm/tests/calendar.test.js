@@ -70,7 +70,9 @@ function check(ics, plan) {
       assert.equal(event.duration.toSeconds(), 86_400);
     }
     const alarms = event.component.getAllSubcomponents("valarm");
-    assert.equal(alarms.length, task.state.kind === "planned" ? 1 : 0);
+    // A move at dawn rings in the evening before and on the morning itself.
+    const rings = task.kind === "move" && task.window ? 2 : 1;
+    assert.equal(alarms.length, task.state.kind === "planned" ? rings : 0);
   }
 }
 
@@ -79,6 +81,26 @@ test("the demo comes back, with awkward titles", () => {
   check(written(plan), plan);
   for (const [i, title] of titles.entries()) plan.tasks[i].title = title;
   check(written(plan), plan);
+});
+
+test("a calendar for each hive and keeper, with tasks that may never be needed", () => {
+  const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
+  const records = [{ date: "2026-10-03", task: "divide" }];
+  const plans = [["Ines", "Hive 1"], ["Ines", "Hive 2"], ["Tom", "Hive 1"]].map(([keeper, name]) =>
+    almanac.plan({ site, today: "2026-11-20", method: "split", colony: { name }, keeper, records }));
+  const { ics, calendars } = almanac.calendar({ plans, stamp, per: "keeper" });
+  assert.deepEqual(calendars.map(({ name }) => name), ["Ines", "Tom"]);
+  const eventsOf = (file) => new ICAL.Component(ICAL.parse(file)).getAllSubcomponents("vevent");
+  const titles = eventsOf(ics).map((event) => event.getFirstPropertyValue("summary").slice(0, 28));
+  assert(titles.every((title) => /^(Tom Hive 1|(new box of )?Hive [12]|.*…)/.test(title)), titles.join("\n"));
+  let conditional = 0;
+  for (const event of calendars.flatMap(({ ics: one }) => eventsOf(one))) {
+    if (event.getFirstPropertyValue("status") !== "TENTATIVE") continue;
+    conditional += 1;
+    assert.equal(event.getFirstPropertyValue("transp"), "TRANSPARENT");
+    assert.equal(event.getAllSubcomponents("valarm").length, 0);
+  }
+  assert.equal(conditional, 3);
 });
 
 describe("dawns around clock changes come back", () => {

@@ -41,6 +41,7 @@ const named = {
   plan: almanac.plan,
   plan_csv: almanac.planCsv,
   plan_picture: almanac.planPicture,
+  poster: almanac.poster,
   read_coordinates: almanac.readCoordinates,
   read_forecast: almanac.readForecast,
   read_normals: almanac.readNormals,

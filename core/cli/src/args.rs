@@ -148,6 +148,9 @@ pub struct CalendarArgs {
     /// Write the calendar to this file, such as plan.ics, instead of printing it
     #[arg(long)]
     pub out: Option<PathBuf>,
+    /// With --out, the name of a folder: a calendar for each hive, keeper or club
+    #[arg(long, requires = "out", value_parser = ["hive", "keeper", "club"])]
+    pub per: Option<String>,
     /// With --out: write over a file that the answer was made from, and through links
     #[arg(long, requires = "out")]
     pub force: bool,
@@ -216,7 +219,7 @@ pub struct DatesArgs {
     /// The first day, YYYY-MM-DD; else the day that is asked for
     #[arg(long)]
     pub first: Option<String>,
-    /// Write a calendar (.ics) or a table (.csv) to this file instead of printing
+    /// Write a calendar (.ics), a table (.csv) or a poster (.svg) to this file instead of printing
     #[arg(long)]
     pub out: Option<PathBuf>,
     /// With --out: write over a file that the answer was made from, and through links
@@ -283,7 +286,7 @@ pub struct Page {
     /// Also what comes later, what is done only if something is seen, and what has no date yet
     #[arg(long)]
     pub all: bool,
-    /// Also write the answers to this folder: JSON, and of a plan a calendar, a table and pictures
+    /// Also write the answers to this folder: JSON, and of a plan a calendar, a table, pictures and a poster
     #[arg(long)]
     pub out: Option<PathBuf>,
     /// With --out: write over a file that the answer was made from, and through links

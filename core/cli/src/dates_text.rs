@@ -3,7 +3,7 @@
 use std::ffi::OsStr;
 
 use apiary_almanac::Error;
-use apiary_almanac::calendar::{IcsSettings, year_dates_csv, year_dates_ics};
+use apiary_almanac::calendar::{IcsSettings, year_dates_csv, year_dates_ics, year_poster};
 use apiary_almanac::civil::{date_words, parse_date};
 use apiary_almanac::year_dates::{YearDates, YearDatesRequest, year_dates};
 use chrono::{DateTime, Utc};
@@ -28,18 +28,33 @@ pub fn dates(
     let Some(path) = &args.out else {
         return json_or(&args.form, &answer, || text(&answer));
     };
+    if path.extension().is_some_and(|end| end == "svg") {
+        let sheets = folder::sheets(path, year_poster(&answer, None));
+        let files: Vec<_> = sheets
+            .iter()
+            .map(|(path, sheet)| (path.clone(), sheet.as_str()))
+            .collect();
+        asked.writer(args.force).write(&files)?;
+        let names: Vec<_> = files
+            .iter()
+            .map(|(path, _)| path.display().to_string())
+            .collect();
+        return json_or(&args.form, &answer, || {
+            format!("Written to {}\n", names.join(", "))
+        });
+    }
     let written = match path.extension().and_then(OsStr::to_str) {
         Some("ics") => {
             let mut settings = IcsSettings::new(now.into()).with_sequence(folder::version(now));
             settings.before = folder::calendar_before(path);
             year_dates_ics(&answer, &settings)?
         }
-        Some("csv") => year_dates_csv(&answer),
+        Some("csv") => folder::BYTE_ORDER_MARK.to_owned() + &year_dates_csv(&answer),
         _ => {
             return Err(Problem::Refused(Error::UnknownName {
                 field: "--out".to_owned(),
                 given: path.display().to_string(),
-                allowed: "a name that ends in .ics or .csv".to_owned(),
+                allowed: "a name that ends in .ics, .csv or .svg".to_owned(),
             }));
         }
     };

@@ -1,8 +1,11 @@
 //! The folder of files that the command writes.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use apiary_almanac::calendar::{IcsSettings, plan_picture, plans_csv, plans_ics, year_picture};
+use apiary_almanac::calendar::{
+    CalendarPer, IcsSettings, NamedCalendar, plan_picture, plans_csv, plans_ics, plans_ics_per,
+    plans_poster, year_picture,
+};
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::plan::Plan;
 use apiary_almanac::year::{YearRequest, year};
@@ -14,6 +17,9 @@ use super::output::{Writer, failed};
 
 /// A larger file is no calendar of this command, bytes.
 const LARGEST_CALENDAR: u64 = 64_000_000;
+
+/// Some spreadsheet programs take a table for UTF-8 only where it begins so.
+pub const BYTE_ORDER_MARK: &str = "\u{feff}";
 
 /// A file to be written.
 pub struct File {
@@ -63,7 +69,7 @@ pub fn of(
     files.extend([
         File::new("plan.json", json + "\n"),
         File::new("plan.ics", plans_ics(plans, &settings)?),
-        File::new("plan.csv", plans_csv(plans)?),
+        File::new("plan.csv", BYTE_ORDER_MARK.to_owned() + &plans_csv(plans)?),
     ]);
     for plan in plans {
         let name = if asked.listed {
@@ -73,7 +79,48 @@ pub fn of(
         };
         files.push(File::new(&name, plan_picture(plan)?));
     }
+    let sheets = plans_poster(plans, None)?;
+    files.extend((1..).zip(sheets).map(|(number, sheet)| {
+        let name = sheet_name("poster", number);
+        File::new(&name, sheet)
+    }));
     Ok(files)
+}
+
+/// `poster.svg`, `poster-2.svg`.
+fn sheet_name(stem: &str, number: usize) -> String {
+    match number {
+        1 => format!("{stem}.svg"),
+        _ => format!("{stem}-{number}.svg"),
+    }
+}
+
+/// The sheets of a poster beside the first, with numbers.
+pub fn sheets(first: &Path, sheets: Vec<String>) -> Vec<(PathBuf, String)> {
+    let stem = first.file_stem().unwrap_or_default().to_string_lossy();
+    let place = |number| first.with_file_name(sheet_name(&stem, number));
+    let sheets = (1..).zip(sheets);
+    sheets
+        .map(|(number, sheet)| (place(number), sheet))
+        .collect()
+}
+
+/// A calendar for each hive, keeper or club, which takes the place of that in the folder.
+pub fn calendars(
+    folder: &Path,
+    plans: &[Plan],
+    per: CalendarPer,
+    mut settings: IcsSettings,
+) -> Result<Vec<File>, Problem> {
+    let name = |id: &str| format!("{id}.ics");
+    let new = plans_ics_per(plans, per, &settings)?;
+    let before = new
+        .iter()
+        .filter_map(|calendar| calendar_before(&folder.join(name(&calendar.id))));
+    settings.before = Some(before.collect::<String>()).filter(|text| !text.is_empty());
+    let files = plans_ics_per(plans, per, &settings)?;
+    let file = |calendar: NamedCalendar| File::new(&name(&calendar.id), calendar.ics);
+    Ok(files.into_iter().map(file).collect())
 }
 
 /// The calendar that a new one takes the place of, where there is one: its unchanged events keep their

@@ -26,7 +26,7 @@ use clap::{CommandFactory, FromArgMatches};
 use serde::Serialize;
 
 use apiary_almanac::agenda::{Agenda, AgendaRequest, agenda};
-use apiary_almanac::calendar::{IcsSettings, plans_ics};
+use apiary_almanac::calendar::{CalendarPer, IcsSettings, plans_ics};
 use apiary_almanac::error::Error;
 use apiary_almanac::outlook::{Outlook, outlook};
 use apiary_almanac::plan::{Plan, PlanRequest, plan};
@@ -290,6 +290,20 @@ fn calendar(
     let planned = each(&asked, plan)?;
     let sequence = args.sequence.unwrap_or_else(|| folder::version(now));
     let mut settings = IcsSettings::new(now.into()).with_sequence(sequence);
+    if let (Some(folder), Some(per)) = (&args.out, &args.per) {
+        let per = match per.as_str() {
+            "hive" => CalendarPer::Hive,
+            "keeper" => CalendarPer::Keeper,
+            _ => CalendarPer::Club,
+        };
+        let files = folder::calendars(folder, &planned, per, settings)?;
+        folder::write(folder, &files, &asked.writer(args.force))?;
+        let names: Vec<_> = files.iter().map(|file| file.name.as_str()).collect();
+        let written = format!("Written to {}: {}", folder.display(), names.join(", "));
+        return json_or(&args.form, &names, || {
+            sheet::wrap(&clean(&written), WIDE, 0) + "\n"
+        });
+    }
     settings.before = args.out.as_deref().and_then(folder::calendar_before);
     let answer = Calendar {
         ics: plans_ics(&planned, &settings)?,

@@ -95,18 +95,21 @@ fn the_demo_prints_season_tomorrow_mornings_and_cautions() {
     // The same tasks stand in every form of the plan.
     let plan: Plan = serde_json::from_str(&read("plan.json")).unwrap();
     assert!(plan.tasks.len() > 10, "{} tasks", plan.tasks.len());
+    // What is done only if something is seen comes into the calendar when it is near.
+    let sure = plan.tasks.iter().filter(|task| task.only_if.is_none());
     assert_eq!(
         read("plan.ics").matches("BEGIN:VEVENT").count(),
-        plan.tasks.len()
+        sure.count()
     );
     let table = read("plan.csv");
+    let table = table.strip_prefix('\u{feff}').unwrap();
     let rows = csv::Reader::from_reader(table.as_bytes()).records().count();
-    assert_eq!(rows, plan.tasks.len());
+    assert_eq!(rows, plan.tasks.len() + plan.waiting.len());
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
     for task in &plan.tasks {
         assert!(words.contains(&task.title), "{}", task.title);
     }
-    for picture in ["plan.svg", "year.svg"] {
+    for picture in ["plan.svg", "poster.svg", "year.svg"] {
         let svg = read(picture);
         assert_eq!(
             roxmltree::Document::parse(&svg)
@@ -521,6 +524,7 @@ fn nothing_is_written_through_a_link_or_over_a_device_or_in_part() {
         "plan.ics",
         "plan.json",
         "plan.svg",
+        "poster.svg",
         "year.svg",
     ];
     assert_eq!(names(), all);
@@ -751,6 +755,38 @@ fn several_hives_stand_in_one_file_and_each_has_its_plan_and_its_records() {
             .all(|id| calendar.contains(&format!("UID:{id}.")))
     );
 
+    let folder = file.parent().unwrap().join("calendars");
+    let _ = std::fs::remove_dir_all(&folder);
+    let args = [
+        "calendar",
+        path,
+        "--per=hive",
+        "--out",
+        folder.to_str().unwrap(),
+    ];
+    let read = || -> Vec<(String, String)> {
+        let entries = std::fs::read_dir(&folder).unwrap();
+        let mut files: Vec<_> = entries
+            .map(|entry| entry.unwrap())
+            .map(|entry| {
+                let name = entry.file_name().into_string().unwrap();
+                (name, std::fs::read_to_string(entry.path()).unwrap())
+            })
+            .collect();
+        files.sort();
+        files
+    };
+    printed(&run(&args));
+    let first = read();
+    assert_eq!(first.len(), 3);
+    assert!(
+        first[2].0 == "quoll-creek-little-bee-circle-ines-marrow-wattle.ics"
+            && first[2].1.contains(&ids[0])
+    );
+    assert!(!first[2].1.contains(&ids[1]));
+    printed(&run(&args));
+    assert_eq!(read(), first, "nothing new, nothing changed");
+
     let told = refused(&["record", path, "divide"]);
     assert!(told.contains("Wattle, Bunya, Gidgee"), "{told}");
     printed(&run(&[
@@ -865,7 +901,7 @@ fn the_dates_of_a_year_need_no_hive() {
     let text = printed(&run(&asked));
     for part in [
         "Fri 1 Jan 2027   Good",
-        "Last safe day for split",
+        "Last safe day to begin: split",
         "Closed until",
     ] {
         assert!(text.contains(part), "{part:?} is missing in:\n{text}");
@@ -894,8 +930,18 @@ fn the_dates_of_a_year_need_no_hive() {
         first,
         "nothing new, nothing changed"
     );
+    let poster = scratch("districts.svg");
+    let _ = std::fs::remove_file(&poster);
+    printed(&run(&[
+        "dates",
+        file.to_str().unwrap(),
+        "--out",
+        poster.to_str().unwrap(),
+    ]));
+    let svg = std::fs::read_to_string(&poster).unwrap();
+    assert!(svg.contains("North") && svg.contains("South") && svg.contains("297mm"));
     let told = refused(&[&asked[..], &["--out=year.docx"]].concat());
-    assert!(told.contains(".ics or .csv"), "{told}");
+    assert!(told.contains(".ics, .csv or .svg"), "{told}");
 }
 
 #[test]

@@ -6,6 +6,7 @@
 mod check;
 mod ics;
 mod json;
+mod label;
 mod picture;
 
 mod table;
@@ -14,10 +15,10 @@ mod words;
 #[cfg(test)]
 mod sample;
 
-pub use ics::{IcsSettings, plans_ics, year_dates_ics};
+pub use ics::{CalendarPer, IcsSettings, NamedCalendar, plans_ics, plans_ics_per, year_dates_ics};
 pub use json::{plans_from_json, plans_json};
 
-pub use picture::{plan_picture, year_picture};
+pub use picture::{plan_picture, plans_poster, year_picture, year_poster};
 pub use table::{plans_csv, year_dates_csv};
 
 #[cfg(test)]

@@ -12,14 +12,18 @@ use crate::error::Error;
 use crate::morning::Weekday;
 use crate::plan::Plan;
 use crate::reason::{Language, Reason, catalogue};
-use crate::task::{Task, TaskState};
+use crate::task::{Task, TaskState, WaitingTask};
 use crate::wire;
 use crate::year_dates::YearDates;
 
 /// Writes plans as CSV, one row a task, in the order given.
 ///
-/// The first seven columns are for people: the date (the day it was done, of a done task), weekday, clock
-/// times on that date, box, title and state. The others are for programs.
+/// The first ten columns are for people: the date (the day it was done, of a done task), weekday, clock
+/// times on that date, keeper, hive, box, title, state and place. The others are for programs.
+///
+/// The state is `planned`, `done`, `dropped`, `only_if` for what is done only if something is seen or not seen,
+/// and `waiting` for a task that has no date until something is seen: it stands after the others of its plan, on
+/// the day before which it would be too early, or without a date.
 ///
 /// Clock times are those of the site's zone; `window_from` and `window_until` are written
 /// `2026-09-16T05:35`, `utc_offset` is the one in force at `window_from`. Several reasons, signs or
@@ -34,7 +38,7 @@ use crate::year_dates::YearDates;
 ///
 /// ```
 /// let table = apiary_almanac::calendar::plans_csv(&[])?;
-/// assert!(table.starts_with("date,weekday,from,until,box,title,"));
+/// assert!(table.starts_with("date,weekday,from,until,keeper,hive,box,title,"));
 /// assert!(table.ends_with("source\r\n"));
 /// # Ok::<(), apiary_almanac::Error>(())
 /// ```
@@ -46,19 +50,25 @@ pub fn plans_csv(plans: &[Plan]) -> Result<String, Error> {
         for task in &plan.tasks {
             write_record(&mut table, record(plan, task));
         }
+        for task in &plan.waiting {
+            write_record(&mut table, waiting(plan, task));
+        }
     }
     Ok(table)
 }
 
-const COLUMNS: [&str; 28] = [
+const COLUMNS: [&str; 31] = [
     // What a person looks for.
     "date",
     "weekday",
     "from",
     "until",
+    "keeper",
+    "hive",
     "box",
     "title",
     "state",
+    "place",
     // What a program needs besides.
     "plan",
     "plan_title",
@@ -148,6 +158,7 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         .map(|window| words::on_the_clock(window, plan.site.zone));
     let lines = |texts: &[String]| Cow::Owned(harmless(&texts.join("\n")).into_owned());
     let (state, done_on) = match task.state {
+        TaskState::Planned if task.only_if.is_some() => ("only_if", None),
         TaskState::Planned => ("planned", None),
         TaskState::Done { on } => ("done", Some(on)),
         TaskState::Dropped => ("dropped", None),
@@ -160,9 +171,12 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         weekday(date).into(),
         or_nothing(on_date.map(|(from, _)| clock_text(from, Edge::From))),
         or_nothing(on_date.map(|(_, until)| clock_text(until, Edge::Until))),
+        keeper(plan),
+        Cow::Owned(harmless(&plan.names()).into_owned()),
         Cow::Owned(harmless(&plan.box_name(task.which)).into_owned()),
         harmless(&task.title),
         state.into(),
+        words::place(&plan.site).into(),
         Cow::Borrowed(&plan.id),
         harmless(&plan.title),
         harmless(&plan.method),
@@ -180,7 +194,14 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
         or_nothing(window.map(|(from, _)| clock(from, Edge::From))),
         or_nothing(window.map(|(_, until)| clock(until, Edge::Until))),
         or_nothing(window.map(|(from, _)| format!("UTC{}", from.offset()))),
-        lines(&task.why.iter().map(Reason::text).collect::<Vec<_>>()),
+        lines(
+            &task
+                .why
+                .iter()
+                .chain(&task.only_if)
+                .map(Reason::text)
+                .collect::<Vec<_>>(),
+        ),
         lines(&task.look_for),
         lines(
             &task
@@ -195,6 +216,48 @@ fn record<'a>(plan: &'a Plan, task: &'a Task) -> Record<'a> {
 
 fn weekday(date: NaiveDate) -> &'static str {
     catalogue::word(Language::English, Weekday::of(date).word()).unwrap_or_default()
+}
+
+fn waiting<'a>(plan: &'a Plan, task: &'a WaitingTask) -> Record<'a> {
+    let lines = |texts: &[String]| Cow::Owned(harmless(&texts.join("\n")).into_owned());
+    let weekday = task.not_before.map(weekday);
+    [
+        or_nothing(task.not_before),
+        or_nothing(weekday),
+        "".into(),
+        "".into(),
+        keeper(plan),
+        Cow::Owned(harmless(&plan.names()).into_owned()),
+        Cow::Owned(harmless(&plan.box_name(task.which)).into_owned()),
+        harmless(&task.title),
+        "waiting".into(),
+        words::place(&plan.site).into(),
+        Cow::Borrowed(&plan.id),
+        harmless(&plan.title),
+        harmless(&plan.method),
+        harmless(&plan.bee),
+        degrees(plan.site.latitude_deg.get()).into(),
+        degrees(plan.site.longitude_deg.get()).into(),
+        plan.site.zone.name().into(),
+        Cow::Borrowed(&task.id),
+        name(&task.kind).into(),
+        name(&task.which).into(),
+        "".into(),
+        or_nothing(task.not_before),
+        "".into(),
+        or_nothing(task.not_after),
+        "".into(),
+        "".into(),
+        "".into(),
+        lines(&[task.until.text(), task.why.text()]),
+        lines(&task.look_for),
+        "".into(),
+        harmless(&task.source),
+    ]
+}
+
+fn keeper(plan: &Plan) -> Cow<'_, str> {
+    plan.keeper.as_deref().map_or(Cow::Borrowed(""), harmless)
 }
 
 fn or_nothing(value: Option<impl ToString>) -> Cow<'static, str> {

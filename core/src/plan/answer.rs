@@ -35,6 +35,12 @@ pub struct Plan {
     pub id: String,
     /// Name for people: club, keeper, hive.
     pub title: String,
+    /// Who keeps the colony, where that was said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub keeper: Option<String>,
+    /// The club, where that was said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub club: Option<String>,
     /// Name of the old box, or of the colony in it.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub parent_name: String,

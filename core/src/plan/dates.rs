@@ -27,6 +27,8 @@ pub(super) fn dated(
     let mut plan = Plan {
         id: String::new(),
         title: String::new(),
+        keeper: request.keeper.clone(),
+        club: request.club.clone(),
         parent_name: request.colony.name.clone(),
         daughter_name: request.colony.daughter_name.clone(),
         method: bench.method.name().to_owned(),

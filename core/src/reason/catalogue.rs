@@ -793,10 +793,11 @@ catalogue! {
     season_is_at_risk(until: Date)
         "At risk until {until}: in many years too cold, too hot or too late to divide colonies.";
     season_is_closed(until: Date) "Closed until {until}: leave colonies whole.";
-    last_safe_of(method: Name) "Last safe day for {method}.";
+    last_safe_of(method: Name) "Last safe day to begin: {method}.";
     heat_is_likely(limit: Temperature, until: Date)
         "Heat of {limit:0} and more is likely until {until}: shade hives, and do not open or close them on \
          such days.";
+    wet_until(until: Date) "Wet months until {until}: more than their share of the year's rain.";
     dawn_of_month(light: Moment, early: Option<Moment>, usual: Option<Moment>)
         "Light enough to work from {light:n}[; first bees on one morning in ten by {early:n}][; bees \
          usually fly from {usual:n}].";

@@ -3,11 +3,13 @@
 
 use std::path::{Path, PathBuf};
 
-use apiary_almanac::calendar::{plan_picture, year_picture};
+use apiary_almanac::Site;
+use apiary_almanac::calendar::{plan_picture, plans_poster, year_picture, year_poster};
 use apiary_almanac::plan::{Plan, PlanRequest, plan};
 use apiary_almanac::task::{Task, TaskKind};
 use apiary_almanac::wire;
 use apiary_almanac::year::{YearRequest, year};
+use apiary_almanac::year_dates::{DatedPlace, YearDatesRequest, year_dates};
 use chrono::Days;
 use serde_json::{Value, json};
 
@@ -27,6 +29,11 @@ pub fn pictures() -> Scene<Vec<(String, String)>> {
     }
     for (name, plan) in plans()? {
         list.push((file(name), plan_picture(&plan)?));
+    }
+    for (name, sheets) in posters()? {
+        for (number, svg) in (1..).zip(sheets) {
+            list.push((file(&format!("{name}-{number}")), svg));
+        }
     }
     Ok(list)
 }
@@ -91,6 +98,46 @@ fn years() -> Scene<Vec<(&'static str, Value)>> {
             "year-long-title",
             json!({"site": lismore, "today": "2026-03-14", "bee": "generic_large",
             "title": "蜂の巣 <b>&amp; \u{1F41D} ".repeat(30)}),
+        ),
+    ])
+}
+
+/// Posters: of the demo, of many plans whose titles are hard to carry, of the year at three places.
+fn posters() -> Scene<Vec<(&'static str, Vec<String>)>> {
+    let demo = plan(&demo_request()?)?;
+    let hard = ["plan-awkward", "plan-invented", "plan-long"];
+    let plans = plans()?.into_iter();
+    let mut awkward: Vec<Plan> = plans
+        .filter(|(name, _)| hard.contains(name))
+        .map(|(_, plan)| plan)
+        .collect();
+    for (number, plan) in awkward.iter_mut().enumerate() {
+        plan.id = format!("plan-{number}");
+    }
+    let place = |name: &str, lat: f64, lon: f64, zone: &str| -> Scene<DatedPlace> {
+        Ok(DatedPlace::new(name, Site::new(lat, lon, 20.0, zone)?))
+    };
+    let places = [
+        place("North district", -24.9, 152.3, "Australia/Brisbane")?,
+        place("South district", -30.3, 153.1, "Australia/Sydney")?,
+        place(
+            "A place with all seasons alike",
+            1.35,
+            103.8,
+            "Asia/Singapore",
+        )?,
+        place("In the Sahel", 13.5, 2.1, "Africa/Niamey")?,
+    ];
+    let year = year_dates(&YearDatesRequest::new(places, "2027-01-01".parse()?))?;
+    Ok(vec![
+        ("demo-poster", plans_poster(&[demo], None)?),
+        (
+            "poster-awkward",
+            plans_poster(&awkward, Some("蜂の巣 <b>&amp; long titles"))?,
+        ),
+        (
+            "demo-poster-2027",
+            year_poster(&year, Some("Quoll Creek Little Bee Circle, 2027")),
         ),
     ])
 }

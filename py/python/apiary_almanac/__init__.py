@@ -55,6 +55,7 @@ __all__ = [
     "plan",
     "plan_csv",
     "plan_picture",
+    "poster",
     "read_coordinates",
     "read_forecast",
     "read_normals",
@@ -772,6 +773,7 @@ def calendar(
     sequence: int = 0,
     name: str | None = None,
     before: str | None = None,
+    per: CalendarPer | None = None,
 ) -> CalendarText:
     """Plans as one iCalendar file, with time zones and alarms.
 
@@ -784,9 +786,10 @@ def calendar(
         sequence: One more for each changed version of the plans.
         name: What programs call the calendar.
         before: The text of the calendar that was made before: only events that changed get a new version.
+        per: Also one calendar for each hive, keeper or club.
 
     Returns:
-        CalendarText: ``ics``.
+        CalendarText: ``ics``, and with ``per`` also ``calendars``.
 
     Raises:
         ApiaryError: ``inconsistent`` for two plans of one id, ``out_of_range`` for a stamp without a
@@ -799,7 +802,7 @@ def calendar(
     'BEGIN:VCALENDAR'
     """
     request = {"ask": "calendar", "plans": plans, "stamp": stamp, "sequence": sequence}
-    given = {"name": name, "before": before}
+    given = {"name": name, "before": before, "per": per}
     request |= {field: value for field, value in given.items() if value is not None}
     return _answer(CalendarText, request, "UTC")
 
@@ -840,6 +843,37 @@ def plan_picture(plan: Plan) -> Picture:
     '<svg'
     """
     return _answer(Picture, {"ask": "plan_picture", "plan": plan}, "UTC")
+
+
+def poster(
+    plans: Sequence[Plan] = (),
+    *,
+    dates: YearDates | None = None,
+    title: str | None = None,
+) -> Poster:
+    """Sheets of A4 for the wall: the dates of plans with boxes to tick, or those of a year at places.
+
+    Args:
+        plans: From :func:`plan`; none where ``dates`` is given.
+        dates: ``dates`` of an answer of :func:`year_calendar`; none where plans are given.
+        title: The headline; the club, the first plan's title or the year when not given.
+
+    Returns:
+        Poster: ``sheets``, each as SVG.
+
+    Raises:
+        ApiaryError: ``not_enough_data`` for neither plans nor dates, ``inconsistent`` for both.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> new = plan(club, dt.date(2026, 3, 1), "split", Colony(name="Hive 7"))
+    >>> poster([new]).sheets[0].startswith("<svg ")
+    True
+    """
+    request = {"ask": "poster", "plans": plans}
+    given = {"dates": dates, "title": title}
+    request |= {field: value for field, value in given.items() if value is not None}
+    return _answer(Poster, request, "UTC")
 
 
 def year_calendar(

@@ -64,7 +64,8 @@ impl Before {
             let event = Event {
                 body: Lines::of(
                     &old.body
-                        .replace("STATUS:CONFIRMED\r\n", "STATUS:CANCELLED\r\n"),
+                        .replace("STATUS:CONFIRMED\r\n", "STATUS:CANCELLED\r\n")
+                        .replace("STATUS:TENTATIVE\r\n", "STATUS:CANCELLED\r\n"),
                 ),
                 uid,
             };

@@ -6,15 +6,23 @@ use chrono::{DateTime, Days, MappedLocalTime, NaiveDate, NaiveTime, TimeDelta, U
 use chrono_tz::Tz;
 
 use super::line::{Lines, basic, basic_date, escape};
+use crate::calendar::label::Labels;
 use crate::calendar::words;
-use crate::civil::{Edge, Instant, clock_text, day_start, previous_day};
+use crate::civil::{
+    Edge, Instant, clock_text, date_words, day_start, in_zone, previous_day, whole_minute,
+};
+use crate::number::COMMON_PRACTICE;
 use crate::plan::Plan;
 use crate::reason::Reason;
-use crate::task::{Task, TaskState};
+use crate::task::{Task, TaskKind, TaskState, WaitingTask, Which};
 use crate::zone;
 
 /// When the alarm of the evening before rings. Common practice, no source.
 const ALARM_HOUR: u32 = 18;
+/// How long before a move at dawn the alarm of the morning rings. Common practice, no source.
+const BEFORE_A_MOVE: TimeDelta = TimeDelta::minutes(30);
+/// How long before an entrance is closed or opened its alarm rings. Common practice, no source.
+const BEFORE_ENTRANCE: TimeDelta = TimeDelta::minutes(60);
 
 /// When an event is.
 enum Span {
@@ -41,67 +49,142 @@ impl Event {
     }
 }
 
-/// `among_others`: the file holds more than one plan, so the summary names the colony.
-/// `first`: the plan's own cautions go with its first event.
-pub(super) fn of(plan: &Plan, task: &Task, among_others: bool, first: bool) -> Event {
+/// What an event of a plan needs besides its task.
+pub(super) struct Setting<'a> {
+    pub plan: &'a Plan,
+    /// Names that tell the plans of the calendar apart.
+    pub labels: &'a Labels,
+    /// The calendar holds more than one plan, so the summary ends with this one's title.
+    pub among_others: bool,
+}
+
+/// A task as an event. `first`: the plan's own cautions go with its first event.
+pub(super) fn of(setting: &Setting<'_>, task: &Task, first: bool) -> Event {
+    let plan = setting.plan;
     let zone = plan.site.zone;
     let span = span(task, zone);
-    let mut lines = Lines::default();
-    match span {
-        Span::Timed { from, until } => {
-            let ((start, from), (end, until)) = clock_readings(from, until, zone);
-            lines.value(&format!("DTSTART{start}"), &from);
-            lines.value(&format!("DTEND{end}"), &until);
-        }
-        Span::WholeDay { date } => {
-            lines.value("DTSTART;VALUE=DATE", &basic_date(date));
-            // Exclusive (section 3.6.1).
-            lines.value("DTEND;VALUE=DATE", &basic_date(date + Days::new(1)));
-        }
-    }
-    lines.text("SUMMARY", &summary(plan, task, among_others));
-    lines.text("DESCRIPTION", &description(plan, task, first));
-    let categories = [
-        words::kind(task.kind),
-        words::which(task.which),
-        &plan.title,
-    ];
-    lines.value("CATEGORIES", &categories.map(escape).join(","));
-    lines.text(
-        "LOCATION",
-        &format!("{} ({})", plan.title, words::place(&plan.site)),
-    );
-    lines.value(
-        "GEO",
-        &format!(
-            "{};{}",
-            degrees(plan.site.latitude_deg.get()),
-            degrees(plan.site.longitude_deg.get())
-        ),
-    );
+    let done = matches!(task.state, TaskState::Done { .. });
+    let short = if done {
+        format!("done: {}", task.in_short())
+    } else {
+        task.in_short().to_owned()
+    };
+    let summary = setting.summary(task.which, &short);
+    let is_open = task.state == TaskState::Planned && task.only_if.is_some();
     let status = match task.state {
+        TaskState::Planned if is_open => "TENTATIVE",
         TaskState::Planned | TaskState::Done { .. } => "CONFIRMED",
         TaskState::Dropped => "CANCELLED",
     };
+    // A day that is merely planned does not make its keeper busy, nor does work that may never be needed.
+    let busy = matches!(span, Span::Timed { .. }) && task.state == TaskState::Planned && !is_open;
+    let mut lines = Lines::default();
+    span.write(&mut lines, zone);
+    let description = description(plan, task, first);
+    setting.write(&mut lines, &summary, &description, (task.kind, task.which));
     lines.value("STATUS", status);
-    // A day that is merely planned does not make its keeper busy.
-    let busy = matches!(span, Span::Timed { .. }) && task.state == TaskState::Planned;
     lines.value("TRANSP", if busy { "OPAQUE" } else { "TRANSPARENT" });
-    if task.state == TaskState::Planned
-        && let Some(before) = alarm_lead(&span, task.dates.best, zone)
-    {
-        lines.begin("VALARM");
-        lines.value("ACTION", "DISPLAY");
-        lines.value("TRIGGER", &duration_before(before));
-        lines.text("DESCRIPTION", &summary(plan, task, among_others));
-        lines.end("VALARM");
+    if task.state == TaskState::Planned && !is_open {
+        for lead in alarms(plan, task, &span) {
+            lines.begin("VALARM");
+            lines.value("ACTION", "DISPLAY");
+            lines.value("TRIGGER", &duration_before(lead));
+            lines.text("DESCRIPTION", &summary);
+            lines.end("VALARM");
+        }
     }
     Event {
-        uid: format!("{}.{}@apiary-almanac", plan.id, task.id),
+        uid: setting.uid(&task.id),
         body: lines,
     }
 }
 
+/// A task that waits until something is seen, on the day before which it would be too early.
+pub(super) fn waiting(setting: &Setting<'_>, task: &WaitingTask, date: NaiveDate) -> Event {
+    let short = match task.short.as_str() {
+        "" => &task.title,
+        short => short,
+    };
+    let mut lines = Lines::default();
+    Span::WholeDay { date }.write(&mut lines, setting.plan.site.zone);
+    let mut text = Parts::default();
+    text.part(
+        "What",
+        &[task.title.clone(), whose(setting.plan, task.which)],
+    );
+    text.part("When", &[task.until.text()]);
+    text.part("Why", &[task.why.text()]);
+    text.part("Look for", &task.look_for);
+    text.part("Where it comes from", &[source(&task.source)]);
+    let summary = setting.summary(task.which, &format!("if seen: {short}"));
+    setting.write(
+        &mut lines,
+        &summary,
+        &text.finish(),
+        (task.kind, task.which),
+    );
+    lines.value("STATUS", "TENTATIVE");
+    lines.value("TRANSP", "TRANSPARENT");
+    Event {
+        uid: setting.uid(&task.id),
+        body: lines,
+    }
+}
+
+impl Setting<'_> {
+    fn uid(&self, task: &str) -> String {
+        format!("{}.{task}@apiary-almanac", self.plan.id)
+    }
+
+    /// The box first: a phone shows some thirty letters.
+    fn summary(&self, which: Which, short: &str) -> String {
+        let label = self.labels.get(self.plan, which);
+        if self.among_others {
+            format!("{label}: {short} – {}", self.plan.title)
+        } else {
+            format!("{label}: {short}")
+        }
+    }
+
+    fn write(&self, lines: &mut Lines, summary: &str, description: &str, what: (TaskKind, Which)) {
+        let plan = self.plan;
+        lines.text("SUMMARY", summary);
+        lines.text("DESCRIPTION", description);
+        let categories = [words::kind(what.0), words::which(what.1), &plan.title];
+        lines.value("CATEGORIES", &categories.map(escape).join(","));
+        lines.text(
+            "LOCATION",
+            &format!("{} ({})", plan.title, words::place(&plan.site)),
+        );
+        lines.value(
+            "GEO",
+            &format!(
+                "{};{}",
+                degrees(plan.site.latitude_deg.get()),
+                degrees(plan.site.longitude_deg.get())
+            ),
+        );
+    }
+}
+
+impl Span {
+    fn write(&self, lines: &mut Lines, zone: Tz) {
+        match self {
+            Span::Timed { from, until } => {
+                let ((start, from), (end, until)) = clock_readings(*from, *until, zone);
+                lines.value(&format!("DTSTART{start}"), &from);
+                lines.value(&format!("DTEND{end}"), &until);
+            }
+            Span::WholeDay { date } => {
+                lines.value("DTSTART;VALUE=DATE", &basic_date(*date));
+                // Exclusive (section 3.6.1).
+                lines.value("DTEND;VALUE=DATE", &basic_date(*date + Days::new(1)));
+            }
+        }
+    }
+}
+
+/// One good hour where there is one, else the whole window.
 fn span(task: &Task, zone: Tz) -> Span {
     let date = match task.state {
         TaskState::Done { on } => on,
@@ -110,44 +193,48 @@ fn span(task: &Task, zone: Tz) -> Span {
     match &task.window {
         Some(window) if date == task.dates.best => {
             let (from, until) = words::on_the_clock(window, zone);
-            Span::Timed { from, until }
+            let good = task.good_at.map(|at| whole_minute(at, Edge::From));
+            match good.filter(|at| (from..until).contains(at)) {
+                Some(at) => Span::Timed {
+                    from: in_zone(at.to_utc(), zone),
+                    until: until.min(in_zone((at + TimeDelta::hours(1)).to_utc(), zone)),
+                },
+                None => Span::Timed { from, until },
+            }
         }
         _ => Span::WholeDay { date },
     }
 }
 
-/// The box first: a phone shows some thirty letters.
-fn summary(plan: &Plan, task: &Task, among_others: bool) -> String {
-    let done = if matches!(task.state, TaskState::Done { .. }) {
-        "done: "
-    } else {
-        ""
-    };
-    let whose = if among_others {
-        format!(" – {}", plan.title)
-    } else {
-        String::new()
-    };
-    format!(
-        "{}: {done}{}{whose}",
-        plan.box_name(task.which),
-        task.in_short()
-    )
+/// A description in the making.
+#[derive(Default)]
+struct Parts(String);
+
+impl Parts {
+    fn part(&mut self, head: &str, lines: &[String]) {
+        if !lines.is_empty() {
+            let _ = writeln!(self.0, "{head}\n- {}\n", lines.join("\n- "));
+        }
+    }
+
+    fn finish(mut self) -> String {
+        self.0
+            .push_str("Local law and licensed practice come before this calendar.");
+        self.0
+    }
 }
 
 fn description(plan: &Plan, task: &Task, first: bool) -> String {
-    let mut text = String::new();
-    let mut part = |head: &str, lines: Vec<String>| {
-        if !lines.is_empty() {
-            let _ = writeln!(text, "{head}\n- {}\n", lines.join("\n- "));
-        }
-    };
-    part(
+    let mut text = Parts::default();
+    text.part(
         "What",
-        vec![task.title.clone(), whose(plan, task), when(task)],
+        &[task.title.clone(), whose(plan, task.which), when(task)],
     );
-    part("Why", task.why.iter().map(Reason::text).collect());
-    part("Look for", task.look_for.clone());
+    let why = task.why.iter().chain(&task.only_if).map(Reason::text);
+    let mut why: Vec<_> = why.collect();
+    why.dedup();
+    text.part("Why", &why);
+    text.part("Look for", &task.look_for);
     let cautions = |list: &[crate::caution::Caution]| -> Vec<String> {
         list.iter()
             .map(|c| match c.because() {
@@ -156,39 +243,48 @@ fn description(plan: &Plan, task: &Task, first: bool) -> String {
             })
             .collect()
     };
-    part("Mind", cautions(&task.cautions));
+    text.part("Mind", &cautions(&task.cautions));
     if first {
-        part("Mind throughout the plan", cautions(&plan.cautions));
+        text.part("Mind throughout the plan", &cautions(&plan.cautions));
     }
-    let mut behind = vec![format!("Rule: {}", task.source)];
+    let mut behind = vec![source(&task.source)];
     behind.extend(Some(words::rests_on(&task.rests_on)).filter(|text| !text.is_empty()));
-    part("Where the date comes from", behind);
-    text.push_str("Local law and licensed practice come before this calendar.");
-    text
+    text.part("Where it comes from", &behind);
+    text.finish()
 }
 
-fn whose(plan: &Plan, task: &Task) -> String {
-    format!("{}: {}", plan.title, plan.box_name(task.which))
+/// In plain words where there is no publication.
+fn source(source: &str) -> String {
+    source.replace(COMMON_PRACTICE, "beekeepers' practice")
+}
+
+fn whose(plan: &Plan, which: Which) -> String {
+    format!("{}: {}", plan.title, plan.box_name(which))
 }
 
 fn when(task: &Task) -> String {
     let dates = &task.dates;
     let state = match task.state {
         TaskState::Planned => String::new(),
-        TaskState::Done { on } => format!("Done on {}. ", words::date(on)),
+        TaskState::Done { on } => format!("Done on {}. ", date_words(on)),
         TaskState::Dropped => "Left out. ".to_owned(),
     };
-    let about = task.good_at.map_or_else(String::new, |at| {
-        format!(", about {}", clock_text(at, Edge::From))
-    });
+    let about = match (task.good_at, task.window) {
+        (Some(at), Some(window)) => {
+            let at = clock_text(at, Edge::From);
+            format!(", about {at}; {window} would do")
+        }
+        (Some(at), None) => format!(", about {}", clock_text(at, Edge::From)),
+        (None, _) => String::new(),
+    };
     if dates.earliest == dates.latest {
-        format!("{state}Planned for {}{about}.", words::date(dates.best))
+        format!("{state}Planned for {}{about}.", date_words(dates.best))
     } else {
         format!(
             "{state}Best on {}{about}; not before {}, by {} at the latest.",
-            words::date(dates.best),
-            words::date(dates.earliest),
-            words::date(dates.latest)
+            date_words(dates.best),
+            date_words(dates.earliest),
+            date_words(dates.latest)
         )
     }
 }
@@ -214,18 +310,59 @@ pub(super) fn utc(at: DateTime<Utc>) -> String {
     basic(at.naive_utc()) + "Z"
 }
 
-/// From 18:00 of the civil day before to the event, in real time, so that a change of the clocks in
-/// between does not shift the alarm. `None` at the very edge of the calendar.
-fn alarm_lead(span: &Span, best: NaiveDate, zone: Tz) -> Option<TimeDelta> {
+/// How long before the event its alarms ring, in real time, so that a change of the clocks in between does not
+/// shift them.
+fn alarms(plan: &Plan, task: &Task, span: &Span) -> Vec<TimeDelta> {
+    let zone = plan.site.zone;
     let start = match span {
         Span::Timed { from, .. } => from.to_utc(),
-        Span::WholeDay { date } => day_start(*date, zone).ok()?,
+        Span::WholeDay { date } => match day_start(*date, zone) {
+            Ok(start) => start,
+            Err(_) => return Vec::new(),
+        },
     };
-    let evening = previous_day(best, zone)
+    let timed = matches!(span, Span::Timed { .. });
+    let leads = match task.kind {
+        TaskKind::Move if timed => {
+            let closing = closing_before(plan, task).map(|at| at.to_utc());
+            let evening = closing.or_else(|| evening_before(task.dates.best, zone));
+            vec![evening.map(|at| start - at), Some(BEFORE_A_MOVE)]
+        }
+        TaskKind::Entrance if goes_with_a_move(plan, task) => Vec::new(),
+        TaskKind::Entrance if timed => vec![Some(BEFORE_ENTRANCE)],
+        _ => vec![evening_before(task.dates.best, zone).map(|at| start - at)],
+    };
+    let ahead = |lead: &TimeDelta| *lead > TimeDelta::zero();
+    leads.into_iter().flatten().filter(ahead).collect()
+}
+
+/// When the entrance is closed for a move of the next dawn.
+fn closing_before(plan: &Plan, task: &Task) -> Option<Instant> {
+    let evening = previous_day(task.dates.best, plan.site.zone).ok()?;
+    let closing = plan.tasks.iter().find(|other| {
+        other.kind == TaskKind::Entrance
+            && other.which == task.which
+            && other.dates.best == evening
+            && other.state != TaskState::Dropped
+    })?;
+    closing.window.map(|window| window.from)
+}
+
+/// Its hours are those of a move of the same box, which has alarms.
+fn goes_with_a_move(plan: &Plan, task: &Task) -> bool {
+    task.window.is_some()
+        && plan.tasks.iter().any(|other| {
+            other.kind == TaskKind::Move && other.which == task.which && other.window == task.window
+        })
+}
+
+/// 18:00 of the civil day before; `None` at the very edge of the calendar.
+fn evening_before(date: NaiveDate, zone: Tz) -> Option<DateTime<Utc>> {
+    let evening = previous_day(date, zone)
         .ok()?
         .and_time(NaiveTime::from_hms_opt(ALARM_HOUR, 0, 0)?);
     let evening = zone::instants(zone, evening).earliest()?;
-    Some(start - evening).filter(|lead| *lead > TimeDelta::zero())
+    Some(evening.to_utc())
 }
 
 /// Hours, minutes and seconds are real time in section 3.3.6; days would follow the clocks.
@@ -256,10 +393,12 @@ mod tests {
     #[test]
     fn the_evening_before_across_clock_changes() {
         let zone = |name: &str| -> Tz { name.parse().unwrap() };
+        let lead = |start: DateTime<Utc>, date: NaiveDate, name: &str| {
+            duration_before(start - evening_before(date, zone(name)).unwrap())
+        };
         let whole_day = |date: &str, name: &str| {
             let date = date.parse().unwrap();
-            let lead = alarm_lead(&Span::WholeDay { date }, date, zone(name)).unwrap();
-            duration_before(lead)
+            lead(day_start(date, zone(name)).unwrap(), date, name)
         };
         assert_eq!(whole_day("2026-09-16", "Australia/Sydney"), "-PT6H");
         // Brazil's clocks went back at midnight, from 18 to 17 February 2018: that evening had an
@@ -269,8 +408,7 @@ mod tests {
         assert_eq!(whole_day("2011-12-31", "Pacific/Apia"), "-PT6H");
         let timed = |from: &str, name: &str| {
             let from: Instant = from.parse().unwrap();
-            let span = Span::Timed { from, until: from };
-            duration_before(alarm_lead(&span, from.date_naive(), zone(name)).unwrap())
+            lead(from.to_utc(), from.date_naive(), name)
         };
         // Clocks went forward at 02:00 that night, back on the other.
         assert_eq!(

@@ -6,20 +6,24 @@
 mod before;
 mod event;
 mod line;
+mod per;
 mod year_dates;
 mod zone;
 
+pub use per::{CalendarPer, NamedCalendar, plans_ics_per};
 pub use year_dates::year_dates_ics;
 
 use crate::wire::FromNode;
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 use chrono_tz::Tz;
 use derive_setters::Setters;
 use serde::Serialize;
 
 use self::before::Before;
+use self::event::{Event, Setting};
 use self::line::Lines;
 use super::check::check_plans;
+use super::label::Labels;
 use crate::civil::Instant;
 use crate::error::Error;
 use crate::plan::Plan;
@@ -28,6 +32,9 @@ use crate::task::{Task, TaskState};
 
 /// The largest whole number of iCalendar (RFC 5545, section 3.3.8).
 const LARGEST_SEQUENCE: u32 = i32::MAX.unsigned_abs();
+/// Days ahead from which a task stands in a calendar that is done only if something is seen or not seen. Our
+/// own.
+const NEAR_D: u64 = 14;
 const PRODUCT: &str = "-//apiary-almanac//calendar//EN";
 
 /// What an iCalendar file needs besides the plans.
@@ -80,10 +87,17 @@ impl IcsSettings {
 
 /// Writes plans as one iCalendar text.
 ///
-/// A task with a window is an event of that stretch of its best date; any other is an event of the
-/// whole best date, however long its range is, with the earliest and the latest date in its
-/// description. Windows are drawn in to whole minutes. A done task stands on the day it was done; a
-/// dropped one is `CANCELLED`. Planned tasks have an alarm at 18:00 of the civil day before.
+/// A task with one good hour is an event of that hour, one with a window of that stretch of its best date, drawn
+/// in to whole minutes; any other is an event of the whole best date, however long its range is, with the
+/// earliest and the latest date in its description. A done task stands on the day it was done; a dropped one is
+/// `CANCELLED`. What is done only if something is seen or not seen, and what has no date yet, is `TENTATIVE` and
+/// stands there from 14 days before it on.
+///
+/// Planned tasks have an alarm at 18:00 of the civil day before; moves one in the evening before when the
+/// entrance is to be closed and one 30 minutes before they begin; closings one an hour before.
+///
+/// Titles begin with the box, in at most 26 letters, and no two plans have the same: where names are alike, the
+/// keeper's name or a number goes with them.
 ///
 /// The identifier of an event is made of the plan's and the task's `id`, so that a later version
 /// with a higher `sequence` replaces an earlier one. Plans are sorted by place, then title.
@@ -154,11 +168,14 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
         zone::write(&mut lines, zone, first, last);
     }
     let mut before = Before::of(settings.before.as_deref().unwrap_or_default());
+    let labels = Labels::of(plans);
     for plan in sorted {
-        let mut tasks: Vec<&Task> = plan.tasks.iter().collect();
-        sort_by_key(&mut tasks, |task| task.dates.best);
-        for (i, task) in tasks.into_iter().enumerate() {
-            let event = event::of(plan, task, plans.len() > 1, i == 0);
+        let setting = Setting {
+            plan,
+            labels: &labels,
+            among_others: plans.len() > 1,
+        };
+        for event in events(&setting) {
             let (sequence, stamp) = before.version(&event, settings);
             event.write(&mut lines, sequence, &stamp);
         }
@@ -167,6 +184,32 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
     before.cancel_rest(&owners, settings, &mut lines);
     lines.end("VCALENDAR");
     Ok(lines.into_text())
+}
+
+/// The tasks by date, then what has none yet.
+fn events(setting: &Setting<'_>) -> Vec<Event> {
+    let plan = setting.plan;
+    let near = plan.today + Days::new(NEAR_D);
+    let mut tasks: Vec<&Task> = plan
+        .tasks
+        .iter()
+        .filter(|task| is_shown(task, near))
+        .collect();
+    sort_by_key(&mut tasks, |task| task.dates.best);
+    let tasks = tasks.into_iter().enumerate();
+    let mut events: Vec<_> = tasks
+        .map(|(i, task)| event::of(setting, task, i == 0))
+        .collect();
+    events.extend(plan.waiting.iter().filter_map(|task| {
+        let date = task.not_before.filter(|date| *date <= near)?;
+        Some(event::waiting(setting, task, date))
+    }));
+    events
+}
+
+/// Whether a task stands in a calendar: what may never be needed only when its time is near.
+fn is_shown(task: &Task, near: NaiveDate) -> bool {
+    task.only_if.is_none() || task.state != TaskState::Planned || task.dates.earliest <= near
 }
 
 fn check_sequence(settings: &IcsSettings) -> Result<(), Error> {

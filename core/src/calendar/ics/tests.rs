@@ -11,6 +11,7 @@ use super::*;
 use crate::calendar::sample::{AWKWARD, any_plan, plan};
 use crate::calendar::words::on_the_clock;
 use crate::civil;
+use crate::task::TaskKind;
 
 fn settings() -> IcsSettings {
     IcsSettings {
@@ -33,7 +34,8 @@ struct Seen {
     summary: String,
     when: When,
     cancelled: bool,
-    alarm: Option<String>,
+    tentative: bool,
+    alarms: Vec<String>,
 }
 
 fn property<'a>(component: &'a Component, name: &str) -> &'a icalendar::parser::Property<'a> {
@@ -127,10 +129,12 @@ fn seen(text: &str) -> BTreeMap<String, Seen> {
             summary: value(event, "SUMMARY"),
             when,
             cancelled: value(event, "STATUS") == "CANCELLED",
-            alarm: event
+            tentative: value(event, "STATUS") == "TENTATIVE",
+            alarms: event
                 .components
-                .first()
-                .map(|alarm| value(alarm, "TRIGGER")),
+                .iter()
+                .map(|alarm| value(alarm, "TRIGGER"))
+                .collect(),
         };
         assert_eq!(value(event, "SEQUENCE"), "3");
         assert_eq!(value(event, "DTSTAMP"), "20260912T220000Z");
@@ -139,9 +143,15 @@ fn seen(text: &str) -> BTreeMap<String, Seen> {
     events
 }
 
-/// What an event of the task should look like, from the task itself.
-fn expected(plan: &Plan, task: &Task, among_others: bool) -> Seen {
+/// What an event of the task should look like, from the task itself. Boxes of the `number`th plan of one name
+/// have its number.
+fn expected(plan: &Plan, task: &Task, among_others: bool, number: usize) -> Seen {
     let clean: String = task.title.replace(['\0', '\u{7}'], " ");
+    let number = if number > 1 {
+        format!(" {number}")
+    } else {
+        String::new()
+    };
     let whose = if among_others {
         format!(" – {}", plan.title)
     } else {
@@ -168,25 +178,37 @@ fn expected(plan: &Plan, task: &Task, among_others: bool) -> Seen {
         When::Days(date, _) => civil::day_start(*date, plan.site.zone).unwrap(),
     };
     let lead = (start - eve.earliest().unwrap().to_utc()).num_seconds();
+    let leads = match (task.state, task.kind, &when) {
+        (TaskState::Planned, TaskKind::Move, When::At(..)) => vec![lead, 30 * 60],
+        (TaskState::Planned, ..) => vec![lead],
+        _ => Vec::new(),
+    };
     Seen {
-        summary: format!("{}: {done}{clean}{whose}", plan.box_name(task.which)),
+        summary: format!(
+            "{}{number}: {done}{clean}{whose}",
+            plan.box_name(task.which)
+        ),
         when,
         cancelled: task.state == TaskState::Dropped,
-        alarm: (task.state == TaskState::Planned).then(|| {
-            let part = |count: i64, unit: &str| {
-                if count > 0 {
-                    format!("{count}{unit}")
-                } else {
-                    String::new()
-                }
-            };
-            format!(
-                "-PT{}{}{}",
-                part(lead / 3600, "H"),
-                part(lead / 60 % 60, "M"),
-                part(lead % 60, "S")
-            )
-        }),
+        tentative: false,
+        alarms: leads
+            .into_iter()
+            .map(|lead| {
+                let part = |count: i64, unit: &str| {
+                    if count > 0 {
+                        format!("{count}{unit}")
+                    } else {
+                        String::new()
+                    }
+                };
+                format!(
+                    "-PT{}{}{}",
+                    part(lead / 3600, "H"),
+                    part(lead / 60 % 60, "M"),
+                    part(lead % 60, "S")
+                )
+            })
+            .collect(),
     }
 }
 
@@ -194,11 +216,12 @@ fn comes_back(plans: &[Plan]) {
     let found = seen(&plans_ics(plans, &settings()).unwrap());
     let wanted: BTreeMap<_, _> = plans
         .iter()
-        .flat_map(|plan| plan.tasks.iter().map(move |task| (plan, task)))
-        .map(|(plan, task)| {
+        .zip(1..)
+        .flat_map(|(plan, number)| plan.tasks.iter().map(move |task| (plan, task, number)))
+        .map(|(plan, task, number)| {
             (
                 format!("{}.{}@apiary-almanac", plan.id, task.id),
-                expected(plan, task, plans.len() > 1),
+                expected(plan, task, plans.len() > 1, number),
             )
         })
         .collect();
@@ -225,6 +248,127 @@ fn awkward_titles_come_back() {
             ..plan
         },
     ]);
+}
+
+/// A plan of the engine, with a move at dawn, an hour for opening and looks that may never be needed.
+fn divided(today: &str) -> Plan {
+    let site = crate::Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap();
+    let colony = crate::plan::Colony::new("Wattle").with_daughter_name("Saltbush");
+    let done = crate::record::Record::new("2026-10-03".parse().unwrap()).with_task("divide");
+    let request = crate::plan::PlanRequest::new(site, today.parse().unwrap(), "split", colony);
+    crate::plan::plan(&request.with_records([done])).unwrap()
+}
+
+#[test]
+fn what_may_never_be_needed_is_tentative_and_comes_when_it_is_near() {
+    let status = |plan: &Plan| -> BTreeMap<String, Seen> {
+        seen(&plans_ics(std::slice::from_ref(plan), &settings()).unwrap())
+    };
+    let uid = |plan: &Plan, id: &str| format!("{}.{id}@apiary-almanac", plan.id);
+    let open = |plan: &Plan| -> Vec<(String, NaiveDate)> {
+        let open = plan.tasks.iter().filter(|task| task.only_if.is_some());
+        open.map(|task| (task.id.clone(), task.dates.earliest))
+            .collect()
+    };
+    let early = divided("2026-10-05");
+    assert!(open(&early).len() > 1);
+    let shown = status(&early);
+    for (id, _) in open(&early) {
+        assert!(!shown.contains_key(&uid(&early, &id)), "{id}");
+    }
+    // On the day of its condition's look.
+    let (id, earliest) = open(&early).remove(0);
+    let near = divided(&(earliest - Days::new(NEAR_D)).to_string());
+    let event = &status(&near)[&uid(&near, &id)];
+    assert!(event.tentative && event.alarms.is_empty(), "{event:?}");
+    assert!(
+        event.summary.starts_with("Wattle + Saltbush: "),
+        "{event:?}"
+    );
+    let text = plans_ics(&[near], &settings()).unwrap();
+    let unfolded = unfold(&text);
+    for event in read_calendar(&unfolded).unwrap().components {
+        if event.name == "VEVENT" && value(&event, "STATUS") == "TENTATIVE" {
+            assert_eq!(value(&event, "TRANSP"), "TRANSPARENT");
+        }
+    }
+}
+
+#[test]
+fn a_task_that_waits_stands_on_the_day_before_which_it_is_too_early() {
+    let site = crate::Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap();
+    let colony = crate::plan::Colony::new("Wattle").with_daughter_name("Saltbush");
+    let on = crate::record::Record::new("2026-10-03".parse().unwrap()).with_task("set-on");
+    let request =
+        crate::plan::PlanRequest::new(site, "2026-10-20".parse().unwrap(), "eduction", colony);
+    let plan = crate::plan::plan(&request.with_records([on])).unwrap();
+    let near = plan.today + Days::new(NEAR_D);
+    let events = seen(&plans_ics(std::slice::from_ref(&plan), &settings()).unwrap());
+    let mut shown = 0;
+    for task in &plan.waiting {
+        let event = events.get(&format!("{}.{}@apiary-almanac", plan.id, task.id));
+        match task.not_before.filter(|date| *date <= near) {
+            Some(date) => {
+                let event = event.unwrap();
+                assert!(
+                    event.tentative && event.summary.contains("if seen: "),
+                    "{event:?}"
+                );
+                assert_eq!(event.when, When::Days(date, date + Days::new(1)));
+                shown += 1;
+            }
+            None => assert!(event.is_none()),
+        }
+    }
+    assert!(shown > 0, "{:?}", plan.waiting);
+}
+
+/// The hour of an opening, the alarms of a move and of the evening before it.
+#[test]
+fn an_opening_is_one_hour_and_a_move_rings_twice() {
+    let plan = divided("2026-10-05");
+    let events = seen(&plans_ics(std::slice::from_ref(&plan), &settings()).unwrap());
+    let event = |id: &str| &events[&format!("{}.{id}@apiary-almanac", plan.id)];
+    let eggs = plan.task("egg-check").unwrap();
+    let at = eggs.good_at.unwrap().to_utc();
+    let When::At(from, until) = event("egg-check").when else {
+        panic!("it has an hour")
+    };
+    assert_eq!((from, until), (at, at + TimeDelta::hours(1)));
+    assert!(eggs.window.unwrap().until.to_utc() > until);
+
+    let window = |id: &str| plan.task(id).unwrap().window.unwrap();
+    let closes = on_the_clock(&window("stage-1-close"), plan.site.zone).0;
+    let moves = on_the_clock(&window("stage-1"), plan.site.zone).0;
+    let rings: Vec<TimeDelta> = event("stage-1")
+        .alarms
+        .iter()
+        .map(|text| lead(text))
+        .collect();
+    // Within the minute to which the closing's window is drawn in.
+    assert!(
+        (moves - closes - rings[0]).num_seconds().abs() < 60,
+        "{rings:?}"
+    );
+    assert_eq!(rings[1..], [TimeDelta::minutes(30)]);
+    assert_eq!(event("stage-1-close").alarms, ["-PT1H"]);
+    assert!(event("stage-1-open").alarms.is_empty());
+}
+
+/// A duration of hours, minutes and seconds (RFC 5545, section 3.3.6).
+fn lead(text: &str) -> TimeDelta {
+    let mut rest = text.strip_prefix("-PT").unwrap();
+    let mut all = TimeDelta::zero();
+    while let Some(at) = rest.find(['H', 'M', 'S']) {
+        let count: i64 = rest[..at].parse().unwrap();
+        all += match rest.as_bytes()[at] {
+            b'H' => TimeDelta::hours(count),
+            b'M' => TimeDelta::minutes(count),
+            _ => TimeDelta::seconds(count),
+        };
+        rest = &rest[at + 1..];
+    }
+    all
 }
 
 #[test]

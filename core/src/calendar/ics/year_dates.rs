@@ -96,6 +96,7 @@ const fn word(kind: YearDateKind) -> &'static str {
         YearDateKind::Season => "Season",
         YearDateKind::LastSafe => "Last safe day",
         YearDateKind::Heat => "Heat",
+        YearDateKind::Rain => "Wet months",
         YearDateKind::Dawn => "Dawn",
     }
 }

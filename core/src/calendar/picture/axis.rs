@@ -4,7 +4,6 @@ use chrono::{Datelike, Months, NaiveDate};
 
 use super::page::{Anchor, INK, MARGIN, Page, SMALL, Stroke, WIDTH, line_height};
 use super::text;
-use crate::calendar::words;
 use crate::sort::sort_by;
 
 /// Dates from `first` to `last`, both with their whole day, between two edges.
@@ -56,50 +55,6 @@ impl DateAxis {
             month = next;
         }
         starts
-    }
-
-    /// Ticks with labels, as many as have room.
-    pub fn ticks(&self) -> Vec<(NaiveDate, String)> {
-        let unit = (self.right - self.left) / self.days();
-        for days in [1_u32, 2, 7, 14] {
-            if f64::from(days) * unit >= 46.0 {
-                let dates = self.first.iter_days().take_while(|date| *date <= self.last);
-                return dates
-                    .step_by(days as usize)
-                    .map(|date| (date, words::short_date(date)))
-                    .collect();
-            }
-        }
-        let narrow = [1_u32, 2, 3, 6]
-            .into_iter()
-            .find(|months| f64::from(*months) * 28.0 * unit >= 62.0);
-        // A century of years would not fit either.
-        let years = (50.0 / (366.0 * unit)).ceil().max(1.0) as u32;
-        let step = narrow.unwrap_or(12 * years);
-        let mut ticks = Vec::new();
-        let mut next = Some(self.next_round(step));
-        while let Some(date) = next.filter(|date| *date <= self.last) {
-            let year = date.year();
-            let label = match narrow {
-                Some(_) => format!("{} {year}", words::short_month(date)),
-                None => year.to_string(),
-            };
-            ticks.push((date, label));
-            next = date.checked_add_months(Months::new(step));
-        }
-        ticks
-    }
-
-    /// The first day of a month, from the axis's first on, whose number is a multiple of the step.
-    fn next_round(&self, step: u32) -> NaiveDate {
-        let mut month = first_of_month(self.first);
-        while month < self.first || !month.month0().is_multiple_of(step.min(12)) {
-            match month.checked_add_months(Months::new(1)) {
-                Some(next) => month = next,
-                None => break,
-            }
-        }
-        month
     }
 }
 
@@ -182,8 +137,6 @@ pub(super) fn draw_labels(page: &mut Page, top: f64, labels: Vec<Label>) -> f64 
 
 #[cfg(test)]
 mod tests {
-    use chrono::Days;
-
     use super::*;
 
     fn axis(first: &str, last: &str) -> DateAxis {
@@ -192,26 +145,6 @@ mod tests {
             last: last.parse().unwrap(),
             left: 12.0,
             right: 348.0,
-        }
-    }
-
-    #[test]
-    fn tick_labels_never_touch() {
-        let first: NaiveDate = "2026-09-13".parse().unwrap();
-        for days in (1..60).chain([100, 200, 366, 400, 800, 2000, 9000, 70_000]) {
-            let axis = DateAxis {
-                first,
-                last: first + Days::new(days),
-                left: 12.0,
-                right: 348.0,
-            };
-            let ticks = axis.ticks();
-            assert!(!ticks.is_empty() || days > 366, "{days}");
-            for pair in ticks.windows(2) {
-                let half = |t: &(NaiveDate, String)| text::width(&t.1, SMALL, false) / 2.0;
-                let gap = axis.start(pair[1].0) - axis.start(pair[0].0);
-                assert!(gap > half(&pair[0]) + half(&pair[1]), "{days}: {pair:?}");
-            }
         }
     }
 

@@ -8,8 +8,10 @@
 mod axis;
 mod page;
 mod plan;
+mod poster;
 mod text;
 mod year;
 
 pub use plan::plan_picture;
+pub use poster::{plans_poster, year_poster};
 pub use year::year_picture;

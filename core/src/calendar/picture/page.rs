@@ -10,6 +10,8 @@ pub(super) const WIDTH: f64 = 360.0;
 /// Pixels for a unit where a picture is opened by itself: without a size a browser would squeeze a
 /// tall one into its window.
 const ALONE: f64 = 1.5;
+/// Height of a sheet of A4 for its width (ISO 216: 210 by 297 mm).
+pub(super) const A4: f64 = 297.0 / 210.0;
 /// Left edge of text and, on the right, the same distance from the edge.
 pub(super) const MARGIN: f64 = 10.0;
 /// Text that matters; 16.7:1 on white.
@@ -63,12 +65,32 @@ pub(super) enum Anchor {
 }
 
 /// A picture in the making.
-#[derive(Default)]
 pub(super) struct Page {
     body: String,
+    /// From edge to edge, units.
+    width: f64,
+}
+
+impl Default for Page {
+    fn default() -> Self {
+        Page::wide(WIDTH)
+    }
 }
 
 impl Page {
+    /// An empty one.
+    pub const fn wide(width: f64) -> Self {
+        Page {
+            body: String::new(),
+            width,
+        }
+    }
+
+    /// Where words end on the right.
+    pub fn right(&self) -> f64 {
+        self.width - MARGIN
+    }
+
     /// A line of text; `y` is its baseline.
     pub fn text(&mut self, (x, y): (f64, f64), size: f64, bold: bool, anchor: Anchor, words: &str) {
         self.coloured_text((x, y), size, bold, anchor, INK, words);
@@ -107,7 +129,7 @@ impl Page {
     /// A paragraph from `y` downwards; gives back where the next line would stand.
     pub fn paragraph(&mut self, y: f64, size: f64, bold: bool, most: usize, words: &str) -> f64 {
         let mut y = y;
-        for line in text::wrap(words, size, bold, WIDTH - 2.0 * MARGIN, most) {
+        for line in text::wrap(words, size, bold, self.width - 2.0 * MARGIN, most) {
             y += line_height(size);
             self.text((MARGIN, y), size, bold, Anchor::Start, &line);
         }
@@ -211,7 +233,7 @@ impl Page {
         let (mut x, mut y) = (MARGIN, y + line_height(SMALL));
         for (sample, words) in entries {
             let wide = SAMPLE + 4.0 + text::width(words, SMALL, false);
-            if x > MARGIN && x + wide > WIDTH - MARGIN {
+            if x > MARGIN && x + wide > self.width - MARGIN {
                 (x, y) = (MARGIN, y + line_height(SMALL));
             }
             self.sample(x, y - 3.5, SAMPLE, *sample);
@@ -224,53 +246,55 @@ impl Page {
     fn sample(&mut self, x: f64, y: f64, w: f64, sample: Sample) {
         match sample {
             Sample::Line(stroke) => self.line((x, y), (x + w, y), stroke),
-            Sample::Hatched => self.hatched((x, y - 4.0), (w, 8.0)),
             Sample::Mark(mark) => mark.draw(self, (x + w / 2.0, y)),
-            Sample::Range => range(self, x, x + w, y),
         }
     }
 
     /// The whole picture. Each line of the description is a sentence.
-    pub fn finish(self, height: f64, title: &str, description: &str) -> String {
+    pub fn finish(self, size: &Size, title: &str, description: &str) -> String {
         let sentences: Vec<_> = description.lines().map(escape).collect();
+        let (h, (wide, high)) = match *size {
+            Size::Alone(h) => (h, (num(self.width * ALONE), num(h * ALONE))),
+            Size::A4 => (self.width * A4, ("210mm".to_owned(), "297mm".to_owned())),
+        };
         format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{}\" height=\"{}\" \
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{wide}\" height=\"{high}\" \
              viewBox=\"0 0 {w} {h}\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n\
              <title>{}</title>\n<desc>{}</desc>\n\
              <path d=\"M0 0h{w}v{h}h-{w}Z\" fill=\"#ffffff\"/>\n{}</svg>\n",
-            num(WIDTH * ALONE),
-            num(height * ALONE),
             escape(title),
             sentences.join("\n"),
             self.body,
-            w = num(WIDTH),
-            h = num(height),
+            w = num(self.width),
+            h = num(h),
         )
     }
+}
+
+/// How high a picture is, units, and how large where it is opened by itself.
+pub(super) enum Size {
+    /// As high as what is on it.
+    Alone(f64),
+    /// A sheet of A4, so that it is printed at its size.
+    A4,
 }
 
 /// What stands before the words of a key.
 #[derive(Clone, Copy)]
 pub(super) enum Sample {
     Line(Stroke),
-    Hatched,
     Mark(Mark),
-    Range,
 }
 
 /// Marks differ in shape.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Mark {
-    /// A full diamond.
-    Best,
+    /// An empty box.
+    Open,
     /// A ring with a tick.
     Done,
     /// A cross.
     Dropped,
-    /// A small upright tick.
-    Day,
-    /// A tall upright tick with a foot: a day with a window.
-    Window,
 }
 
 impl Mark {
@@ -278,17 +302,9 @@ impl Mark {
         let at = |dx: f64, dy: f64| format!("{} {}", num(x + dx), num(y + dy));
         let thin = Stroke::new(INK, 1.5, "");
         match self {
-            Mark::Best => page.path(
-                &format!(
-                    "M{}L{}L{}L{}Z",
-                    at(0.0, -5.0),
-                    at(5.0, 0.0),
-                    at(0.0, 5.0),
-                    at(-5.0, 0.0)
-                ),
-                Stroke::new(INK, 0.5, ""),
-                INK,
-            ),
+            Mark::Open => {
+                page.rectangle((x - 5.0, y - 5.0), (10.0, 10.0), "#ffffff", Some(thin));
+            }
             Mark::Done => {
                 let ring = format!(
                     "M{}A5.5 5.5 0 1 0 {}A5.5 5.5 0 1 0 {}Z",
@@ -310,23 +326,8 @@ impl Mark {
                 );
                 page.path(&cross, thin, "none");
             }
-            Mark::Day => page.line((x, y - 3.0), (x, y + 3.0), thin),
-            Mark::Window => page.line((x, y - 6.0), (x, y + 6.0), Stroke::new(INK, 2.2, "")),
         }
     }
-}
-
-/// A bar from `x1` to `x2` with ends.
-pub(super) fn range(page: &mut Page, x1: f64, x2: f64, y: f64) {
-    let thin = Stroke::new(INK, 1.2, "");
-    page.rectangle(
-        (x1, y - 2.0),
-        (x2 - x1, 4.0),
-        "#dcd7c6",
-        Some(Stroke::new(INK, 0.8, "")),
-    );
-    page.line((x1, y - 4.5), (x1, y + 4.5), thin);
-    page.line((x2, y - 4.5), (x2, y + 4.5), thin);
 }
 
 pub(super) fn line_height(size: f64) -> f64 {

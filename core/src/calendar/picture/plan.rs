@@ -1,61 +1,56 @@
-//! A plan along its dates: one row a task, or a row for many of a kind.
+//! A plan by date: what was done, this week, this month, later, and what may come besides.
 
 use chrono::{Datelike, Days, NaiveDate};
-use chrono_tz::Tz;
 
-use super::axis::{DateAxis, Label, draw_labels};
 use super::page::{
-    Anchor, BODY, GRID, GROUND, INK, LAST_SAFE, MARGIN, Mark, Page, SMALL, Sample, Stroke, TITLE,
-    TODAY, WIDTH, line_height, range,
+    Anchor, BODY, GROUND, MARGIN, Mark, Page, SMALL, Sample, Size, TITLE, line_height,
 };
 use super::text;
 use crate::calendar::check::check_plan;
 use crate::calendar::words;
-use crate::civil::{Edge, clock_text};
+use crate::civil::{Edge, clock_text, date_words};
 use crate::error::Error;
 use crate::plan::Plan;
 use crate::sort::sort_by_key;
-use crate::task::{Task, TaskKind, TaskState, Which};
+use crate::task::{Task, TaskKind, TaskState, WaitingTask};
 
-const LEFT: f64 = MARGIN + 2.0;
-const RIGHT: f64 = WIDTH - MARGIN - 2.0;
-/// From this many tasks on, small repeated work on one box shares a row.
-const MANY: usize = 3;
-/// The shortest stretch of dates that is drawn.
-const SHORTEST_D: i64 = 14;
+/// Days after today that are this week.
+const WEEK_D: u64 = 7;
+/// Days after today that are this month.
+const MONTH_D: u64 = 31;
+/// Where words stand, beside the marks.
+const TEXT: f64 = MARGIN + 20.0;
 
-/// Draws a plan as SVG: for both boxes and for each, one row a task with its range and best date;
-/// repeated small work (moves, entrances, pest watch, feeding) as ticks in one row, tall where the
-/// day has a window; what is done, dropped, and the last safe date.
-///
-/// Tasks of the kind `next_division` lie a year or more ahead; they are written, but the dates do
-/// not reach that far unless there is nothing else.
+/// Draws a plan as SVG: its tasks by date in blocks (done, this week, this month, later), each with its weekday,
+/// hours, box and range; then what is done only if something is seen, what has no date yet, and what was left
+/// out.
 ///
 /// # Errors
 /// As [`crate::calendar::plans_ics`] for a single plan.
 pub fn plan_picture(plan: &Plan) -> Result<String, Error> {
     check_plan(plan, "plan")?;
-    let axis = axis(plan);
     let mut page = Page::default();
     let mut y = page.paragraph(MARGIN - 2.0, TITLE, true, 3, &plan.title);
     y = page.paragraph(y + 1.0, SMALL, false, 2, &about(plan));
-    if let Some(date) = plan.last_safe {
-        let words = format!("Last safe date to divide: {}.", words::date(date));
-        y = page.paragraph(y + 2.0, BODY, true, 1, &words);
+    for sentence in limits(plan) {
+        y = page.paragraph(y + 2.0, BODY, true, 2, &sentence);
     }
     y = key(&mut page, plan, y + 3.0);
-    y = head(&mut page, plan, &axis, y + 6.0);
-    if plan.tasks.is_empty() {
+    let blocks = blocks(plan);
+    if blocks.is_empty() {
         y = page.paragraph(y, BODY, false, 1, "No tasks.");
     }
-    for group in groups(plan) {
-        y = group_heading(&mut page, y, words::which(group.which));
-        for row in &group.rows {
-            y = draw_row(&mut page, plan, &axis, y, row);
+    for block in &blocks {
+        y = heading(&mut page, y, &block.title);
+        for entry in &block.entries {
+            y = draw(&mut page, y, entry);
         }
     }
-    let bottom = tick_labels(&mut page, &axis, y + 4.0);
-    Ok(page.finish(bottom + MARGIN, &plan.title, &description(plan)))
+    Ok(page.finish(
+        &Size::Alone(y + MARGIN),
+        &plan.title,
+        &description(plan, &blocks),
+    ))
 }
 
 fn about(plan: &Plan) -> String {
@@ -67,349 +62,236 @@ fn about(plan: &Plan) -> String {
         "Method: {}. Bee: {}. Planned on {}.",
         plan.method.replace('_', " "),
         bee,
-        words::date(plan.today)
+        date_words(plan.today)
     )
+}
+
+/// What bounds the season.
+fn limits(plan: &Plan) -> Vec<String> {
+    let season = plan.window.as_ref().map(|window| {
+        let (opens, closes) = (date_words(window.opens), date_words(window.closes));
+        format!("Good season {opens} to {closes}.")
+    });
+    let last = plan.last_safe.map(|date| {
+        let past = if date < plan.today { " (past)" } else { "" };
+        format!("Last safe date to divide: {}{past}.", date_words(date))
+    });
+    season.into_iter().chain(last).collect()
 }
 
 fn key(page: &mut Page, plan: &Plan, y: f64) -> f64 {
     let has = |test: fn(&Task) -> bool| plan.tasks.iter().any(test);
-    let mut entries = vec![
-        (Sample::Mark(Mark::Best), "best date"),
-        (Sample::Range, "earliest to latest"),
-    ];
-    let rows: Vec<_> = groups(plan).into_iter().flat_map(|g| g.rows).collect();
-    if rows.iter().any(|row| row.tasks.len() > 1) {
-        entries.push((Sample::Mark(Mark::Window), "day with its hours"));
-        entries.push((Sample::Mark(Mark::Day), "whole day"));
-    }
+    let mut entries = vec![(Sample::Mark(Mark::Open), "to do")];
     if has(|task| matches!(task.state, TaskState::Done { .. })) {
         entries.push((Sample::Mark(Mark::Done), "done"));
     }
     if has(|task| task.state == TaskState::Dropped) {
         entries.push((Sample::Mark(Mark::Dropped), "left out"));
     }
-    if plan.window.is_some() {
-        entries.push((Sample::Hatched, "working window"));
-    }
     page.key(y, &entries)
 }
 
-/// Today, last safe date, working window and the names of dates.
-fn head(page: &mut Page, plan: &Plan, axis: &DateAxis, y: f64) -> f64 {
-    let mut labels = Vec::new();
-    for (date, stroke) in lines(plan) {
-        if axis.holds(date) {
-            let name = if stroke.width == TODAY.width {
-                "today"
-            } else {
-                "last safe"
-            };
-            labels.push(Label {
-                x: line_x(plan, axis, date),
-                words: format!("{name} {}", words::short_date(date)),
-            });
-        }
-    }
-    let mut y = draw_labels(page, y, labels);
-    if let Some(window) = &plan.window {
-        const HEIGHT: f64 = 9.0;
-        let (from, until) = (axis.start(window.opens), axis.end(window.closes));
-        page.rectangle((LEFT, y), (RIGHT - LEFT, HEIGHT), "none", Some(GRID));
-        if until - from > 0.1 {
-            page.hatched((from, y), (until - from, HEIGHT));
-        }
-        y += HEIGHT;
-    }
-    tick_labels(page, axis, y)
+struct Block {
+    title: String,
+    entries: Vec<Entry>,
 }
 
-fn tick_labels(page: &mut Page, axis: &DateAxis, y: f64) -> f64 {
-    let baseline = y + line_height(SMALL);
-    for (date, label) in axis.ticks() {
-        let x = axis.start(date);
-        page.line((x, y), (x, y + 4.0), Stroke::new(INK, 0.8, ""));
-        let half = text::width(&label, SMALL, false) / 2.0;
-        // A label at the very edge would be cut or pushed into its neighbour.
-        if x - half >= 2.0 && x + half <= WIDTH - 2.0 {
-            page.soft_text((x, baseline), SMALL, Anchor::Middle, &label);
-        }
-    }
-    page.line((LEFT, y), (RIGHT, y), Stroke::new(INK, 0.8, ""));
-    baseline + 4.0
+/// One thing to do.
+pub(super) struct Entry {
+    pub mark: Option<Mark>,
+    /// With its weekday; empty where it has none yet.
+    pub day: String,
+    /// Its hours; empty for the whole day.
+    pub time: String,
+    /// Box and work.
+    pub words: String,
+    /// Its range, or what it waits for.
+    pub note: String,
 }
 
-/// Upright lines through all rows.
-fn lines(plan: &Plan) -> impl Iterator<Item = (NaiveDate, Stroke)> {
-    [
-        Some((plan.today, TODAY)),
-        plan.last_safe.map(|date| (date, LAST_SAFE)),
-    ]
-    .into_iter()
-    .flatten()
-}
-
-/// Today is a day, the last safe date ends with its day.
-fn line_x(plan: &Plan, axis: &DateAxis, date: NaiveDate) -> f64 {
-    if date == plan.today {
-        axis.middle(date)
-    } else {
-        axis.end(date)
-    }
-}
-
-fn axis(plan: &Plan) -> DateAxis {
-    let near = |task: &&Task| task.kind != TaskKind::NextDivision;
-    let mut shown: Vec<&Task> = plan.tasks.iter().filter(near).collect();
-    if shown.is_empty() {
-        shown = plan.tasks.iter().collect();
-    }
-    let (mut first, mut last) = (plan.today, plan.today);
-    for task in shown {
-        let done = match task.state {
-            TaskState::Done { on } => on,
-            TaskState::Planned | TaskState::Dropped => task.dates.best,
-        };
-        first = first.min(task.dates.earliest).min(done);
-        // A division can wait until the last safe date, months beyond the rest of the plan.
-        let until = match task.kind {
-            TaskKind::Divide => task.dates.best,
-            _ => task.dates.latest,
-        };
-        last = last.max(until).max(done);
-    }
-    let missing = SHORTEST_D - (last - first).num_days();
-    if missing > 0 {
-        last = last + Days::new(missing.unsigned_abs());
-    }
-    DateAxis {
-        first,
-        last,
-        left: LEFT,
-        right: RIGHT,
-    }
-}
-
-struct Group<'a> {
-    which: Which,
-    rows: Vec<Row<'a>>,
-}
-
-/// One task, or several of one kind.
-struct Row<'a> {
-    tasks: Vec<&'a Task>,
-}
-
-fn groups(plan: &Plan) -> Vec<Group<'_>> {
-    [Which::Pair, Which::Parent, Which::Daughter]
-        .into_iter()
-        .filter_map(|which| {
-            let mut mine: Vec<&Task> = plan.tasks.iter().filter(|t| t.which == which).collect();
-            sort_by_key(&mut mine, |task| task.dates.best);
-            let rows = rows(&mine);
-            (!rows.is_empty()).then_some(Group { which, rows })
-        })
-        .collect()
-}
-
-fn rows<'a>(tasks: &[&'a Task]) -> Vec<Row<'a>> {
-    let small = |kind| {
-        matches!(
-            kind,
-            TaskKind::Move | TaskKind::Entrance | TaskKind::PestWatch | TaskKind::Feed
-        )
-    };
-    let mut merged = Vec::new();
-    let mut rows = Vec::new();
-    for task in tasks {
-        let alike: Vec<&Task> = tasks
-            .iter()
-            .copied()
-            .filter(|t| t.kind == task.kind)
-            .collect();
-        if small(task.kind) && alike.len() >= MANY {
-            if !merged.contains(&task.kind) {
-                merged.push(task.kind);
-                rows.push(Row { tasks: alike });
-            }
-        } else {
-            rows.push(Row { tasks: vec![task] });
-        }
-    }
-    rows
-}
-
-fn group_heading(page: &mut Page, y: f64, words: &str) -> f64 {
-    let top = y + 5.0;
-    page.rectangle((MARGIN, top), (WIDTH - 2.0 * MARGIN, 17.0), GROUND, None);
-    page.text((MARGIN + 4.0, top + 12.5), BODY, true, Anchor::Start, words);
-    top + 17.0
-}
-
-fn draw_row(page: &mut Page, plan: &Plan, axis: &DateAxis, y: f64, row: &Row) -> f64 {
-    let (title, dates) = row.words(plan.site.zone);
-    page.begin_group(&row.sentences(plan.site.zone));
-    let date_room = text::width(&dates, SMALL, false) + 10.0;
-    let room = WIDTH - 2.0 * MARGIN - 8.0;
-    // A long date goes below its title.
-    let beside = date_room < room * 0.55;
-    let title_room = if beside { room - date_room } else { room };
-    let mut baseline = y + 2.0;
-    for line in text::wrap(&title, BODY, false, title_room, 3) {
-        baseline += line_height(BODY);
-        page.text((MARGIN + 4.0, baseline), BODY, false, Anchor::Start, &line);
-        if beside && baseline < y + 3.0 + line_height(BODY) {
-            let right = WIDTH - MARGIN - 4.0;
-            page.soft_text((right, baseline), SMALL, Anchor::End, &dates);
-        }
-    }
-    if !beside {
-        for line in text::wrap(&dates, SMALL, false, room, 3) {
-            baseline += line_height(SMALL);
-            page.soft_text((MARGIN + 4.0, baseline), SMALL, Anchor::Start, &line);
-        }
-    }
-    let middle = baseline + 11.0;
-    // Upright lines keep to the strip of the marks, so that none runs through words.
-    let (top, bottom) = (middle - 7.0, middle + 7.0);
-    for (date, _) in axis.ticks() {
-        page.line((axis.start(date), top), (axis.start(date), bottom), GRID);
-    }
-    for (date, stroke) in lines(plan) {
-        if axis.holds(date) {
-            let x = line_x(plan, axis, date);
-            page.line((x, top), (x, bottom), stroke);
-        }
-    }
-    row.draw_marks(page, axis, middle);
-    page.end_group();
-    bottom
-}
-
-impl Row<'_> {
-    fn words(&self, zone: Tz) -> (String, String) {
-        match self.tasks.as_slice() {
-            [task] => (task.title.clone(), task_dates(task, zone)),
-            tasks => {
-                let (Some(first), Some(last)) = (tasks.first(), tasks.last()) else {
-                    return (String::new(), String::new());
-                };
-                let what = match first.kind {
-                    TaskKind::Move => "Moves",
-                    TaskKind::Entrance => "Work at the entrance",
-                    TaskKind::PestWatch => "Pest watch",
-                    _ => "Feeding",
-                };
-                (
-                    format!("{what}, {} times", tasks.len()),
-                    format!(
-                        "{} – {}",
-                        words::short_date(first.dates.best),
-                        words::short_date(last.dates.best)
-                    ),
-                )
-            }
-        }
-    }
-
-    /// Every task of the row in words.
-    fn sentences(&self, zone: Tz) -> String {
-        let list: Vec<_> = self
-            .tasks
-            .iter()
-            .map(|task| format!("{}: {}.", task.title, task_dates(task, zone)))
-            .collect();
-        list.join(" ")
-    }
-
-    fn draw_marks(&self, page: &mut Page, axis: &DateAxis, y: f64) {
-        let earliest = self.tasks.iter().map(|t| t.dates.earliest).min();
-        let latest = self.tasks.iter().map(|t| t.dates.latest).max();
-        if let (Some(earliest), Some(latest)) = (earliest, latest) {
-            if earliest > axis.last {
-                beyond(page, y);
-                return;
-            }
-            let all_done = self.tasks.iter().all(|t| t.state != TaskState::Planned);
-            if !all_done && earliest < latest {
-                range(page, axis.start(earliest), axis.end(latest), y);
-                if latest > axis.last {
-                    beyond(page, y);
-                }
-            }
-        }
-        for task in &self.tasks {
-            let (mark, date) = match task.state {
-                TaskState::Done { on } => (Mark::Done, on),
-                TaskState::Dropped => (Mark::Dropped, task.dates.best),
-                TaskState::Planned if self.tasks.len() == 1 => (Mark::Best, task.dates.best),
-                TaskState::Planned if task.window.is_some() => (Mark::Window, task.dates.best),
-                TaskState::Planned => (Mark::Day, task.dates.best),
-            };
-            if axis.holds(date) {
-                mark.draw(page, (axis.middle(date), y));
-            }
-        }
-    }
-}
-
-/// An arrow at the right edge: the dates go on.
-fn beyond(page: &mut Page, y: f64) {
-    let stroke = Stroke::new(INK, 1.6, "");
-    page.line((RIGHT - 14.0, y), (RIGHT, y), stroke);
-    page.curve(
-        &[(RIGHT - 5.0, y - 4.0), (RIGHT, y), (RIGHT - 5.0, y + 4.0)],
-        stroke,
+fn blocks(plan: &Plan) -> Vec<Block> {
+    let (week, month) = (
+        plan.today + Days::new(WEEK_D),
+        plan.today + Days::new(MONTH_D),
     );
-}
-
-/// `20 Sep, 10:00–12:30 (20–27 Sep)`.
-fn task_dates(task: &Task, zone: Tz) -> String {
-    let dates = &task.dates;
-    match task.state {
-        TaskState::Done { on } => return format!("done {}", words::date(on)),
-        TaskState::Dropped => return "left out".to_owned(),
-        TaskState::Planned => {}
-    }
-    let far = task.kind == TaskKind::NextDivision;
-    let name = if far { words::date } else { words::short_date };
-    let clock = task.window.as_ref().map_or(String::new(), |window| {
-        let (from, until) = words::on_the_clock(window, zone);
-        format!(
-            ", {}–{}",
-            clock_text(from, Edge::From),
-            clock_text(until, Edge::Until)
-        )
-    });
-    let range = if dates.earliest == dates.latest {
-        String::new()
-    } else if !far && same_month(dates.earliest, dates.latest) {
-        format!(" ({}–{})", dates.earliest.day(), name(dates.latest))
-    } else {
-        format!(" ({} – {})", name(dates.earliest), name(dates.latest))
+    let planned = |task: &Task| task.state == TaskState::Planned && task.only_if.is_none();
+    let best = |task: &Task| task.dates.best;
+    let of = |test: &dyn Fn(&Task) -> bool| -> Vec<Entry> {
+        let mut tasks: Vec<&Task> = plan.tasks.iter().filter(|task| test(task)).collect();
+        sort_by_key(&mut tasks, |task| day(task));
+        tasks.into_iter().map(|task| entry(plan, task)).collect()
     };
-    format!("{}{clock}{range}", name(dates.best))
+    let to = |date| format!("to {}", date_words(date));
+    let blocks = [
+        (
+            "Done".to_owned(),
+            of(&|task| matches!(task.state, TaskState::Done { .. })),
+        ),
+        (
+            format!("This week, {}", to(week)),
+            of(&|task| planned(task) && best(task) <= week),
+        ),
+        (
+            format!("This month, {}", to(month)),
+            of(&|task| planned(task) && best(task) > week && best(task) <= month),
+        ),
+        (
+            "Later".to_owned(),
+            of(&|task| planned(task) && best(task) > month),
+        ),
+        (
+            "Only if it turns out so".to_owned(),
+            of(&|task| task.state == TaskState::Planned && task.only_if.is_some()),
+        ),
+        (
+            "Without a date yet".to_owned(),
+            plan.waiting
+                .iter()
+                .map(|task| waiting(plan, task))
+                .collect(),
+        ),
+        (
+            "Left out".to_owned(),
+            of(&|task| task.state == TaskState::Dropped),
+        ),
+    ];
+    let blocks = blocks
+        .into_iter()
+        .map(|(title, entries)| Block { title, entries });
+    blocks.filter(|block| !block.entries.is_empty()).collect()
 }
 
-fn same_month(a: NaiveDate, b: NaiveDate) -> bool {
-    (a.year(), a.month()) == (b.year(), b.month())
-}
-
-fn description(plan: &Plan) -> String {
-    let mut parts = vec![about(plan)];
-    if let Some(date) = plan.last_safe {
-        parts.push(format!("Last safe date to divide: {}.", words::date(date)));
+/// The day on which it stands.
+fn day(task: &Task) -> NaiveDate {
+    match task.state {
+        TaskState::Done { on } => on,
+        TaskState::Planned | TaskState::Dropped => task.dates.best,
     }
-    for group in groups(plan) {
-        let rows: Vec<_> = group
-            .rows
-            .iter()
-            .map(|row| row.sentences(plan.site.zone))
-            .collect();
-        parts.push(format!(
-            "{}: {}",
-            words::which(group.which),
-            rows.join("\n")
-        ));
+}
+
+/// A task in a line or two. The year stands only where it is another one.
+pub(super) fn entry(plan: &Plan, task: &Task) -> Entry {
+    let dates = &task.dates;
+    let short = |date: NaiveDate| short_day(date, plan.today.year());
+    let is_open = task.state == TaskState::Planned;
+    let time = match (task.good_at, &task.window) {
+        _ if !is_open => String::new(),
+        (Some(at), _) => format!("about {}", clock_text(at, Edge::From)),
+        (None, Some(window)) => {
+            let (from, until) = words::on_the_clock(window, plan.site.zone);
+            format!(
+                "{}–{}",
+                clock_text(from, Edge::From),
+                clock_text(until, Edge::Until)
+            )
+        }
+        (None, None) => String::new(),
+    };
+    let note = match &task.only_if {
+        Some(only_if) if is_open => only_if.text(),
+        _ if is_open && dates.earliest < dates.latest => {
+            format!("{} to {}", short(dates.earliest), short(dates.latest))
+        }
+        _ => String::new(),
+    };
+    Entry {
+        mark: match (task.state, task.kind) {
+            (TaskState::Done { .. }, _) => Some(Mark::Done),
+            (TaskState::Dropped, _) => Some(Mark::Dropped),
+            (TaskState::Planned, TaskKind::Rest | TaskKind::NextDivision) => None,
+            (TaskState::Planned, _) => Some(Mark::Open),
+        },
+        day: short(day(task)),
+        time,
+        words: format!("{}: {}", plan.box_name(task.which), task.in_short()),
+        note,
+    }
+}
+
+/// A task that waits until something is seen.
+fn waiting(plan: &Plan, task: &WaitingTask) -> Entry {
+    let short = match task.short.as_str() {
+        "" => &task.title,
+        short => short,
+    };
+    let not_before = task
+        .not_before
+        .map(|date| format!("not before {}", short_day(date, plan.today.year())));
+    Entry {
+        mark: Some(Mark::Open),
+        day: not_before.unwrap_or_default(),
+        time: String::new(),
+        words: format!("{}: {short}", plan.box_name(task.which)),
+        note: task.until.text(),
+    }
+}
+
+/// `Sun 20 Sep`, with the year where it is not this one.
+pub(super) fn short_day(date: NaiveDate, year: i32) -> String {
+    if date.year() == year {
+        format!("{} {}", date.weekday(), words::short_date(date))
+    } else {
+        date_words(date)
+    }
+}
+
+pub(super) fn heading(page: &mut Page, y: f64, words: &str) -> f64 {
+    let top = y + 6.0;
+    page.rectangle((MARGIN, top), (page.right() - MARGIN, 17.0), GROUND, None);
+    let title = (MARGIN + 4.0, top + 12.5);
+    page.text(title, BODY, true, Anchor::Start, words);
+    top + 19.0
+}
+
+fn draw(page: &mut Page, y: f64, entry: &Entry) -> f64 {
+    page.begin_group(&sentence(entry));
+    let room = page.right() - 4.0 - TEXT;
+    let mut baseline = y;
+    if !entry.day.is_empty() {
+        baseline += line_height(BODY);
+        page.text((TEXT, baseline), BODY, true, Anchor::Start, &entry.day);
+        let right = (page.right() - 4.0, baseline);
+        page.text(right, BODY, false, Anchor::End, &entry.time);
+    }
+    for line in text::wrap(&entry.words, BODY, false, room, 3) {
+        baseline += line_height(BODY);
+        page.text((TEXT, baseline), BODY, false, Anchor::Start, &line);
+    }
+    for line in text::wrap(&entry.note, SMALL, false, room, 3) {
+        baseline += line_height(SMALL);
+        page.soft_text((TEXT, baseline), SMALL, Anchor::Start, &line);
+    }
+    if let Some(mark) = entry.mark {
+        mark.draw(page, (MARGIN + 9.0, y + line_height(BODY) - 4.0));
+    }
+    page.end_group();
+    baseline + 3.0
+}
+
+fn sentence(entry: &Entry) -> String {
+    let state = match entry.mark {
+        Some(Mark::Done) => " Done.",
+        Some(Mark::Dropped) => " Left out.",
+        _ => "",
+    };
+    let when = [&entry.day, &entry.time].map(String::as_str);
+    let when: Vec<_> = when.into_iter().filter(|part| !part.is_empty()).collect();
+    let note = if entry.note.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", entry.note.trim_end_matches('.'))
+    };
+    format!("{}: {}{note}.{state}", when.join(", "), entry.words)
+        .trim_start_matches(": ")
+        .to_owned()
+}
+
+fn description(plan: &Plan, blocks: &[Block]) -> String {
+    let mut parts = vec![about(plan)];
+    parts.extend(limits(plan));
+    for block in blocks {
+        parts.push(format!("{}.", block.title));
+        parts.extend(block.entries.iter().map(sentence));
     }
     parts.join("\n")
 }

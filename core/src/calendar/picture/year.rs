@@ -4,8 +4,8 @@ use chrono::{Datelike, NaiveDate};
 
 use super::axis::{DateAxis, Label, draw_labels};
 use super::page::{
-    Anchor, BODY, DASHED, DOTTED, GRID, LAST_SAFE, MARGIN, Page, SMALL, SOLID, Sample, TITLE,
-    TODAY, WIDTH, line_height, num,
+    Anchor, BODY, DASHED, DOTTED, GRID, INK, LAST_SAFE, MARGIN, Page, SMALL, SOLID, Sample, Size,
+    TITLE, TODAY, WIDTH, line_height, num,
 };
 use super::text;
 use crate::calendar::words;
@@ -78,7 +78,7 @@ impl Picture<'_> {
         y = self.temperatures(&mut page, y + 10.0);
         y = self.hours(&mut page, y + 10.0);
         y = self.months(&mut page, y);
-        page.finish(y + MARGIN, title, &self.description())
+        page.finish(&Size::Alone(y + MARGIN), title, &self.description())
     }
 
     /// What the season is, in words.
@@ -176,6 +176,14 @@ impl Picture<'_> {
             x: axis.end(closes),
             words: format!("good until {}", words::short_date(closes)),
         }));
+        let openings = self.windows().iter().map(|window| window.opens);
+        let openings = openings
+            .filter(|opens| axis.holds(*opens) && *opens > axis.first)
+            .take(MOST_WINDOWS);
+        labels.extend(openings.map(|opens| Label {
+            x: axis.start(opens),
+            words: format!("good from {}", words::short_date(opens)),
+        }));
         let last_safe = self.year.last_safe.filter(|date| axis.holds(*date));
         labels.extend(last_safe.map(|date| Label {
             x: axis.end(date),
@@ -221,7 +229,45 @@ impl Picture<'_> {
         for (x, words) in plates {
             plate(page, x, top + HEIGHT / 2.0, words);
         }
-        low
+        self.wet_months(page, low)
+    }
+
+    /// A bar below the lane for each run of wet months.
+    fn wet_months(&self, page: &mut Page, y: f64) -> f64 {
+        const HEIGHT: f64 = 5.0;
+        let Some(rain) = &self.year.season.rain else {
+            return y;
+        };
+        let is_wet = |date: NaiveDate| {
+            rain.wet_months
+                .iter()
+                .any(|wet| u32::from(*wet) == date.month())
+        };
+        let starts = self.axis.month_starts();
+        let wet: Vec<_> = starts
+            .iter()
+            .enumerate()
+            .filter(|(_, start)| is_wet(**start))
+            .collect();
+        if wet.is_empty() {
+            return y;
+        }
+        let top = y + 3.0;
+        for (at, start) in wet {
+            let until = starts
+                .get(at + 1)
+                .map_or(self.axis.right, |next| self.axis.start(*next));
+            let from = self.axis.start(*start);
+            page.rectangle((from, top), (until - from, HEIGHT), INK, None);
+        }
+        let baseline = top + HEIGHT + line_height(SMALL) - 1.0;
+        page.soft_text(
+            (LEFT, baseline),
+            SMALL,
+            Anchor::Start,
+            "black bars: the wet months",
+        );
+        baseline + 2.0
     }
 
     fn temperatures(&self, page: &mut Page, y: f64) -> f64 {
