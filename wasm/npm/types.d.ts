@@ -329,6 +329,7 @@ export type ReasonCode =
   | "season_is_closed"
   | "last_safe_of"
   | "heat_is_likely"
+  | "wet_until"
   | "dawn_of_month"
   | "taken_as_celsius"
   | "taken_as_fahrenheit"
@@ -1675,7 +1676,7 @@ export interface ReasonValueDate {
 export interface ReasonValueMoment {
   readonly kind: "moment";
   /** With the offset that the clocks of the site show. */
-  readonly value: Instant;
+  readonly value: InstantInput;
 }
 
 /** A word of the catalogue. */
@@ -2423,6 +2424,10 @@ export interface Plan {
   readonly id: string;
   /** Name for people: club, keeper, hive. */
   readonly title: string;
+  /** Who keeps the colony, where that was said. */
+  readonly keeper?: string;
+  /** The club, where that was said. */
+  readonly club?: string;
   /** Name of the old box, or of the colony in it. */
   readonly parentName?: string;
   /** Name of the new box, where it has one. */
@@ -2635,16 +2640,39 @@ export interface IcsSettings {
   readonly name?: string;
 }
 
+/** What one calendar is for. */
+export type CalendarPer =
+  /** A hive, with the colonies that were made from it. */
+  | "hive"
+  /** A keeper, with all hives. */
+  | "keeper"
+  /** A club, with all keepers. */
+  | "club";
+
 /** Plans as an iCalendar text. */
 export interface CalendarRequest extends IcsSettings {
   /** The plans. */
   readonly plans: readonly Plan[];
+  /** Also one calendar for each hive, keeper or club. */
+  readonly per?: CalendarPer;
+}
+
+/** A calendar of some of the plans. */
+export interface NamedCalendar {
+  /** The name in small letters, digits and hyphens, for a file. */
+  readonly id: string;
+  /** Its name: club, keeper and hive, as far as it goes and they are known. */
+  readonly name: string;
+  /** An iCalendar file (RFC 5545); its lines end with CRLF, which must stay. */
+  readonly ics: string;
 }
 
 /** An iCalendar file (RFC 5545). */
 export interface CalendarText {
   /** The file; its lines end with CRLF, which must stay. */
   readonly ics: string;
+  /** A calendar for each hive, keeper or club, where that was asked for. */
+  readonly calendars?: readonly NamedCalendar[];
 }
 
 /** A civil day by its date, or the one that an instant belongs to. */
@@ -3675,6 +3703,75 @@ export interface Picture {
   readonly svg: string;
 }
 
+/** What a date of a place is. */
+export type YearDateKind =
+  /** A state of the season begins, or holds on the first day. */
+  | "season"
+  /** The last safe day of a method. */
+  | "last_safe"
+  /** Days on which heat is likely begin. */
+  | "heat"
+  /** Months with more than their share of the year's rain begin. */
+  | "rain"
+  /** The dawn of a month. */
+  | "dawn";
+
+/** One date of a place. */
+export interface YearDate {
+  /** Stable among those of the place: `season-2026-09-27`. */
+  readonly id: string;
+  /** What it is. */
+  readonly kind: YearDateKind;
+  /** The day. */
+  readonly date: CivilDate;
+  /** The last day for which it holds. */
+  readonly until: CivilDate;
+  /** What is to be said. */
+  readonly text: Reason;
+}
+
+/** The dates of one place. */
+export interface PlaceDates {
+  /** What people call it. */
+  readonly name: string;
+  /** Where it is. */
+  readonly site: Site;
+  /** Name of the bee. */
+  readonly bee: string;
+  /** In order. */
+  readonly dates: readonly YearDate[];
+  /** What is odd about the place, as far as it can be told. */
+  readonly doubts?: readonly Reason[];
+  /** What the temperatures rest on. */
+  readonly basis: readonly Basis[];
+}
+
+/** The dates of a year. */
+export interface YearDates {
+  /** First day. */
+  readonly first: CivilDate;
+  /** Last day. */
+  readonly last: CivilDate;
+  /** In the order of the request. */
+  readonly places: readonly PlaceDates[];
+}
+
+/** A poster of plans or of the dates of a year. */
+export interface PosterRequest {
+  /** The plans; none where the dates of a year are given. */
+  readonly plans?: readonly Plan[];
+  /** The dates of a year at places, as `year_calendar` gives them; none where plans are given. */
+  readonly dates?: YearDates;
+  /** The headline. */
+  readonly title?: string;
+}
+
+/** A poster. */
+export interface Poster {
+  /** Its sheets of A4, each as SVG. */
+  readonly sheets: readonly string[];
+}
+
 /** A text with coordinates in it. */
 export interface CoordinatesRequest {
   /**
@@ -4216,57 +4313,6 @@ export interface YearDatesRequest {
 
 /** The dates of a year at places, as data and as files. */
 export interface YearCalendarRequest extends YearDatesRequest, IcsSettings {
-}
-
-/** What a date of a place is. */
-export type YearDateKind =
-  /** A state of the season begins, or holds on the first day. */
-  | "season"
-  /** The last safe day of a method. */
-  | "last_safe"
-  /** Days on which heat is likely begin. */
-  | "heat"
-  /** The dawn of a month. */
-  | "dawn";
-
-/** One date of a place. */
-export interface YearDate {
-  /** Stable among those of the place: `season-2026-09-27`. */
-  readonly id: string;
-  /** What it is. */
-  readonly kind: YearDateKind;
-  /** The day. */
-  readonly date: CivilDate;
-  /** The last day for which it holds. */
-  readonly until: CivilDate;
-  /** What is to be said. */
-  readonly text: Reason;
-}
-
-/** The dates of one place. */
-export interface PlaceDates {
-  /** What people call it. */
-  readonly name: string;
-  /** Where it is. */
-  readonly site: Site;
-  /** Name of the bee. */
-  readonly bee: string;
-  /** In order. */
-  readonly dates: readonly YearDate[];
-  /** What is odd about the place, as far as it can be told. */
-  readonly doubts?: readonly Reason[];
-  /** What the temperatures rest on. */
-  readonly basis: readonly Basis[];
-}
-
-/** The dates of a year. */
-export interface YearDates {
-  /** First day. */
-  readonly first: CivilDate;
-  /** Last day. */
-  readonly last: CivilDate;
-  /** In the order of the request. */
-  readonly places: readonly PlaceDates[];
 }
 
 /** The dates of a year at places, and the files made of them. */

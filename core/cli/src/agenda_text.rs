@@ -18,6 +18,12 @@ use super::text::{not_at_home, state_word};
 
 /// Lines of a small screen.
 const LINES: usize = 25;
+/// Lines of the states of several colonies, of today and of the next day with work on it.
+const STATE_LINES: usize = 5;
+/// See [`STATE_LINES`].
+const NOW_LINES: usize = 11;
+/// See [`STATE_LINES`].
+const NEXT_LINES: usize = 5;
 /// Lines of the page, unless all is asked for.
 const PAGE_LINES: usize = 60;
 /// States of the season that the short page names.
@@ -101,54 +107,91 @@ fn first_screen(out: &mut Sheet, agenda: &Agenda) {
         }
     } else {
         out.line(0, &agenda.state.sentence.text());
-        for colony in &agenda.colonies {
-            let word = word(colony.state.word);
-            out.item(" ", &format!("{}: {word}", colony.name));
-        }
+        let states = agenda.colonies.iter().map(|colony| {
+            let text = format!("{}: {}", colony.name, word(colony.state.word));
+            lines(|out| out.item(" ", &text))
+        });
+        some(out, states, STATE_LINES);
     }
     out.blank();
-    now(out, agenda);
+    out.line(0, "TODAY");
+    let today = advice(agenda).chain(
+        agenda
+            .now
+            .iter()
+            .map(|item| lines(|out| to_do(out, item, ""))),
+    );
+    if some(out, today, NOW_LINES) == 0 {
+        out.line(0, " nothing");
+    }
     if let Some(first) = agenda.next.first() {
         let day = short_date(first.date, year_of(agenda));
         out.line(0, &format!("NEXT  {day}"));
-        for item in &agenda.next {
-            to_do(out, item, "");
-        }
+        let items = agenda
+            .next
+            .iter()
+            .map(|item| lines(|out| to_do(out, item, "")));
+        some(out, items, NEXT_LINES);
     }
     let mut rest = Sheet::new(NARROW, Detail::default());
     questions(&mut rest, agenda);
     record_as(&mut rest, agenda);
     later(&mut rest, agenda);
-    for colony in &agenda.colonies {
-        if let Some(last) = colony.last_safe {
-            let last = date_words(last);
-            rest.line(0, &format!("Last safe day for {}: {last}", colony.name));
-        }
-    }
     let rest = rest.finish();
+    let limits = lines(|out| {
+        for colony in &agenda.colonies {
+            if let Some(last) = colony.last_safe {
+                let last = date_words(last);
+                out.line(0, &format!("Last safe day for {}: {last}", colony.name));
+            }
+        }
+    });
     let taken = out.lines() - above + rest.lines().count();
-    week(out, agenda, LINES.saturating_sub(taken));
+    let room = LINES.saturating_sub(taken + limits.lines().count());
+    week(out, agenda, room);
     out.append(&rest);
+    // The plan says it too.
+    if taken + limits.lines().count() <= LINES {
+        out.append(&limits);
+    }
 }
 
-fn now(out: &mut Sheet, agenda: &Agenda) {
-    out.line(0, "TODAY");
-    let above = out.lines();
-    for colony in &agenda.colonies {
-        for advice in &colony.advice {
-            let whose = match agenda.colonies.len() {
-                1 => String::new(),
-                _ => format!("{}: ", colony.name),
-            };
-            out.item(" !  ", &format!("{whose}{}", advice.text));
+/// Lines by themselves.
+fn lines(write: impl FnOnce(&mut Sheet)) -> String {
+    let mut out = Sheet::new(NARROW, Detail::default());
+    write(&mut out);
+    out.finish()
+}
+
+/// As many as have room, and how many more there are; gives back how many there are in all.
+fn some(out: &mut Sheet, items: impl Iterator<Item = String>, most: usize) -> usize {
+    let items: Vec<String> = items.collect();
+    let mut room = most;
+    for (place, text) in items.iter().enumerate() {
+        let more = items.len() - place;
+        let needed = text.lines().count() + usize::from(more > 1);
+        if needed > room {
+            out.line(0, &format!(" and {more} more"));
+            break;
         }
+        room -= text.lines().count();
+        out.append(text);
     }
-    for item in &agenda.now {
-        to_do(out, item, "");
-    }
-    if out.lines() == above {
-        out.line(0, " nothing");
-    }
+    items.len()
+}
+
+/// What to do because of what was seen.
+fn advice(agenda: &Agenda) -> impl Iterator<Item = String> {
+    let alone = agenda.colonies.len() == 1;
+    agenda.colonies.iter().flat_map(move |colony| {
+        let whose = if alone {
+            String::new()
+        } else {
+            format!("{}: ", colony.name)
+        };
+        let advice = colony.advice.iter();
+        advice.map(move |advice| lines(|out| out.item(" !  ", &format!("{whose}{}", advice.text))))
+    })
 }
 
 fn questions(out: &mut Sheet, agenda: &Agenda) {

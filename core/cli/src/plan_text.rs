@@ -88,7 +88,7 @@ fn limits(out: &mut Sheet, plan: &Plan) {
 fn left_out(out: &mut Sheet, plan: &Plan) {
     let only_if = plan.tasks.iter().filter(|task| task.only_if.is_some());
     let parts: Vec<_> = [
-        (only_if.count(), "only if something is seen or not seen"),
+        (only_if.count(), "that may never be needed"),
         (plan.waiting.len(), "without a date yet"),
     ]
     .into_iter()
@@ -96,7 +96,7 @@ fn left_out(out: &mut Sheet, plan: &Plan) {
     .map(|(count, what)| format!("{count} {what}"))
     .collect();
     if !parts.is_empty() {
-        out.line(0, &format!("Besides: {} (--all).", parts.join(", ")));
+        out.line(0, &format!("Besides, with --all: {}.", parts.join(", ")));
     }
 }
 

@@ -344,7 +344,7 @@ fn told(file: &Path, record: &Record, plan: &Plan) -> String {
         .filter(|task| task.state == TaskState::Planned)
         .min_by_key(|task| task.dates.best);
     if let Some(task) = next {
-        let next = format!("Next: {}, {}.", date_words(task.dates.best), task.title);
+        let next = format!("Next: {} ({})", task.title, date_words(task.dates.best));
         out.line(0, &next);
     }
     out.finish()

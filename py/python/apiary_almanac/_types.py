@@ -33,6 +33,7 @@ __all__ = [
     "BestDate",
     "BoundLine",
     "BoxStanding",
+    "CalendarPer",
     "CalendarText",
     "Caution",
     "Change",
@@ -120,6 +121,7 @@ __all__ = [
     "Moved",
     "MovedMove",
     "MovedParting",
+    "NamedCalendar",
     "NearTowns",
     "NewQueen",
     "Odds",
@@ -138,6 +140,7 @@ __all__ = [
     "PlanOverrides",
     "Position",
     "PossibleReading",
+    "Poster",
     "PublishedKind",
     "PublishedMark",
     "PublishedSeason",
@@ -1884,7 +1887,7 @@ class ReasonValueList:
     """Other sentences, to be written with commas between them."""
 
     kind: Literal["list"] = "list"
-    value: tuple[ReasonWithin, ...]
+    value: Sequence[ReasonWithin]
     """Each without its ``text``."""
 
 
@@ -2714,6 +2717,10 @@ class Plan:
     """Stable: calendars build their identifiers from it. Small letters, digits and hyphens."""
     title: str
     """Name for people: club, keeper, hive."""
+    keeper: str | None = None
+    """Who keeps the colony, where that was said."""
+    club: str | None = None
+    """The club, where that was said."""
     parent_name: str = ""
     """Name of the old box, or of the colony in it."""
     daughter_name: str | None = None
@@ -2930,12 +2937,41 @@ class Bee:
     """Names of the numbers that the user set."""
 
 
+CalendarPer = Literal[
+    "hive",
+    "keeper",
+    "club",
+]
+"""What one calendar is for.
+
+``hive``: A hive, with the colonies that were made from it.
+
+``keeper``: A keeper, with all hives.
+
+``club``: A club, with all keepers.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class NamedCalendar:
+    """A calendar of some of the plans."""
+
+    id: str
+    """The name in small letters, digits and hyphens, for a file."""
+    name: str
+    """Its name: club, keeper and hive, as far as it goes and they are known."""
+    ics: str
+    """An iCalendar file (RFC 5545); its lines end with CRLF, which must stay."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class CalendarText:
     """An iCalendar file (RFC 5545)."""
 
     ics: str
     """The file; its lines end with CRLF, which must stay."""
+    calendars: tuple[NamedCalendar, ...] | None = None
+    """A calendar for each hive, keeper or club, where that was asked for."""
 
     def __repr__(self) -> str:
         return _show.length(self, self.ics)
@@ -3964,6 +4000,81 @@ class Picture:
         return self.svg
 
 
+YearDateKind = Literal[
+    "season",
+    "last_safe",
+    "heat",
+    "rain",
+    "dawn",
+]
+"""What a date of a place is.
+
+``season``: A state of the season begins, or holds on the first day.
+
+``last_safe``: The last safe day of a method.
+
+``heat``: Days on which heat is likely begin.
+
+``rain``: Months with more than their share of the year's rain begin.
+
+``dawn``: The dawn of a month.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class YearDate:
+    """One date of a place."""
+
+    id: str
+    """Stable among those of the place: ``season-2026-09-27``."""
+    kind: YearDateKind
+    """What it is."""
+    date: dt.date
+    """The day."""
+    until: dt.date
+    """The last day for which it holds."""
+    text: Reason
+    """What is to be said."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlaceDates:
+    """The dates of one place."""
+
+    name: str
+    """What people call it."""
+    site: Site
+    """Where it is."""
+    bee: str
+    """Name of the bee."""
+    dates: Sequence[YearDate]
+    """In order."""
+    doubts: Sequence[Reason] = ()
+    """What is odd about the place, as far as it can be told."""
+    basis: Sequence[Basis]
+    """What the temperatures rest on."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class YearDates:
+    """The dates of a year."""
+
+    first: dt.date
+    """First day."""
+    last: dt.date
+    """Last day."""
+    places: Sequence[PlaceDates]
+    """In the order of the request."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Poster:
+    """A poster."""
+
+    sheets: tuple[str, ...]
+    """Its sheets of A4, each as SVG."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Position:
     """A place that a text can mean."""
@@ -4451,70 +4562,6 @@ class DatedPlace:
     """Normals or records; without any the default for the location."""
     season: SeasonSettings | None = None
     """How the season is to be judged."""
-
-
-YearDateKind = Literal[
-    "season",
-    "last_safe",
-    "heat",
-    "dawn",
-]
-"""What a date of a place is.
-
-``season``: A state of the season begins, or holds on the first day.
-
-``last_safe``: The last safe day of a method.
-
-``heat``: Days on which heat is likely begin.
-
-``dawn``: The dawn of a month.
-"""
-
-
-@dataclass(frozen=True, kw_only=True)
-class YearDate:
-    """One date of a place."""
-
-    id: str
-    """Stable among those of the place: ``season-2026-09-27``."""
-    kind: YearDateKind
-    """What it is."""
-    date: dt.date
-    """The day."""
-    until: dt.date
-    """The last day for which it holds."""
-    text: Reason
-    """What is to be said."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class PlaceDates:
-    """The dates of one place."""
-
-    name: str
-    """What people call it."""
-    site: Site
-    """Where it is."""
-    bee: str
-    """Name of the bee."""
-    dates: tuple[YearDate, ...]
-    """In order."""
-    doubts: tuple[Reason, ...] = ()
-    """What is odd about the place, as far as it can be told."""
-    basis: tuple[Basis, ...]
-    """What the temperatures rest on."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class YearDates:
-    """The dates of a year."""
-
-    first: dt.date
-    """First day."""
-    last: dt.date
-    """Last day."""
-    places: tuple[PlaceDates, ...]
-    """In the order of the request."""
 
 
 @dataclass(frozen=True, kw_only=True)
