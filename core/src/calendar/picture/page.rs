@@ -110,6 +110,10 @@ impl Page {
         colour: &str,
         words: &str,
     ) {
+        // An element without words has no place in a browser.
+        if words.is_empty() {
+            return;
+        }
         let anchor = match anchor {
             Anchor::Start => "",
             Anchor::Middle => " text-anchor=\"middle\"",
