@@ -149,6 +149,9 @@ pub struct Task {
     pub rests_on: RestsOn,
     /// Ahead or done.
     pub state: TaskState,
+    /// The day by which it was due, where that has passed and nothing was recorded: it is still to be done.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub was_due: Option<NaiveDate>,
     /// The condition under which alone it is to be done, where there is one that is open.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub only_if: Option<Reason>,

@@ -2351,6 +2351,11 @@ export interface Task {
   readonly restsOn: RestsOn;
   /** Ahead or done. */
   readonly state: TaskState;
+  /**
+   * The day by which it was due, where that has passed and nothing was recorded: it is still to be
+   * done.
+   */
+  readonly wasDue?: CivilDate;
   /** The condition under which alone it is to be done, where there is one that is open. */
   readonly onlyIf?: Reason;
 }

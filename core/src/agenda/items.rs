@@ -6,7 +6,7 @@ use super::state;
 use super::{Agenda, Item, Question, Waiting};
 use crate::caution::Caution;
 use crate::plan::{Plan, PlanRequest};
-use crate::reason::{Value, say};
+use crate::reason::say;
 use crate::review::Review;
 use crate::sort::sort_by_key;
 use crate::task::{Task, TaskKind, TaskState};
@@ -70,7 +70,7 @@ fn sort_in(
     let item = item(&review.plan, task);
     if task.only_if.is_some() {
         agenda.only_if.push(item);
-    } else if let Some(was_due) = passed(request, task).or_else(|| overdue(task)) {
+    } else if let Some(was_due) = passed(request, task).or(task.was_due) {
         agenda.questions.push(Question {
             sentence: say::was_it_done(&item.box_name, &item.title, was_due),
             was_due,
@@ -96,15 +96,6 @@ fn passed(request: &PlanRequest, task: &Task) -> Option<NaiveDate> {
         .iter()
         .any(|record| record.task.as_deref() == Some(&task.id) && record.date >= date);
     (date < request.today && !answered).then_some(date)
-}
-
-/// The day by which a task was due of which nothing was recorded.
-fn overdue(task: &Task) -> Option<NaiveDate> {
-    let why = task.why.iter().find(|why| why.code == "overdue")?;
-    why.values.iter().find_map(|(_, value)| match value {
-        Value::Date { value } => Some(*value),
-        _ => None,
-    })
 }
 
 fn item(plan: &Plan, task: &Task) -> Item {

@@ -32,7 +32,8 @@ pub(super) const MOVED: usize = FIRST_OWN + 1;
 pub(super) const NOT_FREE: usize = FIRST_OWN + 2;
 pub(super) const FAR: usize = FIRST_OWN + 3;
 
-/// A task is put so near to its likely date while a day there will do.
+/// A task is put so near to its likely date while a day there will do. This and the next two are our own:
+/// common practice, no source.
 const NEAR_D: u64 = 14;
 /// Days that are looked through beyond the range of a task for a flying day.
 const LOOK_ON_D: u64 = 60;
@@ -42,6 +43,9 @@ const GIVE_WAY_D: u64 = 7;
 /// What a step asks of a day, in short: its rule, whether a box is moved or closed, and whether the days of
 /// flight were counted up to it.
 type Asks = (DayRule, bool, bool, bool);
+
+/// The range of a step, and whether it is to be done at all.
+type Ranged = (DateRange, bool);
 
 /// The network of one plan.
 pub(super) struct Network<'a, 'b> {
@@ -55,7 +59,7 @@ pub(super) struct Network<'a, 'b> {
     pub rules: Vec<Rule>,
     pub problem: Problem,
     fit: RefCell<BTreeMap<(Asks, NaiveDate), bool>>,
-    ranges: RefCell<BTreeMap<(usize, Vec<NaiveDate>), DateRange>>,
+    ranges: RefCell<BTreeMap<(usize, Vec<NaiveDate>), Ranged>>,
 }
 
 /// Every step of the method with its date, in the order of the steps.
@@ -217,7 +221,7 @@ impl<'a, 'b> Network<'a, 'b> {
             }
             let own_dates: Vec<NaiveDate> =
                 own_after.iter().map(|own| known[*own].dates.best).collect();
-            let range = self.likely_range(*place, &own_dates)?;
+            let (range, _) = self.ranged(*place, &own_dates)?;
             known[*place].dates = DateRange {
                 earliest: range.earliest.min(*date),
                 best: *date,
@@ -227,17 +231,18 @@ impl<'a, 'b> Network<'a, 'b> {
         Ok(known)
     }
 
-    /// The range of a task given the dates of what it waits for; worked out once.
-    fn likely_range(&self, task: usize, after: &[NaiveDate]) -> Result<DateRange, Error> {
+    /// The range of a task given the dates of what it waits for, and whether it is to be done at all;
+    /// worked out once.
+    fn ranged(&self, task: usize, after: &[NaiveDate]) -> Result<Ranged, Error> {
         let key = (task, after.to_vec());
         if let Some(range) = self.ranges.borrow().get(&key) {
             return Ok(*range);
         }
         let known = self.known_with(task, after)?;
         let dated = self.range(task, &known, false)?;
-        let range = ordered(self.bench, dated.dates)?;
-        self.ranges.borrow_mut().insert(key, range);
-        Ok(range)
+        let ranged = (ordered(self.bench, dated.dates)?, dated.is_open());
+        self.ranges.borrow_mut().insert(key, ranged);
+        Ok(ranged)
     }
 
     /// Whether a date is as a step asks; worked out once for all steps that ask the same.
@@ -283,8 +288,9 @@ impl<'a, 'b> Network<'a, 'b> {
         let step = &self.steps()[place].step;
         let looks_on = asked == DayRule::Flying || evenings::asks(step);
         let days = (last - first).num_days();
-        if asked != DayRule::Any && (days as u64) < GIVE_WAY_D {
-            // Better some days late than beside a task that it must keep away from.
+        if asked != DayRule::Any && (days as u64) < GIVE_WAY_D && step.lead_d.is_none() {
+            // Better some days late than beside a task that it must keep away from; but what prepares the
+            // work comes before it.
             span = span.until(span.latest + CalendarDays::new(GIVE_WAY_D));
         }
         // Moves alone need not give way: of those that will do the nearest is taken.
@@ -487,13 +493,8 @@ impl<'a, 'b> Network<'a, 'b> {
 
 impl Tasks for Network<'_, '_> {
     fn span(&self, task: usize, after: &[NaiveDate]) -> Result<Option<Span>, Error> {
-        let known = self.known_with(task, after)?;
-        let dated = self.range(task, &known, false)?;
-        let range = ordered(self.bench, dated.dates)?;
-        self.ranges
-            .borrow_mut()
-            .insert((task, after.to_vec()), range);
-        if !dated.is_open() {
+        let (range, is_open) = self.ranged(task, after)?;
+        if !is_open {
             return Ok(None);
         }
         self.looked_through(task, &range).map(Some)

@@ -48,6 +48,7 @@ fn own_task(
         depends_on: Vec::<Dependency>::new(),
         rests_on: RestsOn::default(),
         state,
+        was_due: None,
         only_if: None,
     })
 }

@@ -36,6 +36,8 @@ pub(super) struct Dated {
     pub slack: Option<TaskSlack>,
     /// From when on its weather was counted, where it waits for weather.
     pub counted: Option<Counted>,
+    /// The day by which it was due, where that has passed.
+    pub was_due: Option<NaiveDate>,
 }
 
 /// The weather that a step waits for, counted from an earlier step that was not held up: the spread of
@@ -66,6 +68,7 @@ impl Dated {
             not_before: None,
             slack: None,
             counted: None,
+            was_due: None,
         }
     }
 
@@ -367,9 +370,11 @@ pub(super) fn following(
             )
         });
     }
+    let mut was_due = None;
     let floor = floor(bench, step, dates.best)?;
     if dates.best < floor {
         if dates.latest < floor {
+            was_due = Some(dates.latest);
             why.push(say::overdue(dates.latest));
         }
         dates = DateRange {
@@ -384,6 +389,7 @@ pub(super) fn following(
         rests_on,
         never,
         not_before: not_before.map(|(date, other)| (date, other.name().to_owned())),
+        was_due,
         counted: counted.filter(|_| step.depends_on.len() == 1),
         ..Dated::new(dates, state, why)
     })
@@ -411,13 +417,15 @@ pub(super) fn after_help(
     }
     let mut why = vec![say::after_help(help.on)];
     let floor = floor(bench, step, dates.best)?;
-    if dates.latest < floor {
-        why.push(say::overdue(dates.latest));
-    }
+    let was_due = (dates.latest < floor).then_some(dates.latest);
+    why.extend(was_due.map(say::overdue));
     dates.best = dates.best.max(floor);
     dates.earliest = dates.earliest.max(floor).min(dates.best);
     dates.latest = dates.latest.max(dates.best);
-    Ok(Dated::new(dates, TaskState::Planned, why))
+    Ok(Dated {
+        was_due,
+        ..Dated::new(dates, TaskState::Planned, why)
+    })
 }
 
 /// The last help of a box without a queen, and the name of the look after it.

@@ -21,6 +21,7 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
         why: dated_why,
         mut rests_on,
         slack,
+        was_due,
         ..
     } = dated;
     let only_if = only_if(bench, step, state);
@@ -74,6 +75,7 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
         depends_on: depends_on(bench, step),
         rests_on,
         state,
+        was_due: was_due.filter(|_| state == TaskState::Planned),
         good_at,
         slack,
         only_if,

@@ -1453,6 +1453,8 @@ fn a_day_that_was_skipped_is_stepped_over() {
     assert_eq!(best(&plan, "pest-day-14"), date("2011-12-31"));
 }
 
+mod campaigns;
+
 proptest! {
     // As many as `PLANS` asks for.
     #![proptest_config(ProptestConfig::with_cases(

@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::Bench;
 use super::safe::{SafeWindow, SeasonView};
 use crate::error::Error;
+use crate::method::NewQueen;
 use crate::reason::{Reason, say};
 use crate::record::Known;
 use crate::season::{DateState, SeasonOutcome, StartOdds, WorkingWindow};
@@ -185,7 +186,9 @@ pub(super) fn judged(
     if let Some(before) = wish.before.filter(|before| *before >= bench.request.today) {
         wish.other_ways.push(say::way_sooner(before));
     }
-    if bench.method.name() == "split" || bench.method.name() == "comb_donation" {
+    // What is divided at once could be set on now and parted in the next season.
+    let at_once = bench.resolved.start == bench.resolved.safe;
+    if at_once && bench.method.new_queen() != NewQueen::None {
         wish.other_ways.push(say::way_set_on());
     }
     if wish.state == DateState::AtRisk {

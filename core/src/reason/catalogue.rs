@@ -687,7 +687,7 @@ catalogue! {
     why_after(earliest: Date, task: Named, date: Date)
         "Too early after {task} ({date}): not before {earliest}.";
     why_too_early(earliest: Date) "Too early: not before {earliest}.";
-    why_too_late(last: Date) "Too late: by {last}.";
+    why_too_late(last: Date) "Too late: it is to be done by {last}.";
     why_farther(days: Count) "It is {days|# day|# days} farther from the likely date.";
     why_announced() "It was announced for another date.";
     why_would_move(task: Named, before: Date, after: Option<Date>)

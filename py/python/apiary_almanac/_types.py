@@ -2626,6 +2626,10 @@ class Task:
     """Which weather the date rests on."""
     state: TaskState
     """Ahead or done."""
+    was_due: dt.date | None = None
+    """The day by which it was due, where that has passed and nothing was recorded: it is still
+    to be done.
+    """
     only_if: Reason | None = None
     """The condition under which alone it is to be done, where there is one that is open."""
 
