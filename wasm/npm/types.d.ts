@@ -274,6 +274,7 @@ export type ReasonCode =
   | "nothing_to_watch"
   | "old_queen_seen"
   | "old_queen_elsewhere"
+  | "other_box_is_empty"
   | "one_box_is_left"
   | "raises_the_queen"
   | "either_box"
@@ -312,6 +313,8 @@ export type ReasonCode =
   | "nothing_to_tell_yet"
   | "heat"
   | "pests"
+  | "waits_to_be_seen"
+  | "goes_on"
   | "begins_on"
   | "nothing_to_do"
   | "nothing_until"
@@ -1785,6 +1788,19 @@ export interface PairStanding {
   readonly reason: Reason;
 }
 
+/**
+ * How many kinds of signs speak for a laying queen, against one, and say little, at the boxes that
+ * have to show one. They are shown beside each other, not weighed up.
+ */
+export interface SignTally {
+  /** Those that speak for her. */
+  readonly speakFor: number;
+  /** Those that speak against her. */
+  readonly speakAgainst: number;
+  /** Those that are too early, or tell nothing of one box. */
+  readonly sayLittle: number;
+}
+
 /** The one thing that would settle the question. */
 export interface Settle {
   /** What to look for, and where. */
@@ -1928,6 +1944,10 @@ export interface ColonyState {
   readonly state: State;
   /** Which of the two boxes has the old queen, and which is to be watched. */
   readonly pair?: PairStanding;
+  /** The box to be watched by its name; absent where both are, or none. */
+  readonly watch?: string;
+  /** What was seen at the boxes that have to show a queen; absent where nothing was. */
+  readonly signs?: SignTally;
   /** The one thing that would settle it. */
   readonly settle?: Settle;
   /** What to do because of what was seen, the most urgent first. */

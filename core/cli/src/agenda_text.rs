@@ -1,7 +1,7 @@
 //! The short page: a first screen of what is to be done now and next, in at most 25 lines of 40 columns;
 //! then season and dawns; then the dates that follow, day by day.
 
-use apiary_almanac::agenda::{Agenda, Item, StateWord};
+use apiary_almanac::agenda::{Agenda, ColonyState, Item, StateWord};
 use apiary_almanac::civil::{Edge, clock_text, date_words};
 use apiary_almanac::morning::MoveWindow;
 use apiary_almanac::outlook::Outlook;
@@ -96,7 +96,7 @@ pub fn page(agenda: &Agenda, detail: Detail, all: bool) -> String {
 }
 
 /// What now, what next.
-fn first_screen(out: &mut Sheet, agenda: &Agenda) {
+pub fn first_screen(out: &mut Sheet, agenda: &Agenda) {
     let above = out.lines();
     if let [colony] = agenda.colonies.as_slice() {
         let word = word(colony.state.word);
@@ -105,6 +105,7 @@ fn first_screen(out: &mut Sheet, agenda: &Agenda) {
         if let Some(wish) = &colony.wish {
             ways(out, wish);
         }
+        in_doubt(out, colony);
     } else {
         out.line(0, &agenda.state.sentence.text());
         let states = agenda.colonies.iter().map(|colony| {
@@ -156,6 +157,19 @@ fn first_screen(out: &mut Sheet, agenda: &Agenda) {
     }
 }
 
+/// The box to be watched and why, and what the signs come to.
+fn in_doubt(out: &mut Sheet, colony: &ColonyState) {
+    if let (Some(watch), Some(pair)) = (&colony.watch, &colony.pair) {
+        out.item("WATCH ", &format!("{watch}. {}", pair.reason.text()));
+    }
+    if let Some(signs) = &colony.signs {
+        let (speak_for, against) = (signs.speak_for, signs.speak_against);
+        let little = signs.say_little;
+        let text = format!("{speak_for} for it, {against} against, {little} say little");
+        out.item("SIGNS ", &text);
+    }
+}
+
 /// Lines by themselves.
 fn lines(write: impl FnOnce(&mut Sheet)) -> String {
     let mut out = Sheet::new(NARROW, Detail::default());
@@ -190,7 +204,11 @@ fn advice(agenda: &Agenda) -> impl Iterator<Item = String> {
             format!("{}: ", colony.name)
         };
         let advice = colony.advice.iter();
-        advice.map(move |advice| lines(|out| out.item(" !  ", &format!("{whose}{}", advice.text))))
+        advice.map(move |advice| {
+            let until = advice.until.map(date_words);
+            let until = until.map_or_else(String::new, |day| format!(" It helps until {day}."));
+            lines(|out| out.item(" !  ", &format!("{whose}{}{until}", advice.text)))
+        })
     })
 }
 

@@ -16,6 +16,8 @@ mod plan_text;
 mod reading;
 mod recording;
 mod review_text;
+#[cfg(test)]
+mod screens;
 mod sheet;
 mod text;
 

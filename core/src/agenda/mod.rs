@@ -102,6 +102,19 @@ pub struct State {
     pub sentence: Reason,
 }
 
+/// How many kinds of signs speak for a laying queen, against one, and say little, at the boxes that have to show
+/// one. They are shown beside each other, not weighed up.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct SignTally {
+    /// Those that speak for her.
+    pub speak_for: u32,
+    /// Those that speak against her.
+    pub speak_against: u32,
+    /// Those that are too early, or tell nothing of one box.
+    pub say_little: u32,
+}
+
 /// How one colony and the one made from it stand.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[non_exhaustive]
@@ -117,6 +130,12 @@ pub struct ColonyState {
     /// Which of the two boxes has the old queen, and which is to be watched.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pair: Option<PairStanding>,
+    /// The box to be watched by its name; `None` where both are, or none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub watch: Option<String>,
+    /// What was seen at the boxes that have to show a queen; `None` where nothing was.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub signs: Option<SignTally>,
     /// The one thing that would settle it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub settle: Option<Settle>,

@@ -1,12 +1,13 @@
 //! How a colony stands, in one word and one sentence.
 
-use super::{Agenda, ColonyState, State, StateWord};
+use super::{Agenda, ColonyState, SignTally, State, StateWord};
 use crate::plan::{NO_SEASON, NOT_READY, Plan};
 use crate::reason::{Reason, say};
+use crate::record::{SignKind, SignStrength};
 use crate::review::Review;
 use crate::season::DateState;
 use crate::standing::Standing;
-use crate::task::{Task, TaskKind, TaskState};
+use crate::task::{Task, TaskKind, TaskState, Which};
 
 pub(super) fn of(review: &Review) -> ColonyState {
     let plan = &review.plan;
@@ -19,6 +20,13 @@ pub(super) fn of(review: &Review) -> ColonyState {
             Some(standing) => after(review, standing),
         },
         pair: review.pair.clone(),
+        watch: review
+            .pair
+            .as_ref()
+            .and_then(|pair| pair.watch)
+            .filter(|which| *which != Which::Pair)
+            .map(|which| plan.box_name(which)),
+        signs: tally(review),
         settle: review.settle.clone(),
         advice: review.recommendations.clone(),
         wish: plan.wish.clone().filter(|_| review.standing.is_none()),
@@ -61,19 +69,26 @@ fn before(plan: &Plan) -> State {
             sentence: reason.clone(),
         };
     }
-    let begins = plan
+    let planned = plan
         .tasks
         .iter()
         .filter(|task| task.state == TaskState::Planned);
-    let begins = begins
-        .clone()
-        .find(|task| task.kind == TaskKind::Divide)
-        .or_else(|| begins.clone().next());
+    let divides = planned.clone().find(|task| task.kind == TaskKind::Divide);
+    let begun = plan
+        .tasks
+        .iter()
+        .any(|task| task.kind == TaskKind::Divide && matches!(task.state, TaskState::Done { .. }));
+    let mut waiting = plan.waiting.iter();
+    let waits = waiting.find(|task| task.kind == TaskKind::Divide);
+    // A move divides nothing.
+    let begins = divides.or_else(|| planned.clone().next().filter(|_| !begun));
     State {
         word: StateWord::Good,
-        sentence: match begins {
-            Some(task) => say::begins_on(task.dates.best),
-            None => say::nothing_to_do(),
+        sentence: match (begins, waits) {
+            (Some(task), _) if begun => say::goes_on(task.title.as_str(), task.dates.best),
+            (Some(task), _) => say::begins_on(task.dates.best),
+            (None, Some(task)) => say::waits_to_be_seen(task.title.as_str()),
+            (None, None) => say::nothing_to_do(),
         },
     }
 }
@@ -85,10 +100,48 @@ fn after(review: &Review, standing: Standing) -> State {
         Standing::LikelyEstablished => (StateWord::LikelyEstablished, say::likely_established()),
         Standing::Uncertain => (StateWord::Uncertain, uncertain(review)),
         Standing::Failing => (StateWord::Failing, say::against_it()),
-        Standing::Lost => (StateWord::Lost, say::box_is_empty()),
+        Standing::Lost => (StateWord::Lost, say::box_is_empty(&empty(review))),
         Standing::Joined => (StateWord::Joined, say::joined_again()),
     };
     State { word, sentence }
+}
+
+/// The kinds of signs at the boxes to be watched; one seen at both boxes is one sign.
+fn tally(review: &Review) -> Option<SignTally> {
+    let watch = review.pair.as_ref()?.watch?;
+    let mut kinds: Vec<(SignKind, SignStrength)> = Vec::new();
+    for of in review
+        .boxes
+        .iter()
+        .filter(|of| watch == Which::Pair || of.which == watch)
+    {
+        let seen = of.signs_for.iter().chain(&of.signs_against);
+        for seen in seen.chain(&of.signs_neutral) {
+            if !kinds.iter().any(|(kind, _)| *kind == seen.kind) {
+                kinds.push((seen.kind, seen.strength));
+            }
+        }
+    }
+    let mut tally = SignTally::default();
+    for (kind, strength) in &kinds {
+        match strength {
+            SignStrength::Contrary => tally.speak_against += 1,
+            SignStrength::Conclusive if *kind == SignKind::BoxEmpty => tally.speak_against += 1,
+            SignStrength::Conclusive | SignStrength::Supportive => tally.speak_for += 1,
+            SignStrength::Weak | SignStrength::Neutral => tally.say_little += 1,
+        }
+    }
+    (!kinds.is_empty()).then_some(tally)
+}
+
+/// The names of the boxes that are empty.
+fn empty(review: &Review) -> String {
+    let lost = review
+        .boxes
+        .iter()
+        .filter(|one| one.standing == Standing::Lost);
+    let names: Vec<String> = lost.map(|one| review.plan.box_name(one.which)).collect();
+    names.join(", ")
 }
 
 fn uncertain(review: &Review) -> Reason {

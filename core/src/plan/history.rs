@@ -244,14 +244,7 @@ impl Bench<'_> {
         {
             return Some((joined, say::ended_by_joining(joined)));
         }
-        let lost = match (step.which, step.step.kind) {
-            // There is no pair to be left in peace any more.
-            (Which::Pair, TaskKind::Rest) => [Which::Parent, Which::Daughter]
-                .into_iter()
-                .filter_map(|which| self.history.lost(which))
-                .min(),
-            (which, _) => self.history.lost(which),
-        }?;
+        let lost = self.history.lost(step.which)?;
         Some((lost, say::ended_with_the_box(lost)))
     }
 

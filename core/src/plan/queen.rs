@@ -43,6 +43,8 @@ pub(crate) struct Queen {
     pub pair: Option<PairStanding>,
     /// The boxes that still have to show one.
     open: Vec<Which>,
+    /// The box that is left where the other is empty.
+    left: Option<Which>,
 }
 
 impl Queen {
@@ -54,6 +56,7 @@ impl Queen {
             seen: None,
             pair: None,
             open: Vec::new(),
+            left: None,
         };
         let (Some(divided), None) = (history.divided, history.joined) else {
             return nothing;
@@ -91,13 +94,23 @@ impl Queen {
         let seen = found.iter().map(|(_, seen)| *seen).max().flatten();
         Queen {
             seen: seen.filter(|_| open.is_empty()),
-            pair: (new != NewQueen::None).then(|| pair(old, &open, new)),
+            pair: (new != NewQueen::None).then(|| pair(history, old, &open, new)),
             open,
+            left: BOXES.into_iter().find(|which| {
+                history.lost(other(*which)).is_some() && history.lost(*which).is_none()
+            }),
         }
     }
 
-    /// The box that a step is about, once it is known which of two still has to show a queen.
+    /// The box that a step is about, once one of the two is empty or it is known which of them still has to show
+    /// a queen.
     pub fn narrowed(&self, step: &ResolvedStep) -> Which {
+        if step.which == Which::Pair
+            && step.step.kind != TaskKind::Rest
+            && let Some(left) = self.left
+        {
+            return left;
+        }
         match (
             step.step.asks_for_queen,
             self.pair.as_ref().and_then(|pair| pair.watch),
@@ -117,9 +130,11 @@ fn is_a_look(step: &ResolvedStep) -> bool {
     matches!(step.step.kind, TaskKind::Check | TaskKind::Decide)
 }
 
+const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];
+
 type OldQueen = (Which, bool, NaiveDate);
 
-fn pair(old: Option<OldQueen>, open: &[Which], new: NewQueen) -> PairStanding {
+fn pair(history: &History, old: Option<OldQueen>, open: &[Which], new: NewQueen) -> PairStanding {
     let watch = match open {
         [] => None,
         [one] => Some(*one),
@@ -130,6 +145,7 @@ fn pair(old: Option<OldQueen>, open: &[Which], new: NewQueen) -> PairStanding {
         (_, []) => say::nothing_to_watch(),
         (Some((_, true, on)), _) => say::old_queen_seen(on),
         (Some((_, false, on)), _) => say::old_queen_elsewhere(on),
+        (None, [one]) if history.lost(other(*one)).is_some() => say::other_box_is_empty(),
         (None, [_]) if new == NewQueen::Either => say::one_box_is_left(),
         (None, [_]) => say::raises_the_queen(),
         (None, _) => say::either_box(),
@@ -184,7 +200,6 @@ impl Look<'_> {
 
     /// The box with the old queen, whether she was seen, and when that was or when the other had no eggs.
     fn old_queen(&self, new: NewQueen) -> Option<OldQueen> {
-        const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];
         if new == NewQueen::None {
             return None;
         }

@@ -705,11 +705,11 @@ catalogue! {
     after_help(date: Date) "20 to 30 days after the box was helped ({date}) a look tells.";
     nothing_to_watch() "Neither box has to show a queen any more.";
     old_queen_seen(date: Date)
-        "The old queen or her eggs were seen in the other box on {date}, before a new queen can lay: this box raises \
-         a new one.";
+        "The old queen or her eggs were seen in the other box on {date}. This one raises a new queen.";
     old_queen_elsewhere(date: Date)
         "There were no eggs in it on {date}, and the old queen would have laid by then: she is likely in the other \
          box.";
+    other_box_is_empty() "The other box is empty.";
     one_box_is_left() "A laying queen or her eggs were seen in the other box.";
     raises_the_queen() "By the method this box has to raise a queen.";
     either_box() "One of the two has the old queen, and nothing yet tells which.";
@@ -775,6 +775,8 @@ catalogue! {
     pests(seen: Name, date: Date) "{seen} ({date})";
 
     // An agenda.
+    waits_to_be_seen(task: Name) "When what it waits for was seen: {task}.";
+    goes_on(task: Name, date: Date) "On {date}: {task}.";
     begins_on(date: Date) "It begins on {date}.";
     nothing_to_do() "There is nothing to do.";
     nothing_until(date: Date) "There is nothing to do until {date}.";
@@ -782,7 +784,7 @@ catalogue! {
     queen_was_seen() "A laying queen or her eggs were seen.";
     likely_established() "Several signs speak for a laying queen, and none against.";
     against_it() "What was seen speaks against a laying queen.";
-    box_is_empty() "The box is empty.";
+    box_is_empty(box_name: Name) "Empty: {box_name}.";
     joined_again() "The two were put together again: one colony.";
     not_before(date: Date) "It cannot be told before {date}.";
     settled_by(date: Date) "A look for eggs by {date} will tell.";

@@ -218,6 +218,7 @@ __all__ = [
     "SignAt",
     "SignKind",
     "SignStrength",
+    "SignTally",
     "Site",
     "Size",
     "Sourced",
@@ -1959,6 +1960,20 @@ class PairStanding:
 
 
 @dataclass(frozen=True, kw_only=True)
+class SignTally:
+    """How many kinds of signs speak for a laying queen, against one, and say little, at the
+    boxes that have to show one. They are shown beside each other, not weighed up.
+    """
+
+    speak_for: int
+    """Those that speak for her."""
+    speak_against: int
+    """Those that speak against her."""
+    say_little: int
+    """Those that are too early, or tell nothing of one box."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Settle:
     """The one thing that would settle the question."""
 
@@ -2129,6 +2144,10 @@ class ColonyState:
     """How it stands."""
     pair: PairStanding | None = None
     """Which of the two boxes has the old queen, and which is to be watched."""
+    watch: str | None = None
+    """The box to be watched by its name; None where both are, or none."""
+    signs: SignTally | None = None
+    """What was seen at the boxes that have to show a queen; None where nothing was."""
     settle: Settle | None = None
     """The one thing that would settle it."""
     advice: tuple[Recommendation, ...]
