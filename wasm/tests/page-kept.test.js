@@ -81,7 +81,7 @@ test("what was kept and cannot be read is set aside, and given out as a file", a
   await page.evaluate(([name, text]) => localStorage.setItem(name, text), [key, later]);
   await page.reload();
   await page.locator("h1").waitFor();
-  assert.match(await page.locator(".notices").innerText(), /cannot be read \(version\)/);
+  await page.locator(".notices").getByText(/cannot be read \(version\)/).waitFor();
   await page.getByLabel("Keep what I enter").check();
   await enterPlace(page, yard);
   await page.locator(".steps").waitFor();
@@ -102,7 +102,7 @@ test("a place that the engine cannot use is set aside too", async () => {
   await page.evaluate((name) => localStorage.setItem(name, localStorage.getItem(name).replace("Australia/Sydney", "Mars/Base")), key);
   await page.reload();
   await page.locator(".notice").waitFor();
-  assert.match(await page.locator(".notices").innerText(), /cannot be read \(places\[0\]\)/);
+  await page.locator(".notices").getByText(/cannot be read \(places\[0\]\)/).waitFor();
   const aside = JSON.parse(await stored(page, `${key}-aside-1`));
   assert.deepEqual([aside.places[0].zone, aside.plans[0].colony.name], ["Mars/Base", "Lantern"]);
   assert.equal(await stored(page), null);
@@ -118,7 +118,7 @@ test("where there is no room to set it aside, it stays and nothing else is kept"
   const before = (await stored(page)).length;
   await page.reload();
   await page.locator("h1").waitFor();
-  assert.match(await page.locator(".notices").innerText(), /no room to set it aside/);
+  await page.locator(".notices").getByText(/no room to set it aside/).waitFor();
   await page.getByLabel("Keep what I enter").check();
   await enterPlace(page, yard);
   await page.locator(".steps").waitFor();
