@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 
-import { audit, enterPlace, go, makePlan, noon, start, visit, yard } from "./page.js";
+import { audit, downloaded, enterPlace, go, makePlan, noon, start, visit, yard } from "./page.js";
 
 let host;
 before(async () => (host = await start()));
@@ -107,6 +107,10 @@ test("folds, focus and what was read stay while tasks are ticked off", async () 
   assert.equal(await fold.evaluate((one) => one.isConnected && one.open), true);
   await page.getByRole("button", { name: /^Undo: / }).click();
   assert.equal(await fold.evaluate((one) => one.isConnected && one.open), true);
+  const poster = await downloaded(page, () => page.getByRole("button", { name: "Poster for the wall" }).click());
+  assert.match(poster.name, /^poster-1\.svg$/);
+  assert.match(poster.text, /^<svg[^>]*>/);
+  assert(poster.text.includes("Lantern"));
   const names = await page.locator(".view-tasks button, .view-tasks .todo a").evaluateAll((all) => all.map((one) => one.getAttribute("aria-label") ?? one.textContent));
   assert.equal(new Set(names).size, names.length, names.join("\n"));
   await end();

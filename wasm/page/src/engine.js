@@ -261,6 +261,8 @@ const distance = ({ numbers, distanceM = NaN, turnDeg, way, farStay }) => ({
 
 /** @param {Plan} plan */
 export const planPicture = (plan) => almanac.planPicture({ plan }).svg;
+/** Sheets of A4 with the dates of plans, for the wall. @param {Plan[]} plans */
+export const poster = (plans) => almanac.poster({ plans }).sheets;
 /** @param {Plan} plan */
 export const planCsv = (plan) => almanac.planCsv({ plans: [plan] }).csv;
 /** @param {Plan} plan @param {number} sequence @param {Date} stamp */

@@ -460,6 +460,8 @@ export const text = {
     first: "Plan a new colony",
     another: "Plan another colony",
     toMove: "Move a hive",
+    poster: "Poster for the wall (.svg)",
+    posterFile: "poster",
     toPlan: "Show its plan",
     done: (/** @type {string} */ what) => `Done: ${what}`,
     doneShort: "Done",

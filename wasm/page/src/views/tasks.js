@@ -4,6 +4,7 @@ import { html, nothing, render } from "../lit-html/lit-html.js";
 import { repeat } from "../lit-html/directives/repeat.js";
 
 import { longDate, span, taskDate } from "../dates.js";
+import { download, fileName } from "../download.js";
 import { h } from "../dom.js";
 import * as engine from "../engine.js";
 import { putOff, tick, todo, untick } from "../todo.js";
@@ -62,7 +63,7 @@ export function tasksView(app, arrive) {
       </details>`}
       ${colonies(agenda, several)}
       <div class="actions no-print"><a class="button" href="#plan" @click=${() => choose(null)}>${isEmpty ? words.first : words.another}</a> <a class="button" href="#dawn">${words.toMove}</a>
-      ${isEmpty ? nothing : html`<button type="button" @click=${() => print()}>${text.planFiles.print}</button>`}</div>
+      ${isEmpty ? nothing : html`<button type="button" @click=${() => print()}>${text.planFiles.print}</button> <button type="button" @click=${poster}>${words.poster}</button>`}</div>
     `, root);
     // What is put elsewhere on the page loses the focus.
     if (held instanceof HTMLElement && root.contains(held) && held !== document.activeElement) held.focus({ preventScroll: true });
@@ -113,6 +114,21 @@ export function tasksView(app, arrive) {
       const place = several ? app.state.places.find(({ id }) => id === entry?.placeId)?.name : undefined;
       return html`<li><h3 class="task-title"><a href="#plan" @click=${() => choose(plan)}>${name}</a></h3><p>${place ? html`<span class="which">${place}</span> ` : nothing}${app.sentence(state.sentence)}</p></li>`;
     })}</ul></section>`;
+  }
+
+  /** The dates of all plans that the engine takes, on sheets of paper. */
+  function poster() {
+    const plans = app.state.plans.flatMap((entry) => {
+      const place = /** @type {import("../state.js").Place} */ (app.state.places.find(({ id }) => id === entry.placeId));
+      try {
+        return [engine.review(place, entry, engine.dateAt(place, app.now())).plan];
+      } catch (error) {
+        if (!(error instanceof engine.ApiaryError)) throw error;
+        return []; // It is said above.
+      }
+    });
+    if (plans.length === 0) return;
+    for (const [n, sheet] of engine.poster(plans).entries()) download(fileName(`${words.posterFile} ${n + 1}`, "svg"), "image/svg+xml", sheet);
   }
 
   /** @param {import("../todo.js").Ticked["list"]} list @param {Item} item @param {string} date */
