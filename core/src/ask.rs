@@ -23,7 +23,10 @@ use crate::morning::{MorningOverrides, MorningSettings, RankedMorning, Weekday};
 use crate::outlook::{Outlook, OutlookRequest};
 use crate::parameters::Parameter;
 use crate::place::{self, CheckedPlace};
-use crate::plan::{DateAnswer, LastSafe, LastSafeRequest, Plan, PlanRequest, WhyNotRequest};
+use crate::plan::{
+    DateAnswer, LastSafe, LastSafeRequest, Plan, PlanRequest, Together, TogetherRequest,
+    WhyNotRequest,
+};
 use crate::reason::{Language, Reason, Sentences};
 use crate::relocation::{DatedParting, PartingRequest, Relocation, RelocationRequest};
 use crate::review::Review;
@@ -82,6 +85,7 @@ requests!(
     plan,
     plan_csv,
     plan_picture,
+    plans_together,
     poster,
     read_coordinates,
     read_forecast,
@@ -564,6 +568,10 @@ fn last_safe(request: LastSafeRequest) -> Result<LastSafe, Error> {
 
 fn plan(request: PlanRequest) -> Result<Plan, Error> {
     crate::plan::plan(&request)
+}
+
+fn plans_together(request: TogetherRequest) -> Result<Together, Error> {
+    crate::plan::plans_together(&request)
 }
 
 fn why_not(request: WhyNotRequest) -> Result<DateAnswer, Error> {

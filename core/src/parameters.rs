@@ -7,7 +7,7 @@ use crate::flight::DayLimits;
 use crate::method::{self, FIXED_DAYS, Method, method_names};
 use crate::morning::MorningSettings;
 use crate::number::{COMMON_PRACTICE, Sourced};
-use crate::plan::PlanSettings;
+use crate::plan::{KeeperLimits, PlanSettings};
 use crate::season::{DEFAULT_AT_RISK_CHANCE, DEFAULT_CHANCE, RuleTest, default_rules};
 use crate::wait::{LONGEST_WAIT, Wait};
 use crate::way::{FarStay, RelocationSettings, parted_from_parent};
@@ -19,7 +19,7 @@ use crate::wire::FromNode;
 #[non_exhaustive]
 pub struct Parameter {
     /// What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`,
-    /// `parting`.
+    /// `parting`, `plan`, `plans of one keeper`.
     pub group: String,
     /// Its name within the group.
     pub name: String,
@@ -81,6 +81,9 @@ pub fn parameters() -> Vec<Parameter> {
     }
     for (name, number) in PlanSettings::default().parameters() {
         list.push(parameter("plan", name, number.clone()));
+    }
+    for (name, number) in KeeperLimits::default().parameters() {
+        list.push(parameter("plans of one keeper", name, number.clone()));
     }
     for (name, value, source) in FIXED_DAYS {
         list.push(parameter(

@@ -2,6 +2,7 @@
 
 use super::network::scheduled;
 use super::own::{find_out, no_season, not_ready};
+use super::ranges::Dated;
 use super::readiness::Readiness;
 use super::safe::{SafeWindow, SeasonView};
 use super::start::{Start, choose_start, first_possible};
@@ -22,6 +23,30 @@ pub(super) fn dated(
     season: &SeasonView,
     readiness: &Readiness,
 ) -> Result<Plan, Error> {
+    let (mut plan, opened) = opened(bench, season, readiness)?;
+    if let Some(opened) = opened {
+        let dated = scheduled(bench, season, opened.range, opened.begun)?;
+        with_steps(bench, readiness, &mut plan, &opened, dated)?;
+    }
+    Ok(plan)
+}
+
+/// When the work begins.
+pub(super) struct Opened {
+    /// First, best and last date; once it has begun the one on which it did.
+    pub range: DateRange,
+    /// The date to be near to.
+    pub target: NaiveDate,
+    /// When it began.
+    pub begun: Option<NaiveDate>,
+}
+
+/// The plan without its steps, and when these begin; where they never do, one task that says why.
+pub(super) fn opened(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    readiness: &Readiness,
+) -> Result<(Plan, Option<Opened>), Error> {
     let request = bench.request;
     let start = &bench.resolved.steps[bench.resolved.start];
     let mut plan = Plan {
@@ -55,11 +80,11 @@ pub(super) fn dated(
         plan.known = Some(known(bench, season)?);
         if !readiness.lacking.is_empty() {
             plan.tasks.push(not_ready(bench, readiness)?);
-            return Ok(plan);
+            return Ok((plan, None));
         }
         plan.notes.extend(readiness.reasons.iter().cloned());
     }
-    let opening = match begun {
+    let (range, target) = match begun {
         Some(date) => {
             let window = season.window_of(date);
             let parted = match window {
@@ -85,14 +110,15 @@ pub(super) fn dated(
                 }
                 Some(_) => {}
             }
-            DateRange::on(date)
+            (DateRange::on(date), date)
         }
-        None if !bench.resolved.divides => DateRange::on(request.today),
+        None if !bench.resolved.divides => (DateRange::on(request.today), request.today),
         None => {
             plan.wish = judged(bench, season, first_possible(bench, readiness))?;
             match choose_start(bench, season, readiness)? {
                 Start::Found {
                     range,
+                    target,
                     first_safe,
                     window,
                     parted,
@@ -101,26 +127,43 @@ pub(super) fn dated(
                     plan.first_safe = Some(first_safe);
                     describe_window(&mut plan, bench, window, parted);
                     plan.best_dates = best_dates;
-                    range
+                    (range, target)
                 }
                 Start::None(why) => {
                     plan.tasks.push(no_season(bench, why)?);
-                    return Ok(plan);
+                    return Ok((plan, None));
                 }
             }
         }
     };
-    if begun.is_none() {
+    let opened = Opened {
+        range,
+        target,
+        begun,
+    };
+    Ok((plan, Some(opened)))
+}
+
+/// Adds the steps with their dates, and before them what has to be found out.
+pub(super) fn with_steps(
+    bench: &Bench<'_>,
+    readiness: &Readiness,
+    plan: &mut Plan,
+    opened: &Opened,
+    dated: Vec<Dated>,
+) -> Result<(), Error> {
+    let start = &bench.resolved.steps[bench.resolved.start];
+    if opened.begun.is_none() {
         for unknown in &readiness.unknown {
-            plan.tasks.push(find_out(bench, unknown, opening.best)?);
+            plan.tasks
+                .push(find_out(bench, unknown, opened.range.best)?);
         }
     }
     let find_out: Vec<String> = plan.tasks.iter().map(|task| task.id.clone()).collect();
-    let dated = scheduled(bench, season, opening, begun)?;
     for (step, mut dated) in bench.resolved.steps.iter().zip(dated) {
         match dated.awaits.take() {
             Some(until) => {
-                let waiting = waiting(bench, &plan, step, dated.dates, until);
+                let waiting = waiting(bench, plan, step, dated.dates, until);
                 plan.waiting.push(waiting);
             }
             None => plan.tasks.push(task(bench, step, dated)?),
@@ -133,7 +176,7 @@ pub(super) fn dated(
                 .map(|task| Dependency { task, wait: None }),
         );
     }
-    Ok(plan)
+    Ok(())
 }
 
 /// What a begun division was by what was known on its day.

@@ -10,6 +10,7 @@ mod helps;
 mod history;
 mod holdups;
 mod last_safe;
+mod limits;
 mod network;
 mod own;
 mod queen;
@@ -21,8 +22,11 @@ mod settings;
 mod slack;
 mod start;
 mod tasks;
+mod together;
 mod why_not;
 mod wish;
+
+use std::borrow::Cow;
 
 use chrono::{Datelike, NaiveDate};
 
@@ -31,7 +35,7 @@ use crate::caution::{Caution, cautions, of_place};
 use crate::civil::check_date;
 use crate::climate::{Climate, DayTemperatures};
 use crate::error::Error;
-use crate::method::{Advice, Resolved, is_staged, resolve};
+use crate::method::{Advice, Method, Resolved, is_staged, resolve};
 use crate::morning::{Morning, MorningSettings};
 use crate::reason::say;
 use crate::sort::sort_by_key;
@@ -41,9 +45,11 @@ use crate::work;
 
 pub use answer::{BestDate, Plan};
 pub use last_safe::{LastSafe, LastSafeDates, LastSafeOutcome, LastSafeRequest, last_safe};
+pub use limits::{KeeperLimitOverrides, KeeperLimits};
 pub use queen::PairStanding;
 pub use request::{Colony, FixedDate, PlanRequest};
 pub use settings::{PlanOverrides, PlanSettings};
+pub use together::{ChosenStart, MOST_TOGETHER, Together, TogetherRequest, plans_together};
 pub use why_not::{DateAnswer, WhyNotRequest, why_not};
 pub use wish::Wish;
 
@@ -52,6 +58,7 @@ pub(crate) use helps::LOOK_UNTIL_D;
 pub(crate) use history::Help;
 use ranges::Sums;
 pub(crate) use request::{NO_SEASON, NOT_READY};
+pub(crate) use together::{made_together, of_plan};
 
 use history::{Asked, History};
 use queen::Queen;
@@ -73,7 +80,7 @@ pub(crate) struct Bench<'a> {
     pub weather: &'a Weather<'a>,
     pub mornings: MorningSettings,
     pub settings: PlanSettings,
-    pub method: &'a crate::method::Method,
+    pub method: &'a Method,
     /// Of a move.
     pub advice: Advice,
     pub resolved: Resolved,
@@ -157,48 +164,88 @@ fn on_a_bench<T>(
     request: &PlanRequest,
     job: impl FnOnce(&Bench<'_>) -> Result<T, Error>,
 ) -> Result<T, Error> {
-    let site = &request.site;
-    check_date("today", request.today)?;
-    let bee = Bee::with_overrides(&request.bee)?;
-    let mornings = MorningSettings::with_overrides(&request.mornings)?;
-    let settings = PlanSettings::with_overrides(&request.settings)?;
-    let climate = Climate::from_input(site, &request.climate)?;
-    let (method, advice) = request.method.for_bee(&bee)?;
-    let own_stages = request.settings.stages.as_ref();
-    if own_stages.is_some() && !method.steps().iter().any(is_staged) {
-        return Err(Error::Inconsistent {
-            field: "settings.stages".to_owned(),
-            problem: format!("no box is moved in stages by {}", method.name()),
-        });
+    let kept = Kept::of(request)?;
+    let weather = kept.weather();
+    job(&Bench::new(&kept, &weather)?)
+}
+
+/// What a bench borrows from, checked.
+pub(crate) struct Kept<'r> {
+    pub request: &'r PlanRequest,
+    bee: Bee,
+    climate: Climate,
+    mornings: MorningSettings,
+    settings: PlanSettings,
+    method: Cow<'r, Method>,
+    advice: Advice,
+}
+
+impl<'r> Kept<'r> {
+    pub fn of(request: &'r PlanRequest) -> Result<Self, Error> {
+        check_date("today", request.today)?;
+        let bee = Bee::with_overrides(&request.bee)?;
+        let mornings = MorningSettings::with_overrides(&request.mornings)?;
+        let settings = PlanSettings::with_overrides(&request.settings)?;
+        let climate = Climate::from_input(&request.site, &request.climate)?;
+        let (method, advice) = request.method.for_bee(&bee)?;
+        Ok(Kept {
+            method,
+            advice,
+            request,
+            bee,
+            climate,
+            mornings,
+            settings,
+        })
     }
-    let mut resolved = resolve(&method, &request.settings.choices, own_stages, &bee, site)?;
-    if mornings.closed_evening_before {
-        evenings::add(&mut resolved);
+
+    pub fn weather(&self) -> Weather<'_> {
+        Weather::new(&self.request.site, &self.climate, &self.bee)
     }
-    request.check(&method)?;
-    let asked = Asked {
-        new: method.new_queen(),
-        bee: &bee,
-        eggs_count_from_d: settings.eggs_count_from_d.value,
-    };
-    let history = History::of(request, &resolved, &asked)?;
-    helps::add(&mut resolved, &history);
-    let queen = Queen::of(&history, &asked);
-    let weather = Weather::new(site, &climate, &bee);
-    let bench = Bench {
-        days: Days::new(&weather, &mornings, &settings, &request.free_weekdays),
-        request,
-        weather: &weather,
-        mornings: mornings.clone(),
-        settings: settings.clone(),
-        method: &method,
-        advice,
-        sums: Sums::default(),
-        resolved,
-        history,
-        queen,
-    };
-    job(&bench)
+}
+
+impl<'a> Bench<'a> {
+    pub fn new(kept: &'a Kept<'a>, weather: &'a Weather<'a>) -> Result<Self, Error> {
+        let (request, method) = (kept.request, &*kept.method);
+        let (choices, own_stages) = (&request.settings.choices, request.settings.stages.as_ref());
+        if own_stages.is_some() && !method.steps().iter().any(is_staged) {
+            return Err(Error::Inconsistent {
+                field: "settings.stages".to_owned(),
+                problem: format!("no box is moved in stages by {}", method.name()),
+            });
+        }
+        let mut resolved = resolve(method, choices, own_stages, &kept.bee, &request.site)?;
+        if kept.mornings.closed_evening_before {
+            evenings::add(&mut resolved);
+        }
+        request.check(method)?;
+        let asked = Asked {
+            new: method.new_queen(),
+            bee: &kept.bee,
+            eggs_count_from_d: kept.settings.eggs_count_from_d.value,
+        };
+        let history = History::of(request, &resolved, &asked)?;
+        helps::add(&mut resolved, &history);
+        let queen = Queen::of(&history, &asked);
+        Ok(Bench {
+            days: Days::new(
+                weather,
+                &kept.mornings,
+                &kept.settings,
+                &request.free_weekdays,
+            ),
+            request,
+            weather,
+            mornings: kept.mornings.clone(),
+            settings: kept.settings.clone(),
+            method,
+            advice: kept.advice.clone(),
+            sums: Sums::default(),
+            resolved,
+            history,
+            queen,
+        })
+    }
 }
 
 /// A plan with what it was worked out from.
@@ -213,9 +260,13 @@ pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
     let season = SeasonView::new(bench)?;
     let readiness = Readiness::of(bench)?;
     let mut plan = dates::dated(bench, &season, &readiness)?;
-    sort_by_key(&mut plan.tasks, |task| task.dates.best);
-    finish(bench, &mut plan)?;
+    sorted_and_named(bench, &mut plan)?;
     Ok(plan)
+}
+
+fn sorted_and_named(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
+    sort_by_key(&mut plan.tasks, |task| task.dates.best);
+    finish(bench, plan)
 }
 
 /// Names, choices, cautions: what does not hang on how the dates were found.

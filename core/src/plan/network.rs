@@ -14,7 +14,7 @@ use super::ranges::{
     Dated, Known, after_help, before, beside_a_move, following, leading, ordered, starting,
 };
 use super::safe::SeasonView;
-use super::slack::slack;
+use super::slack::{slack, until};
 use super::why_not::sentence;
 use crate::civil::took_place;
 use crate::error::Error;
@@ -53,6 +53,8 @@ pub(super) struct Network<'a, 'b> {
     season: &'a SeasonView,
     opening: DateRange,
     begun: Option<NaiveDate>,
+    /// The start is not set: the scheduler may choose it from the opening.
+    is_open: bool,
     /// Each step with the dates that it has where all before it have their likely ones.
     natural: Vec<Dated>,
     known: Vec<Known>,
@@ -72,7 +74,44 @@ pub(super) fn scheduled(
     let network = Network::new(bench, season, opening, begun)?;
     let solver = Solver::new(&network.problem, &network)?;
     let schedule = solver.solve()?;
-    network.dated(&solver, &schedule)
+    network.dated(&Alone {
+        network: &network,
+        solver: &solver,
+        schedule: &schedule,
+    })
+}
+
+/// Where the scheduler put the steps of a network, and why.
+pub(super) trait Placement {
+    /// A step by its place.
+    fn placed(&self, place: usize) -> &Placed;
+    /// Why it is not on another date; `None` where it is on it.
+    fn why_not(&self, place: usize, date: NaiveDate) -> Result<Option<Reason>, Error>;
+    /// What keeps it from slipping further than its slack.
+    fn until(&self, place: usize) -> Option<Reason>;
+}
+
+/// One network by itself.
+struct Alone<'s, 'a, 'b> {
+    network: &'s Network<'a, 'b>,
+    solver: &'s Solver<'s, Network<'a, 'b>>,
+    schedule: &'s Schedule,
+}
+
+impl Placement for Alone<'_, '_, '_> {
+    fn placed(&self, place: usize) -> &Placed {
+        &self.schedule.placed[place]
+    }
+
+    fn why_not(&self, place: usize, date: NaiveDate) -> Result<Option<Reason>, Error> {
+        let why = self.solver.why_not(self.schedule, place, date)?;
+        why.map(|why| sentence(self.network, place, date, &why))
+            .transpose()
+    }
+
+    fn until(&self, place: usize) -> Option<Reason> {
+        until(self.network, self.placed(place).slack.until)
+    }
 }
 
 impl<'a, 'b> Network<'a, 'b> {
@@ -82,11 +121,32 @@ impl<'a, 'b> Network<'a, 'b> {
         opening: DateRange,
         begun: Option<NaiveDate>,
     ) -> Result<Self, Error> {
+        Network::built(bench, season, opening, begun, false)
+    }
+
+    /// The network of a plan that has not begun, its start being a choice: any date of the opening, near to its
+    /// best one. What prepares the start is left to the network that is made when it is known.
+    pub fn with_open_start(
+        bench: &'a Bench<'b>,
+        season: &'a SeasonView,
+        opening: DateRange,
+    ) -> Result<Self, Error> {
+        Network::built(bench, season, opening, None, true)
+    }
+
+    fn built(
+        bench: &'a Bench<'b>,
+        season: &'a SeasonView,
+        opening: DateRange,
+        begun: Option<NaiveDate>,
+        is_open: bool,
+    ) -> Result<Self, Error> {
         let mut network = Network {
             bench,
             season,
             opening,
             begun,
+            is_open,
             natural: Vec::new(),
             known: Vec::new(),
             rules: Vec::new(),
@@ -160,7 +220,10 @@ impl<'a, 'b> Network<'a, 'b> {
     }
 
     fn is_free_to_move(&self, place: usize) -> bool {
-        !self.is_start(place)
+        if self.is_open && self.steps()[place].step.lead_d.is_some() {
+            return false;
+        }
+        (self.is_open || !self.is_start(place))
             && self.steps()[place].part.stands_alone()
             && self.natural[place].is_open()
     }
@@ -355,15 +418,15 @@ impl<'a, 'b> Network<'a, 'b> {
     }
 
     /// The steps with the dates of a schedule, and why.
-    fn dated(&self, solver: &Solver<'_, Self>, schedule: &Schedule) -> Result<Vec<Dated>, Error> {
+    pub fn dated(&self, found: &dyn Placement) -> Result<Vec<Dated>, Error> {
         let mut known = self.known.clone();
-        for (known, placed) in known.iter_mut().zip(&schedule.placed) {
-            if let Some(date) = placed.date {
+        for (place, known) in known.iter_mut().enumerate() {
+            if let Some(date) = found.placed(place).date {
                 known.dates.best = date;
             }
         }
         let mut all = Vec::with_capacity(self.natural.len());
-        for (place, placed) in schedule.placed.iter().enumerate() {
+        for place in 0..self.natural.len() {
             let after = self.problem.tasks[place].after.iter();
             let after: Vec<NaiveDate> = after.map(|before| known[*before].dates.best).collect();
             let mut view = match self.steps()[place].part {
@@ -376,7 +439,7 @@ impl<'a, 'b> Network<'a, 'b> {
             }
             let mut dated = self.range(place, &view, true)?;
             if self.is_free_to_move(place) && dated.is_open() {
-                self.place(solver, schedule, place, placed, &mut dated)?;
+                self.place(found, place, &mut dated)?;
             }
             dated.dates = ordered(self.bench, dated.dates)?;
             all.push(dated);
@@ -384,14 +447,7 @@ impl<'a, 'b> Network<'a, 'b> {
         Ok(all)
     }
 
-    fn place(
-        &self,
-        solver: &Solver<'_, Self>,
-        schedule: &Schedule,
-        place: usize,
-        placed: &Placed,
-        dated: &mut Dated,
-    ) -> Result<(), Error> {
+    fn place(&self, found: &dyn Placement, place: usize, dated: &mut Dated) -> Result<(), Error> {
         let (bench, step) = (self.bench, &self.steps()[place]);
         let today = bench.request.today;
         let (likely, range) = (dated.dates.best, dated.dates);
@@ -417,7 +473,7 @@ impl<'a, 'b> Network<'a, 'b> {
             dated.dates = DateRange::on(date);
             return Ok(());
         }
-        let Some(date) = placed.date else {
+        let Some(date) = found.placed(place).date else {
             dated.state = TaskState::Dropped;
             dated.never = true;
             return Ok(());
@@ -427,16 +483,16 @@ impl<'a, 'b> Network<'a, 'b> {
             best: date,
             latest: range.latest.max(date),
         };
-        self.tell(solver, schedule, place, likely, dated)?;
-        dated.slack = Some(slack(self, placed, &dated.dates));
+        self.tell(found, place, likely, dated)?;
+        let days = found.placed(place).slack.days;
+        dated.slack = Some(slack(days, found.until(place), &dated.dates));
         Ok(())
     }
 
     /// Why a task is on its date and not on the likely or the announced one.
     fn tell(
         &self,
-        solver: &Solver<'_, Self>,
-        schedule: &Schedule,
+        found: &dyn Placement,
         place: usize,
         likely: NaiveDate,
         dated: &mut Dated,
@@ -450,9 +506,7 @@ impl<'a, 'b> Network<'a, 'b> {
             if verdict.good() && against.is_some() {
                 return Ok(against);
             }
-            let why = solver.why_not(schedule, place, other)?;
-            why.map(|why| sentence(self, place, other, &why))
-                .transpose()
+            found.why_not(place, other)
         };
         if date != likely && announced != Some(date) {
             dated.why.push(say::waits_for_weather(likely, ask(likely)?));
@@ -482,6 +536,16 @@ impl<'a, 'b> Network<'a, 'b> {
             .max_by_key(|(_, date)| *date)
     }
 
+    /// Its date is still to come.
+    pub fn is_planned(&self, place: usize) -> bool {
+        self.natural[place].is_open()
+    }
+
+    /// The start, where the scheduler chooses it.
+    pub fn is_to_choose(&self, place: usize) -> bool {
+        self.is_open && self.is_start(place) && self.is_free_to_move(place)
+    }
+
     pub fn title(&self, place: usize) -> &'a str {
         &self.steps()[place].title
     }
@@ -497,6 +561,9 @@ impl Tasks for Network<'_, '_> {
         if !is_open {
             return Ok(None);
         }
+        if self.is_start(task) {
+            return Ok(Some(Span::new(range.earliest, range.best, range.latest)));
+        }
         self.looked_through(task, &range).map(Some)
     }
 
@@ -509,7 +576,7 @@ impl Tasks for Network<'_, '_> {
         // Moves are to be early: counted from one date, whatever comes before it, so that none is put
         // off to spare the next.
         let aim = match self.steps()[task].step.kind {
-            TaskKind::Move => self.natural[task].dates.best,
+            TaskKind::Move if !self.is_open => self.natural[task].dates.best,
             _ => span.likely,
         };
         let far_d = (date - aim).num_days().unsigned_abs() as u32;

@@ -20,6 +20,8 @@ const BEST_DATES: usize = 5;
 pub(super) enum Start<'a> {
     Found {
         range: DateRange,
+        /// The date to be near to.
+        target: NaiveDate,
         first_safe: NaiveDate,
         window: Option<&'a SafeWindow>,
         /// The later window in which the division is finished, where it is not the first.
@@ -124,6 +126,7 @@ pub(super) fn choose_start<'a>(
     };
     Ok(Start::Found {
         range,
+        target,
         first_safe: first,
         window,
         parted,

@@ -680,6 +680,21 @@ catalogue! {
     falls_with(task: Name) "Falls away with “{task}”.";
     slack_moves(task: Named) "After that {task} has to move.";
     slack_too_near(task: Named) "After that it comes too near {task}.";
+    slack_full() "After that another plan stands in the way.";
+    start_as_alone() "By itself the plan would begin on the same day.";
+    start_together(date: Date, why: Option<Inner>) "By itself the plan would begin on {date}[. {why}]";
+    start_near_another(hive: Name, date: Date, days: Count)
+        "Less than {days|# day|# days} from the start of {hive} ({date}).";
+    starts_too_near(one: Name, other: Name, days: Count)
+        "The starts of {one} and {other} are less than {days|# day|# days} apart: nothing else was left.";
+    openings_full(date: Date, most: Count)
+        "{date} has {most|its # opening|its # openings} already: no more are done on a day.";
+    moves_full(date: Date, most: Count)
+        "{date} has {most|its # move|its # moves} already: no more are done at a dawn.";
+    openings_over(date: Date, most: Count)
+        "On {date} there is more than {most|# opening|# openings}: nothing else was left.";
+    moves_over(date: Date, most: Count)
+        "On {date} there is more than {most|# move|# moves}: nothing else was left.";
     why_done(date: Date) "It was done on {date}.";
     why_past(date: Date) "{date} is over.";
     why_with(task: Named, date: Date) "It goes with {task} ({date}).";
