@@ -5,7 +5,7 @@ use std::hint::black_box;
 use apiary_almanac::Error;
 use apiary_almanac::calendar::{IcsSettings, plans_csv, plans_ics};
 use apiary_almanac::method::method_names;
-use apiary_almanac::plan::{Plan, PlanRequest, plan};
+use apiary_almanac::plan::{Plan, PlanRequest, TogetherRequest, plan, plans_together};
 use apiary_almanac::relocation::{PartingRequest, parting};
 use apiary_almanac::review::review;
 use apiary_almanac::wire::from_json;
@@ -33,6 +33,20 @@ fn all(c: &mut Criterion) -> Result<(), Error> {
         let request = request(method, "")?;
         c.bench_function(&format!("plan of a {method}"), |b| {
             b.iter(|| plan(black_box(&request)));
+        });
+    }
+    for count in [2, 12] {
+        let one = request("split", "")?;
+        let plans: Vec<PlanRequest> = (0..count)
+            .map(|hive| {
+                let mut plan = one.clone();
+                plan.colony.name = format!("Hive {hive}");
+                plan
+            })
+            .collect();
+        let together = TogetherRequest::new(plans);
+        c.bench_function(&format!("{count} plans of a split together"), |b| {
+            b.iter(|| plans_together(black_box(&together)));
         });
     }
     let mut reviewed = request(

@@ -151,6 +151,11 @@ CALLS: dict[str, dict[str, Any]] = {
 }
 CALLS["review"] = CALLS["plan"]
 CALLS["agenda"] = {"plans": [{**CALLS["plan"], "settings": None}], "brief": True}
+CALLS["agenda"]["limits"] = almanac.KeeperLimitOverrides(people=2.0)
+CALLS["plans_together"] = {
+    "plans": CALLS["agenda"]["plans"],
+    "limits": almanac.KeeperLimitOverrides(between_starts_d=10.0),
+}
 CALLS["towns"] = {"name": "Gympie", "list": None}
 CALLS["towns_near"] = {"latitude_deg": -28.81, "longitude_deg": 153.28, "list": None}
 CALLS["year_calendar"] = {

@@ -40,6 +40,7 @@ export const readNormals = (request) => call("read_normals", request);
 export const relocation = (request) => call("relocation", request);
 export const planCsv = (request) => call("plan_csv", request);
 export const planPicture = (request) => call("plan_picture", request);
+export const plansTogether = (request) => call("plans_together", request);
 export const poster = (request) => call("poster", request);
 export const review = (request) => call("review", request);
 export const season = (request) => call("season", request);

@@ -67,6 +67,8 @@ import type {
   SunDayAndCrossing,
   SunRequest,
   TableText,
+  Together,
+  TogetherRequest,
   TownsNearRequest,
   TownsRequest,
   WarmSeasonMap,
@@ -320,6 +322,12 @@ export function whyNot(request: WhyNotRequest): DateAnswer;
 
 /** Where a new colony stands by its records, what changes in its plan, and what to do. */
 export function review(request: PlanRequest): Review;
+
+/**
+ * Plans of one keeper, or of people who work together, scheduled under limits that they share: no day has more
+ * openings or moves than these allow, and the starts are spread over the season. `starts` says why each is where it is.
+ */
+export function plansTogether(request: TogetherRequest): Together;
 
 /** What is to be done today, next and later, what only if, and what was never said, over any number of colonies. */
 export function agenda(request: AgendaRequest): Agenda;

@@ -250,6 +250,15 @@ export type ReasonCode =
   | "falls_with"
   | "slack_moves"
   | "slack_too_near"
+  | "slack_full"
+  | "start_as_alone"
+  | "start_together"
+  | "start_near_another"
+  | "starts_too_near"
+  | "openings_full"
+  | "moves_full"
+  | "openings_over"
+  | "moves_over"
   | "why_done"
   | "why_past"
   | "why_with"
@@ -1525,12 +1534,39 @@ export interface PlanRequest {
   readonly announced?: readonly FixedDate[];
 }
 
+/**
+ * A keeper's own limits; what is not given stays at its default. Parts of whole numbers are dropped.
+ */
+export interface KeeperLimitOverrides {
+  /**
+   * Days on which the keeper can work, for the plans that name none of their own; every day when
+   * empty.
+   */
+  readonly freeWeekdays?: readonly Weekday[];
+  /** Hives that one person opens on a day, divisions among them. */
+  readonly openingsPerDay?: number;
+  /** Hives that one person moves at a dawn. */
+  readonly movesPerDawn?: number;
+  /** People who work at the hives. */
+  readonly people?: number;
+  /**
+   * Days from one division to the next, d: a spell of bad weather then does not meet all new colonies
+   * alike, and their looks do not fall on one day.
+   */
+  readonly betweenStartsD?: number;
+}
+
 /** What an agenda is made from. */
 export interface AgendaRequest {
   /** The plans as they are asked for, with their records; each has its own `today`. */
   readonly plans: readonly PlanRequest[];
   /** Leave out the plans and reviews that the agenda rests on, which are most of a long answer. */
   readonly brief?: boolean;
+  /**
+   * What the keeper can do: the plans are then scheduled together, as in `plans_together`. Without it
+   * each is by itself.
+   */
+  readonly limits?: KeeperLimitOverrides;
 }
 
 /** How a colony or all of them stand, in one word. */
@@ -3565,7 +3601,10 @@ export interface Outlook {
 
 /** A default number and where it belongs. */
 export interface Parameter {
-  /** What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`, `parting`. */
+  /**
+   * What it belongs to: `bee generic_small`, `morning`, `season`, `clock`, `relocation`, `parting`,
+   * `plan`, `plans of one keeper`.
+   */
   readonly group: string;
   /** Its name within the group. */
   readonly name: string;
@@ -3726,6 +3765,48 @@ export interface PlanPictureRequest {
 export interface Picture {
   /** As SVG. */
   readonly svg: string;
+}
+
+/** Plans of one keeper, or of people who work together. */
+export interface TogetherRequest {
+  /** The plans as they are asked for, at most 50, with the same `today`. */
+  readonly plans: readonly PlanRequest[];
+  /** What the keeper can do. */
+  readonly limits?: KeeperLimitOverrides;
+}
+
+/** Where the start of a plan is, and why. */
+export interface ChosenStart {
+  /** The `id` of the plan. */
+  readonly plan: string;
+  /** The names of its boxes. */
+  readonly name: string;
+  /** The `id` of its first task. */
+  readonly task: string;
+  /** The date. */
+  readonly date: CivilDate;
+  /** The date that it would have by itself. */
+  readonly alone: CivilDate;
+  /** Why it is on that date. */
+  readonly why: readonly Reason[];
+}
+
+/** Plans of one keeper. */
+export interface Together {
+  /** The plans, in the order of the request. */
+  readonly plans: readonly Plan[];
+  /**
+   * The starts that were chosen, in the order of the request: of the plans that have not begun, and
+   * can.
+   */
+  readonly starts: readonly ChosenStart[];
+  /** What could not be kept of the limits. */
+  readonly broken: readonly Reason[];
+  /**
+   * No dates keep the limits better, by the costs of a plan. Else they are the best that were found in
+   * the time that is given to a request.
+   */
+  readonly exact: boolean;
 }
 
 /** What a date of a place is. */

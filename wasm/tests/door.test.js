@@ -41,6 +41,7 @@ const named = {
   plan: almanac.plan,
   plan_csv: almanac.planCsv,
   plan_picture: almanac.planPicture,
+  plans_together: almanac.plansTogether,
   poster: almanac.poster,
   read_coordinates: almanac.readCoordinates,
   read_forecast: almanac.readForecast,

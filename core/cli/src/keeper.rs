@@ -12,7 +12,10 @@ use apiary_almanac::method::{MethodChoice, Strength, method_names};
 use apiary_almanac::morning::{MorningOverrides, Weekday};
 use apiary_almanac::outlook::OutlookRequest;
 use apiary_almanac::place;
-use apiary_almanac::plan::{Colony, PlanOverrides, PlanRequest};
+use apiary_almanac::plan::{
+    Colony, KeeperLimitOverrides, MOST_TOGETHER, Plan, PlanOverrides, PlanRequest, TogetherRequest,
+    plan, plans_together,
+};
 use apiary_almanac::record::Record;
 use apiary_almanac::season::SeasonSettings;
 use apiary_almanac::towns::{self, TOWNS};
@@ -52,6 +55,7 @@ struct KeeperFile {
     settings: MorningOverrides,
     plan: Option<PlanTable>,
     hives: Vec<HiveTable>,
+    limits: Option<KeeperLimitOverrides>,
     places: Vec<PlaceTable>,
 }
 
@@ -128,6 +132,8 @@ pub struct Asked<'a> {
     pub plans: Vec<PlanRequest>,
     /// The file lists its hives; answers are then lists as well.
     pub listed: bool,
+    /// What the keeper can do, where plans are scheduled together.
+    pub limits: Option<KeeperLimitOverrides>,
     /// The places of the file; where it lists none, that of the hives.
     pub places: Vec<DatedPlace>,
     input: &'a Input,
@@ -168,6 +174,29 @@ impl Asked<'_> {
             }));
         }
         Ok(&self.plans)
+    }
+
+    /// The plans: those of several hives together.
+    pub fn planned(&self) -> Result<Vec<Plan>, Problem> {
+        let plans = self.plans_needed()?;
+        match &self.limits {
+            Some(limits) => {
+                let request = TogetherRequest::new(plans).with_limits(limits.clone());
+                Ok(self.told(plans_together(&request))?.plans)
+            }
+            None => plans.iter().map(|one| self.told(plan(one))).collect(),
+        }
+    }
+
+    /// The plan requests, those of several hives with the dates that they have together.
+    pub fn plans_as_scheduled(&self) -> Result<Vec<PlanRequest>, Problem> {
+        let mut plans = self.plans_needed()?.to_vec();
+        if self.limits.is_some() {
+            for (request, plan) in plans.iter_mut().zip(self.planned()?) {
+                request.announced = plan.announced();
+            }
+        }
+        Ok(plans)
     }
 
     /// The plan of the hive with this name; without a name that of the only one.
@@ -342,8 +371,12 @@ pub fn read<'a>(
             plan
         }));
     }
+    let several = (2..=MOST_TOGETHER).contains(&plans.len());
     Ok(Asked {
         hive: named,
+        limits: keeper
+            .limits
+            .or_else(|| several.then(KeeperLimitOverrides::default)),
         heading: Heading {
             names: names.into_iter().flatten().collect(),
         },

@@ -31,7 +31,7 @@ use apiary_almanac::agenda::{Agenda, AgendaRequest, agenda};
 use apiary_almanac::calendar::{CalendarPer, IcsSettings, plans_ics};
 use apiary_almanac::error::Error;
 use apiary_almanac::outlook::{Outlook, outlook};
-use apiary_almanac::plan::{Plan, PlanRequest, plan};
+use apiary_almanac::plan::{Plan, plan};
 use apiary_almanac::review::{Review, review};
 // The derive of the keeper's file names it so.
 use apiary_almanac::wire;
@@ -174,13 +174,15 @@ fn answer(
         }
         Some(Wanted::Plan(args)) => {
             let asked = plans_asked(args, now, said)?;
-            let answers = each(&asked, plan)?;
+            let answers = asked.planned()?;
             let text = |plan: &Plan| plan_text::page(plan, args.detail, args.all);
             listed(&args.form, &asked, said, &answers, text)
         }
         Some(Wanted::Review(args)) => {
             let asked = plans_asked(args, now, said)?;
-            let answers = each(&asked, review)?;
+            let plans = asked.plans_as_scheduled()?;
+            let answers = plans.iter().map(|one| asked.told(review(one)));
+            let answers = answers.collect::<Result<Vec<_>, _>>()?;
             let text = |review: &Review| review_text::page(review, args.detail, args.all);
             listed(&args.form, &asked, said, &answers, text)
         }
@@ -219,17 +221,9 @@ fn plans_asked<'a>(
 }
 
 fn agenda_of(asked: &Asked<'_>) -> Result<Agenda, Problem> {
-    let request = AgendaRequest::new(asked.plans_needed()?);
+    let mut request = AgendaRequest::new(asked.plans_needed()?);
+    request.limits.clone_from(&asked.limits);
     asked.told(agenda(&request))
-}
-
-/// What a question has for answer, for every hive.
-fn each<A>(
-    asked: &Asked<'_>,
-    question: impl Fn(&PlanRequest) -> Result<A, Error>,
-) -> Result<Vec<A>, Problem> {
-    let plans = asked.plans_needed()?.iter();
-    plans.map(|request| asked.told(question(request))).collect()
 }
 
 /// As [`printed`]; of a file that lists its hives a list.
@@ -289,7 +283,7 @@ fn calendar(
     };
     let asked = keeper::read(&args.input, &extra, now, said)?;
     said.extend(asked.doubts());
-    let planned = each(&asked, plan)?;
+    let planned = asked.planned()?;
     let sequence = args.sequence.unwrap_or_else(|| folder::version(now));
     let mut settings = IcsSettings::new(now.into()).with_sequence(sequence);
     if let (Some(folder), Some(per)) = (&args.out, &args.per) {
@@ -331,8 +325,10 @@ fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<Strin
     };
     let asked = keeper::read(&args.input, &extra, now, said)?;
     let answer: Outlook = asked.told(outlook(&asked.outlook))?;
-    let plans = asked.plans.iter().map(|request| asked.told(plan(request)));
-    let plans = plans.collect::<Result<Vec<_>, _>>()?;
+    let plans = match asked.plans.as_slice() {
+        [] => Vec::new(),
+        _ => asked.planned()?,
+    };
     let agenda = match asked.plans.as_slice() {
         [] => None,
         _ => Some(agenda_of(&asked)?),

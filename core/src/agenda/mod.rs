@@ -14,9 +14,9 @@ use serde::Serialize;
 use crate::caution::Caution;
 use crate::civil::Instant;
 use crate::error::{Error, at_most};
-use crate::plan::{PairStanding, PlanRequest, Wish};
+use crate::plan::{KeeperLimitOverrides, PairStanding, PlanRequest, Wish, made_together, of_plan};
 use crate::reason::Reason;
-use crate::review::{Recommendation, Review, review_as_it_is};
+use crate::review::{Recommendation, Review, review_as_it_is, review_of};
 use crate::standing::Settle;
 use crate::task::{TaskKind, TimeWindow, WaitingTask, Which};
 use crate::wire::FromNode;
@@ -35,6 +35,11 @@ pub struct AgendaRequest {
     /// Leave out the plans and reviews that the agenda rests on, which are most of a long answer.
     #[serde(default)]
     pub brief: bool,
+    /// What the keeper can do: the plans are then scheduled together, as in `plans_together`. Without it each
+    /// is by itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[setters(strip_option)]
+    pub limits: Option<KeeperLimitOverrides>,
 }
 
 impl AgendaRequest {
@@ -57,6 +62,7 @@ impl AgendaRequest {
         AgendaRequest {
             plans: plans.into(),
             brief: false,
+            limits: None,
         }
     }
 }
@@ -241,8 +247,8 @@ pub struct Agenda {
 /// Makes the agenda of any number of colonies.
 ///
 /// # Errors
-/// As [`crate::plan::plan`] for the first plan that is refused, with its place in the field;
-/// `not_enough_data` without any plan, `too_large` for more than [`MOST_PLANS`].
+/// As [`crate::plan::plan`] for the first plan that is refused, with its place in the field; with `limits` as
+/// [`crate::plan::plans_together`]; `not_enough_data` without any plan, `too_large` for more than [`MOST_PLANS`].
 ///
 /// ```
 /// use apiary_almanac::Site;
@@ -267,16 +273,10 @@ pub fn agenda(request: &AgendaRequest) -> Result<Agenda, Error> {
         });
     }
     at_most("plans", request.plans.len(), MOST_PLANS, "plans")?;
-    let mut reviews = Vec::with_capacity(request.plans.len());
-    for (place, plan) in request.plans.iter().enumerate() {
-        let review = review_as_it_is(plan).map_err(|mut error| {
-            if let Some(field) = error.field_mut() {
-                *field = format!("plans[{place}].{field}");
-            }
-            error
-        })?;
-        reviews.push(review);
-    }
+    let reviews = match &request.limits {
+        Some(limits) => reviewed_together(&request.plans, limits)?,
+        None => reviewed(&request.plans)?,
+    };
     let mut agenda = items::sorted(&request.plans, &reviews);
     agenda.colonies = reviews.iter().map(state::of).collect();
     agenda.state = state::of_all(&agenda);
@@ -284,6 +284,28 @@ pub fn agenda(request: &AgendaRequest) -> Result<Agenda, Error> {
         agenda.reviews = reviews;
     }
     Ok(agenda)
+}
+
+/// Each plan by itself.
+fn reviewed(plans: &[PlanRequest]) -> Result<Vec<Review>, Error> {
+    let reviews = plans.iter().enumerate();
+    reviews
+        .map(|(number, plan)| review_as_it_is(plan).map_err(|error| of_plan(number, error)))
+        .collect()
+}
+
+fn reviewed_together(
+    plans: &[PlanRequest],
+    limits: &KeeperLimitOverrides,
+) -> Result<Vec<Review>, Error> {
+    made_together(plans, limits, |benches, found| {
+        let reviews = benches.iter().zip(found.plans).enumerate();
+        reviews
+            .map(|(number, (bench, plan))| {
+                review_of(bench, plan).map_err(|error| of_plan(number, error))
+            })
+            .collect()
+    })
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::request::FixedDate;
 use super::wish::Wish;
 use crate::caution::Caution;
 use crate::climate::Basis;
@@ -10,7 +11,7 @@ use crate::reason::Reason;
 use crate::record::{KeptRecord, Known};
 use crate::season::WorkingWindow;
 use crate::site::Site;
-use crate::task::{Choice, Task, TaskKind, WaitingTask, Which};
+use crate::task::{Choice, Task, TaskKind, TaskState, WaitingTask, Which};
 use crate::wire::FromNode;
 
 /// A date on which the method could begin, with its place among the others.
@@ -106,6 +107,27 @@ impl Plan {
     /// ```
     pub fn task(&self, id: &str) -> Option<&Task> {
         self.tasks.iter().find(|task| task.id == id)
+    }
+
+    /// The dates of its planned tasks, to be given back as `announced`.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let request = PlanRequest::new(site, "2026-09-13".parse()?, "split", Colony::new("Wattle"));
+    /// let before = plan(&request)?;
+    /// let again = plan(&request.with_announced(before.announced()))?;
+    /// assert_eq!(again.announced(), before.announced());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn announced(&self) -> Vec<FixedDate> {
+        let planned = |task: &&Task| task.state == TaskState::Planned;
+        let dated = |task: &Task| FixedDate {
+            task: task.id.clone(),
+            date: task.dates.best,
+        };
+        self.tasks.iter().filter(planned).map(dated).collect()
     }
 
     /// The names of its boxes.

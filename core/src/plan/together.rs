@@ -2,8 +2,8 @@
 //! starts spread over the season.
 //!
 //! It is done in two rounds. In the first the start of each plan is a choice of the scheduler, as all its other
-//! dates are. In the second the starts stand, and everything else is put on its dates as in a plan by itself, with the
-//! limits that all plans share.
+//! dates are. In the second the starts stand, and everything else is put on its dates as in a plan by itself,
+//! with the limits that all plans share.
 
 use std::ops::Range;
 
@@ -113,11 +113,19 @@ pub struct Together {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn plans_together(request: &TogetherRequest) -> Result<Together, Error> {
-    work::counted(|| made_together(&request.plans, &request.limits, |_, found| Ok(found))).0
+    made_together(&request.plans, &request.limits, |_, found| Ok(found))
 }
 
 /// Plans them, and hands what each was worked out from to `job`.
 pub(crate) fn made_together<T>(
+    plans: &[PlanRequest],
+    limits: &KeeperLimitOverrides,
+    job: impl FnOnce(&[Bench<'_>], Together) -> Result<T, Error>,
+) -> Result<T, Error> {
+    work::counted(|| on_benches(plans, limits, job)).0
+}
+
+fn on_benches<T>(
     plans: &[PlanRequest],
     limits: &KeeperLimitOverrides,
     job: impl FnOnce(&[Bench<'_>], Together) -> Result<T, Error>,

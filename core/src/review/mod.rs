@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::plan::{PairStanding, Plan, PlanRequest, make, worked_out};
+use crate::plan::{Bench, PairStanding, Plan, PlanRequest, make, worked_out};
 use crate::reason::Reason;
 use crate::record::{Record, kept};
 use crate::standing::{self, BoxStanding, Settle, Standing};
@@ -96,21 +96,23 @@ pub fn review(request: &PlanRequest) -> Result<Review, Error> {
 
 /// A review that does not ask what the newest records changed.
 pub(crate) fn review_as_it_is(request: &PlanRequest) -> Result<Review, Error> {
-    worked_out(request, |bench| {
-        let plan = make(bench)?;
-        let boxes = standing::boxes(bench);
-        let standing = standing::overall(bench, &boxes);
-        let settle = standing::settle(bench, &plan, standing);
-        Ok(Review {
-            today: request.today,
-            recommendations: advice::recommend(bench, &plan, standing, &boxes)?,
-            changes: Vec::new(),
-            standing,
-            boxes,
-            pair: bench.queen.pair.clone(),
-            settle,
-            plan,
-        })
+    worked_out(request, |bench| review_of(bench, make(bench)?))
+}
+
+/// The review of a plan that was made on a bench.
+pub(crate) fn review_of(bench: &Bench<'_>, plan: Plan) -> Result<Review, Error> {
+    let boxes = standing::boxes(bench);
+    let standing = standing::overall(bench, &boxes);
+    let settle = standing::settle(bench, &plan, standing);
+    Ok(Review {
+        today: bench.request.today,
+        recommendations: advice::recommend(bench, &plan, standing, &boxes)?,
+        changes: Vec::new(),
+        standing,
+        boxes,
+        pair: bench.queen.pair.clone(),
+        settle,
+        plan,
     })
 }
 

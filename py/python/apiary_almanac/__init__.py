@@ -55,6 +55,7 @@ __all__ = [
     "plan",
     "plan_csv",
     "plan_picture",
+    "plans_together",
     "poster",
     "read_coordinates",
     "read_forecast",
@@ -1193,11 +1194,17 @@ class PlanAsked(PlanFields):
     colony: Required[Colony]
 
 
-def agenda(plans: Sequence[PlanAsked], *, brief: bool = False) -> Agenda:
+def agenda(
+    plans: Sequence[PlanAsked],
+    *,
+    brief: bool = False,
+    limits: KeeperLimitOverrides | None = None,
+) -> Agenda:
     """What is to be done today, next and later, what only if, and what was never said.
 
     ``plans`` are those of any number of colonies, each as :func:`plan` is given them, with their
-    records. ``brief`` leaves out the reviews that the answer rests on.
+    records. ``brief`` leaves out the reviews that the answer rests on. With ``limits`` the plans are
+    scheduled together, as by :func:`plans_together`; without them each by itself.
 
     Args:
         plans: Of any number of colonies, each with the fields of :class:`PlanAsked`.
@@ -1216,13 +1223,42 @@ def agenda(plans: Sequence[PlanAsked], *, brief: bool = False) -> Agenda:
     >>> [colony.name for colony in agenda(hives, brief=True).colonies]
     ['Hive 1', 'Hive 2']
     """
+    request = {"ask": "agenda", "plans": _given(plans), "brief": brief}
+    return _answer(Agenda, _without_none({**request, "limits": limits}), _common_zone(plans))
+
+
+def plans_together(
+    plans: Sequence[PlanAsked], *, limits: KeeperLimitOverrides | None = None
+) -> Together:
+    """Plans of one keeper, or of people who work together, scheduled under limits that they share.
+
+    No day has more openings or moves than ``limits`` allow, and the starts are spread over the season;
+    ``starts`` says why each is where it is. At most 50 plans, all with the same ``today``.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
+    >>> hives = [PlanAsked(site=club, today=dt.date(2026, 3, 1), method="split", colony=Colony(name=name))
+    ...          for name in ("Hive 1", "Hive 2")]
+    >>> both = plans_together(hives, limits=KeeperLimitOverrides(between_starts_d=10))
+    >>> (both.starts[1].date - both.starts[0].date).days
+    10
+    """
+    request = {"ask": "plans_together", "plans": _given(plans), "limits": limits}
+    return _answer(Together, _without_none(request), _common_zone(plans))
+
+
+def _given(plans: Sequence[PlanAsked]) -> Any:
     # What is no list of mappings is the engine's to refuse.
+    listed = plans if isinstance(plans, (list, tuple)) else []
+    given = [_without_none(plan) if isinstance(plan, Mapping) else plan for plan in listed]
+    return given or plans
+
+
+def _common_zone(plans: Sequence[PlanAsked]) -> str:
     listed = plans if isinstance(plans, (list, tuple)) else []
     sites = [plan.get("site") for plan in listed if isinstance(plan, Mapping)]
     zones = {site.zone for site in sites if isinstance(site, Site)}
-    zone = zones.pop() if len(zones) == 1 else "UTC"
-    given = [_without_none(plan) if isinstance(plan, Mapping) else plan for plan in listed]
-    return _answer(Agenda, {"ask": "agenda", "plans": given or plans, "brief": brief}, zone)
+    return zones.pop() if len(zones) == 1 else "UTC"
 
 
 def _without_none(fields: Mapping[str, Any]) -> dict[str, Any]:

@@ -39,6 +39,7 @@ __all__ = [
     "Change",
     "CheckedPlace",
     "Choice",
+    "ChosenStart",
     "CivilDay",
     "ClimateInput",
     "Clock",
@@ -99,6 +100,7 @@ __all__ = [
     "IfMissed",
     "Item",
     "Judgement",
+    "KeeperLimitOverrides",
     "KeptRecord",
     "Known",
     "LampWindow",
@@ -251,6 +253,7 @@ __all__ = [
     "TextFile",
     "TimeOfDay",
     "TimeWindow",
+    "Together",
     "Town",
     "Traffic",
     "TransitLimits",
@@ -1636,6 +1639,28 @@ class FixedDate:
     """The ``id`` of the task."""
     date: dt.date
     """The date."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class KeeperLimitOverrides:
+    """A keeper's own limits; what is not given stays at its default. Parts of whole numbers are
+    dropped.
+    """
+
+    free_weekdays: Sequence[Weekday] = ()
+    """Days on which the keeper can work, for the plans that name none of their own; every day
+    when empty.
+    """
+    openings_per_day: float | None = None
+    """Hives that one person opens on a day, divisions among them."""
+    moves_per_dawn: float | None = None
+    """Hives that one person moves at a dawn."""
+    people: float | None = None
+    """People who work at the hives."""
+    between_starts_d: float | None = None
+    """Days from one division to the next, d: a spell of bad weather then does not meet all new
+    colonies alike, and their looks do not fall on one day.
+    """
 
 
 StateWord = Literal[
@@ -3869,7 +3894,7 @@ class Parameter:
 
     group: str
     """What it belongs to: ``bee generic_small``, ``morning``, ``season``, ``clock``,
-    ``relocation``, ``parting``.
+    ``relocation``, ``parting``, ``plan``, ``plans of one keeper``.
     """
     name: str
     """Its name within the group."""
@@ -4021,6 +4046,42 @@ class Picture:
 
     def _repr_svg_(self) -> str:
         return self.svg
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChosenStart:
+    """Where the start of a plan is, and why."""
+
+    plan: str
+    """The ``id`` of the plan."""
+    name: str
+    """The names of its boxes."""
+    task: str
+    """The ``id`` of its first task."""
+    date: dt.date
+    """The date."""
+    alone: dt.date
+    """The date that it would have by itself."""
+    why: tuple[Reason, ...]
+    """Why it is on that date."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Together:
+    """Plans of one keeper."""
+
+    plans: tuple[Plan, ...]
+    """The plans, in the order of the request."""
+    starts: tuple[ChosenStart, ...]
+    """The starts that were chosen, in the order of the request: of the plans that have not
+    begun, and can.
+    """
+    broken: tuple[Reason, ...]
+    """What could not be kept of the limits."""
+    exact: bool
+    """No dates keep the limits better, by the costs of a plan. Else they are the best that were
+    found in the time that is given to a request.
+    """
 
 
 YearDateKind = Literal[
