@@ -354,7 +354,8 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
                 } else if least < Cost::WORST {
                     bound = bound.min(least);
                     if !of_use.pays(choice.cost) {
-                        // The rest costs at least as much by itself.
+                        // The rest costs at least as much by itself, and may break less.
+                        bound = bound.min(choice.cost);
                         choices = [].iter().peekable();
                     }
                 }

@@ -431,3 +431,39 @@ fn the_longest_chain_is_answered_and_a_longer_one_refused() {
     assert_eq!(chain(MOST_DEPTH).ok(), Some(MOST_DEPTH));
     assert_eq!(chain(MOST_DEPTH + 1).unwrap_err().code(), "too_large");
 }
+/// A task whose cheapest day breaks most: what a branch costs at least is that of a day that is dearer by
+/// itself and breaks nothing.
+#[test]
+fn a_dearer_day_that_breaks_nothing_is_not_taken_for_one_of_no_use() {
+    let price = |first: [Option<u32>; 4]| {
+        let mut prices = first.to_vec();
+        prices.resize(14, None);
+        prices
+    };
+    let mut made = Invented {
+        problem: Problem::new(MOVED),
+        waits: vec![[0, 0, 0, 2], [1, 1, 1, 3], [0, 0, 0, 3], [0, 0, 0, 3]],
+        shift: vec![0; 4],
+        prices: vec![
+            price([None, Some(1), Some(0), None]),
+            price([None, Some(0), None, Some(1)]),
+            price([None, Some(1), Some(1), Some(0)]),
+            price([None, Some(0), None, Some(1)]),
+        ],
+    };
+    for announced in [None, Some(day(3)), Some(day(2)), None] {
+        let announced = Task {
+            announced,
+            ..Task::new(&[])
+        };
+        made.problem.add(announced);
+    }
+    made.problem.apart.push(Apart::days(&[1], &[0, 2, 3], 2));
+    let solver = Solver::new(&made.problem, &made).unwrap();
+    let found = solver.solve().unwrap();
+    assert_eq!(
+        (found.cost, dates(&found)),
+        Everything::best(&made),
+        "{found:?}"
+    );
+}
