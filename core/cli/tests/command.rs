@@ -1047,3 +1047,38 @@ fn months_are_taken_as_they_were_copied() {
     ]);
     assert!(told.contains("months.txt"), "{told}");
 }
+
+#[test]
+fn a_move_in_the_file_is_planned_recorded_and_put_in_a_calendar() {
+    let file = scratch("move.toml");
+    std::fs::write(
+        &file,
+        "hive = \"Lantern\"\ntoday = 2026-11-01\nbee = \"tetragonula_carbonaria\"\n\
+         [site]\nlatitude_deg = -28.81\nlongitude_deg = 153.28\nelevation_m = 12\nzone = \"Australia/Sydney\"\n\
+         [plan]\nmethod = { kind = \"move\", distance_m = 2, settings = { stages = 4 } }\n",
+    )
+    .unwrap();
+    let path = file.to_str().unwrap();
+    let plan = |args: &[&str]| -> Plan {
+        serde_json::from_str(&printed(&run(&[args, &["--json"]].concat()))).unwrap()
+    };
+    let planned = plan(&["plan", path]);
+    let first = planned.task("stage-1").unwrap().dates.best;
+    let asked = plan(&["move", path, "--distance=2", "--stages=4"]);
+    assert_eq!(asked.tasks, planned.tasks);
+    let calendar = printed(&run(&["calendar", path]));
+    assert!(calendar.contains("move to 0.5 m (1 of 4)"), "{calendar}");
+    printed(&run(&["record", path, "stage-1-close"]));
+    let closed = plan(&["plan", path]);
+    assert_eq!(closed.task("stage-1").unwrap().dates.best, first);
+    let done = closed.task("stage-1-close").unwrap().state;
+    assert!(matches!(done, TaskState::Done { .. }), "{done:?}");
+    // Four of two days after a week in front: common practice, no source.
+    let parting = plan(&["parting", path, "--set-before=2026-11-02", "--stages=4"]);
+    let stages = parting
+        .tasks
+        .iter()
+        .filter(|task| task.title.contains("of 4)"));
+    assert_eq!(stages.count(), 4);
+    assert!(refused(&["move", path, "--distance=0"]).contains("0.05 to 1000000 m"));
+}
