@@ -871,7 +871,7 @@ def poster(
     >>> poster([new]).sheets[0].startswith("<svg ")
     True
     """
-    request = {"ask": "poster", "plans": plans}
+    request: dict[str, Any] = {"ask": "poster", "plans": plans}
     given = {"dates": dates, "title": title}
     request |= {field: value for field, value in given.items() if value is not None}
     return _answer(Poster, request, "UTC")
