@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -13,12 +12,10 @@ from apiary_almanac.club import cells
 from apiary_almanac.club.angles import angle
 from apiary_almanac.club.cells import NotUnderstood
 from apiary_almanac.club.columns import read_header
+from apiary_almanac.club.distance import apart_km
 from apiary_almanac.club.members import Member
 from apiary_almanac.club.opening import Rows, content_of, read_separated
 from apiary_almanac.club.problems import Refused
-
-EARTH_KM = 6371.0088
-"""Mean radius of the earth (IUGG), km."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,9 +81,10 @@ def with_forecast(member: Member, forecasts: Sequence[Forecast], within_km: floa
     remarks say which it is and how far off."""
     if "forecast_csv" in member.climate or not forecasts:
         return member
-    north, east = member.site["latitude_deg"], member.site["longitude_deg"]
+    here = member.site["latitude_deg"], member.site["longitude_deg"]
     far, nearest = min(
-        ((_apart_km(north, east, one), one) for one in forecasts), key=lambda found: found[0]
+        ((apart_km(here, (one.latitude_deg, one.longitude_deg)), one) for one in forecasts),
+        key=lambda found: found[0],
     )
     if far > within_km:
         return member
@@ -97,11 +95,3 @@ def with_forecast(member: Member, forecasts: Sequence[Forecast], within_km: floa
         climate={**member.climate, "forecast_csv": {"file": name, "text": nearest.text}},
         remarks=(*member.remarks, f"Forecast: {name}."),
     )
-
-
-def _apart_km(north: float, east: float, other: Forecast) -> float:
-    """Along the great circle, by the haversine formula."""
-    one, two = math.radians(north), math.radians(other.latitude_deg)
-    across = math.radians(other.longitude_deg - east) / 2
-    half = math.sin((two - one) / 2) ** 2 + math.cos(one) * math.cos(two) * math.sin(across) ** 2
-    return 2 * EARTH_KM * math.asin(min(1.0, math.sqrt(half)))

@@ -32,6 +32,7 @@ from apiary_almanac.club.progress import Progress
 from apiary_almanac.club.rows import Told
 from apiary_almanac.club.rows_xml import save
 from apiary_almanac.club.signs import OUTCOMES, SIGNS, STRENGTHS
+from apiary_almanac.club.year import write_year
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,7 +106,8 @@ def club_workbook(
     where the workbook has nothing; where both differ it keeps its own, and the difference is listed.
     ``forecasts`` is a file, or a folder of .csv files, with forecasts of many places; members who name
     none take the nearest within ``forecast_within_km``.
-    ``pages`` is a folder for a page to print and a calendar of each member, with an index.
+    ``pages`` is a folder for a page to print and a calendar of each member, with an index, and for the
+    club's year: a poster, a calendar, a table.
     ``coordinates`` puts those of the hives into the calendar too, which otherwise only names them.
 
     Workbook and calendar are locked meanwhile, copied to a folder of backups beside them, and
@@ -176,8 +178,11 @@ def club_workbook(
             contents[calendar] = made.parts()
         files.write(contents)
         if pages is not None:
+            name = club or "Club"
+            planned = [told.member for told in answers if told.planned_for]
+            year = functools.partial(write_year, members=planned, title=name, now=stamp, today=question.today)
             written = write_pages(
-                Path(pages), tables, _cautions(answers), made, club or "Club", question.today
+                Path(pages), tables, _cautions(answers), made, year, name, question.today
             )
     return Done(
         members=sum(told.planned_for for told in answers),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import html
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +15,7 @@ from apiary_almanac.club.layout import Sheet
 from apiary_almanac.club.ledger import Row
 from apiary_almanac.club.own_files import write_whole
 from apiary_almanac.club.problems import Refused
+from apiary_almanac.club.year import CALENDAR, POSTER, TABLE
 
 MADE = '<meta name="generator" content="apiary-almanac">'
 """By this a page is known as one that may be written over."""
@@ -39,12 +40,14 @@ def write_pages(
     tables: Mapping[str, Sequence[Row]],
     cautions: Mapping[str, str],
     calendar: Calendar,
+    year: Callable[[Path], tuple[str, list[Path]]],
     title: str,
     today: dt.date,
 ) -> list[Path]:
     """Write them from the rows of the club's sheets; gives the files, the index first.
 
-    Raises Refused where a file cannot be written, or is somebody's own.
+    ``year`` writes the club's year into the folder, and says whose place it is. Raises Refused where a file cannot
+    be written, or is somebody's own.
     """
     by_member = {sheet: _by_member(sheet, tables[sheet.title]) for sheet in layout.TABLES if sheet.has("Member")}
     names = sorted(by_member[layout.SEASON], key=str.casefold)
@@ -72,7 +75,13 @@ def write_pages(
         following = "" if coming is None else f"{_date(_value(layout.TASKS, coming, 'Date'))}: {_cell(layout.TASKS, coming, 'Task')}"
         links = f'<a href="{stem}.html">{_text(name)}</a>', f'<a href="{stem}.ics">calendar</a>' if own else ""
         rows.append((*links, _text(following)))
-    body = f"<h1>{_text(title)}</h1><p>As of {_date(today)}.</p>" + _table(("Member", "", "Next"), rows)
+    told, files = year(folder)
+    written += files
+    body = (
+        f"<h1>{_text(title)}</h1><p>As of {_date(today)}.</p>"
+        f'<p><a href="{POSTER}">The year on a poster</a>, <a href="{CALENDAR}">as a calendar</a>, '
+        f'<a href="{TABLE}">as a table</a>. {_text(told)}</p>' + _table(("Member", "", "Next"), rows)
+    )
     write_whole(index, [_document(title, body).encode()])
     return written
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from apiary_almanac.club import layout
+from apiary_almanac.club import cells, layout
 from apiary_almanac.club.answers import Answer, Answered, Planned
 from apiary_almanac.club.layout import Sheet
 from apiary_almanac.club.ledger import Entry, Ledger, Row
@@ -244,7 +244,8 @@ def _gone(entry: Entry) -> Row:
     """A row as it was: its plan is over, or its member has left."""
     row = list(entry.cells)
     state = layout.TASKS.at("State")
-    if isinstance(row[layout.TASKS.at(layout.DONE)], dt.date):
+    in_vain = cells.name(entry.outcome) == "not_possible"
+    if isinstance(row[layout.TASKS.at(layout.DONE)], dt.date) and not in_vain:
         row[state] = "done"
     elif row[state] in ("planned", layout.NOT_RENEWED):
         row[state] = "no longer planned"
