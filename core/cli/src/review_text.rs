@@ -4,7 +4,7 @@ use apiary_almanac::civil::date_words;
 use apiary_almanac::plan::Plan;
 use apiary_almanac::review::{Change, Review};
 use apiary_almanac::standing::{BoxStanding, Seen, Standing};
-use apiary_almanac::task::TaskState;
+use apiary_almanac::task::{TaskKind, TaskState};
 
 use super::plan_text;
 use super::sheet::{Detail, Sheet, WIDE};
@@ -17,6 +17,19 @@ pub fn page(review: &Review, detail: Detail, all: bool) -> String {
     let today = date_words(review.today);
     out.section(&format!("Where it stands on {today}"));
     match review.standing {
+        None if review
+            .plan
+            .tasks
+            .iter()
+            .any(|task| task.kind == TaskKind::Move)
+            && !review
+                .plan
+                .tasks
+                .iter()
+                .any(|task| task.kind == TaskKind::Divide) =>
+        {
+            out.line(2, "A hive is moved: nothing is asked of its queen.");
+        }
         None => out.line(2, "The division is not recorded as done yet."),
         Some(standing) => out.line(2, &format!("On the whole: {}.", words(standing))),
     }

@@ -145,7 +145,8 @@ fn of_planned(
             .map_or(date, |task| task.dates.best);
         return Ok(say::why_with(titled(of), moved));
     }
-    if steps[place].id == *start {
+    // Moves alone hold nothing up, so that their own day says why.
+    if steps[place].id == *start || !bench.resolved.divides {
         if let Some(reason) = by_range(task, date) {
             return Ok(reason);
         }

@@ -105,6 +105,21 @@ proptest! {
         }
     }
 
+    /// As of a division, each other date of a move has a reason that is true of its day.
+    #[test]
+    fn dates_of_moves_have_reasons(day in 0u64..360, away in -9i64..9, stage in 1u32..5) {
+        let today = date("2026-01-01") + Days::new(day);
+        let mut request = ask_for(LISMORE, &today.to_string(), "split", json!({}));
+        request.method = HiveMove::new(2.0).into();
+        let id = format!("stage-{stage}");
+        let Some(best) = plan(&request).unwrap().task(&id).map(|task| task.dates.best) else {
+            return Ok(());
+        };
+        let day = best + chrono::TimeDelta::days(away);
+        let answer = why_not(&WhyNotRequest::new(request, id, day)).unwrap();
+        prop_assert_eq!(answer.reason.is_none(), away == 0);
+    }
+
     /// Moves of any length, anywhere: on dawns in their order, each with its evening before; no box is carried in heat.
     #[test]
     fn moves_are_planned_as_anything_else(
