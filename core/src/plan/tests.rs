@@ -388,14 +388,17 @@ fn on_the_equator_the_keeper_chooses_the_date() {
         ["step", "after", "waits_for_weather", "mild", "rain_unknown"]
     );
     assert!(
-        eggs.why[2].text().contains("is not a free day"),
+        eggs.why[2].text().contains("You are not free on "),
         "{}",
         eggs.why[2].text()
     );
     let near = found.best_dates[0].reasons.last().unwrap();
     assert_eq!(
         (&*near.code, &*near.text()),
-        ("near_wanted", "0 days from the wanted Sat 18 Apr 2026.")
+        (
+            "near_wanted",
+            "0 days from the date you wish for, Sat 18 Apr 2026."
+        )
     );
     let aside = found.task("parent-aside").unwrap();
     assert!(

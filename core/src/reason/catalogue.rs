@@ -295,16 +295,16 @@ catalogue! {
     too_wet(rain: Rain, limit: Rain)
         "{rain:0} of rain: from {limit:0} a day is not counted as a flying day.";
     too_short(hours: Hours, needed: Hours)
-        "{hours:1} of possible flight, {needed:1} are asked.";
+        "{hours:1} of possible flight; {needed:1} are needed.";
     long_enough(hours: Hours) "{hours:1} of possible flight.";
 
     // Mornings: why there is no move window, and what would help.
     no_dawn() "The sun does not pass the altitude of civil dawn on this day.";
     other_date() "Choose a date on which the sun rises and sets.";
     too_short_a_dawn(length: Minutes, margin: Minutes)
-        "Only {length:0} lie between work light and {margin:0} before first flight.";
+        "There are only {length:0} between light enough to work and {margin:0} before the first bees fly.";
     flight_within_margin(after: Minutes, margin: Minutes)
-        "Bees can fly {after:0} after work light, within the margin of {margin:0}.";
+        "Bees can fly {after:0} after it is light enough to work: sooner than {margin:0}, which must be left.";
     too_early_flight() "Bees can fly before there is light enough to work.";
     close_and_lamp()
         "Close the entrance the evening before and move by lamp before dawn, with help and on a path \
@@ -313,7 +313,7 @@ catalogue! {
 
     // Mornings: what speaks for one and against it.
     others_may_fly(from: Moment) "Other hives may fly from {from:n} on: be quick.";
-    ample_time() "Ample time.";
+    ample_time() "Enough time.";
     short_time(length: Minutes) "Only {length:0}.";
     cold_work(temperature: Temperature) "{temperature:0} at work: cold enough to chill brood.";
     warm_work(temperature: Temperature) "{temperature:0} at work: warm for a closed hive.";
@@ -325,7 +325,7 @@ catalogue! {
     windy(wind: Speed) "Wind of {wind:0}: boxes are hard to carry.";
     bees_learn_place() "Bees can fly long enough to learn the new place.";
     no_flying_day(why: Inner) "Not a flying day: {why}";
-    not_free(weekday: Wording) "{weekday} is not a free day.";
+    not_free(weekday: Wording) "You are not free on {weekday}.";
 
     // Season: what it means that a rule does not hold.
     temperature_below(rule: Rule, quantity: Wording, days: Count, limit: Temperature, share: Option<Share>)
@@ -355,7 +355,7 @@ catalogue! {
 
     // Season: why there is none.
     never_holds(rule: Rule, why: Inner, nearest: Option<Temperature>)
-        "On no date of the span does {rule} hold: {why}[; the nearest it comes is {nearest:1}].";
+        "On no date is it otherwise: {why}[; the nearest it comes is {nearest:1}].";
     never_together() "Each rule holds at some time, but never all of them on the same date.";
     season_would_change()
         "Records from nearer the hives, a lower chance, or a threshold of your own would change this; \
@@ -586,23 +586,23 @@ catalogue! {
 
     // Plans: whether a colony can be divided.
     heavy_enough(weight: Weight, least: Weight, source: Name)
-        "{weight:1} net; {least:1} are asked ({source}).";
+        "{weight:1} without the box; {least:1} are needed ({source}).";
     too_light(weight: Weight, least: Weight, source: Name)
-        "{weight:1} net; {least:1} are asked ({source}).";
+        "Only {weight:1} without the box; {least:1} are needed ({source}).";
     weight_unknown(least: Weight, source: Name)
-        "Its weight was not declared; {least:1} net are asked ({source}).";
+        "Its weight is not known; {least:1} without the box are needed ({source}).";
     strong_enough(strength: Wording, least: Wording, source: Name)
-        "Judged {strength}; {least} is asked ({source}).";
+        "Judged {strength}; {least} is enough ({source}).";
     too_weak(strength: Wording, least: Wording, source: Name)
-        "Judged {strength}; {least} is asked ({source}).";
+        "Judged {strength}; it must be {least} ({source}).";
     strength_unknown(least: Wording, source: Name)
-        "Its strength was not declared; {least} or more is asked ({source}).";
+        "Its strength is not known; it must be {least} or more ({source}).";
     divided_lately(months: Count, least: Count, source: Name, from: Date)
-        "Last divided {months:0} months ago; {least:0} are asked ({source}): not before {from}.";
+        "Last divided {months|# month|# months} ago; {least:0} are needed ({source}): not before {from}.";
     rested(months: Count, least: Count, source: Name)
-        "Last divided {months:0} months ago; {least:0} are asked ({source}).";
+        "Last divided {months|# month|# months} ago; {least:0} are needed ({source}).";
     history_unknown(least: Count, source: Name)
-        "When it was last divided was not declared; {least:0} months are asked ({source}).";
+        "When it was last divided is not known; {least|# month is|# months are} needed ({source}).";
     leave_whole(from: Date) "Leave the colony whole and look again from {from} on.";
 
     // Plans: the weather of a day.
@@ -626,7 +626,7 @@ catalogue! {
     lamp() "It is dark by the time the foragers are in: take a lamp.";
 
     // Plans: how the dates came about.
-    begun_out_of_season(date: Date) "Begun on {date}, outside every working window.";
+    begun_out_of_season(date: Date) "Begun on {date}, outside every good season.";
     begun_late(date: Date) "Begun on {date}, after the last safe date.";
     parted_next_season(last: Date, opens: Date)
         "Too late to part the boxes this season: the last safe date for that is {last}. They stay joined till \
@@ -639,7 +639,7 @@ catalogue! {
          closes.";
     last_safe_by_warmth(last: Date, step: Name, rebuilt: Name, until: Date, closes: Date)
         "{last}: the longest waits from “{step}” to “{rebuilt}” then end by {until}. The season \
-         closes for new work on {closes}, but its rule asked for warm weeks after that.";
+         closes for new work on {closes}, as warm weeks must follow it.";
     no_last_safe(step: Name, rebuilt: Name, until: Date)
         "The season is too short: the longest waits from “{step}” to “{rebuilt}” reach beyond \
          {until}.";
@@ -651,7 +651,7 @@ catalogue! {
     start_would_change()
         "Records from nearer the hives, season rules of your own, a wanted date in another season, or a \
          warmer site would change this; until then the colony is kept whole.";
-    near_wanted(days: Counted, wanted: Date) "{days:0} from the wanted {wanted}.";
+    near_wanted(days: Counted, wanted: Date) "{days:0} from the date you wish for, {wanted}.";
     little_notice() "Little time to make ready.";
     early() "Early: the most warm time is left to rebuild.";
     soon(days: Counted) "{days:0} after all is ready.";
@@ -748,10 +748,10 @@ catalogue! {
         "On the day of {task} ({date}): {source}.";
     after(least: Option<Count>, wait: Counted, task: Named, date: Date, source: Name)
         "[{least:0} to ]{wait:0} after {task} ({date}): {source}.";
-    no_season_in_sight() "It should lie in a working window; none is in sight yet.";
+    no_season_in_sight() "It should lie in a good season; none is in sight yet.";
     into_season(opens: Date, closes: Date, safe: Option<Date>)
-        "Brought into the working window {opens} to {closes}[, whose last safe date is {safe}].";
-    waits_for_weather(wanted: Date, why: Option<Inner>) "{wanted} would not do[: {why}]";
+        "Put into the good season {opens} to {closes}[; its last safe date is {safe}].";
+    waits_for_weather(wanted: Date, why: Option<Inner>) "Not on {wanted}[: {why}]";
     no_fit_day() "No day of the range is as it should be; this is how it stands:";
     no_fit_morning() "No morning of the range is as it should be; this is how it stands:";
 

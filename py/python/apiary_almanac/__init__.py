@@ -152,7 +152,7 @@ def sentences(language: str = "en") -> Sentences:
         ApiaryError: ``unknown_name`` for another language.
 
     >>> {one.code: one.template for one in sentences().sentences}["too_short"]
-    '{hours:1} of possible flight, {needed:1} are asked.'
+    '{hours:1} of possible flight; {needed:1} are needed.'
     """
     return _answer(Sentences, {"ask": "sentences", "language": language}, "UTC")
 
