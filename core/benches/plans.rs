@@ -3,6 +3,7 @@
 use std::hint::black_box;
 
 use apiary_almanac::Error;
+use apiary_almanac::agenda::{AgendaRequest, agenda};
 use apiary_almanac::calendar::{IcsSettings, plans_csv, plans_ics};
 use apiary_almanac::method::method_names;
 use apiary_almanac::plan::{Plan, PlanRequest, TogetherRequest, plan, plans_together};
@@ -62,6 +63,19 @@ fn all(c: &mut Criterion) -> Result<(), Error> {
         &format!(r#"{{{SITE}, "set_before": "2026-11-02"}}"#),
     )?;
     c.bench_function("parting", |b| b.iter(|| parting(black_box(&parted))));
+    let hives = |count: usize| {
+        let plans = (0..count).map(|hive| {
+            let mut plan = reviewed.clone();
+            plan.colony.name = format!("Hive {hive}");
+            plan
+        });
+        AgendaRequest::new(plans.collect::<Vec<_>>()).with_brief(true)
+    };
+    let club = hives(200);
+    let mut group = c.benchmark_group("agenda");
+    group.sample_size(10);
+    group.bench_function("200 colonies", |b| b.iter(|| agenda(black_box(&club))));
+    group.finish();
     reviewed.records.clear();
     let plans = (0..50)
         .map(|hive| {

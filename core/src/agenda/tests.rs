@@ -207,6 +207,14 @@ fn a_brief_agenda_is_the_same_without_what_it_rests_on() {
 }
 
 #[test]
+fn the_same_request_gives_the_same_bytes() {
+    let males = seen("2026-10-19", SignKind::MalesTurnedOut, Which::Daughter);
+    let request = || AgendaRequest::new([wattle("2026-10-20", vec![divided(), males.clone()])]);
+    let text = |request: &AgendaRequest| serde_json::to_string(&agenda(request).unwrap()).unwrap();
+    assert_eq!(text(&request()), text(&request()));
+}
+
+#[test]
 fn what_is_refused_names_the_plan() {
     assert_eq!(
         agenda(&AgendaRequest::new([])).unwrap_err().code(),
