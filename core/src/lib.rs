@@ -92,7 +92,6 @@ pub mod wire;
 pub mod work;
 
 mod search;
-mod sort;
 
 mod zone;
 

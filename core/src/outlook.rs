@@ -16,7 +16,6 @@ use crate::morning::{
 };
 use crate::season::{Season, SeasonSettings, StartOdds};
 use crate::site::Site;
-use crate::sort::sort_by_key;
 use crate::sun::SunDay;
 use crate::weather::Weather;
 use crate::wire::{FromNode, Shape};
@@ -160,7 +159,7 @@ pub fn outlook(request: &OutlookRequest) -> Result<Outlook, Error> {
         .iter()
         .map(|ranked| ranked.morning.clone())
         .collect();
-    sort_by_key(&mut by_date, |morning| morning.date);
+    by_date.sort_by_key(|morning| morning.date);
     let days: Vec<_> = by_date
         .iter()
         .map(|morning| climate.day(morning.date))

@@ -11,7 +11,6 @@ use serde::Serialize;
 use crate::error::{Error, clip};
 use crate::place;
 use crate::site::{Latitude, Longitude, Site};
-use crate::sort::sort_by;
 use crate::wire::FromNode;
 
 /// The list that comes with the package: towns of 3000 people or more between 40° N and 40° S, by
@@ -183,7 +182,7 @@ pub fn find(list: &str, name: &str) -> Result<FoundTowns, Error> {
     if found.iter().any(|(whole, _)| *whole) {
         found.retain(|(whole, _)| *whole);
     }
-    sort_by(&mut found, |(_, a), (_, b)| b.people.total_cmp(&a.people));
+    found.sort_by(|(_, a), (_, b)| b.people.total_cmp(&a.people));
     let more = found.len().saturating_sub(MOST_TOWNS);
     found.truncate(MOST_TOWNS);
     let towns = found.into_iter().map(|(_, town)| town).collect();
@@ -218,7 +217,7 @@ pub fn near(list: &str, latitude_deg: f64, longitude_deg: f64) -> Result<NearTow
         }
         Some(())
     })?;
-    sort_by(&mut found, |(a, _), (b, _)| a.total_cmp(b));
+    found.sort_by(|(a, _), (b, _)| a.total_cmp(b));
     let more = found.len().saturating_sub(MOST_TOWNS);
     let (distances_km, towns): (Vec<_>, Vec<_>) = found.into_iter().unzip();
     let mut towns: Vec<Town> = towns.into_iter().collect::<Result<_, _>>()?;

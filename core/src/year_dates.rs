@@ -18,7 +18,6 @@ use crate::plan::{LastSafeOutcome, LastSafeRequest, last_safe};
 use crate::reason::{Reason, say};
 use crate::season::{DateState, SeasonSettings};
 use crate::site::Site;
-use crate::sort::sort_by;
 use crate::weather::Weather;
 use crate::wire::FromNode;
 
@@ -282,7 +281,7 @@ fn of_place(place: &DatedPlace, first: NaiveDate, last: NaiveDate) -> Result<Pla
     dates.extend(heat(&weather, first, last));
     dates.extend(rains(&weather, first, last, &place.season)?);
     dates.extend(dawns(&weather, first, last)?);
-    sort_by(&mut dates, |a, b| (a.date, &a.id).cmp(&(b.date, &b.id)));
+    dates.sort_by(|a, b| (a.date, &a.id).cmp(&(b.date, &b.id)));
     Ok(PlaceDates {
         name: place.name.clone(),
         site,

@@ -8,7 +8,6 @@ use crate::caution::Caution;
 use crate::plan::{Plan, PlanRequest};
 use crate::reason::say;
 use crate::review::Review;
-use crate::sort::sort_by_key;
 use crate::task::{Task, TaskKind, TaskState};
 
 /// Days after today that count as this week.
@@ -44,8 +43,8 @@ pub(super) fn sorted(plans: &[PlanRequest], reviews: &[Review]) -> Agenda {
             }
         }
     }
-    sort_by_key(&mut agenda.now, time);
-    sort_by_key(&mut ahead, |(_, item)| time(item));
+    agenda.now.sort_by_key(time);
+    ahead.sort_by_key(|(_, item)| time(item));
     let next_day = ahead.first().map(|(_, item)| item.date);
     for (today, item) in ahead {
         let list = if Some(item.date) == next_day {

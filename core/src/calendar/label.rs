@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use crate::plan::Plan;
-use crate::sort::sort_by;
 use crate::task::Which;
 
 /// Longest name in front of a title, letters: a phone shows some thirty, and the work stands behind it.
@@ -21,7 +20,7 @@ impl Labels {
     /// Names by which no two of these plans have the same box. The order of the plans does not matter.
     pub fn of(plans: &[Plan]) -> Self {
         let mut sorted: Vec<&Plan> = plans.iter().collect();
-        sort_by(&mut sorted, |a, b| a.id.cmp(&b.id));
+        sorted.sort_by(|a, b| a.id.cmp(&b.id));
         let mut of: BTreeMap<String, [String; 3]> = BTreeMap::new();
         let is_taken = |of: &BTreeMap<String, [String; 3]>, names: &[String; 3]| {
             let same = |known: &[String; 3]| known.iter().zip(names).any(|(a, b)| a == b);

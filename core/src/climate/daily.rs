@@ -9,7 +9,6 @@ use super::{About, Basis, DayTemperatures, TemperatureSource, WetDays, table};
 use crate::civil;
 use crate::error::Error;
 use crate::reason::say;
-use crate::sort::sort_by_key;
 use crate::wire::FromNode;
 
 /// Days before and after a day that its mean takes in.
@@ -114,7 +113,7 @@ impl DailyRecords {
     /// ```
     pub fn new(days: Vec<DayRecord>, about: &str) -> Result<Self, Error> {
         let mut days = days;
-        sort_by_key(&mut days, |day| day.date);
+        days.sort_by_key(|day| day.date);
         check_days("records", &days)?;
         let (mean_year, monthly_rain) = (mean_year(&days), monthly_rain(&days));
         Ok(DailyRecords {

@@ -8,7 +8,6 @@ use super::day_record::{DAYS, DayRecord, check_days};
 use super::{About, Basis, DayTemperatures, TemperatureSource, table};
 use crate::error::Error;
 use crate::reason::say;
-use crate::sort::sort_by_key;
 use crate::wire::FromNode;
 
 /// Most days of a forecast.
@@ -99,7 +98,7 @@ impl Forecast {
             });
         }
         let mut days = days;
-        sort_by_key(&mut days, |day| day.date);
+        days.sort_by_key(|day| day.date);
         let records: Vec<_> = days.iter().map(|day| DayRecord::from(*day)).collect();
         check_days("forecast", &records)?;
         Ok(Forecast { days })

@@ -9,7 +9,6 @@ use csv::StringRecord;
 use super::cells::{records, start_of};
 use super::columns::{Columns, Place, Quantity};
 use crate::error::{Error, clip};
-use crate::sort::sort_by_key;
 use crate::wire::parse_f64;
 
 /// Largest text that is read, bytes: two centuries of days take about 3 MiB.
@@ -113,7 +112,7 @@ pub(super) fn read(file: &str, text: &str, layout: &Layout) -> Result<Vec<Row>, 
         };
         rows.push((line, cell, row));
     }
-    sort_by_key(&mut rows, |(.., row)| row.key);
+    rows.sort_by_key(|(.., row)| row.key);
     for twice in rows.chunk_by(|(.., a), (.., b)| a.key == b.key) {
         for (line, cell, _) in &twice[1..] {
             let allowed = format!("new: line {} has it already", twice[0].0);

@@ -17,7 +17,6 @@ use crate::error::Error;
 use crate::flight::{self, days_with_eves};
 use crate::reason::{Reason, say};
 use crate::site::Site;
-use crate::sort::sort_by;
 use crate::sun::Ephemeris;
 use crate::wire::FromNode;
 
@@ -142,9 +141,7 @@ pub(crate) fn rank_mornings(
     }
     let class = |m: &RankedMorning| (m.morning.verdict == Verdict::No, !has_window(m), !m.free);
     // The sort is stable: of equals the earlier date comes first.
-    sort_by(&mut ranked, |a, b| {
-        class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points))
-    });
+    ranked.sort_by(|a, b| class(a).cmp(&class(b)).then(b.points.total_cmp(&a.points)));
     let good: Vec<NaiveDate> = ranked
         .iter()
         .filter(|one| one.morning.verdict == Verdict::Go)

@@ -10,7 +10,6 @@ use crate::error::Error;
 use crate::method::{NewQueen, Resolved, ResolvedStep};
 use crate::reason::{Reason, say};
 use crate::record::{KeptRecord, Known, Outcome, Record, Sign, SignKind, kept};
-use crate::sort::sort_by_key;
 use crate::task::{TaskKind, Which};
 
 /// A box that was helped to a queen.
@@ -66,7 +65,7 @@ impl History {
             .filter(|one| one.void_by.is_none())
             .map(|one| counting(&one.record, resolved))
             .collect();
-        sort_by_key(&mut records, |record| record.date);
+        records.sort_by_key(|record| record.date);
         let mut history = History {
             kept,
             records: Vec::with_capacity(records.len()),

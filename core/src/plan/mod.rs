@@ -38,7 +38,6 @@ use crate::error::Error;
 use crate::method::{Advice, Method, Resolved, is_staged, resolve};
 use crate::morning::{Morning, MorningSettings};
 use crate::reason::say;
-use crate::sort::sort_by_key;
 use crate::task::{Task, TaskKind, TaskState};
 use crate::weather::Weather;
 use crate::work;
@@ -265,7 +264,7 @@ pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
 }
 
 fn sorted_and_named(bench: &Bench<'_>, plan: &mut Plan) -> Result<(), Error> {
-    sort_by_key(&mut plan.tasks, |task| task.dates.best);
+    plan.tasks.sort_by_key(|task| task.dates.best);
     finish(bench, plan)
 }
 

@@ -21,7 +21,6 @@ use crate::error::Error;
 use crate::method::{DayRule, EntranceWork, Part, ResolvedStep, TimeOfDay};
 use crate::reason::{Reason, say};
 use crate::schedule::{Cost, FIRST_OWN, Placed, Problem, Schedule, Solver, Span, Task, Tasks};
-use crate::sort::sort;
 use crate::task::{TaskKind, TaskState};
 use crate::wait::DateRange;
 
@@ -253,7 +252,7 @@ impl<'a, 'b> Network<'a, 'b> {
                 }
             }
         }
-        sort(&mut after);
+        after.sort_unstable();
         let task = Task::new(&after);
         match (
             self.bench.request.fixed_on(&step.id),

@@ -11,7 +11,6 @@ use super::{Bench, BestDate};
 use crate::error::Error;
 use crate::method::ResolvedStep;
 use crate::reason::{Reason, Value, say};
-use crate::sort::sort_by;
 use crate::wait::DateRange;
 
 /// How many of the ranked dates a plan names.
@@ -234,7 +233,7 @@ fn rank(
         ));
     }
     // Stable: of equals the earlier date comes first.
-    sort_by(&mut ranked, |(class_a, a), (class_b, b)| {
+    ranked.sort_by(|(class_a, a), (class_b, b)| {
         class_a.cmp(class_b).then(b.points.total_cmp(&a.points))
     });
     Ok(ranked.into_iter().map(|(_, date)| date).collect())

@@ -8,7 +8,6 @@ use super::problem::{Set, Span, Tasks};
 use super::rows::Rows;
 use super::search::Found;
 use crate::error::Error;
-use crate::sort::sort;
 
 /// Dates for all tasks of a problem.
 #[derive(Debug, Clone, PartialEq)]
@@ -211,7 +210,7 @@ pub(super) fn broken_together(net: &Net<'_>, days: &[Day]) -> Vec<Broken> {
     for (limit, rule) in net.problem.limits.iter().enumerate() {
         let mut members: Vec<(Day, usize)> =
             rule.tasks.iter().map(|task| (days[*task], *task)).collect();
-        sort(&mut members);
+        members.sort_unstable();
         members.dedup();
         for same_day in members.chunk_by(|one, other| one.0 == other.0) {
             let Some(date) = date(same_day[0].0) else {
@@ -241,7 +240,7 @@ pub(super) fn in_the_way(net: &Net<'_>, task: usize, day: Day, days: &[Day]) -> 
         let rule = &net.problem.limits[*limit];
         let mut there: Vec<usize> = rule.tasks.clone();
         there.retain(|other| *other != task && days[*other] == day);
-        sort(&mut there);
+        there.sort_unstable();
         there.dedup();
         if there.len() >= rule.per_day as usize {
             return Some(Stop::Full { limit: *limit });
@@ -267,7 +266,7 @@ fn slack<T: Tasks + ?Sized>(
     let row = rows.row(task, days)?;
     let mut later: Vec<Day> = row.choices.iter().map(|choice| choice.day).collect();
     later.retain(|day| *day > own);
-    sort(&mut later);
+    later.sort_unstable();
     let mut followers = Vec::new();
     for follower in &net.followers[task] {
         // One that could not stand where it stands anyway has nothing to lose.

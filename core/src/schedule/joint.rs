@@ -18,7 +18,6 @@ use super::relaxed::{Looks, Outside};
 use super::rows::Rows;
 use super::search::{Effort, Found, Scope};
 use crate::error::Error;
-use crate::sort::{sort, sort_by_key};
 
 /// Looks for networks that are solved together, after each was by itself.
 const TOGETHER_LOOKS: u64 = 300_000;
@@ -319,8 +318,8 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
             joined.tasks.extend(group.tasks);
             joined.found.bound += group.found.bound;
         }
-        sort(&mut joined.networks);
-        sort(&mut joined.tasks);
+        joined.networks.sort_unstable();
+        joined.tasks.sort_unstable();
         let absent = vec![NEVER; self.rows.net.len()];
         let whole = self.search(&joined.tasks, &absent, self.left() / 8)?;
         if whole.exact {
@@ -363,7 +362,7 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
                 }
             }
             self.take(group, days)?;
-            sort_by_key(&mut order, |network| Reverse(dearer[network]));
+            order.sort_by_key(|network| Reverse(dearer[network]));
         }
         while self.some_together(group, 2)? || self.some_together(group, 3)? {}
         Ok(())
@@ -382,7 +381,7 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
             let mut tasks: Vec<usize> = networks
                 .flat_map(|network| self.networks[network].iter().copied())
                 .collect();
-            sort(&mut tasks);
+            tasks.sort_unstable();
             let found = self.search(&tasks, &group.found.days, self.left() / 8)?;
             better |= self.take(group, found.days)?;
             next_choice(&mut chosen, group.networks.len());

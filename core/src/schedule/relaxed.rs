@@ -13,7 +13,6 @@ use super::problem::Tasks;
 use super::rows::{Choice, Rows};
 use super::tree::Tree;
 use crate::error::Error;
-use crate::sort::sort;
 use crate::work;
 
 /// What has been decided of a task's day.
@@ -503,7 +502,7 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
             }
         }
         let mut branch: Vec<_> = branch.into_iter().map(|task| (task, days[task])).collect();
-        sort(&mut branch);
+        branch.sort_unstable();
         branch
     }
 

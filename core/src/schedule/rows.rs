@@ -10,7 +10,6 @@ use super::cost::{BROKEN, Cost, NO_DATE};
 use super::net::{Day, NEVER, Net, date_of, day_of};
 use super::problem::{Set, Span, Tasks};
 use crate::error::Error;
-use crate::sort::sort_by_key;
 use crate::work;
 
 /// Most days from the earliest to the last date of a task.
@@ -165,7 +164,7 @@ impl<'r, 'a, T: Tasks + ?Sized> Rows<'r, 'a, T> {
             });
         }
         // Stable: of equals the earlier day comes first.
-        sort_by_key(&mut choices, |choice| choice.cost);
+        choices.sort_by_key(|choice| choice.cost);
         Ok(Row { span, choices })
     }
 

@@ -25,7 +25,6 @@ use super::relaxed::{Decision, Held, Looks, Outside, Purse, Relaxed};
 use super::rows::Rows;
 use super::tree::{Edge, Tree};
 use crate::error::{Error, at_most};
-use crate::sort::{sort, sort_by_key};
 
 /// What the search found.
 pub(super) struct Found {
@@ -144,7 +143,7 @@ impl Uncounted {
                 by_day.entry(days[*member]).or_default().push(*member);
             }
             for (day, mut open) in by_day {
-                sort_by_key(&mut open, |member| tree.place[*member]);
+                open.sort_unstable_by_key(|member| tree.place[*member]);
                 let left = rule.per_day.saturating_sub(held.taken(number, day)) as usize;
                 for place in left..open.len() {
                     let (before, task) = (&open[..place], open[place]);
@@ -163,7 +162,7 @@ impl Uncounted {
         self.cost += cost;
         let mut together = before.to_vec();
         together.push(task);
-        sort(&mut together);
+        together.sort_unstable();
         for (place, task) in together.iter().enumerate() {
             *self.by_task.entry(*task).or_default() += cost;
             self.edges
@@ -343,7 +342,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
             let before = best.cost;
             for size in AT_ONCE {
                 let mut by_day = self.tasks.to_vec();
-                sort_by_key(&mut by_day, |task| best.days[*task]);
+                by_day.sort_by_key(|task| best.days[*task]);
                 let in_time = by_day
                     .windows(size.min(by_day.len()))
                     .step_by(size / 3)

@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 
 use super::net::{Net, Pair};
-use crate::sort::sort;
 
 /// Two tasks, the smaller number first, the rules between which are to count.
 pub(super) type Edge = (usize, usize);
@@ -76,7 +75,9 @@ impl Tree {
                 }
             }
         }
-        tree.children.iter_mut().for_each(|tasks| sort(tasks));
+        tree.children
+            .iter_mut()
+            .for_each(|tasks| tasks.sort_unstable());
         let mut first: Vec<usize> = (0..count).collect();
         for task in tree.order.iter().rev() {
             tree.leads[*task] = first[*task] == *task;
@@ -178,7 +179,7 @@ fn eliminated(
             }
         }
         let mut after = net.problem.tasks[task].after.clone();
-        sort(&mut after);
+        after.sort_unstable();
         after.dedup();
         for before in after {
             followers[before] -= 1;

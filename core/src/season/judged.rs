@@ -16,7 +16,6 @@ use crate::civil::{FIRST_DATE, LAST_DATE};
 use crate::climate::Climate;
 use crate::error::{Error, at_most};
 use crate::reason::{Reason, say};
-use crate::sort::sort_by;
 use crate::work;
 
 /// The weather and the rules of one question.
@@ -577,7 +576,7 @@ fn barred_months(rule: &Rule, climate: &Climate) -> Result<[bool; 12], Error> {
         RuleTest::OutsideWettestMonths { months } => {
             let rain = rain()?;
             let mut order: Vec<usize> = (0..12).collect();
-            sort_by(&mut order, |a, b| rain[*b].total_cmp(&rain[*a]));
+            order.sort_by(|a, b| rain[*b].total_cmp(&rain[*a]));
             for month in order.into_iter().take(months.into()) {
                 barred[month] = true;
             }

@@ -9,7 +9,6 @@ use crate::bee::Bee;
 use crate::number::COMMON_PRACTICE;
 use crate::reason::{Reason, say};
 use crate::site::Site;
-use crate::sort::sort_by;
 use crate::wire::FromNode;
 
 /// What a row rests on.
@@ -399,7 +398,7 @@ impl Row {
 pub(crate) fn published(site: &Site, bee: &Bee, season: &Season) -> Vec<PublishedSeason> {
     let by_month = by_month(season);
     let mut rows: Vec<_> = ROWS.iter().filter(|row| row.holds(site)).collect();
-    sort_by(&mut rows, |a, b| {
+    rows.sort_by(|a, b| {
         let order = |row: &Row| (!row.tells_of(bee), row.kind != Divide, row.kind == NoMonths);
         order(a).cmp(&order(b)).then(a.area().total_cmp(&b.area()))
     });

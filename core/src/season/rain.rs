@@ -4,7 +4,6 @@ use serde::Serialize;
 
 use crate::climate::Climate;
 use crate::reason::{Reason, say};
-use crate::sort::sort_by_key;
 use crate::wire::FromNode;
 
 /// The rain of the months of a place. No date is barred by it unless a rule says so: there are
@@ -143,7 +142,7 @@ pub(super) fn month_spans(months: &[u8]) -> Vec<Reason> {
         .copied()
         .reduce(|best, next| if gap(next) > gap(best) { next } else { best })
         .unwrap_or(0);
-    sort_by_key(&mut starts, |start| (start + 12 - first) % 12);
+    starts.sort_by_key(|start| (start + 12 - first) % 12);
     starts
         .into_iter()
         .map(|start| {

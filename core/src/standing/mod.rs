@@ -9,7 +9,6 @@ use crate::method::{FIRST_DECISION_D, NewQueen};
 use crate::plan::{Bench, Help, LOOK_UNTIL_D, Plan};
 use crate::reason::{Reason, say};
 use crate::record::{Outcome, Sign, SignKind, SignStrength, Traffic};
-use crate::sort::sort_by_key;
 use crate::task::{TaskKind, TaskState, Which};
 use crate::wire::FromNode;
 
@@ -209,7 +208,7 @@ fn counts_at(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> Vec<Counted
             });
         }
     }
-    sort_by_key(&mut found, |count| count.date);
+    found.sort_by_key(|count| count.date);
     found
 }
 
@@ -283,7 +282,7 @@ fn seen_at(bench: &Bench<'_>, which: Which, divided: NaiveDate) -> Vec<Seen> {
         let gone: &[SignKind] = if with >= without { &against } else { &queen };
         found.retain(|seen| !gone.contains(&seen.kind));
     }
-    sort_by_key(&mut found, |seen| (seen.strength, seen.date));
+    found.sort_by_key(|seen| (seen.strength, seen.date));
     found
 }
 

@@ -8,7 +8,6 @@ use crate::climate::ALLOWED_C;
 use crate::error::Error;
 use crate::normal::NINE_IN_TEN_SD;
 use crate::reason::say;
-use crate::sort::{sort, sort_by};
 use crate::thermal::{DayShape, DegreeDays};
 use crate::weather::{BINS, Weather};
 use crate::work;
@@ -323,7 +322,7 @@ impl Walk<'_, '_> {
                     .iter()
                     .filter_map(|course| course[index])
                     .collect();
-                sort(&mut dates);
+                dates.sort_unstable();
                 dates.get(rank.max(1) - 1).copied()
             })
             .collect())
@@ -491,6 +490,6 @@ fn likely_count(unit: WaitUnit, start: NaiveDate, weather: &Weather<'_>) -> Resu
         }
         counts.push(sum);
     }
-    sort_by(&mut counts, f64::total_cmp);
+    counts.sort_by(f64::total_cmp);
     Ok(counts.get((counts.len() - 1) / 2).copied().unwrap_or(0.0))
 }

@@ -27,7 +27,6 @@ use super::label::Labels;
 use crate::civil::Instant;
 use crate::error::Error;
 use crate::plan::Plan;
-use crate::sort::{sort_by, sort_by_key};
 use crate::task::{Task, TaskState};
 
 /// The largest whole number of iCalendar (RFC 5545, section 3.3.8).
@@ -139,7 +138,7 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
         });
     }
     let mut sorted: Vec<&Plan> = plans.iter().collect();
-    sort_by(&mut sorted, |a, b| {
+    sorted.sort_by(|a, b| {
         a.site
             .zone
             .name()
@@ -195,7 +194,7 @@ fn events(setting: &Setting<'_>) -> Vec<Event> {
         .iter()
         .filter(|task| is_shown(task, near))
         .collect();
-    sort_by_key(&mut tasks, |task| task.dates.best);
+    tasks.sort_by_key(|task| task.dates.best);
     let tasks = tasks.into_iter().enumerate();
     let mut events: Vec<_> = tasks
         .map(|(i, task)| event::of(setting, task, i == 0))
@@ -242,7 +241,7 @@ fn zones(plans: &[Plan]) -> Vec<(Tz, (NaiveDate, NaiveDate))> {
             *span = (span.0.min(on), span.1.max(on));
         }
     }
-    sort_by_key(&mut spans, |(zone, _)| zone.name());
+    spans.sort_by_key(|(zone, _)| zone.name());
     spans
 }
 

@@ -4,7 +4,6 @@ use chrono::{Datelike, Months, NaiveDate};
 
 use super::page::{Anchor, INK, MARGIN, Page, SMALL, Stroke, WIDTH, line_height};
 use super::text;
-use crate::sort::sort_by;
 
 /// Dates from `first` to `last`, both with their whole day, between two edges.
 #[derive(Clone, Copy)]
@@ -80,7 +79,7 @@ pub(super) struct Placed {
 /// Gives each label the lowest row in which it touches no other and stays on the sheet.
 pub(super) fn place(mut labels: Vec<Label>) -> Vec<Placed> {
     const GAP: f64 = 8.0;
-    sort_by(&mut labels, |a, b| a.x.total_cmp(&b.x));
+    labels.sort_by(|a, b| a.x.total_cmp(&b.x));
     let mut row_ends: Vec<f64> = Vec::new();
     labels
         .into_iter()

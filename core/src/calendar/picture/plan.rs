@@ -11,7 +11,6 @@ use crate::calendar::words;
 use crate::civil::{Edge, clock_text, date_words};
 use crate::error::Error;
 use crate::plan::Plan;
-use crate::sort::sort_by_key;
 use crate::task::{Task, TaskKind, TaskState, WaitingTask};
 
 /// Days after today that are this week.
@@ -118,7 +117,7 @@ fn blocks(plan: &Plan) -> Vec<Block> {
     let best = |task: &Task| task.dates.best;
     let of = |test: &dyn Fn(&Task) -> bool| -> Vec<Entry> {
         let mut tasks: Vec<&Task> = plan.tasks.iter().filter(|task| test(task)).collect();
-        sort_by_key(&mut tasks, |task| day(task));
+        tasks.sort_by_key(|task| day(task));
         tasks.into_iter().map(|task| entry(plan, task)).collect()
     };
     let to = |date| format!("to {}", date_words(date));

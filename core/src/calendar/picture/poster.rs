@@ -19,7 +19,6 @@ use crate::error::Error;
 use crate::plan::Plan;
 use crate::reason::Value;
 use crate::season::DateState;
-use crate::sort::sort_by_key;
 use crate::task::{Task, TaskKind, TaskState, WaitingTask, Which};
 use crate::year_dates::{PlaceDates, YearDate, YearDateKind, YearDates};
 
@@ -147,9 +146,7 @@ fn rows(plans: &[Plan]) -> Vec<Row> {
             tasks.map(move |task| (plan, task))
         })
         .collect();
-    sort_by_key(&mut tasks, |(_, task)| {
-        (on(task), task.window.map(|window| window.from))
-    });
+    tasks.sort_by_key(|(_, task)| (on(task), task.window.map(|window| window.from)));
     let mut rows: Vec<(Row, Vec<NaiveDate>, &Plan, &Task)> = Vec::new();
     for (plan, task) in tasks {
         let mark = mark(task);

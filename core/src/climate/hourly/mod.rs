@@ -12,7 +12,6 @@ use crate::civil::{self, Instant};
 use crate::error::Error;
 use crate::reason::say;
 use crate::site::zone_name;
-use crate::sort::sort_by_key;
 use crate::wire::FromNode;
 
 pub(super) mod read;
@@ -182,7 +181,7 @@ impl Hours {
             hour.check()?;
             hour.at = civil::in_zone(hour.at.to_utc(), zone);
         }
-        sort_by_key(&mut hours, |hour| hour.at);
+        hours.sort_by_key(|hour| hour.at);
         hours.dedup();
         match hours.windows(2).find(|pair| pair[0].at == pair[1].at) {
             Some(pair) => Err(Error::Inconsistent {

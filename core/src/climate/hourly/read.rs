@@ -10,7 +10,6 @@ use crate::climate::paste::{self, Cell, Quantity, Sheet, Unit};
 use crate::error::{Error, clip, quoted};
 use crate::reason::{Reason, say};
 use crate::site::zone_by_name;
-use crate::sort::sort_by_key;
 use crate::zone;
 
 /// Most text of all files together, bytes.
@@ -295,7 +294,7 @@ impl Hours {
         }
         // Of the same moment the last counts.
         hours.reverse();
-        sort_by_key(&mut hours, |hour: &Hour| hour.at);
+        hours.sort_by_key(|hour: &Hour| hour.at);
         hours.dedup_by_key(|hour| hour.at);
         let hours = Hours::new(zone, hours)?;
         Ok(Hours { said, ..hours })

@@ -18,7 +18,6 @@ use crate::climate::{ALLOWED_C, Climate, ForecastDay, Hours, MOST_FORECAST_DAYS}
 use crate::error::{Error, clip};
 use crate::reason::{Reason, say};
 use crate::site::Site;
-use crate::sort::sort_by_key;
 
 /// Longest forecast that is read, bytes.
 pub const MOST_FORECAST_BYTES: usize = 2 * 1024 * 1024;
@@ -310,7 +309,7 @@ impl<'a> Reader<'a> {
             return Ok(());
         }
         let before = hours.len();
-        sort_by_key(&mut hours, |hour| hour.at);
+        hours.sort_by_key(|hour| hour.at);
         hours.dedup_by_key(|hour| hour.at);
         if hours.len() < before {
             let twice = before - hours.len();
@@ -458,7 +457,7 @@ impl<'a> Reader<'a> {
 
     /// Sorts; a date that stands twice with different numbers is left out.
     fn one_of_each(&mut self, days: &mut Vec<(ForecastDay, &Entry)>) {
-        sort_by_key(days, |(day, _)| day.date);
+        days.sort_by_key(|(day, _)| day.date);
         days.dedup_by(|a, b| a.0 == b.0);
         let twice: Vec<NaiveDate> = days
             .windows(2)
@@ -514,7 +513,7 @@ impl<'a> Reader<'a> {
             self.answer.forecast.clear();
             self.answer.hours.clear();
         }
-        sort_by_key(&mut self.answer.understood, |day| day.date);
+        self.answer.understood.sort_by_key(|day| day.date);
         self.answer
     }
 }
