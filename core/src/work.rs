@@ -10,7 +10,7 @@ use std::cell::Cell;
 use crate::error::Error;
 
 /// Units of work that one request may make. The dearest of everyday use, a plan and its review over
-/// sixty years of daily records, make a thirtieth of it.
+/// sixty years of daily records, make less than a tenth of it.
 pub const MOST_WORK: u64 = 3_000_000;
 
 /// Working out the sun, the air and the flight of a day.

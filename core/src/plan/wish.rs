@@ -9,7 +9,7 @@ use crate::error::Error;
 use crate::method::NewQueen;
 use crate::reason::{Reason, say};
 use crate::record::Known;
-use crate::season::{DateState, SeasonOutcome, StartOdds, WorkingWindow};
+use crate::season::{DateState, StartOdds, WorkingWindow};
 use crate::wire::FromNode;
 
 /// What is said of the date on which the keeper would like to begin.
@@ -72,13 +72,8 @@ pub(super) fn at_risk<'a>(
 
 /// The window by the easier rules that a date lies in.
 fn wider(bench: &Bench<'_>, date: NaiveDate) -> Result<Option<WorkingWindow>, Error> {
-    let season = bench.weather.season(date, date, &bench.request.season)?;
-    Ok(match season.wider {
-        SeasonOutcome::Windows { windows, .. } => windows
-            .into_iter()
-            .find(|window| (window.opens..=window.closes).contains(&date)),
-        _ => None,
-    })
+    let (climate, bee) = (bench.weather.climate(), bench.weather.bee());
+    bench.request.season.wider_window(climate, bee, date)
 }
 
 /// What today is for beginning, so that a record of today can keep it.
@@ -104,7 +99,17 @@ pub(super) fn judged(
     season: &SeasonView,
     from: NaiveDate,
 ) -> Result<Option<Wish>, Error> {
-    let (Some(date), SeasonView::Windows(windows)) = (wished(bench), season) else {
+    wished(bench).map_or(Ok(None), |date| of_date(bench, season, from, date))
+}
+
+/// Judges a date to begin on; `None` where the season has no end.
+pub(super) fn of_date(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    from: NaiveDate,
+    date: NaiveDate,
+) -> Result<Option<Wish>, Error> {
+    let SeasonView::Windows(windows) = season else {
         return Ok(None);
     };
     let good = |safe: &SafeWindow| {

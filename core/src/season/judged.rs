@@ -26,6 +26,8 @@ pub(super) struct Asked<'a> {
     judgement: Judgement,
     wet_from_mm: Option<f64>,
     span: (NaiveDate, NaiveDate),
+    /// Of work, for each level of rules.
+    units: u64,
 }
 
 /// Rules, and the months that those of them bar which are of the calendar.
@@ -91,7 +93,6 @@ impl<'a> Asked<'a> {
             MOST_JUDGEMENTS,
             "judgements (dates with a year on either side, times years of records, times rules)",
         )?;
-        work::spend(2 * (dates * years * rules.len()) as u64 / JUDGEMENTS_A_UNIT)?;
         let courses = courses(climate, from - reach, to + reach);
         Ok(Asked {
             careful,
@@ -100,33 +101,36 @@ impl<'a> Asked<'a> {
             judgement,
             wet_from_mm: climate.monthly_wet_days().and_then(|wet| wet.from_mm),
             span: (from, to),
+            units: (dates * years * rules.len()) as u64 / JUDGEMENTS_A_UNIT,
         })
     }
 
     /// By the careful rules, with each of some numbers of °C added to every temperature.
-    pub fn careful(&self, offsets_c: &[f64]) -> Vec<Judged<'_>> {
+    pub fn careful(&self, offsets_c: &[f64]) -> Result<Vec<Judged<'_>>, Error> {
         self.judge(&self.careful, offsets_c)
     }
 
     /// By the easier rules too.
-    pub fn both(&self, offsets_c: &[f64]) -> Vec<Both<'_>> {
-        let careful = self.careful(offsets_c).into_iter();
-        careful
-            .zip(self.judge(&self.easier, offsets_c))
+    pub fn both(&self, offsets_c: &[f64]) -> Result<Vec<Both<'_>>, Error> {
+        let careful = self.careful(offsets_c)?;
+        let easier = self.judge(&self.easier, offsets_c)?;
+        let both = careful.into_iter().zip(easier);
+        Ok(both
             .map(|(careful, easier)| Both { careful, easier })
-            .collect()
+            .collect())
     }
 
     /// As the climate is.
-    pub fn as_given(&self) -> Both<'_> {
-        let one = |level| self.judge(level, &[0.0]).swap_remove(0);
-        Both {
-            careful: one(&self.careful),
-            easier: one(&self.easier),
-        }
+    pub fn as_given(&self) -> Result<Both<'_>, Error> {
+        let one = |level| Ok::<_, Error>(self.judge(level, &[0.0])?.swap_remove(0));
+        Ok(Both {
+            careful: one(&self.careful)?,
+            easier: one(&self.easier)?,
+        })
     }
 
-    fn judge<'j>(&self, level: &'j Level<'_>, offsets_c: &[f64]) -> Vec<Judged<'j>> {
+    fn judge<'j>(&self, level: &'j Level<'_>, offsets_c: &[f64]) -> Result<Vec<Judged<'j>>, Error> {
+        work::spend(self.units)?;
         let (from, to) = self.span;
         let days = (to - from).num_days() as usize + 1;
         let nothing = Judged {
@@ -148,7 +152,7 @@ impl<'a> Asked<'a> {
                 judged.add(&expected, *offset_c);
             }
         }
-        judged
+        Ok(judged)
     }
 }
 

@@ -258,7 +258,7 @@ impl SeasonSettings {
     ) -> Result<(SeasonOutcome, Vec<Rule>), Error> {
         let criteria = self.criteria(bee)?;
         let question = Question::new(climate, &criteria, first, last)?;
-        let by_offset = question.asked.careful(&question.offsets_c());
+        let by_offset = question.asked.careful(&question.offsets_c())?;
         by_offset[0].check_known()?;
         let stretches: Vec<_> = by_offset
             .iter()
@@ -268,6 +268,25 @@ impl SeasonSettings {
         let why_none = || question.why_none(&by_offset[0]);
         let outcome = question.outcome(&good, criteria.chance, &why_none);
         Ok((outcome, criteria.rules))
+    }
+
+    /// The window, good or at risk, that a date lies in; none where no date is good or every date is.
+    pub(crate) fn wider_window(
+        &self,
+        climate: &Climate,
+        bee: &Bee,
+        date: NaiveDate,
+    ) -> Result<Option<WorkingWindow>, Error> {
+        let criteria = self.criteria(bee)?;
+        let question = Question::new(climate, &criteria, date, date)?;
+        let both = question.asked.as_given()?;
+        both.careful.check_known()?;
+        let wider = both.stretches(&criteria).wider;
+        if both.easier.is_all(&wider) {
+            return Ok(None);
+        }
+        let found = both.easier.touching(&wider, date, date).next();
+        Ok(found.map(|stretch| both.easier.window(stretch, criteria.at_risk_chance)))
     }
 
     fn criteria(&self, bee: &Bee) -> Result<Criteria, Error> {
@@ -309,7 +328,7 @@ pub(crate) fn season(
     last: NaiveDate,
 ) -> Result<Season, Error> {
     let question = Question::new(climate, criteria, first, last)?;
-    let by_offset = question.asked.both(&question.offsets_c());
+    let by_offset = question.asked.both(&question.offsets_c())?;
     let judged = &by_offset[0];
     judged.careful.check_known()?;
     let stretches: Vec<_> = by_offset

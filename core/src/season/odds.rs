@@ -104,7 +104,7 @@ impl SeasonOdds {
         last: NaiveDate,
     ) -> Result<Self, Error> {
         let asked = Asked::following(climate, &criteria.rules, first, last)?;
-        let both = asked.as_given();
+        let both = asked.as_given()?;
         let (careful, stretches) = (&both.careful, both.stretches(criteria));
         // A rule that looks ahead closes the season while it is still warm.
         let looks_ahead =

@@ -260,7 +260,7 @@ fn one(
         Err(Error::NotEnoughData { .. }) => return Ok(not_known),
         other => other?,
     };
-    let both = asked.as_given();
+    let both = asked.as_given()?;
     let (judged, stretches) = (&both.careful, both.stretches(criteria));
     let (first_index, last_index) = (judged.index(date), judged.index(last));
     let days_in = |list: &[Range<usize>]| {

@@ -176,7 +176,7 @@ fn a_window_without_an_end_says_so() {
         closed_by: Vec::new(),
         error_range: None,
     };
-    let judged = asked.both(&[0.0, -1.0]);
+    let judged = asked.both(&[0.0, -1.0]).unwrap();
     let criteria = SeasonSettings::default()
         .criteria(&crate::bee::built_in("generic_small").unwrap())
         .unwrap();
