@@ -6,8 +6,11 @@ use serde::Serialize;
 
 use super::day::not_free;
 use super::network::{FAR, MOVED, NOT_FREE, Network, UNFIT};
+use super::readiness::Readiness;
 use super::request::known_task;
 use super::safe::SeasonView;
+use super::start::first_possible;
+use super::wish;
 use super::{Bench, PlanRequest, make, worked_out};
 use crate::civil::{check_date, day_start};
 use crate::error::Error;
@@ -45,7 +48,7 @@ impl WhyNotRequest {
     /// let answer = why_not(&WhyNotRequest::new(plan, "divide", "2026-07-11".parse()?))?;
     /// let reason = answer.reason.ok_or("it is winter")?;
     /// println!("{}", reason.text());
-    /// assert_eq!(reason.code, "why_too_early");
+    /// assert_eq!(reason.code, "wish_before_season");
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn new(plan: PlanRequest, task: impl Into<String>, date: NaiveDate) -> Self {
@@ -148,7 +151,7 @@ fn of_planned(
     // Moves alone hold nothing up, so that their own day says why.
     if steps[place].id == *start || !bench.resolved.divides {
         if let Some(reason) = by_range(task, date) {
-            return Ok(reason);
+            return Ok(by_season(bench, date)?.unwrap_or(reason));
         }
         let against = bench.days.judge(&steps[place], date)?.against;
         return Ok(match against {
@@ -172,6 +175,17 @@ fn of_planned(
         Some(why) => sentence(&network, place, date, &why),
         None => Ok(say::why_later()),
     }
+}
+
+/// Out of season, for the work that begins a division.
+fn by_season(bench: &Bench<'_>, date: NaiveDate) -> Result<Option<Reason>, Error> {
+    if !bench.resolved.divides {
+        return Ok(None);
+    }
+    let season = SeasonView::new(bench)?;
+    let from = first_possible(bench, &Readiness::of(bench)?);
+    let judged = wish::of_date(bench, &season, from, date)?;
+    Ok(judged.and_then(|wish| wish.reasons.into_iter().next()))
 }
 
 /// Outside of the range of a task.
