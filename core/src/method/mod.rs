@@ -24,8 +24,8 @@ use crate::wire::{self, FromNode, Node, Refusal};
 
 pub use moved::{HiveMove, Moved};
 pub(crate) use resolve::{
-    Awaited, FIRST_DECISION_D, FIXED_DAYS, Part, Resolved, ResolvedStep, is_staged, last_decision,
-    resolve, stages,
+    Awaited, FIRST_DECISION_D, FIXED_DAYS, LOOK_WITHIN_D, Part, Resolved, ResolvedStep, is_staged,
+    last_decision, resolve, stages,
 };
 pub use words::{BoundLine, Line, When};
 

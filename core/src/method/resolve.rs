@@ -22,7 +22,7 @@ pub(crate) const FIRST_DECISION_D: f64 = 60.0;
 const LAST_DECISION_D: f64 = 110.0;
 const HELP_BEFORE_END_D: f64 = 21.0;
 /// How long a look may wait for a fit day.
-const LOOK_WITHIN_D: f64 = 7.0;
+pub(crate) const LOOK_WITHIN_D: f64 = 7.0;
 
 /// The days above that no setting changes, with their sources.
 pub(crate) const FIXED_DAYS: [(&str, f64, &str); 5] = [

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::civil::date_words;
 use crate::error::Error;
-use crate::method::{DayRule, NewQueen, last_decision};
+use crate::method::{DayRule, LOOK_WITHIN_D, NewQueen, last_decision};
 use crate::number::COMMON_PRACTICE;
 use crate::plan::{Bench, Plan};
 use crate::reason::{Reason, say};
@@ -250,7 +250,8 @@ fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>
         return;
     };
     let today = bench.request.today;
-    if today < no_counts_from(bench, box_.which, divided) {
+    let counts_from = no_counts_from(bench, box_.which, divided);
+    if today < counts_from {
         return;
     }
     let why = box_
@@ -267,9 +268,11 @@ fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>
         .signs_against
         .iter()
         .any(|seen| seen.kind == SignKind::NoTraffic);
-    // Given later it does not become bees before the last ones die.
+    // Given later it does not become bees before the last ones die. Where a "no" counts only about then, the days
+    // for the look are left all the same.
     let decision = last_decision(bench.weather.bee());
     let until = divided + Days::new(decision.earliest as u64);
+    let until = until.max(counts_from + Days::new(LOOK_WITHIN_D as u64));
     let helps = !looked_last && !few_bees && today <= until;
     let queen_cells = bench.weather.bee().builds_queen_cells();
     let mut help = |advice, text: &str| {
