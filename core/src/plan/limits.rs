@@ -22,7 +22,7 @@ numbers! {
     moves_per_dawn: f64 = 2.0, "a day", 1.0..=20.0, COMMON_PRACTICE;
 
     /// People who work at the hives.
-    people: f64 = 1.0, "people", 1.0..=50.0, "one keeper";
+    people: f64 = 1.0, "people", 1.0..=50.0, COMMON_PRACTICE;
 
     /// Days from one division to the next, d: a spell of bad weather then does not meet all new colonies
     /// alike, and their looks do not fall on one day.
