@@ -799,7 +799,7 @@ catalogue! {
     queen_was_seen() "A laying queen or her eggs were seen.";
     likely_established() "Several signs speak for a laying queen, and none against.";
     against_it() "What was seen speaks against a laying queen.";
-    box_is_empty(box_name: Name) "Empty: {box_name}.";
+    box_is_empty(name: Name) "Empty: {name}.";
     joined_again() "The two were put together again: one colony.";
     not_before(date: Date) "It cannot be told before {date}.";
     settled_by(date: Date) "A look for eggs by {date} will tell.";
