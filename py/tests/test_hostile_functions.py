@@ -35,6 +35,7 @@ CALLS: dict[str, dict[str, Any]] = {
         "sequence": 0,
         "name": "Club",
         "before": almanac.calendar([PLAN], STAMP).ics,
+        "per": "hive",
     },
     "civil_day": {"site": SITE, "date": DAY},
     "clock": {"site": SITE, "wait": WAIT, "after": DAY, "bee": "generic_small", "climate": None},
@@ -156,6 +157,8 @@ CALLS["plans_together"] = {
     "plans": CALLS["agenda"]["plans"],
     "limits": almanac.KeeperLimitOverrides(between_starts_d=10.0),
 }
+CALLS["read_coordinates"] = {"text": "28.81 S, 153.28 E"}
+CALLS["read_normals"] = {"text": "min" + " 12" * 12 + "\nmax" + " 24" * 12, "file": "copied"}
 CALLS["towns"] = {"name": "Gympie", "list": None}
 CALLS["towns_near"] = {"latitude_deg": -28.81, "longitude_deg": 153.28, "list": None}
 CALLS["year_calendar"] = {

@@ -164,7 +164,8 @@ def test_months_broadcast_as_places_do() -> None:
     tiled: dict[str, Any] = {name: np.tile(array, (4, 1)) for name, array in twelve.items()}
     each = almanac.season_table(LATITUDE, LONGITUDE, DATES[1], **tiled)
     assert one == each and one.shape == (4,)
-    mixed = almanac.season_table(LATITUDE, LONGITUDE, DATES[1], **{**twelve, "monthly_rain_mm": RAIN})
+    with_rain: dict[str, Any] = {**twelve, "monthly_rain_mm": RAIN}
+    mixed = almanac.season_table(LATITUDE, LONGITUDE, DATES[1], **with_rain)
     assert mixed.shape == (4,)
 
 

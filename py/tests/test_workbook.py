@@ -630,7 +630,7 @@ def test_headers_in_any_order_and_by_several_names(tmp_path: Path) -> None:
     assert (row["Latitude, °"], row["Longitude, °"], row["Height, m"]) == (-28.81, 153.28, 12)
     assert row["Bee"] == "Tetragonula carbonaria"
     notes = table(tmp_path, "Colonies")[0]["Notes"]
-    assert "3.6 kg net" in notes
+    assert "3.6 kg without the box" in notes
 
 
 @pytest.mark.parametrize(

@@ -46,8 +46,11 @@ for (const width of widths) {
       assert.equal(name, "lantern-and-candle-split.ics");
       const calendar = new ICAL.Component(ICAL.parse(text));
       const events = calendar.getAllSubcomponents("vevent").map((event) => new ICAL.Event(event));
-      const shown = await page.locator(".task-list > li .task-title").count();
-      assert(shown > 10 && events.length >= shown, `${events.length} events, ${shown} tasks`);
+      const shown = await page.locator(".task-list > li .task-title").allInnerTexts();
+      // What may never be needed comes into a calendar 14 days before.
+      const certain = shown.filter((title) => !/^(If there were|Still no eggs)/.test(title));
+      assert(certain.length > 10 && certain.length < shown.length);
+      assert.equal(events.length, certain.length);
       const divide = events.find(({ summary }) => /: divide$/.test(summary));
       const [day, month, year] = begin.split(" ");
       const months = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
@@ -677,7 +680,7 @@ test("months with many wet days are left out of the year", async () => {
   assert.match(await page.locator(".sources").last().innerText(), /Few wet days at most 15 wet days in the month/is);
   await most.fill("0");
   await most.blur();
-  assert.match(await page.locator(".windows").innerText(), /No season.*“few wet days”/s);
+  assert.match(await page.locator(".windows").innerText(), /No season.*more than 0 wet days/s);
   await most.fill("");
   await most.blur();
   assert.match(await page.locator(".windows").innerText(), /Good all year/);

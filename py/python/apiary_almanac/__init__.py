@@ -683,7 +683,6 @@ def relocation(
             given.
         way: In stages, by way of a far place, or at once; the engine chooses when not given.
         total_turn_deg: By how much the entrance is turned.
-        by_lamp: Whether moves by lamp before dawn will do.
         settings: Numbers of the keeper's own for moves over a distance, in place of the defaults.
         mornings: Numbers of the keeper's own for a move, in place of the defaults.
         hive_weight_kg: What is carried, kg, for the cautions.
@@ -738,7 +737,6 @@ def parting(
         climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
             given.
         settings: Numbers of the keeper's own for a parting, in place of the defaults.
-        by_lamp: Whether moves by lamp before dawn will do.
         mornings: Numbers of the keeper's own for a move, in place of the defaults.
         hive_weight_kg: What is carried, kg, for the cautions.
 
@@ -1209,6 +1207,7 @@ def agenda(
     Args:
         plans: Of any number of colonies, each with the fields of :class:`PlanAsked`.
         brief: Whether the reviews that the answer rests on are left out.
+        limits: What the keepers can do in a day; the plans are scheduled together under them.
 
     Returns:
         Agenda: by colony and over all: now, next, this week, later, only if, waiting, questions.
@@ -1234,6 +1233,16 @@ def plans_together(
 
     No day has more openings or moves than ``limits`` allow, and the starts are spread over the season;
     ``starts`` says why each is where it is. At most 50 plans, all with the same ``today``.
+
+    Args:
+        plans: Each with the fields of :class:`PlanAsked`.
+        limits: What the keepers can do in a day, in place of the defaults.
+
+    Returns:
+        Together: the plans, why each begins when it does, and which limits could not be kept.
+
+    Raises:
+        ApiaryError: As :func:`plan`, naming the plan; ``too_large`` for more than 50.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")

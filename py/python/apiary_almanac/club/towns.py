@@ -23,10 +23,11 @@ class Towns:
                 "no town of this name is known: those of some 3000 people or more between 40° N and 40° S are; "
                 "coordinates are needed"
             )
-        if len(found.towns) > 1:
+        first, *others = found.towns
+        if others:
             told = [*map(called, found.towns[:5]), *(["others"] if len(found.towns) > 5 or found.more else [])]
             raise NotUnderstood(f"it can be {'; '.join(told)}: add the region or the country behind a comma")
-        return found.towns[0]
+        return first
 
     def zone(self, latitude_deg: float, longitude_deg: float) -> tuple[str, str]:
         """The zone of the towns around a place, and the nearest of them. Raises NotUnderstood where they
