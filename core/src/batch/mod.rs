@@ -431,13 +431,36 @@ pub(crate) fn own_elevation_m(place: &Place) -> f64 {
         .map_or(0.0, |land| land.cell_elevation_m)
 }
 
+/// Fills a column with answers, each made from what is known of the place of its row: that is found once for
+/// neighbouring rows of the `same` place.
+pub(crate) fn by_place<K, A: Send>(
+    places: &Places<'_>,
+    mut column: Vec<Result<A, Error>>,
+    share: usize,
+    same: impl Fn(&Place, &Place) -> bool + Sync,
+    find: impl Fn(&Place) -> Result<K, Error> + Sync,
+    answer: impl Fn(&K, usize) -> Result<A, Error> + Sync,
+) -> Vec<Result<A, Error>> {
+    in_shares(&mut column, share, |first_row, share| {
+        let mut at: Option<(Place, Result<K, Error>)> = None;
+        for (row, cell) in (first_row..).zip(share) {
+            let place = places.row(row);
+            let (_, known) = match &mut at {
+                Some(found) if same(&found.0, &place) => found,
+                other => other.insert((place, find(&place))),
+            };
+            *cell = match known {
+                Ok(known) => answer(known, row),
+                Err(error) => Err(error.clone()),
+            };
+        }
+    });
+    column
+}
+
 /// Fills a column by shares of neighbouring rows, with the feature `parallel` on every core.
 /// `fill` gets the first row of its share and its part of the column.
-pub(crate) fn in_shares<T: Send>(
-    column: &mut [T],
-    share: usize,
-    fill: impl Fn(usize, &mut [T]) + Sync,
-) {
+fn in_shares<T: Send>(column: &mut [T], share: usize, fill: impl Fn(usize, &mut [T]) + Sync) {
     #[cfg(feature = "parallel")]
     {
         use rayon::prelude::*;

@@ -7,6 +7,7 @@
 //! reason.
 
 mod chance;
+mod places;
 mod rows;
 
 use chrono::{NaiveDate, TimeDelta};
@@ -26,6 +27,7 @@ use crate::work;
 
 pub(crate) use chance::{COURSE_SD_OF_RANGE, day_chances};
 pub use chance::{DayChances, DayLimitOverrides, DayLimits};
+pub(crate) use places::{NoDay, each_day};
 pub use rows::{FlightColumns, FlightOptions, FlightState, flight_columns};
 
 /// What holds the bees back at the beginning or the end of the day's flight.

@@ -2,20 +2,13 @@
 
 use serde::Serialize;
 
-use super::{Finder, Flight, FlightDay, FlightEdge};
-use crate::batch::{
-    Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
-};
+use super::{Finder, Flight, FlightDay, FlightEdge, NoDay, each_day};
+use crate::batch::{Places, RowError};
 use crate::bee::{Bee, BeeOverrides, name_or_table};
-use crate::climate::Climate;
 use crate::error::Error;
-use crate::place::{PlaceState, state};
-use crate::site::Site;
-use crate::sun::{Ephemeris, NO_EVENT};
+use crate::place::PlaceState;
+use crate::sun::NO_EVENT;
 use crate::wire::{FromNode, from_json};
-
-/// How many rows one thread takes at a time.
-const SHARE: usize = 256;
 
 /// Whether bees can fly on a day. The numbers are the bytes of [`FlightColumns::state`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
@@ -183,44 +176,24 @@ pub fn flight_columns(
     unix_day: &[i32],
     bee: &Bee,
 ) -> Result<FlightColumns, RowError> {
-    let rows = places.rows_with(unix_day)?;
-    places.check()?;
-    check_dates(unix_day)?;
-    let (Some(first), Some(last)) = (unix_day.iter().min(), unix_day.iter().max()) else {
-        return Ok(FlightColumns::default());
+    let none = |why, place| {
+        let state = match why {
+            NoDay::Skipped => FlightState::NoSuchDay,
+            NoDay::NotEnoughData => FlightState::NotEnoughData,
+        };
+        Row::without_flight(state, place)
     };
-    let ephemeris = Ephemeris::with_neighbours(date_of(*first), date_of(*last))
-        .map_err(|error| RowError { row: None, error })?;
-
-    let nothing = Row::without_flight(FlightState::NoSuchDay, PlaceState::AtSea);
-    let mut answers: Vec<Result<Row, Error>> = vec![Ok(nothing); rows];
-    in_shares(&mut answers, SHARE, |first_row, share| {
-        let mut at: Option<(Place, Around)> = None;
-        for (row, answer) in (first_row..).zip(share) {
-            let place = places.row(row);
-            let (_, here) = match &mut at {
-                Some(same) if same.0.is_same_air(&place) && same.0.is_same_sky(&place) => same,
-                other => other.insert((place, around(places, &place))),
-            };
-            let date = date_of(of_row(unix_day, row));
-            *answer = here.as_ref().map_err(Error::clone).and_then(|here| {
-                let (place, site, Some(climate)) = here else {
-                    return Ok(Row::without_flight(FlightState::NotEnoughData, here.0));
-                };
-                match day(&ephemeris, site, climate, bee, date) {
-                    Ok(day) => Ok(Row::of(&day, *place)),
-                    Err(Error::SkippedDay { .. }) => {
-                        Ok(Row::without_flight(FlightState::NoSuchDay, *place))
-                    }
-                    Err(error) => Err(error),
-                }
-            });
-        }
-    });
-
+    let rows = each_day(
+        places,
+        unix_day,
+        none,
+        |ephemeris, site, climate, date, place| {
+            let finder = Finder::new(ephemeris, site, climate, bee)?;
+            Ok(Row::of(&finder.around(date)?.frame(date)?.flight, place))
+        },
+    )?;
     let mut columns = FlightColumns::default();
-    for (row, answer) in answers.into_iter().enumerate() {
-        let answer = answer.map_err(|error| RowError::of_date(row, error))?;
+    for answer in rows {
         columns.state.push(answer.state);
         columns.early_first_unix_ms.push(answer.early_first);
         columns.first_unix_ms.push(answer.first);
@@ -233,31 +206,14 @@ pub fn flight_columns(
     Ok(columns)
 }
 
-type Around = Result<(PlaceState, Site, Option<Climate>), Error>;
-
-fn around(places: &Places<'_>, place: &Place) -> Around {
-    let site = place.site(own_elevation_m(place))?;
-    let state = state(place.latitude_deg, place.longitude_deg);
-    Ok((state, site, places.climate(place, &site)?))
-}
-
-fn day(
-    ephemeris: &Ephemeris,
-    site: &Site,
-    climate: &Climate,
-    bee: &Bee,
-    date: chrono::NaiveDate,
-) -> Result<FlightDay, Error> {
-    let finder = Finder::new(ephemeris, site, climate, bee)?;
-    Ok(finder.around(date)?.frame(date)?.flight)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::{AirDates, OwnAir, Zones};
+    use crate::batch::{AirDates, OwnAir, Zones, date_of};
     use crate::bee::built_in;
-    use crate::climate::{DailyRecords, DayRecord, MonthlyNormals};
+    use crate::climate::{Climate, DailyRecords, DayRecord, MonthlyNormals};
+    use crate::place::state;
+    use crate::site::Site;
     use crate::weather::Weather;
 
     fn same(columns: &FlightColumns, row: usize, one: &FlightDay) {

@@ -3,20 +3,14 @@
 use serde::Serialize;
 
 use super::{Morning, MorningOverrides, MorningSettings, MoveWindow, morning};
-use crate::batch::{
-    Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
-};
+use crate::batch::{Places, RowError};
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::Instant;
-use crate::climate::Climate;
 use crate::error::Error;
-use crate::place::{PlaceState, state};
-use crate::site::Site;
-use crate::sun::{Ephemeris, NO_EVENT};
+use crate::flight::{NoDay, each_day};
+use crate::place::PlaceState;
+use crate::sun::NO_EVENT;
 use crate::wire::{FromNode, from_json};
-
-/// How many rows one thread takes at a time.
-const SHARE: usize = 256;
 
 /// Whether a hive can be moved on a morning. The numbers are the bytes of [`MorningColumns::state`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
@@ -136,19 +130,24 @@ struct Row {
     place: PlaceState,
 }
 
-const SKIPPED: Row = Row {
-    state: MorningState::NoSuchDay,
-    work_light: NO_EVENT,
-    until: NO_EVENT,
-    first_flight: NO_EVENT,
-    close_from: NO_EVENT,
-    lamp_needed: false,
-    temperature_c: f64::NAN,
-    flying_day: false,
-    place: PlaceState::AtSea,
-};
-
 impl Row {
+    fn without_day(why: NoDay, place: PlaceState) -> Row {
+        Row {
+            state: match why {
+                NoDay::Skipped => MorningState::NoSuchDay,
+                NoDay::NotEnoughData => MorningState::NotEnoughData,
+            },
+            work_light: NO_EVENT,
+            until: NO_EVENT,
+            first_flight: NO_EVENT,
+            close_from: NO_EVENT,
+            lamp_needed: false,
+            temperature_c: f64::NAN,
+            flying_day: false,
+            place,
+        }
+    }
+
     fn of(morning: &Morning, place: PlaceState) -> Row {
         let ms = |at: Option<Instant>| at.map_or(NO_EVENT, |at| at.timestamp_millis());
         let (state, until) = match morning.window {
@@ -207,51 +206,17 @@ pub fn morning_columns(
     bee: &Bee,
     settings: &MorningSettings,
 ) -> Result<MorningColumns, RowError> {
-    let rows = places.rows_with(unix_day)?;
-    places.check()?;
-    check_dates(unix_day)?;
-    let (Some(first), Some(last)) = (unix_day.iter().min(), unix_day.iter().max()) else {
-        return Ok(MorningColumns::default());
-    };
-    let ephemeris = Ephemeris::with_neighbours(date_of(*first), date_of(*last))
-        .map_err(|error| RowError { row: None, error })?;
-
-    let mut answers: Vec<Result<Row, Error>> = vec![Ok(SKIPPED); rows];
-    in_shares(&mut answers, SHARE, |first_row, share| {
-        let mut at: Option<(Place, Around)> = None;
-        for (row, answer) in (first_row..).zip(share) {
-            let place = places.row(row);
-            let (_, here) = match &mut at {
-                Some(same) if same.0.is_same_air(&place) && same.0.is_same_sky(&place) => same,
-                other => other.insert((place, around(places, &place))),
-            };
-            *answer = here
-                .as_ref()
-                .map_err(Error::clone)
-                .and_then(|(place, site, climate)| {
-                    let Some(climate) = climate else {
-                        return Ok(Row {
-                            state: MorningState::NotEnoughData,
-                            place: *place,
-                            ..SKIPPED
-                        });
-                    };
-                    let date = date_of(of_row(unix_day, row));
-                    match morning(&ephemeris, site, climate, bee, settings, date) {
-                        Ok(morning) => Ok(Row::of(&morning, *place)),
-                        Err(Error::SkippedDay { .. }) => Ok(Row {
-                            place: *place,
-                            ..SKIPPED
-                        }),
-                        Err(error) => Err(error),
-                    }
-                });
-        }
-    });
-
+    let rows = each_day(
+        places,
+        unix_day,
+        Row::without_day,
+        |ephemeris, site, climate, date, place| {
+            let morning = morning(ephemeris, site, climate, bee, settings, date)?;
+            Ok(Row::of(&morning, place))
+        },
+    )?;
     let mut columns = MorningColumns::default();
-    for (row, answer) in answers.into_iter().enumerate() {
-        let answer = answer.map_err(|error| RowError::of_date(row, error))?;
+    for answer in rows {
         columns.state.push(answer.state);
         columns.work_light_unix_ms.push(answer.work_light);
         columns.until_unix_ms.push(answer.until);
@@ -265,19 +230,15 @@ pub fn morning_columns(
     Ok(columns)
 }
 
-type Around = Result<(PlaceState, Site, Option<Climate>), Error>;
-
-fn around(places: &Places<'_>, place: &Place) -> Around {
-    let site = place.site(own_elevation_m(place))?;
-    let state = state(place.latitude_deg, place.longitude_deg);
-    Ok((state, site, places.climate(place, &site)?))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::batch::Zones;
+    use crate::batch::{Zones, date_of};
     use crate::bee::built_in;
+    use crate::climate::Climate;
+    use crate::place::state;
+    use crate::site::Site;
+    use crate::sun::Ephemeris;
 
     #[test]
     fn rows_are_those_of_single_mornings() {

@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::judged::Asked;
 use super::{Criteria, DateState, Rule, SeasonSettings};
 use crate::batch::{
-    NO_DATE, Place, Places, RowError, check_dates, date_of, in_shares, of_row, own_elevation_m,
+    NO_DATE, Place, Places, RowError, by_place, check_dates, date_of, of_row, own_elevation_m,
 };
 use crate::bee::{Bee, BeeOverrides, name_or_table};
 use crate::civil::LAST_DATE;
@@ -196,21 +196,14 @@ pub fn season_columns(
     }
     rules.iter().try_for_each(Rule::check).map_err(whole)?;
 
-    let mut answers: Vec<Result<Row, Error>> = vec![Ok(NOTHING); rows];
-    in_shares(&mut answers, SHARE, |first_row, share| {
-        let mut at: Option<(Place, Known)> = None;
-        for (row, answer) in (first_row..).zip(share) {
-            let place = places.row(row);
-            let (_, known) = match &mut at {
-                Some(same) if same.0.is_same_air(&place) => same,
-                other => other.insert((place, known_of(places, &place))),
-            };
-            *answer = known
-                .as_ref()
-                .map_err(Error::clone)
-                .and_then(|known| one(known, &criteria, date_of(of_row(unix_day, row))));
-        }
-    });
+    let answers = by_place(
+        places,
+        vec![Ok(NOTHING); rows],
+        SHARE,
+        Place::is_same_air,
+        |place| known_of(places, place),
+        |known, row| one(known, &criteria, date_of(of_row(unix_day, row))),
+    );
 
     let mut columns = SeasonColumns::default();
     for (row, answer) in answers.into_iter().enumerate() {
@@ -232,18 +225,14 @@ pub fn season_columns(
 }
 
 /// Where a place lies, and its air.
-type Known = Result<(PlaceState, Option<Climate>), Error>;
+type Known = (PlaceState, Option<Climate>);
 
-fn known_of(places: &Places<'_>, place: &Place) -> Known {
+fn known_of(places: &Places<'_>, place: &Place) -> Result<Known, Error> {
     let climate = places.climate(place, &place.site(own_elevation_m(place))?)?;
     Ok((state(place.latitude_deg, place.longitude_deg), climate))
 }
 
-fn one(
-    (place, climate): &(PlaceState, Option<Climate>),
-    criteria: &Criteria,
-    date: NaiveDate,
-) -> Result<Row, Error> {
+fn one((place, climate): &Known, criteria: &Criteria, date: NaiveDate) -> Result<Row, Error> {
     let nothing = Row {
         place: *place,
         ..NOTHING
