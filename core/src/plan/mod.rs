@@ -256,9 +256,11 @@ pub(crate) fn made<T>(
 }
 
 pub(crate) fn make(bench: &Bench<'_>) -> Result<Plan, Error> {
-    let season = SeasonView::new(bench)?;
-    let readiness = Readiness::of(bench)?;
-    let mut plan = dates::dated(bench, &season, &readiness)?;
+    make_in(bench, &SeasonView::new(bench)?, &Readiness::of(bench)?)
+}
+
+fn make_in(bench: &Bench<'_>, season: &SeasonView, readiness: &Readiness) -> Result<Plan, Error> {
+    let mut plan = dates::dated(bench, season, readiness)?;
     sorted_and_named(bench, &mut plan)?;
     Ok(plan)
 }

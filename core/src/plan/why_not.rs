@@ -11,7 +11,7 @@ use super::request::known_task;
 use super::safe::SeasonView;
 use super::start::first_possible;
 use super::wish;
-use super::{Bench, PlanRequest, make, worked_out};
+use super::{Bench, Plan, PlanRequest, make_in, worked_out};
 use crate::civil::{check_date, day_start};
 use crate::error::Error;
 use crate::method::Part;
@@ -98,7 +98,8 @@ pub fn why_not(request: &WhyNotRequest) -> Result<DateAnswer, Error> {
     day_start(date, request.plan.site.zone)?;
     worked_out(&request.plan, |bench| {
         known_task("task", id, bench)?;
-        let plan = make(bench)?;
+        let (season, readiness) = (SeasonView::new(bench)?, Readiness::of(bench)?);
+        let plan = make_in(bench, &season, &readiness)?;
         let answer = |planned, reason| DateAnswer {
             task: id.clone(),
             date,
@@ -120,7 +121,7 @@ pub fn why_not(request: &WhyNotRequest) -> Result<DateAnswer, Error> {
             TaskState::Dropped => Some(task.why.last().cloned().unwrap_or_else(say::why_never)),
             TaskState::Planned if best == date => None,
             TaskState::Planned if date < bench.request.today => Some(say::why_past(date)),
-            TaskState::Planned => Some(of_planned(bench, task, &plan, date)?),
+            TaskState::Planned => Some(of_planned(bench, &season, &readiness, &plan, task, date)?),
         };
         let planned = (task.state != TaskState::Dropped).then_some(best);
         Ok(answer(planned, reason))
@@ -129,8 +130,10 @@ pub fn why_not(request: &WhyNotRequest) -> Result<DateAnswer, Error> {
 
 fn of_planned(
     bench: &Bench<'_>,
+    season: &SeasonView,
+    readiness: &Readiness,
+    plan: &Plan,
     task: &Task,
-    plan: &super::Plan,
     date: NaiveDate,
 ) -> Result<Reason, Error> {
     let steps = &bench.resolved.steps;
@@ -151,7 +154,7 @@ fn of_planned(
     // Moves alone hold nothing up, so that their own day says why.
     if steps[place].id == *start || !bench.resolved.divides {
         if let Some(reason) = by_range(task, date) {
-            return Ok(by_season(bench, date)?.unwrap_or(reason));
+            return Ok(by_season(bench, season, readiness, date)?.unwrap_or(reason));
         }
         let against = bench.days.judge(&steps[place], date)?.against;
         return Ok(match against {
@@ -163,12 +166,11 @@ fn of_planned(
             }
         });
     }
-    let season = SeasonView::new(bench)?;
     let begun = bench.done_on(start);
     let opening = plan
         .task(start)
         .map_or(crate::wait::DateRange::on(date), |task| task.dates);
-    let network = Network::new(bench, &season, opening, begun)?;
+    let network = Network::new(bench, season, opening, begun)?;
     let solver = Solver::new(&network.problem, &network)?;
     let schedule = solver.solve()?;
     match solver.why_not(&schedule, place, date)? {
@@ -178,13 +180,17 @@ fn of_planned(
 }
 
 /// Out of season, for the work that begins a division.
-fn by_season(bench: &Bench<'_>, date: NaiveDate) -> Result<Option<Reason>, Error> {
+fn by_season(
+    bench: &Bench<'_>,
+    season: &SeasonView,
+    readiness: &Readiness,
+    date: NaiveDate,
+) -> Result<Option<Reason>, Error> {
     if !bench.resolved.divides {
         return Ok(None);
     }
-    let season = SeasonView::new(bench)?;
-    let from = first_possible(bench, &Readiness::of(bench)?);
-    let judged = wish::of_date(bench, &season, from, date)?;
+    let from = first_possible(bench, readiness);
+    let judged = wish::of_date(bench, season, from, date)?;
     Ok(judged.and_then(|wish| wish.reasons.into_iter().next()))
 }
 
