@@ -341,22 +341,6 @@ impl<'a, 'b> Network<'a, 'b> {
             .request
             .announced_on(&self.steps()[place].id)
             .filter(|date| (range.earliest..=range.latest).contains(date));
-        let mut span = Span::new(
-            announced.map_or(first, |date| date.min(first)),
-            range.best,
-            announced.map_or(last, |date| date.max(last)),
-        );
-        let asked = self.steps()[place].step.day;
-        let step = &self.steps()[place].step;
-        let looks_on = asked == DayRule::Flying || evenings::asks(step);
-        let days = (last - first).num_days();
-        if asked != DayRule::Any && (days as u64) < GIVE_WAY_D && step.lead_d.is_none() {
-            // Better some days late than beside a task that it must keep away from; but what prepares the
-            // work comes before it.
-            span = span.until(span.latest + CalendarDays::new(GIVE_WAY_D));
-        }
-        // Moves alone need not give way: of those that will do the nearest is taken.
-        let mut nearest = None;
         let within = |away: i64| {
             let away = TimeDelta::days(away);
             let from = first.max(range.best - away);
@@ -367,6 +351,17 @@ impl<'a, 'b> Network<'a, 'b> {
                 announced.map_or(until, |date| date.max(until)),
             )
         };
+        let mut span = within(NEAR_D as i64);
+        let step = &self.steps()[place].step;
+        let looks_on = step.day == DayRule::Flying || evenings::asks(step);
+        let days = (last - first).num_days();
+        if step.day != DayRule::Any && (days as u64) < GIVE_WAY_D && step.lead_d.is_none() {
+            // Better some days late than beside a task that it must keep away from; but what prepares the
+            // work comes before it.
+            span = span.until(span.latest + CalendarDays::new(GIVE_WAY_D));
+        }
+        // Moves alone need not give way: of those that will do the nearest is taken.
+        let mut nearest = None;
         for away in 0..=days {
             for date in [
                 range.best + TimeDelta::days(away),
