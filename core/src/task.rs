@@ -51,6 +51,20 @@ pub enum Which {
     Pair,
 }
 
+impl Which {
+    /// The two boxes.
+    pub(crate) const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];
+
+    /// The other of two boxes.
+    pub(crate) const fn other(self) -> Which {
+        match self {
+            Which::Parent => Which::Daughter,
+            Which::Daughter => Which::Parent,
+            Which::Pair => Which::Pair,
+        }
+    }
+}
+
 /// A stretch of a day for a task.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
 pub struct TimeWindow {
@@ -189,6 +203,11 @@ pub struct WaitingTask {
 }
 
 impl Task {
+    /// The reasons of its date, without what its step is for.
+    pub(crate) fn why_then(&self) -> impl Iterator<Item = &Reason> {
+        self.why.iter().filter(|reason| reason.code != "step")
+    }
+
     /// In a few words; the title where there are none.
     ///
     /// ```

@@ -37,15 +37,6 @@ pub(crate) struct History {
     lost: [Option<NaiveDate>; 2],
 }
 
-/// The other of two boxes.
-pub(crate) const fn other(which: Which) -> Which {
-    match which {
-        Which::Parent => Which::Daughter,
-        Which::Daughter => Which::Parent,
-        Which::Pair => Which::Pair,
-    }
-}
-
 /// What else the box of an outcome hangs on.
 pub(crate) struct Asked<'a> {
     pub new: NewQueen,
@@ -115,7 +106,7 @@ impl History {
                     })
                 }
                 // The box that she was taken from raises another.
-                Some(Outcome::GaveQueen) => record.which.map_or(Which::Pair, other),
+                Some(Outcome::GaveQueen) => record.which.map_or(Which::Pair, Which::other),
                 _ => continue,
             };
             if let Some(given) = record.outcome {
@@ -123,7 +114,7 @@ impl History {
                 self.helps.push(Help { on, which, given });
             }
         }
-        self.lost = [Which::Parent, Which::Daughter].map(|which| self.empty_since(which));
+        self.lost = Which::BOXES.map(|which| self.empty_since(which));
     }
 
     /// When a task was first recorded as done.

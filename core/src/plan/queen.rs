@@ -6,7 +6,7 @@
 use chrono::{Days as CalendarDays, NaiveDate};
 use serde::Serialize;
 
-use super::history::{Asked, History, other};
+use super::history::{Asked, History};
 use crate::method::{NewQueen, ResolvedStep};
 use crate::reason::{Reason, say};
 use crate::record::{Outcome, SignKind};
@@ -74,7 +74,7 @@ impl Queen {
         };
         let old = look.old_queen(new);
         let required: &[Which] = match (new, &old) {
-            (NewQueen::Either, _) => &[Which::Parent, Which::Daughter],
+            (NewQueen::Either, _) => &Which::BOXES,
             // The old queen came along: the box that she left has to raise one.
             (NewQueen::Parent, Some((Which::Parent, ..))) => &[Which::Daughter],
             (NewQueen::Daughter, Some((Which::Daughter, ..))) => &[Which::Parent],
@@ -96,8 +96,8 @@ impl Queen {
             seen: seen.filter(|_| open.is_empty()),
             pair: (new != NewQueen::None).then(|| pair(history, old, &open, new)),
             open,
-            left: BOXES.into_iter().find(|which| {
-                history.lost(other(*which)).is_some() && history.lost(*which).is_none()
+            left: Which::BOXES.into_iter().find(|which| {
+                history.lost(which.other()).is_some() && history.lost(*which).is_none()
             }),
         }
     }
@@ -130,8 +130,6 @@ fn is_a_look(step: &ResolvedStep) -> bool {
     matches!(step.step.kind, TaskKind::Check | TaskKind::Decide)
 }
 
-const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];
-
 type OldQueen = (Which, bool, NaiveDate);
 
 fn pair(history: &History, old: Option<OldQueen>, open: &[Which], new: NewQueen) -> PairStanding {
@@ -139,13 +137,13 @@ fn pair(history: &History, old: Option<OldQueen>, open: &[Which], new: NewQueen)
         [] => None,
         [one] => Some(*one),
         // Where it is only likely which has her, the other is looked at first.
-        _ => Some(old.map_or(Which::Pair, |(which, ..)| other(which))),
+        _ => Some(old.map_or(Which::Pair, |(which, ..)| which.other())),
     };
     let reason = match (old, open) {
         (_, []) => say::nothing_to_watch(),
         (Some((_, true, on)), _) => say::old_queen_seen(on),
         (Some((_, false, on)), _) => say::old_queen_elsewhere(on),
-        (None, [one]) if history.lost(other(*one)).is_some() => say::other_box_is_empty(),
+        (None, [one]) if history.lost(one.other()).is_some() => say::other_box_is_empty(),
         (None, [_]) if new == NewQueen::Either => say::one_box_is_left(),
         (None, [_]) => say::raises_the_queen(),
         (None, _) => say::either_box(),
@@ -208,7 +206,7 @@ impl Look<'_> {
                 .filter(|on| *on < self.new_queen_from)
                 .min()
         };
-        let seen: Vec<(Which, NaiveDate)> = BOXES
+        let seen: Vec<(Which, NaiveDate)> = Which::BOXES
             .into_iter()
             .filter_map(|which| Some((which, early(which)?)))
             .collect();

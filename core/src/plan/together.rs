@@ -279,14 +279,13 @@ fn scheduled(benches: &[Bench<'_>], limits: &KeeperLimits) -> Result<Together, E
         sorted_and_named(bench, &mut one.plan)?;
         let id = &bench.resolved.steps[bench.resolved.start].id;
         if let (Some((alone, _)), Some(task)) = (start, one.plan.task(id)) {
-            let why = task.why.iter().filter(|why| why.code != "step");
             found.starts.push(ChosenStart {
                 plan: one.plan.id.clone(),
                 name: one.plan.names(),
                 task: id.clone(),
                 date: task.dates.best,
                 alone,
-                why: why.cloned().collect(),
+                why: task.why_then().cloned().collect(),
             });
         }
         found.plans.push(one.plan);

@@ -8,7 +8,7 @@ use crate::morning::EveningClosing;
 use crate::number::Sourced;
 use crate::plan::{Bench, Plan};
 use crate::reason::{Reason, say};
-use crate::task::{Task, TaskState, TimeWindow};
+use crate::task::{TaskState, TimeWindow};
 use crate::wait::{DateRange, RestsOn, Wait};
 use crate::way::{RelocationSettings, Way};
 use crate::wire::FromNode;
@@ -172,7 +172,7 @@ pub(super) fn staged(bench: &Bench<'_>, plan: &Plan) -> StagedMove {
         let Some(task) = plan.task(&step.id) else {
             continue;
         };
-        let reasons: Vec<Reason> = why(task).cloned().collect();
+        let reasons: Vec<Reason> = task.why_then().cloned().collect();
         match task.window {
             Some(window) if task.state != TaskState::Dropped => moved.stages.push(Stage {
                 number: so_far.number,
@@ -205,14 +205,9 @@ fn trip(bench: &Bench<'_>, plan: &Plan, id: &str) -> Result<Trip, Error> {
         dates: task.dates,
         evening_before: bench.days.dawn(task.dates.best)?.evening_before,
         lift: task.window,
-        reasons: why(task).cloned().collect(),
+        reasons: task.why_then().cloned().collect(),
         rests_on: task.rests_on,
     })
-}
-
-/// The reasons of its date.
-fn why(task: &Task) -> impl Iterator<Item = &Reason> {
-    task.why.iter().filter(|reason| reason.code != "step")
 }
 
 fn limits(bench: &Bench<'_>) -> TransitLimits {

@@ -154,12 +154,7 @@ fn changes(before: &Plan, after: &Plan) -> Vec<Change> {
                 after: Some(task.dates.best),
                 state: Some(task.state),
                 later_d: moved_d,
-                why: task
-                    .why
-                    .iter()
-                    .filter(|why| why.code != "step")
-                    .cloned()
-                    .collect(),
+                why: task.why_then().cloned().collect(),
             });
         }
     }

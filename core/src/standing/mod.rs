@@ -125,7 +125,7 @@ pub(crate) fn boxes(bench: &Bench<'_>) -> Vec<BoxStanding> {
     let (Some(divided), None) = (bench.history.divided, bench.history.joined) else {
         return Vec::new();
     };
-    BOXES
+    Which::BOXES
         .into_iter()
         .filter(|which| bench.method.new_queen() != NewQueen::None || *which == Which::Daughter)
         .map(|which| of_box(bench, which, divided))
@@ -461,5 +461,3 @@ pub(crate) fn settle(bench: &Bench<'_>, plan: &Plan, standing: Option<Standing>)
         no_counts_from: Some(no_counts_from(bench, which, divided)),
     })
 }
-
-const BOXES: [Which; 2] = [Which::Parent, Which::Daughter];
