@@ -355,7 +355,7 @@ catalogue! {
 
     // Season: why there is none.
     never_holds(rule: Rule, why: Inner, nearest: Option<Temperature>)
-        "On no date is it otherwise: {why}[; the nearest it comes is {nearest:1}].";
+        "The whole time: {why}[; the nearest it comes is {nearest:1}].";
     never_together() "Each rule holds at some time, but never all of them on the same date.";
     season_would_change()
         "Records from nearer the hives, a lower chance, or a threshold of your own would change this; \
