@@ -190,6 +190,14 @@ impl Error {
         }
     }
 
+    /// The error of a part, with its place before the field.
+    pub(crate) fn within(mut self, part: &str) -> Self {
+        if let Some(field) = self.field_mut() {
+            *field = format!("{part}.{field}");
+        }
+        self
+    }
+
     /// The field, where it can be renamed after the place where the value was found.
     pub(crate) fn field_mut(&mut self) -> Option<&mut String> {
         match self {

@@ -7,7 +7,8 @@
 //! It understands the attributes that serde's own derives use, so that a type says once how it is
 //! written and read: on a type `rename_all = "snake_case"`, `tag`, `try_from`, `from`, `default`; on
 //! a field `default`, `default = "function"`, `deserialize_with = "function"`, `rename` and, in a
-//! struct, `flatten`, for a struct with named fields and no `flatten` of its own. What only writing needs is passed over. Unknown and repeated fields are always refused.
+//! struct, `flatten`, for a struct with named fields and no `flatten` of its own. What only writing needs is passed
+//! over. Unknown and repeated fields are always refused.
 //!
 //! `serde::Deserialize` comes along, for readers of other formats, and `Shape`: what the type looks
 //! like in JSON, with the documentation of its fields. Types that are only written have

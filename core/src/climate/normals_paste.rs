@@ -2,7 +2,7 @@
 
 use super::MonthlyNormals;
 use crate::civil::MONTHS;
-use crate::error::Error;
+use crate::error::{Error, at_most};
 use crate::wire::parse_f64;
 
 /// Longest text that is read, bytes.
@@ -55,13 +55,7 @@ impl MonthlyNormals {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn from_paste(file: &str, text: &str) -> Result<Self, Error> {
-        if text.len() > LONGEST {
-            return Err(Error::TooLarge {
-                field: file.to_owned(),
-                given: format!("{} bytes", text.len()),
-                allowed: format!("{LONGEST} bytes"),
-            });
-        }
+        at_most(file, text.len(), LONGEST, "bytes")?;
         if text.to_ascii_lowercase().contains("minimum_") {
             return MonthlyNormals::from_csv(file, text);
         }

@@ -6,7 +6,7 @@ mod angle;
 use derive_setters::Setters;
 use serde::Serialize;
 
-use crate::error::Error;
+use crate::error::{Error, at_most};
 use crate::place::{PlaceState, state};
 use crate::reason::{Reason, say};
 use crate::wire::{FromNode, Shape};
@@ -105,13 +105,7 @@ struct Pair {
 /// ```
 pub fn read_coordinates(request: &CoordinatesRequest) -> Result<CoordinatesReading, Error> {
     let text = request.text.trim();
-    if text.len() > LONGEST_TEXT_BYTES {
-        return Err(Error::TooLarge {
-            field: "text".to_owned(),
-            given: format!("{} bytes", text.len()),
-            allowed: format!("{LONGEST_TEXT_BYTES} bytes"),
-        });
-    }
+    at_most("text", text.len(), LONGEST_TEXT_BYTES, "bytes")?;
     if text.is_empty() {
         return Err(unreadable("it is empty"));
     }

@@ -57,7 +57,7 @@ pub(crate) use helps::LOOK_UNTIL_D;
 pub(crate) use history::Help;
 use ranges::Sums;
 pub(crate) use request::{NO_SEASON, NOT_READY};
-pub(crate) use together::{made_together, of_plan};
+pub(crate) use together::{each_plan, made_together, of_plan};
 
 use history::{Asked, History};
 use queen::Queen;

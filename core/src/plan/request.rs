@@ -348,7 +348,7 @@ impl PlanRequest {
     }
 
     /// The date that was announced for a task.
-    pub(super) fn announced_on(&self, id: &str) -> Option<NaiveDate> {
+    pub(crate) fn announced_on(&self, id: &str) -> Option<NaiveDate> {
         let mut announced = self.announced.iter();
         announced.find(|date| date.task == id).map(|date| date.date)
     }

@@ -139,7 +139,7 @@ fn on_benches<T>(
             request.free_weekdays.clone_from(own_days);
         }
     }
-    let kept: Vec<Kept<'_>> = each(&requests, Kept::of)?;
+    let kept: Vec<Kept<'_>> = each_plan(&requests, Kept::of)?;
     // Days that were worked out serve all plans of a place.
     let same = |one: &PlanRequest, other: &PlanRequest| {
         one.site == other.site && one.bee == other.bee && one.climate == other.climate
@@ -187,19 +187,19 @@ fn check(plans: &[PlanRequest]) -> Result<(), Error> {
     }
 }
 
-/// Does something for each, with its place in the field of an error.
-fn each<'q, Q, A>(all: &'q [Q], job: impl Fn(&'q Q) -> Result<A, Error>) -> Result<Vec<A>, Error> {
+/// Does something for each plan, with its place in the field of an error.
+pub(crate) fn each_plan<'q, Q, A>(
+    all: &'q [Q],
+    job: impl Fn(&'q Q) -> Result<A, Error>,
+) -> Result<Vec<A>, Error> {
     let done = all.iter().enumerate();
     done.map(|(number, one)| job(one).map_err(|error| of_plan(number, error)))
         .collect()
 }
 
 /// An error of one plan, with its place.
-pub(crate) fn of_plan(number: usize, mut error: Error) -> Error {
-    if let Some(field) = error.field_mut() {
-        *field = format!("plans[{number}].{field}");
-    }
-    error
+pub(crate) fn of_plan(number: usize, error: Error) -> Error {
+    error.within(&format!("plans[{number}]"))
 }
 
 /// A plan on its way.
@@ -220,7 +220,7 @@ impl Begun<'_> {
 }
 
 fn scheduled(benches: &[Bench<'_>], limits: &KeeperLimits) -> Result<Together, Error> {
-    let seasons = each(benches, SeasonView::new)?;
+    let seasons = each_plan(benches, SeasonView::new)?;
     let mut all = Vec::with_capacity(benches.len());
     for (number, (bench, season)) in benches.iter().zip(&seasons).enumerate() {
         let begun = |bench| {

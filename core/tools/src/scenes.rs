@@ -102,7 +102,7 @@ fn years() -> Scene<Vec<(&'static str, Value)>> {
     ])
 }
 
-/// Posters: of the demo, of many plans whose titles are hard to carry, of the year at three places.
+/// Posters: of the demo, of many plans whose titles are hard to carry, of the year at four places.
 fn posters() -> Scene<Vec<(&'static str, Vec<String>)>> {
     let demo = plan(&demo_request()?)?;
     let hard = ["plan-awkward", "plan-invented", "plan-long"];
