@@ -39,6 +39,18 @@ pub enum TaskKind {
     NextDivision,
 }
 
+impl TaskKind {
+    /// Something to do that can be ticked off; to leave the pair alone and the next division are not.
+    ///
+    /// ```
+    /// use apiary_almanac::task::TaskKind;
+    /// assert!(TaskKind::Move.is_work() && !TaskKind::Rest.is_work());
+    /// ```
+    pub const fn is_work(self) -> bool {
+        !matches!(self, TaskKind::Rest | TaskKind::NextDivision)
+    }
+}
+
 /// Which of the two boxes a task concerns.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, FromNode)]
 #[serde(rename_all = "snake_case")]
@@ -221,12 +233,38 @@ impl Task {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn in_short(&self) -> &str {
-        if self.short.is_empty() {
-            &self.title
-        } else {
-            &self.short
+        in_short(&self.short, &self.title)
+    }
+
+    /// The day on which it stands: that on which it was done, else the best one.
+    pub(crate) fn day(&self) -> NaiveDate {
+        match self.state {
+            TaskState::Done { on } => on,
+            TaskState::Planned | TaskState::Dropped => self.dates.best,
         }
     }
+}
+
+impl WaitingTask {
+    /// As [`Task::in_short`].
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let colony = Colony::new("Lantern");
+    /// let found = plan(&PlanRequest::new(site, "2026-10-01".parse()?, "eduction", colony))?;
+    /// // The boxes are parted once brood is seen in the new one.
+    /// assert!(found.waiting.iter().all(|task| task.in_short().len() <= task.title.len()));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn in_short(&self) -> &str {
+        in_short(&self.short, &self.title)
+    }
+}
+
+fn in_short<'t>(short: &'t str, title: &'t str) -> &'t str {
+    if short.is_empty() { title } else { short }
 }
 
 /// Its dates, its time of day and its title: `2026-10-14 05:34-08:37 Move the new box`.

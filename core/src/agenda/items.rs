@@ -8,7 +8,7 @@ use crate::caution::Caution;
 use crate::plan::{Plan, PlanRequest};
 use crate::reason::say;
 use crate::review::Review;
-use crate::task::{Task, TaskKind, TaskState};
+use crate::task::{Task, TaskState};
 
 /// Days after today that count as this week.
 const WEEK_D: u64 = 7;
@@ -84,11 +84,10 @@ fn sort_in(
 
 /// The day that was announced for a task, once it has passed without a record.
 fn passed(request: &PlanRequest, task: &Task) -> Option<NaiveDate> {
-    if task.kind == TaskKind::Rest || task.kind == TaskKind::NextDivision {
+    if !task.kind.is_work() {
         return None;
     }
-    let mut announced = request.announced.iter();
-    let date = announced.find(|date| date.task == task.id)?.date;
+    let date = request.announced_on(&task.id)?;
     // Not possible was an answer.
     let answered = request
         .records

@@ -14,7 +14,9 @@ use serde::Serialize;
 use crate::caution::Caution;
 use crate::civil::Instant;
 use crate::error::{Error, at_most};
-use crate::plan::{KeeperLimitOverrides, PairStanding, PlanRequest, Wish, made_together, of_plan};
+use crate::plan::{
+    KeeperLimitOverrides, PairStanding, PlanRequest, Wish, each_plan, made_together, of_plan,
+};
 use crate::reason::Reason;
 use crate::review::{Recommendation, Review, review_as_it_is, review_of};
 use crate::standing::Settle;
@@ -275,7 +277,7 @@ pub fn agenda(request: &AgendaRequest) -> Result<Agenda, Error> {
     at_most("plans", request.plans.len(), MOST_PLANS, "plans")?;
     let reviews = match &request.limits {
         Some(limits) => reviewed_together(&request.plans, limits)?,
-        None => reviewed(&request.plans)?,
+        None => each_plan(&request.plans, review_as_it_is)?,
     };
     let mut agenda = items::sorted(&request.plans, &reviews);
     agenda.colonies = reviews.iter().map(state::of).collect();
@@ -284,14 +286,6 @@ pub fn agenda(request: &AgendaRequest) -> Result<Agenda, Error> {
         agenda.reviews = reviews;
     }
     Ok(agenda)
-}
-
-/// Each plan by itself.
-fn reviewed(plans: &[PlanRequest]) -> Result<Vec<Review>, Error> {
-    let reviews = plans.iter().enumerate();
-    reviews
-        .map(|(number, plan)| review_as_it_is(plan).map_err(|error| of_plan(number, error)))
-        .collect()
 }
 
 fn reviewed_together(

@@ -13,7 +13,7 @@ use crate::civil::{
 };
 use crate::number::COMMON_PRACTICE;
 use crate::plan::Plan;
-use crate::reason::Reason;
+use crate::reason::{Language, Reason, catalogue};
 use crate::task::{Task, TaskKind, TaskState, WaitingTask, Which};
 use crate::zone;
 
@@ -101,10 +101,6 @@ pub(super) fn of(setting: &Setting<'_>, task: &Task, first: bool) -> Event {
 
 /// A task that waits until something is seen, on the day before which it would be too early.
 pub(super) fn waiting(setting: &Setting<'_>, task: &WaitingTask, date: NaiveDate) -> Event {
-    let short = match task.short.as_str() {
-        "" => &task.title,
-        short => short,
-    };
     let mut lines = Lines::default();
     Span::WholeDay { date }.write(&mut lines, setting.plan.site.zone);
     let mut text = Parts::default();
@@ -116,7 +112,7 @@ pub(super) fn waiting(setting: &Setting<'_>, task: &WaitingTask, date: NaiveDate
     text.part("Why", &[task.why.text()]);
     text.part("Look for", &task.look_for);
     text.part("Where it comes from", &[source(&task.source)]);
-    let summary = setting.summary(task.which, &format!("if seen: {short}"));
+    let summary = setting.summary(task.which, &format!("if seen: {}", task.in_short()));
     setting.write(
         &mut lines,
         &summary,
@@ -186,10 +182,7 @@ impl Span {
 
 /// One good hour where there is one, else the whole window.
 fn span(task: &Task, zone: Tz) -> Span {
-    let date = match task.state {
-        TaskState::Done { on } => on,
-        TaskState::Planned | TaskState::Dropped => task.dates.best,
-    };
+    let date = task.day();
     match &task.window {
         Some(window) if date == task.dates.best => {
             let (from, until) = words::on_the_clock(window, zone);
@@ -255,7 +248,8 @@ fn description(plan: &Plan, task: &Task, first: bool) -> String {
 
 /// In plain words where there is no publication.
 fn source(source: &str) -> String {
-    source.replace(COMMON_PRACTICE, "beekeepers' practice")
+    let practice = catalogue::word(Language::English, COMMON_PRACTICE);
+    source.replace(COMMON_PRACTICE, practice.unwrap_or(COMMON_PRACTICE))
 }
 
 fn whose(plan: &Plan, which: Which) -> String {

@@ -234,11 +234,7 @@ fn zones(plans: &[Plan]) -> Vec<(Tz, (NaiveDate, NaiveDate))> {
         });
         let (_, span) = &mut spans[place];
         for task in &plan.tasks {
-            let on = match task.state {
-                TaskState::Done { on } => on,
-                TaskState::Planned | TaskState::Dropped => task.dates.best,
-            };
-            *span = (span.0.min(on), span.1.max(on));
+            *span = (span.0.min(task.day()), span.1.max(task.day()));
         }
     }
     spans.sort_by_key(|(zone, _)| zone.name());

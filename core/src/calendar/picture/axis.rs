@@ -55,6 +55,18 @@ impl DateAxis {
         }
         starts
     }
+
+    /// The months on the axis by their first day there, each with its left and right edge.
+    pub fn months(&self) -> Vec<(NaiveDate, f64, f64)> {
+        let starts = self.month_starts();
+        let next = starts.iter().skip(1).map(|next| self.start(*next));
+        let ends = next.chain([self.right]);
+        starts
+            .iter()
+            .zip(ends)
+            .map(|(month, end)| (*month, self.start(*month), end))
+            .collect()
+    }
 }
 
 fn first_of_month(date: NaiveDate) -> NaiveDate {

@@ -22,6 +22,8 @@ pub(super) const SOFT: &str = "#4a4a4a";
 pub(super) const FAINT: &str = "#c9c9c9";
 /// The ground of headings within a picture.
 pub(super) const GROUND: &str = "#f0efe9";
+/// Behind what is at risk.
+pub(super) const BAND: &str = "#eadfc0";
 /// Sizes of text, units. On a phone of 360 pixels a unit is a pixel.
 pub(super) const TITLE: f64 = 15.0;
 /// See [`TITLE`].

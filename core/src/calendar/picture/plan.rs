@@ -11,7 +11,7 @@ use crate::calendar::words;
 use crate::civil::{Edge, clock_text, date_words};
 use crate::error::Error;
 use crate::plan::Plan;
-use crate::task::{Task, TaskKind, TaskState, WaitingTask};
+use crate::task::{Task, TaskState, WaitingTask};
 
 /// Days after today that are this week.
 const WEEK_D: u64 = 7;
@@ -117,7 +117,7 @@ fn blocks(plan: &Plan) -> Vec<Block> {
     let best = |task: &Task| task.dates.best;
     let of = |test: &dyn Fn(&Task) -> bool| -> Vec<Entry> {
         let mut tasks: Vec<&Task> = plan.tasks.iter().filter(|task| test(task)).collect();
-        tasks.sort_by_key(|task| day(task));
+        tasks.sort_by_key(|task| task.day());
         tasks.into_iter().map(|task| entry(plan, task)).collect()
     };
     let to = |date| format!("to {}", date_words(date));
@@ -160,14 +160,6 @@ fn blocks(plan: &Plan) -> Vec<Block> {
     blocks.filter(|block| !block.entries.is_empty()).collect()
 }
 
-/// The day on which it stands.
-fn day(task: &Task) -> NaiveDate {
-    match task.state {
-        TaskState::Done { on } => on,
-        TaskState::Planned | TaskState::Dropped => task.dates.best,
-    }
-}
-
 /// A task in a line or two. The year stands only where it is another one.
 pub(super) fn entry(plan: &Plan, task: &Task) -> Entry {
     let dates = &task.dates;
@@ -197,10 +189,9 @@ pub(super) fn entry(plan: &Plan, task: &Task) -> Entry {
         mark: match (task.state, task.kind) {
             (TaskState::Done { .. }, _) => Some(Mark::Done),
             (TaskState::Dropped, _) => Some(Mark::Dropped),
-            (TaskState::Planned, TaskKind::Rest | TaskKind::NextDivision) => None,
-            (TaskState::Planned, _) => Some(Mark::Open),
+            (TaskState::Planned, kind) => kind.is_work().then_some(Mark::Open),
         },
-        day: short(day(task)),
+        day: short(task.day()),
         time,
         words: format!("{}: {}", plan.box_name(task.which), task.in_short()),
         note,
@@ -209,10 +200,6 @@ pub(super) fn entry(plan: &Plan, task: &Task) -> Entry {
 
 /// A task that waits until something is seen.
 fn waiting(plan: &Plan, task: &WaitingTask) -> Entry {
-    let short = match task.short.as_str() {
-        "" => &task.title,
-        short => short,
-    };
     let not_before = task
         .not_before
         .map(|date| format!("not before {}", short_day(date, plan.today.year())));
@@ -220,7 +207,7 @@ fn waiting(plan: &Plan, task: &WaitingTask) -> Entry {
         mark: Some(Mark::Open),
         day: not_before.unwrap_or_default(),
         time: String::new(),
-        words: format!("{}: {short}", plan.box_name(task.which)),
+        words: format!("{}: {}", plan.box_name(task.which), task.in_short()),
         note: task.until.text(),
     }
 }

@@ -1,13 +1,11 @@
 //! Posters for the wall, on sheets of A4: the dates of all hives with boxes to tick and lines to write on, and
 //! the year of a club's places.
 
-use std::collections::BTreeSet;
-
 use chrono::{Datelike, NaiveDate, Timelike};
 
 use super::axis::DateAxis;
 use super::page::{
-    A4, Anchor, BODY, GRID, INK, MARGIN, Mark, Page, SMALL, Size, Stroke, WIDTH, line_height,
+    A4, Anchor, BAND, BODY, GRID, INK, MARGIN, Mark, Page, SMALL, Size, Stroke, WIDTH, line_height,
 };
 use super::plan::{entry, heading, short_day};
 use super::text;
@@ -19,18 +17,18 @@ use crate::error::Error;
 use crate::plan::Plan;
 use crate::reason::Value;
 use crate::season::DateState;
-use crate::task::{Task, TaskKind, TaskState, WaitingTask, Which};
+use crate::task::{Task, TaskState, WaitingTask, Which};
 use crate::year_dates::{PlaceDates, YearDate, YearDateKind, YearDates};
 
 /// How wide a sheet may be, units: letters of 10.5 are 17 points on the first and 10 on the last.
 const WIDTHS: [f64; 5] = [WIDTH, 420.0, 480.0, 540.0, 600.0];
-/// Where the days stand, beside the boxes.
+/// Where the days stand, beside the boxes, units.
 const DAY: f64 = MARGIN + 17.0;
-/// Where the works stand, beside the days.
+/// Where the works stand, beside the days, units.
 const WORK: f64 = DAY + 82.0;
-/// The shortest line to write on.
+/// The shortest line to write on, units.
 const TO_WRITE: f64 = 46.0;
-/// Before everything on a sheet.
+/// At the foot of every sheet.
 const CARE: &str = "Local law and licensed practice come first.";
 
 /// Draws the dates of plans as sheets of A4 for the wall: each with a box to tick and a line to write on, in the
@@ -56,8 +54,8 @@ pub fn plans_poster(plans: &[Plan], title: Option<&str>) -> Result<Vec<String>, 
         .unwrap_or(&first.title);
     let names: Vec<_> = plans.iter().map(Plan::names).collect();
     let about = format!("{}. Made on {}.", names.join(", "), date_words(first.today));
-    let rows = rows(plans);
     let labels = Labels::of(plans);
+    let rows = rows(plans, &labels);
     let waiting: Vec<Row> = plans
         .iter()
         .flat_map(|plan| plan.waiting.iter().map(move |task| (plan, task)))
@@ -131,8 +129,7 @@ struct Row {
 }
 
 /// The tasks of all plans by day.
-fn rows(plans: &[Plan]) -> Vec<Row> {
-    let labels = Labels::of(plans);
+fn rows(plans: &[Plan], labels: &Labels) -> Vec<Row> {
     // Of a single hive the names of both boxes say nothing.
     let whose = |plan: &Plan, which| match (plans.len(), which) {
         (1, Which::Pair) => String::new(),
@@ -146,10 +143,10 @@ fn rows(plans: &[Plan]) -> Vec<Row> {
             tasks.map(move |task| (plan, task))
         })
         .collect();
-    tasks.sort_by_key(|(_, task)| (on(task), task.window.map(|window| window.from)));
+    tasks.sort_by_key(|(_, task)| (task.day(), task.window.map(|window| window.from)));
     let mut rows: Vec<(Row, Vec<NaiveDate>, &Plan, &Task)> = Vec::new();
     for (plan, task) in tasks {
-        let mark = mark(task);
+        let found = entry(plan, task);
         if let Some((row, days, known, last)) = rows.last_mut()
             && known.id == plan.id
             && last.which == task.which
@@ -160,44 +157,26 @@ fn rows(plans: &[Plan]) -> Vec<Row> {
             }
             let untimed = last.window.is_none() && task.window.is_none();
             if untimed && alike(last.in_short()) == alike(task.in_short()) {
-                days.push(on(task));
-                row.marks.extend(mark);
+                days.push(task.day());
+                row.marks.extend(found.mark);
                 row.day = days_in_words(days, plan.today.year());
                 row.words = whose(plan, task.which) + alike(task.in_short());
                 continue;
             }
         }
-        let found = entry(plan, task);
         let time = match found.time.as_str() {
             "" => String::new(),
             time => format!("{time} "),
         };
         let words = format!("{time}{}{}", whose(plan, task.which), task.in_short());
         let row = Row {
-            marks: mark.into_iter().collect(),
+            marks: found.mark.into_iter().collect(),
             day: found.day,
             words,
         };
-        rows.push((row, vec![on(task)], plan, task));
+        rows.push((row, vec![task.day()], plan, task));
     }
     rows.into_iter().map(|(row, ..)| row).collect()
-}
-
-/// The day on which it stands.
-fn on(task: &Task) -> NaiveDate {
-    match task.state {
-        TaskState::Done { on } => on,
-        TaskState::Planned | TaskState::Dropped => task.dates.best,
-    }
-}
-
-/// What is no work has no box.
-fn mark(task: &Task) -> Option<Mark> {
-    match (task.state, task.kind) {
-        (TaskState::Done { .. }, _) => Some(Mark::Done),
-        (_, TaskKind::Rest | TaskKind::NextDivision) => None,
-        _ => Some(Mark::Open),
-    }
 }
 
 /// Without the number of the time: `pests? (1 of 3)`.
@@ -208,7 +187,7 @@ fn alike(short: &str) -> &str {
     numbered.map_or(short, |(words, _)| words)
 }
 
-/// `28, 29, 30 Sep`: the weekday of the first.
+/// `Mon 28 – Wed 30 Sep`: the first and the last.
 fn days_in_words(days: &[NaiveDate], year: i32) -> String {
     let [first, .., last] = days else {
         return String::new();
@@ -218,14 +197,10 @@ fn days_in_words(days: &[NaiveDate], year: i32) -> String {
 }
 
 fn without_date(plan: &Plan, labels: &Labels, task: &WaitingTask) -> Row {
-    let short = match task.short.as_str() {
-        "" => &task.title,
-        short => short,
-    };
     Row {
         marks: vec![Mark::Open],
         day: String::new(),
-        words: format!("{}: {short}", labels.get(plan, task.which)),
+        words: format!("{}: {}", labels.get(plan, task.which), task.in_short()),
     }
 }
 
@@ -351,25 +326,19 @@ impl Sheets {
         let (top, page) = (self.y + 3.0, &mut self.page);
         let wide = axis.right - axis.left;
         page.rectangle((axis.left, top), (wide, HEIGHT), "none", Some(GRID));
-        for date in seasons(place) {
+        for (state, date) in seasons(place) {
             let (from, until) = (axis.start(date.date), axis.end(date.until));
             let size = ((until - from).max(0.0), HEIGHT);
-            match date.state {
-                Some(DateState::Good) if size.0 > 0.1 => page.hatched((from, top), size),
-                Some(DateState::AtRisk) => page.rectangle((from, top), size, BAND, Some(GRID)),
+            match state {
+                DateState::Good if size.0 > 0.1 => page.hatched((from, top), size),
+                DateState::AtRisk => page.rectangle((from, top), size, BAND, Some(GRID)),
                 _ => {}
             }
         }
-        let months: BTreeSet<NaiveDate> = axis.month_starts().into_iter().collect();
         let low = top + HEIGHT;
-        let months: Vec<_> = months.into_iter().collect();
-        for (at, month) in months.iter().enumerate() {
-            let from = axis.start(*month);
-            let until = months
-                .get(at + 1)
-                .map_or(axis.right, |next| axis.start(*next));
+        for (month, from, until) in axis.months() {
             page.line((from, low), (from, low + 3.0), Stroke::new(INK, 0.8, ""));
-            let name = words::short_month(*month);
+            let name = words::short_month(month);
             if text::width(name, SMALL, false) <= until - from {
                 let middle = (f64::midpoint(from, until), low + line_height(SMALL));
                 page.text(middle, SMALL, false, Anchor::Middle, name);
@@ -425,25 +394,16 @@ impl Sheets {
     }
 }
 
-const BAND: &str = "#eadfc0";
-
-/// A stretch of the season with its state.
-struct Stretch {
-    date: NaiveDate,
-    until: NaiveDate,
-    state: Option<DateState>,
-}
-
-fn seasons(place: &PlaceDates) -> impl Iterator<Item = Stretch> {
-    of_kind(place, YearDateKind::Season).map(|date| Stretch {
-        date: date.date,
-        until: date.until,
-        state: match &*date.text.code {
-            "season_is_good" => Some(DateState::Good),
-            "season_is_at_risk" => Some(DateState::AtRisk),
-            "season_is_closed" => Some(DateState::Closed),
-            _ => None,
-        },
+/// The stretches of the season, each with its state.
+fn seasons(place: &PlaceDates) -> impl Iterator<Item = (DateState, &YearDate)> {
+    of_kind(place, YearDateKind::Season).filter_map(|date| {
+        let state = match &*date.text.code {
+            "season_is_good" => DateState::Good,
+            "season_is_at_risk" => DateState::AtRisk,
+            "season_is_closed" => DateState::Closed,
+            _ => return None,
+        };
+        Some((state, date))
     })
 }
 
@@ -456,8 +416,8 @@ fn in_words(place: &PlaceDates, year: i32) -> Vec<String> {
     let day = |date| short_day(date, year);
     let spans = |state| {
         let spans: Vec<_> = seasons(place)
-            .filter(|stretch| stretch.state == Some(state))
-            .map(|stretch| format!("{} to {}", day(stretch.date), day(stretch.until)))
+            .filter(|(of, _)| *of == state)
+            .map(|(_, date)| format!("{} to {}", day(date.date), day(date.until)))
             .collect();
         spans.join(", ")
     };

@@ -4,8 +4,8 @@ use chrono::{Datelike, NaiveDate};
 
 use super::axis::{DateAxis, Label, draw_labels};
 use super::page::{
-    Anchor, BODY, DASHED, DOTTED, GRID, INK, LAST_SAFE, MARGIN, Page, SMALL, SOLID, Sample, Size,
-    TITLE, TODAY, WIDTH, line_height, num,
+    Anchor, BAND, BODY, DASHED, DOTTED, GRID, INK, LAST_SAFE, MARGIN, Page, SMALL, SOLID, Sample,
+    Size, TITLE, TODAY, WIDTH, line_height, num,
 };
 use super::text;
 use crate::calendar::words;
@@ -19,7 +19,6 @@ const LEFT: f64 = 34.0;
 const RIGHT: f64 = WIDTH - MARGIN;
 /// The most windows that are written out and marked.
 const MOST_WINDOWS: usize = 4;
-const BAND: &str = "#eadfc0";
 
 /// Draws twelve months at a place as SVG: dates that are good and at risk, the last safe date of a plan, the band
 /// between the coolest and the warmest of each day, day length and the hours in which bees can
@@ -232,32 +231,19 @@ impl Picture<'_> {
         self.wet_months(page, low)
     }
 
-    /// A bar below the lane for each run of wet months.
+    /// A bar below the lane for each wet month.
     fn wet_months(&self, page: &mut Page, y: f64) -> f64 {
         const HEIGHT: f64 = 5.0;
         let Some(rain) = &self.year.season.rain else {
             return y;
         };
-        let is_wet = |date: NaiveDate| {
-            rain.wet_months
-                .iter()
-                .any(|wet| u32::from(*wet) == date.month())
-        };
-        let starts = self.axis.month_starts();
-        let wet: Vec<_> = starts
-            .iter()
-            .enumerate()
-            .filter(|(_, start)| is_wet(**start))
-            .collect();
+        let mut wet = self.axis.months();
+        wet.retain(|(month, ..)| rain.is_wet(*month));
         if wet.is_empty() {
             return y;
         }
         let top = y + 3.0;
-        for (at, start) in wet {
-            let until = starts
-                .get(at + 1)
-                .map_or(self.axis.right, |next| self.axis.start(*next));
-            let from = self.axis.start(*start);
+        for (_, from, until) in wet {
             page.rectangle((from, top), (until - from, HEIGHT), INK, None);
         }
         let baseline = top + HEIGHT + line_height(SMALL) - 1.0;
