@@ -2720,7 +2720,10 @@ export interface CalendarRequest extends IcsSettings {
 
 /** A calendar of some of the plans. */
 export interface NamedCalendar {
-  /** The name in small letters, digits and hyphens, for a file. */
+  /**
+   * The name in small letters, digits and hyphens, for a file; with a number where another calendar
+   * has it.
+   */
   readonly id: string;
   /** Its name: club, keeper and hive, as far as it goes and they are known. */
   readonly name: string;

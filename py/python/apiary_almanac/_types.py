@@ -3005,7 +3005,9 @@ class NamedCalendar:
     """A calendar of some of the plans."""
 
     id: str
-    """The name in small letters, digits and hyphens, for a file."""
+    """The name in small letters, digits and hyphens, for a file; with a number where another
+    calendar has it.
+    """
     name: str
     """Its name: club, keeper and hive, as far as it goes and they are known."""
     ics: str

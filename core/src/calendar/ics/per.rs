@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{IcsSettings, plans_ics};
+use crate::calendar::check::check_plans;
 use crate::error::Error;
 use crate::plan::{Plan, slug};
 use crate::wire::FromNode;
@@ -24,7 +25,7 @@ pub enum CalendarPer {
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[non_exhaustive]
 pub struct NamedCalendar {
-    /// The name in small letters, digits and hyphens, for a file.
+    /// The name in small letters, digits and hyphens, for a file; with a number where another calendar has it.
     pub id: String,
     /// Its name: club, keeper and hive, as far as it goes and they are known.
     pub name: String,
@@ -60,6 +61,7 @@ pub fn plans_ics_per(
     per: CalendarPer,
     settings: &IcsSettings,
 ) -> Result<Vec<NamedCalendar>, Error> {
+    check_plans(plans)?;
     let mut groups: Vec<(Vec<&str>, Vec<Plan>)> = Vec::new();
     for plan in plans {
         let names = names(plan, per);
@@ -68,14 +70,20 @@ pub fn plans_ics_per(
             None => groups.push((names, vec![plan.clone()])),
         }
     }
-    let calendars = groups.into_iter().map(|(names, plans)| {
+    let mut calendars: Vec<NamedCalendar> = Vec::with_capacity(groups.len());
+    for (names, plans) in groups {
         let name = names.join(" · ");
         let settings = settings.clone().with_name(name.as_str());
         let ics = plans_ics(&plans, &settings)?;
-        let id = slug(&names);
-        Ok(NamedCalendar { id, name, ics })
-    });
-    calendars.collect()
+        // Names that differ in their signs alone are one in small letters and hyphens.
+        let slug = slug(&names);
+        let is_free = |id: &String| calendars.iter().all(|known| known.id != *id);
+        let numbered = (2..).map(|number| format!("{slug}-{number}"));
+        let id = [slug.clone()].into_iter().chain(numbered).find(is_free);
+        let id = id.unwrap_or(slug);
+        calendars.push(NamedCalendar { id, name, ics });
+    }
+    Ok(calendars)
 }
 
 /// Club, keeper and hive, as far as it goes and they are known.
@@ -92,4 +100,36 @@ fn names(plan: &Plan, per: CalendarPer) -> Vec<&str> {
         return vec![&plan.title];
     }
     known
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calendar::sample::plan;
+
+    #[test]
+    fn hives_whose_names_differ_in_signs_alone_have_calendars_of_their_own() {
+        let of = |hive: &str, id: &str| {
+            let mut plan = plan();
+            plan.parent_name = hive.to_owned();
+            plan.id = id.to_owned();
+            plan
+        };
+        let plans = [of("Wattle 1", "a"), of("Wattle-1", "b"), of("Bunya", "c")];
+        let settings = IcsSettings::new("2026-09-13T08:00:00+10:00".parse().unwrap());
+        let calendars = plans_ics_per(&plans, CalendarPer::Hive, &settings).unwrap();
+        let ids: Vec<_> = calendars.iter().map(|one| one.id.as_str()).collect();
+        assert_eq!(ids.len(), 3);
+        assert!(
+            ids[1] == format!("{}-2", ids[0]) && ids[2] != ids[0],
+            "{ids:?}"
+        );
+        // Events of the same name would be taken for each other.
+        let twice = [of("Wattle 1", "a"), of("Wattle-1", "a")];
+        let error = plans_ics_per(&twice, CalendarPer::Hive, &settings).unwrap_err();
+        assert_eq!(
+            error.code(),
+            plans_ics(&twice, &settings).unwrap_err().code()
+        );
+    }
 }
