@@ -1,5 +1,5 @@
 //! The dates of a year at places, without any hive: when the season is good, at risk and closed, the last
-//! safe day of each method, when heat is likely, how early a dawn begins.
+//! safe day of each method, when heat is likely, which months are wet, how early a dawn begins.
 //!
 //! A club makes next year's calendar of its districts from it.
 
@@ -16,7 +16,7 @@ use crate::morning::MorningSettings;
 use crate::place;
 use crate::plan::{LastSafeOutcome, LastSafeRequest, last_safe};
 use crate::reason::{Reason, say};
-use crate::season::{DateState, SeasonSettings};
+use crate::season::{DateState, RainOfYear, Season, SeasonSettings};
 use crate::site::Site;
 use crate::weather::Weather;
 use crate::wire::FromNode;
@@ -218,13 +218,8 @@ pub fn year_dates(request: &YearDatesRequest) -> Result<YearDates, Error> {
                 problem: format!("{:?} is given twice", crate::error::clip(&place.name)),
             });
         }
-        let dates = of_place(place, first, last).map_err(|mut error| {
-            if let Some(inner) = error.field_mut() {
-                *inner = format!("{field}.{inner}");
-            }
-            error
-        })?;
-        places.push(dates);
+        let dates = of_place(place, first, last);
+        places.push(dates.map_err(|error| error.within(&field))?);
     }
     Ok(YearDates {
         first,
@@ -256,7 +251,8 @@ fn of_place(place: &DatedPlace, first: NaiveDate, last: NaiveDate) -> Result<Pla
     let bee = Bee::with_overrides(&place.bee)?;
     let climate = Climate::from_input(&site, &place.climate)?;
     let weather = Weather::new(&site, &climate, &bee);
-    let mut dates = seasons(&weather, first, last, &place.season)?;
+    let season = weather.season(first, last, &place.season)?;
+    let mut dates = seasons(&season);
     for method in method_names() {
         let label = built_in(method)?.label().to_ascii_lowercase();
         let asked = LastSafeRequest::new(site, first, method)
@@ -279,7 +275,9 @@ fn of_place(place: &DatedPlace, first: NaiveDate, last: NaiveDate) -> Result<Pla
         }
     }
     dates.extend(heat(&weather, first, last));
-    dates.extend(rains(&weather, first, last, &place.season)?);
+    if let Some(rain) = &season.rain {
+        dates.extend(rains(rain, days(first, last, site.zone)));
+    }
     dates.extend(dawns(&weather, first, last)?);
     dates.sort_by(|a, b| (a.date, &a.id).cmp(&(b.date, &b.id)));
     Ok(PlaceDates {
@@ -292,13 +290,7 @@ fn of_place(place: &DatedPlace, first: NaiveDate, last: NaiveDate) -> Result<Pla
     })
 }
 
-fn seasons(
-    weather: &Weather<'_>,
-    first: NaiveDate,
-    last: NaiveDate,
-    settings: &SeasonSettings,
-) -> Result<Vec<YearDate>, Error> {
-    let season = weather.season(first, last, settings)?;
+fn seasons(season: &Season) -> Vec<YearDate> {
     let dates = season.states.iter().map(|stretch| YearDate {
         id: format!("season-{}", stretch.first),
         kind: YearDateKind::Season,
@@ -310,7 +302,7 @@ fn seasons(
             DateState::Closed => say::season_is_closed(stretch.last),
         },
     });
-    Ok(dates.collect())
+    dates.collect()
 }
 
 /// Stretches of days of which one in ten or more is as hot as hives must be shaded from.
@@ -329,20 +321,7 @@ fn heat(weather: &Weather<'_>, first: NaiveDate, last: NaiveDate) -> Vec<YearDat
 }
 
 /// Stretches of months with more than a twelfth of the year's rain.
-fn rains(
-    weather: &Weather<'_>,
-    first: NaiveDate,
-    last: NaiveDate,
-    settings: &SeasonSettings,
-) -> Result<Vec<YearDate>, Error> {
-    let Some(rain) = weather.season(first, last, settings)?.rain else {
-        return Ok(Vec::new());
-    };
-    let is_wet = |date: &NaiveDate| {
-        rain.wet_months
-            .iter()
-            .any(|month| u32::from(*month) == date.month())
-    };
+fn rains(rain: &RainOfYear, year: impl Iterator<Item = NaiveDate>) -> Vec<YearDate> {
     let date = |(date, until)| YearDate {
         id: format!("rain-{date}"),
         kind: YearDateKind::Rain,
@@ -350,8 +329,8 @@ fn rains(
         until,
         text: say::wet_until(until),
     };
-    let wet = days(first, last, weather.site().zone).filter(is_wet);
-    Ok(stretches(wet).into_iter().map(date).collect())
+    let wet = year.filter(|date| rain.is_wet(*date));
+    stretches(wet).into_iter().map(date).collect()
 }
 
 /// Days in a row, each with its last.

@@ -1,5 +1,6 @@
 //! The rain of the year: which months are wet, and rules that count from the rains.
 
+use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use crate::climate::Climate;
@@ -23,6 +24,12 @@ pub struct RainOfYear {
 }
 
 impl RainOfYear {
+    /// Whether a day lies in one of the wet months.
+    pub(crate) fn is_wet(&self, date: NaiveDate) -> bool {
+        let mut months = self.wet_months.iter();
+        months.any(|month| u32::from(*month) == date.month())
+    }
+
     /// What the climate knows of it.
     pub(super) fn of(climate: &Climate) -> Option<Self> {
         let monthly_mm = climate.monthly_rain_mm()?;
