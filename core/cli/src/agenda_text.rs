@@ -8,7 +8,6 @@ use apiary_almanac::outlook::Outlook;
 use apiary_almanac::place;
 use apiary_almanac::plan::Wish;
 use apiary_almanac::season::StartOdds;
-use apiary_almanac::task::TaskKind;
 use chrono::{Datelike, NaiveDate};
 
 use super::keeper::Heading;
@@ -134,11 +133,11 @@ pub fn first_screen(out: &mut Sheet, agenda: &Agenda) {
             .map(|item| lines(|out| to_do(out, item, "")));
         some(out, items, NEXT_LINES);
     }
-    let mut rest = Sheet::new(NARROW, Detail::default());
-    questions(&mut rest, agenda);
-    record_as(&mut rest, agenda);
-    later(&mut rest, agenda);
-    let rest = rest.finish();
+    let rest = lines(|out| {
+        questions(out, agenda);
+        record_as(out, agenda);
+        later(out, agenda);
+    });
     let limits = lines(|out| {
         for colony in &agenda.colonies {
             if let Some(last) = colony.last_safe {
@@ -228,7 +227,7 @@ fn record_as(out: &mut Sheet, agenda: &Agenda) {
     let asked = agenda.questions.iter().map(|question| &question.item);
     let mut names: Vec<&str> = Vec::new();
     for item in agenda.now.iter().chain(asked) {
-        if is_work(item.kind) && !names.contains(&item.task.as_str()) {
+        if item.kind.is_work() && !names.contains(&item.task.as_str()) {
             names.push(&item.task);
         }
     }
@@ -259,21 +258,17 @@ fn ways(out: &mut Sheet, wish: &Wish) {
 
 /// As many of the week's tasks as there is room for.
 fn week(out: &mut Sheet, agenda: &Agenda, room: usize) {
-    let mut lines = Sheet::new(NARROW, Detail::default());
-    for (place, item) in agenda.this_week.iter().enumerate() {
-        let mut text = Sheet::new(NARROW, Detail::default());
-        to_do(&mut text, item, &item.date.format("%a %-d ").to_string());
-        let more = agenda.this_week.len() - place;
-        let needed = text.lines() + usize::from(more > 1);
-        if lines.lines() + needed + 1 > room {
-            lines.line(0, &format!(" and {more} more"));
-            break;
-        }
-        lines.append(&text.finish());
-    }
-    if lines.lines() > 0 && room > 1 {
+    let items = agenda.this_week.iter().map(|item| {
+        let day = item.date.format("%a %-d ").to_string();
+        lines(|out| to_do(out, item, &day))
+    });
+    // The title takes a line.
+    let list = lines(|out| {
+        some(out, items, room.saturating_sub(1));
+    });
+    if !list.is_empty() && room > 1 {
         out.line(0, "THIS WEEK");
-        out.append(&lines.finish());
+        out.append(&list);
     }
 }
 
@@ -307,7 +302,7 @@ fn dates(out: &mut Sheet, agenda: &Agenda, all: bool) {
     }
     for (place, (items, title)) in days.iter().enumerate() {
         let text = day_line(items, title, year);
-        // Two lines stand below the list.
+        // How many more there are, and two lines below the list.
         let room = PAGE_LINES.saturating_sub(out.lines() + 3);
         if !all && text.lines().count() > room {
             let left: usize = days[place..].iter().map(|(items, _)| items.len()).sum();
@@ -338,12 +333,11 @@ fn dates(out: &mut Sheet, agenda: &Agenda, all: bool) {
         out.line(0, "WITHOUT A DATE YET");
     }
     for waiting in &agenda.waiting {
-        let short = match waiting.task.short.as_str() {
-            "" => &waiting.task.title,
-            short => short,
-        };
         let until = out.reason(&waiting.task.until);
-        out.item("", &format!("{}: {short}. {until}", waiting.box_name));
+        out.item(
+            "",
+            &format!("{}: {}. {until}", waiting.box_name, waiting.task.in_short()),
+        );
     }
 }
 
@@ -407,17 +401,12 @@ fn day_line(items: &[&Item], title: &str, year: i32) -> String {
 
 /// `[ ] 04:39-05:19 Saltbush: move 0.5 m`.
 fn to_do(out: &mut Sheet, item: &Item, day: &str) {
-    let mark = if is_work(item.kind) { "[ ] " } else { "  - " };
+    let mark = if item.kind.is_work() { "[ ] " } else { "  - " };
     let time = time(item);
     out.item(
         mark,
         &format!("{day}{time}{}: {}", item.box_name, item.short),
     );
-}
-
-/// What can be ticked off.
-const fn is_work(kind: TaskKind) -> bool {
-    !matches!(kind, TaskKind::Rest | TaskKind::NextDivision)
 }
 
 fn time(item: &Item) -> String {

@@ -45,7 +45,7 @@ pub enum Wanted {
     /// Dated tasks for a new box that comes from its parent's entrance to a place beside it
     Parting(PartingArgs),
     /// The dates of a year at the place of the file, or at its [[places]], without any hive: the season,
-    /// last safe days, heat, dawns
+    /// last safe days, heat, wet months, dawns
     Dates(DatesArgs),
     /// Write what was done or seen into the keeper's file
     Record(RecordArgs),

@@ -28,28 +28,17 @@ pub fn dates(
     let Some(path) = &args.out else {
         return json_or(&args.form, &answer, || text(&answer));
     };
-    if path.extension().is_some_and(|end| end == "svg") {
-        let sheets = folder::sheets(path, year_poster(&answer, None));
-        let files: Vec<_> = sheets
-            .iter()
-            .map(|(path, sheet)| (path.clone(), sheet.as_str()))
-            .collect();
-        asked.writer(args.force).write(&files)?;
-        let names: Vec<_> = files
-            .iter()
-            .map(|(path, _)| path.display().to_string())
-            .collect();
-        return json_or(&args.form, &answer, || {
-            format!("Written to {}\n", names.join(", "))
-        });
-    }
-    let written = match path.extension().and_then(OsStr::to_str) {
+    let files = match path.extension().and_then(OsStr::to_str) {
+        Some("svg") => folder::sheets(path, year_poster(&answer, None)),
         Some("ics") => {
             let mut settings = IcsSettings::new(now.into()).with_sequence(folder::version(now));
             settings.before = folder::calendar_before(path);
-            year_dates_ics(&answer, &settings)?
+            vec![(path.clone(), year_dates_ics(&answer, &settings)?)]
         }
-        Some("csv") => folder::BYTE_ORDER_MARK.to_owned() + &year_dates_csv(&answer),
+        Some("csv") => {
+            let table = folder::BYTE_ORDER_MARK.to_owned() + &year_dates_csv(&answer);
+            vec![(path.clone(), table)]
+        }
         _ => {
             return Err(Problem::Refused(Error::UnknownName {
                 field: "--out".to_owned(),
@@ -58,11 +47,17 @@ pub fn dates(
             }));
         }
     };
-    asked
-        .writer(args.force)
-        .write(&[(path.clone(), &written)])?;
+    let texts: Vec<_> = files
+        .iter()
+        .map(|(path, text)| (path.clone(), text.as_str()))
+        .collect();
+    asked.writer(args.force).write(&texts)?;
+    let names: Vec<_> = files
+        .iter()
+        .map(|(path, _)| path.display().to_string())
+        .collect();
     json_or(&args.form, &answer, || {
-        format!("Written to {}\n", path.display())
+        format!("Written to {}\n", names.join(", "))
     })
 }
 

@@ -224,7 +224,7 @@ impl Asked<'_> {
     }
 }
 
-/// Reads the file, if any, and lays the arguments over it. `said` takes how the forecast was read.
+/// Reads the file, if any, and lays the arguments over it. `said` takes how files were read.
 pub fn read<'a>(
     input: &'a Input,
     extra: &Extra,
@@ -346,12 +346,14 @@ pub fn read<'a>(
     let named = club.as_deref().or(keeper.hive.as_deref());
     let places = dated_places(&keeper.places, named, &request).map_err(placed)?;
     let listed = !keeper.hives.is_empty();
-    let named = keeper.hive.clone();
     let hives = if listed {
         keeper.hives
     } else {
         vec![HiveTable {
-            name: keeper.hive.unwrap_or_else(|| "the colony".to_owned()),
+            name: keeper
+                .hive
+                .clone()
+                .unwrap_or_else(|| "the colony".to_owned()),
             plan: Some(keeper.plan.unwrap_or_default()),
             ..HiveTable::default()
         }]
@@ -373,7 +375,7 @@ pub fn read<'a>(
     }
     let several = (2..=MOST_TOGETHER).contains(&plans.len());
     Ok(Asked {
-        hive: named,
+        hive: keeper.hive,
         limits: keeper
             .limits
             .or_else(|| several.then(KeeperLimitOverrides::default)),

@@ -1,4 +1,4 @@
-//! The command: reads a keeper's file, prints season, mornings, plan, review or calendar, or all of
+//! The command: reads a keeper's file and answers one of its words, such as season, plan or agenda, or all of
 //! it on one page. The program of the README and `python -m apiary_almanac` are both this one.
 //!
 //! Exit codes: 0 done, 1 the input was refused or something could not be read or
@@ -325,14 +325,20 @@ fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<Strin
     };
     let asked = keeper::read(&args.input, &extra, now, said)?;
     let answer: Outlook = asked.told(outlook(&asked.outlook))?;
-    let plans = match asked.plans.as_slice() {
-        [] => Vec::new(),
-        _ => asked.planned()?,
-    };
-    let agenda = match asked.plans.as_slice() {
+    let mut agenda = match asked.plans.as_slice() {
         [] => None,
-        _ => Some(agenda_of(&asked)?),
+        // A plan that is refused is refused by itself, so that its line in the file is named.
+        _ => Some(agenda_of(&asked).or_else(|refused| asked.planned().and(Err(refused)))?),
     };
+    // The agenda rests on the same plans; its text does not need its reviews.
+    let reviews = agenda
+        .as_mut()
+        .map(|agenda| std::mem::take(&mut agenda.reviews));
+    let plans: Vec<Plan> = reviews
+        .into_iter()
+        .flatten()
+        .map(|review| review.plan)
+        .collect();
     let mut out = Sheet::new(NARROW, args.detail);
     agenda_text::short_page(&mut out, &asked.heading, agenda.as_ref(), &answer, args.all);
     if args.detail.reasons() {

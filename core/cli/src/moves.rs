@@ -16,7 +16,7 @@ use super::keeper::Asked;
 pub fn of_move(args: &MoveArgs, asked: &Asked<'_>) -> Result<PlanRequest, Problem> {
     let mut settings = RelocationOverrides::default();
     settings.stages = args.stages.stages;
-    settings.between = between(&args.stages, WaitUnit::FlyingDays)?;
+    settings.between = between(&args.stages)?;
     let mut moved = HiveMove::new(args.distance).with_settings(settings);
     moved.total_turn_deg = args.stages.turn;
     if let Some(way) = &args.way {
@@ -30,14 +30,14 @@ pub fn of_parting(args: &PartingArgs, asked: &Asked<'_>) -> Result<PlanRequest, 
     let mut own = PartingOverrides::default();
     own.stages = args.stages.stages;
     own.total_turn_deg = args.stages.turn;
-    own.between_stages = between(&args.stages, WaitUnit::FlyingDays)?;
+    own.between_stages = between(&args.stages)?;
     let on = args.set_before.as_deref();
     plan(asked, Moved::Parting(own), "--set-before", on)
 }
 
-fn between(args: &StageArgs, unit: WaitUnit) -> Result<Option<Wait>, Error> {
+fn between(args: &StageArgs) -> Result<Option<Wait>, Error> {
     let days = args.days_between;
-    days.map(|days| Wait::new(unit, [days; 3], "set by the user"))
+    days.map(|days| Wait::new(WaitUnit::FlyingDays, [days; 3], "set by the user"))
         .transpose()
 }
 

@@ -5,7 +5,7 @@ use apiary_almanac::civil::{Edge, clock_text, date_words};
 use apiary_almanac::number::COMMON_PRACTICE;
 use apiary_almanac::plan::{Plan, Wish};
 use apiary_almanac::season::{DateState, StartOdds};
-use apiary_almanac::task::{Choice, Task, TaskKind, TaskState, WaitingTask};
+use apiary_almanac::task::{Choice, Task, TaskState, WaitingTask};
 
 use super::sheet::{Detail, Sheet, WIDE};
 use super::text::{cautions, doubts, not_at_home, state_word};
@@ -157,8 +157,8 @@ fn task(out: &mut Sheet, plan: &Plan, task: &Task) {
     let mark = match (task.state, task.kind) {
         (TaskState::Done { .. }, _) => "[x]",
         (TaskState::Dropped, _) => "[-]",
-        (TaskState::Planned, TaskKind::Rest | TaskKind::NextDivision) => " - ",
-        (TaskState::Planned, _) => "[ ]",
+        (TaskState::Planned, kind) if kind.is_work() => "[ ]",
+        (TaskState::Planned, _) => " - ",
     };
     let date = match task.state {
         TaskState::Done { on } => on,
