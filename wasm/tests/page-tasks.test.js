@@ -148,6 +148,23 @@ test("a date outside the season is a red line, in front of everything", async ()
   await end();
 });
 
+test("on paper stand all tasks, also those in a fold, and the law", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await makePlan(page);
+  await go(page, "tasks");
+  const later = page.locator("details.later");
+  assert.equal(await later.evaluate((one) => one.open), false);
+  await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+  await page.emulateMedia({ media: "print" });
+  assert(await later.locator(".todo-item").first().isVisible());
+  assert(await page.locator("footer").isVisible());
+  assert.match(await page.locator("footer").innerText(), /Local law/);
+  await page.evaluate(() => dispatchEvent(new Event("afterprint")));
+  assert.equal(await later.evaluate((one) => one.open), false);
+  await end();
+});
+
 test("a plan is two pages of A4 with a box for each task", async () => {
   const { page, end } = await visit(host, { now: noon });
   await enterPlace(page, yard);
@@ -158,6 +175,7 @@ test("a plan is two pages of A4 with a box for each task", async () => {
   assert((await rows.count()) >= tasks);
   assert.equal(await page.locator(".sheet .tick-box").count(), await rows.count());
   assert.equal(await page.locator(".task-list:visible, button:visible, nav:visible").count(), 0);
+  assert(await page.locator("footer").isVisible());
   const pdf = await page.pdf({ format: "A4" });
   assert.equal([...pdf.toString("latin1").matchAll(/\/Type\s*\/Page\b/g)].length, 2);
   await end();

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { after, before, describe, test } from "node:test";
 
-import { bee, methods, parameters, plan, planCsv, season } from "apiary-almanac";
+import { bee, lastSafe, methods, parameters, plan, planCsv, season } from "apiary-almanac";
 import ICAL from "ical.js";
 
 import { assertRefused, audit, downloaded, enterPlace, go, makePlan, noon, start, unfold, views, visit, widths, yard } from "./page.js";
@@ -567,10 +567,18 @@ test("a hive goes to a new place: in stages, by a stay far off, or away from its
   assert.equal(events.length, staged.length);
   assert(events.every((event) => /^Kurrajong/.test(event.getFirstPropertyValue("summary"))), text);
   assert(events.some((event) => event.getFirstSubcomponent("valarm")), "it rings before");
+  assert.equal(await page.getByText("Where practice differs").count(), 1);
   await page.emulateMedia({ media: "print" });
   assert.equal(await page.locator(".sheet .tick-box").count(), staged.length);
   assert([...(await page.pdf({ format: "A4" })).toString("latin1").matchAll(/\/Type\s*\/Page\b/g)].length <= 2);
   await page.emulateMedia({ media: "screen" });
+
+  // The year keeps its last safe date: that of a division.
+  await go(page, "year");
+  const { outcome } = lastSafe({ site, today: "2026-09-13", method: "split" });
+  const words = page.locator(".view-year details").filter({ hasText: "The picture in words" });
+  assert.match(await words.textContent(), new RegExp(`last safe.*${Number(outcome.windows[0].lastSafe.slice(8))} `, "i"));
+  await go(page, "plan");
 
   // It is there again, and moves with the weather.
   await page.reload();

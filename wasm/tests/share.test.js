@@ -24,6 +24,14 @@ test("what is no such text is none", () => {
   }
 });
 
+test("the one move of a place, as it was before moves were plans, comes as a plan", () => {
+  const move = { kind: "distance", first: "2026-09-14", numbers: {}, distanceM: 3 };
+  const packed = `take=${Buffer.from(JSON.stringify({ place: { ...place, move }, plans: [] })).toString("base64url")}`;
+  const { place: read, plans } = readFragment(packed);
+  assert.equal("move" in read, false);
+  assert.deepEqual(plans.map(({ move: one, placeId }) => [one, placeId]), [[move, "place-1"]]);
+});
+
 test("it is put beside what is there, and twice is once", () => {
   const state = firstState();
   state.places = [{ ...place, latitudeDeg: -27, name: "Orchard" }];

@@ -6,11 +6,11 @@ import { addDays } from "./dates.js";
 /**
  * @typedef {{
  *   key: string, placeId: string, planId: string, task: string,
- *   box: string, title: string, short: string, date: string, earliest: string, latest: string,
+ *   box: string, title: string, short: string, today: string, date: string, earliest: string, latest: string,
  *   clocks: string | null, condition: import("./sentences.js").Reason | null,
  *   done: string | null, canTick: boolean,
  * }} Item
- * `done` is the day for which it was ticked off just now: it stays in its place, to be taken back.
+ * `today` is the date at its place. `done` is the day for which it was ticked off just now: it stays in its place, to be taken back.
  * @typedef {Item & {wasDue: string, sentence: import("./sentences.js").Reason | null}} Question
  * @typedef {{
  *   today: Item[], tomorrow: Item[], week: Item[], later: Item[],
@@ -43,34 +43,35 @@ export function tasksOf({ agenda, placeOf, todayAt, ticked, notYet }) {
   /** @type {Tasks} */
   const tasks = { today: [], tomorrow: [], week: [], later: [], questions: [], onlyIfNow: [], onlyIfLater: [], waiting: [] };
   const isTicked = (/** @type {string} */ key) => ticked.some(({ item }) => item.key === key);
-  /** @param {any} one @returns {Item & {at: string}} */
+  /** @param {any} one @returns {Item} */
   const ofPlan = (one) => {
     const placeId = placeOf(one.plan);
     const today = todayAt(placeId);
     return {
-      key: `${one.plan}/${one.task}`, placeId, planId: one.plan, task: one.task, box: one.boxName, title: one.title, short: one.short,
+      key: `${one.plan}/${one.task}`, placeId, planId: one.plan, task: one.task, box: one.boxName, title: one.title, short: one.short, today,
       date: one.date, earliest: one.earliest, latest: one.latest, clocks: clocksOf(one.window), condition: one.onlyIf ?? null,
-      done: null, canTick: one.earliest <= today || one.date <= today, at: today,
+      done: null, canTick: one.earliest <= today || one.date <= today,
     };
   };
-  /** @param {Item} item @param {string} today */
-  const sortIn = (item, today) => {
+  /** @param {Item} item */
+  const sortIn = (item) => {
+    const { today } = item;
     const list = item.date <= today ? "today" : item.date === addDays(today, 1) ? "tomorrow" : item.date <= addDays(today, WEEK_D) ? "week" : "later";
     tasks[/** @type {"today"} */ (list)].push(item);
   };
   for (const one of [...(agenda?.now ?? []), ...(agenda?.next ?? []), ...(agenda?.thisWeek ?? []), ...(agenda?.later ?? [])]) {
-    const { at, ...item } = ofPlan(one);
-    if (!isTicked(item.key)) sortIn(item, at);
+    const item = ofPlan(one);
+    if (!isTicked(item.key)) sortIn(item);
   }
   for (const { item: one, wasDue, sentence } of agenda?.questions ?? []) {
-    const { at, ...item } = ofPlan(one);
+    const item = ofPlan(one);
     if (isTicked(item.key)) continue;
-    if (notYet.has(item.key)) sortIn(item, at);
+    if (notYet.has(item.key)) sortIn(item);
     else tasks.questions.push({ ...item, wasDue, sentence });
   }
   for (const one of agenda?.onlyIf ?? []) {
-    const { at, ...item } = ofPlan(one);
-    if (!isTicked(item.key)) tasks[item.earliest <= at ? "onlyIfNow" : "onlyIfLater"].push(item);
+    const item = ofPlan(one);
+    if (!isTicked(item.key)) tasks[item.earliest <= item.today ? "onlyIfNow" : "onlyIfLater"].push(item);
   }
   for (const { plan, boxName, task } of agenda?.waiting ?? []) {
     tasks.waiting.push({ key: `${plan}/${task.id}`, planId: plan, box: boxName, title: task.title, until: task.until });

@@ -2,29 +2,29 @@
 
 import { numberLabel } from "./numbers.js";
 import { fullDate, span } from "./dates.js";
-import { h, more } from "./dom.js";
-import { choiceList, quantity, reasonList, sources } from "./sources.js";
+import { h } from "./dom.js";
+import { finishOf } from "./plan-model.js";
+import { quantity, reasonList, sources } from "./sources.js";
 import { text } from "./text/en.js";
 
 const words = text.move;
 
-/** @param {import("./app.js").App} app @param {ReturnType<typeof import("./engine.js").course>} course */
-export function courseBox(app, { kind, answer: given }) {
+/** @param {import("./app.js").App} app @param {ReturnType<typeof import("./engine.js").course>} course @param {any} plan of the same move: what was done counts */
+export function courseBox(app, { kind, answer: given }, plan) {
   const answer = /** @type {any} */ (given);
   const parting = kind === "parting";
   const staged = parting ? answer.dates.stages : answer.course.kind === "staged" ? answer.course : null;
-  const finish = parting ? staged.finish : answer.finish;
+  const finish = finishOf(plan);
   return h(
     "section",
     { class: "summary course" },
     h("h2", null, parting ? words.partingWay : words.wayNames[/** @type {keyof typeof words.wayNames} */ (answer.way)]),
-    finish ? h("p", { class: "window-dates" }, words.stands(fullDate(finish.best))) : null,
+    finish ? h("p", { class: "window-dates" }, (finish.isDone ? words.stood : words.stands)(fullDate(finish.best))) : null,
     finish && finish.earliest !== finish.latest ? h("p", { class: "task-range" }, words.between(span(finish.earliest, finish.latest))) : null,
     parting ? null : reasonList(answer.why, app),
     staged && staged.stopped.length > 0 ? [h("p", { class: "error" }, words.stopped), reasonList(staged.stopped, app)] : null,
     parting ? sources(words.numbers, partingNumbers(answer.parting, app)) : null,
     answer.course?.limits ? sources(words.limits, limits(answer.course.limits, app), h("p", null, app.sentence(answer.course.limits.closing))) : null,
-    answer.choices?.length > 0 ? more(text.plan.choices, choiceList(answer.choices, app)) : null,
   );
 }
 

@@ -105,8 +105,9 @@ export const readNormals = (given, file) => almanac.readNormals({ text: given, f
 export const towns = (list, name) => almanac.towns({ list, name });
 /** What to look at again in a place. @param {Place} place */
 export const doubts = (place) => almanac.place({ site: siteOf(place) }).doubts;
-/** The height of the land around, m; undefined at sea. @param {{latitudeDeg: number, longitudeDeg: number}} position */
-export const landElevation = ({ latitudeDeg, longitudeDeg }) => almanac.place({ site: { latitudeDeg, longitudeDeg, zone: "UTC" } }).landElevationM;
+/** The height that the engine takes where none is given: that of the land around, m. @param {{latitudeDeg: number, longitudeDeg: number}} position */
+export const landElevation = ({ latitudeDeg, longitudeDeg }) =>
+  Number(almanac.place({ site: { latitudeDeg, longitudeDeg, zone: "UTC" } }).site.elevationM);
 /** Throws for numbers that the engine does not accept. @param {Place} place */
 export const bee = (place) => almanac.bee(beeOf(place));
 

@@ -68,7 +68,7 @@ export function forecastEditor(app, changed) {
   function readText() {
     area.fail(null);
     fill(preview);
-    if (area.input.value.trim() === "") return area.fail(words.nothing);
+    if (area.input.value.trim() === "") return area.fail(text.common.nothingToRead);
     try {
       tell(engine.readForecast(place, today, area.input.value, name, answers));
     } catch (error) {
@@ -130,9 +130,9 @@ export function forecastEditor(app, changed) {
     caption: words.typedCaption,
     rows,
     columns: [
-      { name: "minimumC", label: words.minimum, unit: show.temperatureUnit, needed: true },
-      { name: "maximumC", label: words.maximum, unit: show.temperatureUnit, needed: true },
-      { name: "rainMm", label: words.rain, unit: "mm" },
+      { name: "minimumC", label: text.common.low, unit: show.temperatureUnit, needed: true },
+      { name: "maximumC", label: text.common.high, unit: show.temperatureUnit, needed: true },
+      { name: "rainMm", label: text.common.rain, unit: "mm" },
       { name: "windMS", label: words.wind, unit: "m/s" },
     ],
     values: Object.fromEntries(
@@ -153,7 +153,7 @@ export function forecastEditor(app, changed) {
     fill(tableError);
     const read = table.read();
     if (!read) return focusFirstError(table.box);
-    if (read.length === 0) return fill(tableError, words.nothing);
+    if (read.length === 0) return fill(tableError, text.common.nothingToRead);
     const typed = read.map(({ key, numbers: { minimumC, maximumC, ...rest } }) => ({
       date: key,
       minimumC: show.in(minimumC, "°C"),

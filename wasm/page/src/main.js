@@ -7,6 +7,7 @@ import { isReady } from "./engine.js";
 import { fetching } from "./fetching.js";
 import { readyForOffline } from "./offline.js";
 import { select } from "./fields.js";
+import { openForPaper } from "./paper.js";
 import { sign } from "./share.js";
 import { firstState } from "./state.js";
 import { hasSomething, load, watch } from "./storage.js";
@@ -78,10 +79,10 @@ const arrive = (name) => {
 let current;
 function open() {
   const wanted = location.hash.slice(1);
-  if (wanted.startsWith(sign)) return openShared(wanted);
-  const name = names.find((one) => one === wanted) ?? (app.place ? "dawn" : "place");
   current?.leave?.();
   current = undefined;
+  if (wanted.startsWith(sign)) return openShared(wanted);
+  const name = names.find((one) => one === wanted) ?? (app.place ? "dawn" : "place");
   const title = text.views[name];
   // Without the engine there is one thing to see: where to enter the first place.
   const view = viewOf(name);
@@ -122,10 +123,12 @@ main.addEventListener("submit", (/** @type {Event} */ event) => {
 /** A plan or a move that is not kept says so until it is. */
 function drawUnkept() {
   const { keep, plans } = app.state;
-  const isKept = keep && app.stored;
-  const words = plans.length > 0 ? text.frame.unkept : null;
-  if (isKept || words === null) return fill(unkept);
-  fill(unkept, h("p", { class: "notice" }, words, keep ? null : h("button", { type: "button", onclick: () => { app.change((state) => { state.keep = true; }); focusOn(main); } }, text.frame.keepIt)));
+  if (plans.length === 0 || (keep && app.stored)) return fill(unkept);
+  const keepIt = () => {
+    app.change((state) => { state.keep = true; });
+    focusOn(main);
+  };
+  fill(unkept, h("p", { class: "notice" }, text.frame.unkept, keep ? null : h("button", { type: "button", onclick: keepIt }, text.frame.keepIt)));
 }
 
 function drawPlaces() {
@@ -159,6 +162,7 @@ app.onChange(() => {
   if (!app.stored && notices.childElementCount === 0) notice(text.device.notStored);
 });
 drawPlaces();
+openForPaper(main);
 addEventListener("hashchange", () => {
   open();
   scrollTo(0, 0);

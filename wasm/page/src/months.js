@@ -4,6 +4,8 @@ import { h, svg } from "./dom.js";
 import { text } from "./text/en.js";
 
 const words = text.year;
+/** How high a state stands in the bar of a month, so that it can be told without colours. */
+const height = { good: 3, at_risk: 2, closed: 1 };
 
 /** @param {import("./year-model.js").Month[]} months */
 export function monthsTable(months) {
@@ -13,7 +15,7 @@ export function monthsTable(months) {
     "table",
     { class: "months" },
     h("caption", null, words.monthsCaption),
-    h("thead", null, h("tr", null, [words.month, words.dividing, ...(hasRain ? [words.rainOf] : [])].map((label) => h("th", { scope: "col" }, label)))),
+    h("thead", null, h("tr", null, [words.month, words.dividing, ...(hasRain ? [text.common.rain] : [])].map((label) => h("th", { scope: "col" }, label)))),
     h("tbody", null, months.map((one) => h("tr", null, h("th", { scope: "row" }, text.months[one.month], " ", h("span", { class: "soon" }, one.month === 0 || one === months[0] ? String(one.year) : "")), h("td", null, bar(one), h("span", null, told(one))), hasRain ? h("td", null, rain(one)) : null))),
   );
 
@@ -22,7 +24,7 @@ export function monthsTable(months) {
     return svg(
       "svg",
       { class: "month-bar", viewBox: `0 0 ${days} 3`, preserveAspectRatio: "none", "aria-hidden": "true" },
-      parts.map(({ state, from, to }) => svg("rect", { class: `is-${state}`, x: from - 1, y: state === "closed" ? 2 : state === "at_risk" ? 1 : 0, width: to - from + 1, height: state === "closed" ? 1 : state === "at_risk" ? 2 : 3 })),
+      parts.map(({ state, from, to }) => svg("rect", { class: `is-${state}`, x: from - 1, y: 3 - height[state], width: to - from + 1, height: height[state] })),
     );
   }
 

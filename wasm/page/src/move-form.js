@@ -46,7 +46,7 @@ export function moveForm(app, entry, keep) {
     let numbers = { ...before?.numbers };
     const alert = h("p", { class: "error form-error", role: "alert" });
     const first = field(parting ? words.setBefore : words.first, h("input", { type: "date", value: before?.first ?? addDays(app.today(), 1) }), { hint: parting ? words.setBeforeHint : undefined });
-    const hive = field(words.name, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: entry?.colony.name ?? "" }), { optional: true, hint: words.nameHint });
+    const hive = field(words.name, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: entry?.colony.name ?? "" }), { optional: true, hint: text.common.asOnBox });
     const distance = field(words.distance, numberInput(before?.distanceM === undefined ? "" : show.out(before.distanceM, "m")), { after: h("span", { class: "unit" }, show.lengthUnit) });
     const turn = field(words.turn, numberInput(String(before?.turnDeg ?? "")), { optional: true, hint: words.turnHint, after: h("span", { class: "unit" }, "°") });
     const weight = field(words.weight, numberInput(String(before?.weightKg ?? "")), { optional: true, hint: words.weightHint, after: h("span", { class: "unit" }, "kg") });

@@ -27,9 +27,9 @@ export function normalsEditor(app, changed) {
       caption: words.caption,
       rows: text.months.map((label, month) => ({ key: String(month), label })),
       columns: [
-        { name: "minimumC", label: words.minimum, unit: show.temperatureUnit, needed: true },
-        { name: "maximumC", label: words.maximum, unit: show.temperatureUnit, needed: true },
-        { name: "rainMm", label: words.rain, unit: "mm" },
+        { name: "minimumC", label: text.common.low, unit: show.temperatureUnit, needed: true },
+        { name: "maximumC", label: text.common.high, unit: show.temperatureUnit, needed: true },
+        { name: "rainMm", label: text.common.rain, unit: "mm" },
         { name: "wetDays", label: words.wetDays, unit: text.units.days },
       ],
       values: Object.fromEntries(
@@ -51,7 +51,7 @@ export function normalsEditor(app, changed) {
   /** The engine reads what was pasted; it stands in the table then, and is used. */
   function readPaste() {
     paste.fail(null);
-    if (paste.input.value.trim() === "") return paste.fail(words.nothing);
+    if (paste.input.value.trim() === "") return paste.fail(text.common.nothingToRead);
     let read;
     try {
       read = engine.readNormals(paste.input.value, about.input.value.trim() || words.unnamed);

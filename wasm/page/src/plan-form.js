@@ -5,7 +5,7 @@ import { beeLabel } from "./bees.js";
 import * as engine from "./engine.js";
 import { field, focusFirstError, numberInput, numberOf, select, showEngineError } from "./fields.js";
 import { numberFields } from "./numbers.js";
-import { freeId } from "./state.js";
+import { firstPlanSettings, freeId } from "./state.js";
 import { text } from "./text/en.js";
 
 const words = text.planForm;
@@ -24,7 +24,7 @@ export function planForm(app, entry, keep) {
   const about = h("div", { class: "method-about" });
   const settings = h("div");
   const method = field(words.method, select(engine.methods().map(({ name, label }) => [name, label]), entry?.method ?? "split", { onchange: () => { choices = {}; drawMethod(); } }));
-  const name = field(words.name, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: entry?.colony.name ?? "" }), { hint: words.nameHint });
+  const name = field(words.name, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: entry?.colony.name ?? "" }), { hint: text.common.asOnBox });
   const daughter = field(words.daughter, h("input", { type: "text", maxlength: 60, autocomplete: "off", value: entry?.colony.daughterName ?? "" }), { optional: true });
   const weight = field(words.weight, numberInput(String(entry?.colony.netWeightKg ?? "")), { optional: true, hint: words.weightHint, after: h("span", { class: "unit" }, "kg") });
   const months = field(words.months, numberInput(String(entry?.colony.monthsSinceDivision ?? "")), { optional: true, hint: words.monthsHint, after: h("span", { class: "unit" }, words.monthsUnit) });
@@ -93,7 +93,7 @@ export function planForm(app, entry, keep) {
     const { daughterName: _d, netWeightKg: _w, monthsSinceDivision: _m, strength: _s, ...carried } = entry?.colony ?? { name: "" };
     /** @type {import("./state.js").PlanEntry} */
     const next = {
-      ...(entry ?? { id: freeId("plan", app.state.plans), placeId: place.id, sequence: 0, records: [], fixed: [], seen: {} }),
+      ...(entry ?? { id: freeId("plan", app.state.plans), placeId: place.id, ...firstPlanSettings() }),
       method: method.input.value,
       colony: {
         ...carried,
@@ -153,4 +153,4 @@ export function planForm(app, entry, keep) {
 }
 
 /** @param {import("./state.js").Place} place @returns {import("./state.js").PlanEntry} */
-const blank = (place) => ({ id: "-", placeId: place.id, method: "split", sequence: 0, colony: { name: "-" }, choices: {}, numbers: {}, records: [], fixed: [], seen: {} });
+const blank = (place) => ({ ...firstPlanSettings(), id: "-", placeId: place.id, method: "split", colony: { name: "-" } });

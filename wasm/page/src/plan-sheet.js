@@ -2,6 +2,7 @@
 
 import { fullDate, shortDate, taskDate } from "./dates.js";
 import { h } from "./dom.js";
+import { byDay, dayOf } from "./plan-model.js";
 import { whichName } from "./tasks.js";
 import { text } from "./text/en.js";
 
@@ -9,9 +10,7 @@ const words = text.sheet;
 
 /** @param {import("./app.js").App} app @param {import("./state.js").PlanEntry} entry @param {any} plan */
 export function planSheet(app, entry, plan) {
-  const tasks = plan.tasks.filter((/** @type {any} */ { state }) => state.kind !== "dropped");
-  const date = (/** @type {any} */ { state, dates }) => (state.kind === "done" ? state.on : dates.best);
-  tasks.sort((/** @type {any} */ a, /** @type {any} */ b) => (date(a) < date(b) ? -1 : date(a) > date(b) ? 1 : 0));
+  const tasks = byDay(plan.tasks.filter((/** @type {any} */ { state }) => state.kind !== "dropped"));
   // One line: under which condition, or what to look for first.
   const lookFor = (/** @type {any} */ task) => (task.onlyIf ? app.sentence(task.onlyIf) : task.lookFor[0] ?? "");
   const waiting = (plan.waiting ?? []).map((/** @type {any} */ task) => row(task, "", "", app.sentence(task.until)));
@@ -23,7 +22,7 @@ export function planSheet(app, entry, plan) {
       "table",
       null,
       h("thead", null, h("tr", null, ["", words.day, words.time, words.box, words.task].map((label) => h("th", null, label)))),
-      h("tbody", null, tasks.map((/** @type {any} */ task) => row(task, taskDate(date(task), plan.today), task.window && task.state.kind !== "done" ? `${task.window.fromClock}–${task.window.untilClock}` : "", lookFor(task))), waiting),
+      h("tbody", null, tasks.map((/** @type {any} */ task) => row(task, taskDate(dayOf(task), plan.today), task.window && task.state.kind !== "done" ? `${task.window.fromClock}–${task.window.untilClock}` : "", lookFor(task))), waiting),
     ),
     h("p", null, words.law),
   );

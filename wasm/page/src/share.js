@@ -32,8 +32,8 @@ export function readFragment(fragment) {
   }
   const { place, plans } = shared ?? {};
   if (!place || !Array.isArray(plans)) return null;
-  const state = { ...firstState(), places: [place], placeId: place.id, plans };
-  return "state" in readState(JSON.stringify(state)) ? { place, plans } : null;
+  const read = readState(JSON.stringify({ ...firstState(), places: [place], placeId: place.id, plans }));
+  return "state" in read ? { place: read.state.places[0], plans: read.state.plans } : null;
 }
 
 /**

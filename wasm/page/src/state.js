@@ -58,6 +58,9 @@ export const firstPlaceSettings = () => ({
   normals: null,
 });
 
+/** @returns {Omit<PlanEntry, "id" | "placeId" | "method" | "colony">} */
+export const firstPlanSettings = () => ({ sequence: 0, choices: {}, numbers: {}, records: [], fixed: [], seen: {} });
+
 /** An id that no other thing in a list has. @param {string} word @param {{id: string}[]} others */
 export function freeId(word, others) {
   let n = 1;
@@ -236,5 +239,5 @@ function movesOf(state) {
 
 /** The plan of a move. @param {{id: string, placeId: string, name: string, move: Move}} of @returns {PlanEntry} */
 export const planOfMove = ({ id, placeId, name, move }) => ({
-  id, placeId, method: move.kind === "parting" ? "parting" : "move", move, sequence: 0, colony: { name }, choices: {}, numbers: {}, records: [], fixed: [], seen: {},
+  ...firstPlanSettings(), id, placeId, method: move.kind === "parting" ? "parting" : "move", move, colony: { name },
 });

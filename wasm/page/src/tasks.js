@@ -4,9 +4,10 @@ import { daysBetween, span, taskDate } from "./dates.js";
 import { h, more } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, showEngineError } from "./fields.js";
+import { byDay, dayOf } from "./plan-model.js";
 import { cautionList, reasonList, restsOnLine } from "./sources.js";
 import { text } from "./text/en.js";
-import { isOutside, outsideLine } from "./wish.js";
+import { outsideLine } from "./wish.js";
 
 const words = text.tasks;
 
@@ -18,11 +19,10 @@ const words = text.tasks;
  * @param {() => void} changed
  */
 export function taskList(app, entry, plan, today, changed) {
-  const by = (/** @type {string} */ kind) => plan.tasks.filter((/** @type {any} */ task) => task.state.kind === kind);
+  const by = (/** @type {string} */ kind) => byDay(plan.tasks).filter((/** @type {any} */ task) => task.state.kind === kind);
   const [planned, done, dropped] = [by("planned"), by("done"), by("dropped")];
   const waiting = plan.waiting ?? [];
   const place = /** @type {import("./state.js").Place} */ (app.place);
-  planned.sort((/** @type {any} */ a, /** @type {any} */ b) => (a.dates.best < b.dates.best ? -1 : a.dates.best > b.dates.best ? 1 : 0));
   return h(
     "div",
     { class: "tasks" },
@@ -37,7 +37,7 @@ export function taskList(app, entry, plan, today, changed) {
     const done = task.state.kind === "done";
     const away = daysBetween(today, task.dates.best);
     const due = !done && task.dates.earliest <= today;
-    const date = done ? task.state.on : task.dates.best;
+    const date = dayOf(task);
     const fixed = entry.fixed.find((one) => one.task === task.id);
     // Several tasks can have the same title.
     const name = `${task.title}, ${whichName(entry, task.which)}, ${taskDate(date, today)}`;
@@ -52,7 +52,7 @@ export function taskList(app, entry, plan, today, changed) {
         !done && task.window ? h("span", { class: "task-time" }, `${task.window.fromClock}–${task.window.untilClock} `) : null,
         h("span", { class: "soon" }, done ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""),
       ),
-      fixed && !done && isOutside(task.dates.best, plan) ? outsideLine(plan) : null,
+      fixed && !done ? outsideLine(task.dates.best, plan) : null,
       h("h3", { class: "task-title" }, task.title, " ", h("span", { class: "which" }, whichName(entry, task.which))),
       !done && task.dates.earliest !== task.dates.latest
         ? h("p", { class: "task-range" }, words.range(span(task.dates.earliest, task.dates.latest)), fixed ? ` ${words.fixed}` : null)

@@ -16,7 +16,7 @@ export function todo(app, ticked = [], notYet = new Set()) {
   const placeOf = (/** @type {string} */ planId) => /** @type {import("./state.js").PlanEntry} */ (plans.find(({ id }) => id === planId)).placeId;
   const asked = plans.flatMap((entry) => places.filter(({ id }) => id === entry.placeId).map((place) => ({ place, entry, today: todayAt(place.id) })));
   const { answer, refused } = engine.agenda(asked);
-  return { agenda: answer, refused, tasks: tasksOf({ agenda: answer, placeOf, todayAt, ticked, notYet }), todayAt };
+  return { agenda: answer, refused, tasks: tasksOf({ agenda: answer, placeOf, todayAt, ticked, notYet }) };
 }
 
 /** Writes down that something was done on a day; gives why it could not be. @param {import("./app.js").App} app @param {Item} item @param {string} date */

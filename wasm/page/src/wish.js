@@ -21,8 +21,6 @@ export function wishBox(wish, app) {
   );
 }
 
-/** Whether a task that its keeper put on a date lies outside the season of its plan. @param {string} date @param {any} plan */
-export const isOutside = (date, { window }) => window !== null && window !== undefined && (date < window.opens || date > window.closes);
-
-/** The line that says so. @param {any} plan */
-export const outsideLine = ({ window }) => h("p", { class: "error outside" }, words.outside(span(window.opens, window.closes)));
+/** Says that a date of the keeper's own lies outside the season of its plan, where it does. @param {string} date @param {any} plan */
+export const outsideLine = (date, { window }) =>
+  window && (date < window.opens || date > window.closes) ? h("p", { class: "error outside" }, words.outside(span(window.opens, window.closes))) : null;

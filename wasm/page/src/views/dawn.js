@@ -22,7 +22,7 @@ const words = text.dawn;
 export function dawnView(app, arrive) {
   const root = /** @type {HTMLElement & {leave?: () => void}} */ (h("div", { class: "view view-dawn" }));
   const place = app.place;
-  if (!place) return needsPlace(root, words.heading, arrive);
+  if (!place) return needsPlace(root, text.views.dawn, arrive);
   /** @type {any} */
   let outlook = answer();
   if (!outlook) return root;
@@ -93,7 +93,7 @@ export function dawnView(app, arrive) {
       if (!(error instanceof engine.ApiaryError)) throw error;
       fill(
         root,
-        h("h1", null, words.heading),
+        h("h1", null, text.views.dawn),
         h("p", { class: "error", role: "alert" }, error.message),
         h("p", null, words.brokenAdvice),
         h("div", { class: "actions" }, h("button", { type: "button", onclick: () => {
@@ -131,7 +131,7 @@ export function dawnView(app, arrive) {
     const now = due.tasks.today.find(({ canTick }) => canTick);
     const count = due.tasks.today.length + due.tasks.questions.length;
     return [
-      ticked ? h("p", { class: "status", role: "status" }, words.ticked(`${ticked.box}, ${ticked.short}`), " ", h("button", { type: "button", onclick: () => record(undefined) }, words.undo)) : null,
+      ticked ? h("p", { class: "status", role: "status" }, words.ticked(`${ticked.box}, ${ticked.short}`), " ", h("button", { type: "button", onclick: () => record(undefined) }, text.common.undo)) : null,
       refused ? h("p", { class: "error", role: "alert" }, refused) : null,
       count === 0
         ? null
@@ -147,7 +147,7 @@ export function dawnView(app, arrive) {
   /** Writes down that a task was done today; without one, takes back what was written down last. @param {import("../agenda-model.js").Item | undefined} done */
   function record(done) {
     refused = "";
-    if (done) refused = tickOff(app, done, due.todayAt(done.placeId)) ?? "";
+    if (done) refused = tickOff(app, done, done.today) ?? "";
     else if (ticked) untick(app, ticked);
     if (!refused) ticked = done;
     draw();
@@ -163,7 +163,7 @@ export function dawnView(app, arrive) {
       { class: "due-box" },
       h("h2", null, text.tasks.due),
       h("ul", { class: "reasons" }, all.map((item) => h("li", null, h("b", null, item.box), " ", shortDate(item.date), " ", item.clocks ? `${item.clocks} ` : null, item.title))),
-      h("p", null, h("a", { href: "#tasks" }, text.todo.heading)),
+      h("p", null, h("a", { href: "#tasks" }, text.views.tasks)),
     );
   }
 
@@ -191,7 +191,7 @@ export function dawnView(app, arrive) {
     fill(
       focus,
       first(shown, title),
-      h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, words.today), day(tomorrow(), words.tomorrowShort)),
+      h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, text.common.today), day(tomorrow(), text.common.tomorrow)),
       strip(morning, app.now(), morning.verdict !== "go"),
       steps(shown),
       h("div", { class: "actions" }, h("button", { type: "button", class: "mind", onclick: toCautions }, words.mindFirst)),
@@ -416,7 +416,7 @@ export function dawnView(app, arrive) {
                 null,
                 h("span", { class: "r-date" }, shortDate(morning.date)),
                 h("span", { class: "r-window" }, morning.window.kind === "open" ? `${morning.window.fromClock}–${morning.window.untilClock}` : words.noneShort),
-                h("span", { class: "r-notes" }, [words.verdictShort[/** @type {"go"} */ (morning.verdict)], words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? words.forecastShort : words.meanShort].filter(Boolean).join(" · ")),
+                h("span", { class: "r-notes" }, [words.verdictShort[/** @type {"go"} */ (morning.verdict)], words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? text.sources.origin.forecast : words.meanShort].filter(Boolean).join(" · ")),
               ),
               weather(morning),
               reasonList([...reasons.map((/** @type {any} */ one) => ({ text: told(one) })), ...(morning.window.kind === "none" ? morning.window.help : [])], app),

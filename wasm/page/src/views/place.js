@@ -21,7 +21,7 @@ export function placeView(app, arrive) {
   function draw(place) {
     fill(
       root,
-      h("h1", null, place ? words.heading : words.firstHeading),
+      h("h1", null, place ? text.views.place : words.firstHeading),
       app.state.places.length === 0 ? h("p", { class: "lead" }, words.welcome) : null,
       app.state.places.length > 0 ? list(place) : null,
       form(place),
@@ -147,15 +147,15 @@ export function placeView(app, arrive) {
       focusOn(choices.querySelector("button"));
     }
 
-    /** @param {import("../coordinates.js").Position} taken @param {{zone?: string, how?: string, elevationM?: number}} [known] */
-    function take({ latitudeDeg, longitudeDeg }, { zone: zoneName, how = words.zoneFromMap, elevationM } = {}) {
+    /** @param {import("../coordinates.js").Position} taken @param {{zone?: string, how?: string}} [known] */
+    function take({ latitudeDeg, longitudeDeg }, { zone: zoneName, how = words.zoneFromMap } = {}) {
       const taken = { latitudeDeg, longitudeDeg };
       position = taken;
       readText = where.input.value;
       where.fail(null);
       fill(readout, writeCoordinates(taken));
       if (found.elevation) {
-        elevation.input.value = show.out(elevationM ?? (engine.isReady() ? engine.landElevation(taken) : undefined) ?? 0, "m");
+        elevation.input.value = show.out(engine.landElevation(taken), "m");
         elevation.fail(null);
       }
       if (!found.zone) return;
@@ -199,7 +199,7 @@ export function placeView(app, arrive) {
       where.input.value = `${site.latitudeDeg}, ${site.longitudeDeg}`;
       found.elevation = true;
       found.zone = true;
-      take(site, { zone: site.zone, how: words.zoneFromTown, elevationM: site.elevationM ?? undefined });
+      take(site, { zone: site.zone, how: words.zoneFromTown });
       if (name.input.value.trim() === "") name.input.value = called;
     }
 
@@ -261,7 +261,7 @@ export function placeView(app, arrive) {
         name: name.input.value.trim() || place?.name || words.unnamed(app.state.places.length + 1),
         latitudeDeg: position.latitudeDeg,
         longitudeDeg: position.longitudeDeg,
-        elevationM: height === undefined ? engine.landElevation(position) ?? 0 : show.in(height, "m"),
+        elevationM: height === undefined ? engine.landElevation(position) : show.in(height, "m"),
         zone: zoneName,
         eastHorizonDeg: eastDeg,
         westHorizonDeg: westDeg,
@@ -315,7 +315,7 @@ export function placeView(app, arrive) {
 
     return h(
       "form",
-      { onsubmit: submit, novalidate: true, "aria-label": words.heading },
+      { onsubmit: submit, novalidate: true, "aria-label": text.views.place },
       where.box,
       readout,
       choices,

@@ -24,7 +24,7 @@ const words = text.plan;
 export function planView(app, arrive) {
   const root = h("div", { class: "view view-plan" });
   const place = app.place;
-  if (!place) return needsPlace(root, words.heading, arrive);
+  if (!place) return needsPlace(root, text.views.plan, arrive);
   draw(app.wantsNewPlan);
   app.wantsNewPlan = false;
   return root;
@@ -100,11 +100,11 @@ export function planView(app, arrive) {
       switcher(entry),
       doubtList(engine.doubts(here), app),
       wishBox(plan.wish, app),
-      entry.move ? courseBox(app, engine.course(here, entry.move)) : summary(plan),
+      entry.move ? courseBox(app, engine.course(here, entry.move), plan) : summary(plan),
       planSheet(app, entry, plan),
       moved(entry, plan, dates),
       entry.move ? null : standingBox(app, review, entry),
-      h("h2", { class: "tasks-heading" }, words.tasks),
+      h("h2", { class: "tasks-heading" }, text.views.tasks),
       taskList(app, entry, plan, today, () => redraw(".tasks-heading")),
       entry.move ? null : signsForm(app, entry, today, () => redraw(".standing h2")),
       recordsBox(app, entry, () => redraw(".standing h2")),

@@ -19,7 +19,7 @@ const words = text.todo;
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function tasksView(app, arrive) {
   const root = /** @type {HTMLElement & {leave?: () => void}} */ (h("div", { class: "view view-tasks" }));
-  if (!app.place) return needsPlace(root, words.heading, arrive);
+  if (!app.place) return needsPlace(root, text.views.tasks, arrive);
   /** What was ticked off here stays in its place, to be taken back. @type {import("../todo.js").Ticked[]} */
   let ticked = [];
   /** @type {Set<string>} */
@@ -38,49 +38,50 @@ export function tasksView(app, arrive) {
   return root;
 
   function draw() {
-    const { agenda, refused, tasks, todayAt } = todo(app, ticked, notYet);
+    const { agenda, refused, tasks } = todo(app, ticked, notYet);
     const several = app.state.places.length > 1;
     const today = app.today();
     const count = tasks.later.length + tasks.onlyIfLater.length + tasks.waiting.length;
     const isEmpty = app.state.plans.length === 0;
     const held = document.activeElement;
     render(html`
-      <h1>${words.heading} <span class="date">${longDate(today)}</span></h1>
+      <h1>${text.views.tasks} <span class="date">${longDate(today)}</span></h1>
       <p class="status" role="status">${said}</p>
       ${refusedWhy ? html`<p class="error" role="alert">${refusedWhy}</p>` : nothing}
       ${refused.map(({ entry, message }) => html`<p class="error" role="alert">${entry.colony.name}: ${message} <a href="#plan" @click=${() => choose(entry.id)}>${words.toPlan}</a></p>`)}
       ${isEmpty ? html`<p class="lead">${words.none}</p>` : nothing}
       ${agenda && agenda.colonies.length > 1 ? html`<p class="lead">${app.sentence(agenda.state.sentence)}</p>` : nothing}
-      ${isEmpty ? nothing : html`<section><h2>${words.today}</h2>${tasks.today.length === 0 ? html`<p>${words.nothingToday}</p>` : list("today", tasks.today, several, todayAt)}</section>`}
-      ${part(words.didYou, "questions", tasks.questions, several, todayAt)}
-      ${part(words.onlyIf, "onlyIfNow", tasks.onlyIfNow, several, todayAt)}
-      ${part(words.tomorrow, "tomorrow", tasks.tomorrow, several, todayAt)}
-      ${part(words.week, "week", tasks.week, several, todayAt)}
+      ${isEmpty ? nothing : html`<section><h2>${text.common.today}</h2>${tasks.today.length === 0 ? html`<p>${words.nothingToday}</p>` : list("today", tasks.today, several)}</section>`}
+      ${part(words.didYou, "questions", tasks.questions, several)}
+      ${part(words.onlyIf, "onlyIfNow", tasks.onlyIfNow, several)}
+      ${part(text.common.tomorrow, "tomorrow", tasks.tomorrow, several)}
+      ${part(words.week, "week", tasks.week, several)}
       ${count === 0 ? nothing : html`<details class="later"><summary><h2>${words.later(count)}</h2></summary>
-        ${list("later", tasks.later, several, todayAt)}
-        ${tasks.onlyIfLater.length === 0 ? nothing : html`<h3>${words.onlyIfLater}</h3>${list("onlyIfLater", tasks.onlyIfLater, several, todayAt)}`}
+        ${list("later", tasks.later, several)}
+        ${tasks.onlyIfLater.length === 0 ? nothing : html`<h3>${words.onlyIfLater}</h3>${list("onlyIfLater", tasks.onlyIfLater, several)}`}
         ${tasks.waiting.length === 0 ? nothing : html`<h3>${words.waiting}</h3><ul class="reasons">${repeat(tasks.waiting, ({ key }) => key, (one) => html`<li><b>${one.box}</b> ${one.title}. ${app.sentence(one.until)}</li>`)}</ul>`}
       </details>`}
       ${colonies(agenda, several)}
-      <div class="actions no-print"><a class="button" href="#plan" @click=${() => choose(null)}>${isEmpty ? words.first : words.another}</a> <a class="button" href="#dawn">${words.toMove}</a>
+      <div class="actions no-print"><a class="button" href="#plan" @click=${() => choose(null)}>${isEmpty ? words.first : words.another}</a> <a class="button" href="#dawn">${text.move.heading}</a>
       ${isEmpty ? nothing : html`<button type="button" @click=${() => print()}>${text.planFiles.print}</button> <button type="button" @click=${poster}>${words.poster}</button>`}</div>
     `, root);
     // What is put elsewhere on the page loses the focus.
     if (held instanceof HTMLElement && root.contains(held) && held !== document.activeElement) held.focus({ preventScroll: true });
   }
 
-  /** @param {string} heading @param {"questions" | "onlyIfNow" | "tomorrow" | "week"} name @param {Item[]} items @param {boolean} several @param {(placeId: string) => string} todayAt */
-  function part(heading, name, items, several, todayAt) {
-    return items.length === 0 ? nothing : html`<section><h2>${heading}</h2>${list(name, items, several, todayAt)}</section>`;
+  /** @param {string} heading @param {"questions" | "onlyIfNow" | "tomorrow" | "week"} name @param {Item[]} items @param {boolean} several */
+  function part(heading, name, items, several) {
+    return items.length === 0 ? nothing : html`<section><h2>${heading}</h2>${list(name, items, several)}</section>`;
   }
 
-  /** @param {import("../todo.js").Ticked["list"]} name @param {Item[]} items @param {boolean} several @param {(placeId: string) => string} todayAt */
-  function list(name, items, several, todayAt) {
-    return html`<ul class="todo">${repeat(items, ({ key }) => key, (item) => card(name, item, several, todayAt(item.placeId)))}</ul>`;
+  /** @param {import("../todo.js").Ticked["list"]} name @param {Item[]} items @param {boolean} several */
+  function list(name, items, several) {
+    return html`<ul class="todo">${repeat(items, ({ key }) => key, (item) => card(name, item, several))}</ul>`;
   }
 
-  /** @param {import("../todo.js").Ticked["list"]} name @param {Item} item @param {boolean} several @param {string} today */
-  function card(name, item, several, today) {
+  /** @param {import("../todo.js").Ticked["list"]} name @param {Item} item @param {boolean} several */
+  function card(name, item, several) {
+    const { today } = item;
     const called = `${item.box}, ${item.title}, ${taskDate(item.date, today)}`;
     const place = several ? app.state.places.find(({ id }) => id === item.placeId)?.name : undefined;
     const when = item.date === today ? "" : taskDate(item.date, today);
@@ -98,7 +99,7 @@ export function tasksView(app, arrive) {
             <button type="button" aria-label=${`${words.yesToday}: ${called}`} @click=${() => done(name, item, today)}>${words.yesToday}</button>
             <button type="button" aria-label=${`${words.notYet}: ${called}`} @click=${() => later(item)}>${words.notYet}</button>`
           : item.canTick
-            ? html`<button type="button" class=${!item.done && item.date <= today ? "main-action" : ""} aria-label=${item.done ? `${words.undo}: ${called}` : words.done(called)} @click=${() => (item.done ? undo(item) : done(name, item, today))}>${item.done ? words.undo : words.doneShort}</button>`
+            ? html`<button type="button" class=${!item.done && item.date <= today ? "main-action" : ""} aria-label=${item.done ? `${text.common.undo}: ${called}` : words.done(called)} @click=${() => (item.done ? undo(item) : done(name, item, today))}>${item.done ? text.common.undo : words.doneShort}</button>`
             : nothing}
         <a class="button quiet" aria-label=${`${words.how}: ${called}`} href="#plan" @click=${() => choose(item.planId)}>${words.how}</a>
       </div>

@@ -43,7 +43,8 @@ export function yearView(app, arrive) {
     try {
       season = engine.season(here, today, addDays(today, 364));
       safe = engine.methods().map((method) => ({ method, ...engine.lastSafe(here, method.name, today) }));
-      const wanted = app.plan?.method ?? "split";
+      // A move is no way to a new colony, and has no last date.
+      const wanted = app.plan && !app.plan.move ? app.plan.method : "split";
       svgText = engine.yearPicture(here, today, safe.find(({ method }) => method.name === wanted)?.last ?? undefined, here.name);
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
@@ -65,7 +66,7 @@ export function yearView(app, arrive) {
         { class: "paper" },
         // Its scale is in °C, so its words are too.
         picture(svgText),
-        display.temperature === "f" || display.length === "ft" ? h("figcaption", { class: "hint" }, words.pictureMetric) : null,
+        display.temperature === "f" ? h("figcaption", { class: "hint" }, words.pictureMetric) : null,
       ),
       more(words.inWords, h("ul", { class: "reasons" }, monthly.map((line) => h("li", null, line)))),
       h("section", null, h("h2", null, words.restsOn), h("p", null, words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)), basisList(season.basis, app)),
