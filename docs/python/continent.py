@@ -57,8 +57,9 @@ def continent(minimum: Path, maximum: Path, rain: Path, out: Path, *, rows: int 
     flight = almanac.dataset(almanac.flight_table, latitude, longitude, dates, **own)
     found = season[["state", "opens", "closes", "open_days", "at_risk_days"]]
     found = found.assign(first_flight=flight["first"])
-    # Nothing has been computed so far; writing is what has the cluster compute it.
-    found.to_netcdf(out, engine="h5netcdf")
+    # Nothing has been computed so far. The cluster computes, and this process writes: HDF5 locks a file against
+    # all others.
+    found.compute().to_netcdf(out, engine="h5netcdf")
 
 
 def main() -> None:
