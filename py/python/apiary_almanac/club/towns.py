@@ -14,10 +14,12 @@ class Towns:
 
     def one(self, name: str) -> Town:
         """The one town that a cell means. Raises NotUnderstood where there is none or several."""
-        try:
-            found = self._found.setdefault(name, towns(name))
-        except ApiaryError as error:
-            raise NotUnderstood(str(error)) from None
+        if name not in self._found:
+            try:
+                self._found[name] = towns(name)
+            except ApiaryError as error:
+                raise NotUnderstood(str(error)) from None
+        found = self._found[name]
         if not found.towns:
             raise NotUnderstood(
                 "no town of this name is known: those of some 3000 people or more between 40° N and 40° S are; "
