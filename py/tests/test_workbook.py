@@ -1054,6 +1054,20 @@ def test_a_task_that_was_tried_in_vain_is_never_called_done(tmp_path: Path) -> N
     assert divide["State"] == "no longer planned" and divide["Outcome"] == "Not possible"
 
 
+def test_a_task_that_was_tried_in_vain_is_not_done_when_its_member_is_missing(tmp_path: Path) -> None:
+    members(tmp_path, ("Ines", *READY), ("Odile", *READY))
+    make(tmp_path)
+    write(tmp_path, "divide", "Odile", Done_on=DAY, Outcome="not possible")
+    write(tmp_path, "prepare", "Odile", Done_on=DAY)
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path)
+    states = {row["Task id"]: row["State"] for row in table(tmp_path, "Tasks") if row["Member"] == "Odile"}
+    assert states.pop("prepare") == "done" and set(states.values()) == {"not renewed"}
+    make(tmp_path, left=True)
+    states = {row["Task id"]: row["State"] for row in table(tmp_path, "Tasks") if row["Member"] == "Odile"}
+    assert states == {"divide": "no longer planned", "prepare": "done"}
+
+
 def test_outcomes_without_a_date_are_asked_for_it(tmp_path: Path) -> None:
     members(tmp_path, ("Ines", *READY))
     make(tmp_path)

@@ -7,8 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from apiary_almanac.club import cells, layout
-from apiary_almanac.club.layout import NOT_RENEWED
-from apiary_almanac.club.ledger import Ledger, Row
+from apiary_almanac.club.ledger import Ledger, Row, not_planned
 
 UNREADABLE = "Kept from an earlier run: the member's row cannot be read."
 MISSING = "Kept from an earlier run: the member is not on the list."
@@ -76,13 +75,9 @@ def _ahead(row: Row, today: dt.date) -> bool:
 
 
 def _marked(sheet: layout.Sheet, row: Row, mark: str) -> Row:
-    row = list(row)
     if sheet is layout.TASKS:
-        if isinstance(row[sheet.at(layout.DONE)], dt.date):
-            row[sheet.at("State")] = "done"
-        elif row[sheet.at("State")] == "planned":
-            row[sheet.at("State")] = NOT_RENEWED
-        return row
+        return not_planned(row, layout.NOT_RENEWED)
+    row = list(row)
     text = sheet.at({"Season": "Remarks", "Mornings": "Why", "Colonies": "Notes"}[sheet.title])
     said = cells.text(row[text])
     for earlier in (UNREADABLE, MISSING):

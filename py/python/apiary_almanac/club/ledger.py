@@ -234,6 +234,18 @@ def enter(number: int, row: Row, more: bool, ledger: Ledger) -> None:
         ledger.entries.setdefault(plan, []).append(entry)
 
 
+def not_planned(row: Row, otherwise: str) -> Row:
+    """A row of the tasks for which there is no plan now: done, where it was; ``otherwise`` says what was planned."""
+    row = list(row)
+    state, done = layout.TASKS.at("State"), row[layout.TASKS.at(layout.DONE)]
+    in_vain = cells.name(row[layout.TASKS.at(layout.OUTCOME)]) == "not_possible"
+    if isinstance(done, dt.date) and not in_vain:
+        row[state] = "done"
+    elif row[state] in ("planned", layout.NOT_RENEWED):
+        row[state] = otherwise
+    return row
+
+
 def _colony(row: Row, ledger: Ledger) -> None:
     plan = cells.text(row[layout.COLONIES.at(layout.PLAN)])
     for column, dates in ((layout.BEGINS, ledger.begins), (layout.WANTED, ledger.wanted)):

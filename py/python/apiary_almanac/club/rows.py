@@ -8,10 +8,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from apiary_almanac.club import cells, layout
+from apiary_almanac.club import layout
 from apiary_almanac.club.answers import Answer, Answered, Planned
 from apiary_almanac.club.layout import Sheet
-from apiary_almanac.club.ledger import Entry, Ledger, Row
+from apiary_almanac.club.ledger import Ledger, Row, not_planned
 from apiary_almanac.club.looks import keys
 from apiary_almanac.club.members import Member
 from apiary_almanac.club.problems import Problem
@@ -154,9 +154,9 @@ def _morning_rows(answered: Answered) -> list[Row]:
 
 
 def gone_rows(ledger: Ledger) -> list[Row]:
-    """What keepers wrote at tasks that are gone."""
+    """What keepers wrote at tasks that are gone: the plan is over, or the member has left."""
     return [
-        _gone(entry)
+        not_planned(entry.cells, "no longer planned")
         for entries in ledger.entries.values()
         for entry in entries
         if not entry.used
@@ -238,18 +238,6 @@ def _tasks(planned: Planned) -> list[Row]:
 def _own_date(given: Any, understood: dt.date | None) -> Any:
     """The date as it was understood; where it was not, what stands there."""
     return given if understood is None else understood
-
-
-def _gone(entry: Entry) -> Row:
-    """A row as it was: its plan is over, or its member has left."""
-    row = list(entry.cells)
-    state = layout.TASKS.at("State")
-    in_vain = cells.name(entry.outcome) == "not_possible"
-    if isinstance(row[layout.TASKS.at(layout.DONE)], dt.date) and not in_vain:
-        row[state] = "done"
-    elif row[state] in ("planned", layout.NOT_RENEWED):
-        row[state] = "no longer planned"
-    return row
 
 
 def _colony_rows(answered: Answered) -> list[Row]:
