@@ -1068,6 +1068,22 @@ def test_a_task_that_was_tried_in_vain_is_not_done_when_its_member_is_missing(tm
     assert states == {"divide": "no longer planned", "prepare": "done"}
 
 
+@pytest.mark.parametrize(
+    ("column", "value"),
+    [
+        # More bees with pollen than bees.
+        ("Counts", "new box 5, 40, 2"),
+        ("Seen", "9999999 males turned out (old box)"),
+    ],
+)
+def test_what_the_engine_refuses_is_listed_under_its_own_column(tmp_path: Path, column: str, value: str) -> None:
+    members(tmp_path, ("Ines", *READY))
+    make(tmp_path)
+    number = write(tmp_path, "divide", "Ines", **{"Done_on": DAY, column: value})
+    (refused,) = make(tmp_path).refused
+    assert (refused.row, refused.column, refused.value) == (number, column, value)
+
+
 def test_outcomes_without_a_date_are_asked_for_it(tmp_path: Path) -> None:
     members(tmp_path, ("Ines", *READY))
     make(tmp_path)

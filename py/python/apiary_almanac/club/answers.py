@@ -14,9 +14,9 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from apiary_almanac import ApiaryError, _core
-from apiary_almanac.club import cells
-from apiary_almanac.club.ledger import Entry, Ledger, written
+from apiary_almanac.club import cells, layout
 from apiary_almanac.club.columns import HEADERS
+from apiary_almanac.club.ledger import Entry, Ledger, written
 from apiary_almanac.club.members import Colony, Member, Members
 from apiary_almanac.club.problems import Problem
 
@@ -41,6 +41,15 @@ COLUMN_OF_FIELD = {
     "daughter_name": "new_hives",
     "keeper": "name",
 }
+
+COLUMN_OF_RECORD = {
+    "outcome": layout.OUTCOME,
+    "which": layout.OUTCOME,
+    "signs": layout.SEEN,
+    "counts": layout.COUNTS,
+    "note": layout.NOTES,
+}
+"""The keepers' column that a field of a record was read from, where that is not the date."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -270,23 +279,24 @@ def _entry_at_fault(
     error: ApiaryError, request: Answer, entries: Sequence[Entry]
 ) -> tuple[Entry, str] | None:
     """The entry of a record or date that the engine refuses; it is taken out of the request."""
-    for key, column in (("records", "Done on"), ("fixed", "Agreed for")):
+    for key, column in (("records", layout.DONE), ("fixed", layout.AGREED)):
         if not error.field.startswith(key) or not request[key]:
             continue
-        found = re.match(rf"{key}\[(\d+)\]", error.field)
+        found = re.match(rf"{key}\[(\d+)\](?:\.(\w+))?", error.field)
         # Without a number: the newest is given up first.
         at = int(found[1]) if found else len(request[key]) - 1
         task = request[key].pop(at)["task"]
         entry = next((entry for entry in entries if entry.task == task), None)
-        return None if entry is None else (entry, column)
+        named = None if found is None else COLUMN_OF_RECORD.get(found[2])
+        return None if entry is None else (entry, named or column)
     return None
 
 
 def _not_taken(at: tuple[Entry, str], error: ApiaryError) -> Problem:
     entry, column = at
-    value = entry.done if column == "Done on" else entry.agreed
+    value = cells.text(entry.cells[layout.TASKS.at(column)])
     return Problem(
-        sheet="Tasks", row=entry.row, column=column, value=cells.text(value), reason=str(error)
+        sheet=layout.TASKS.title, row=entry.row, column=column, value=value, reason=str(error)
     )
 
 
