@@ -13,13 +13,13 @@ import openpyxl
 
 from apiary_almanac.club import cells, layout
 from apiary_almanac.club.cells import Cell, NotUnderstood
+from apiary_almanac.club.counts import counted
 from apiary_almanac.club.dates import date
 from apiary_almanac.club.layout import Sheet
 from apiary_almanac.club.looks import Formula, Look, OldRow, keys, noted
 from apiary_almanac.club.opening import check_styles, rows_of
 from apiary_almanac.club.package import unpack
 from apiary_almanac.club.problems import Problem, Refused
-from apiary_almanac.club.counts import counted
 from apiary_almanac.club.signs import outcome, seen, strength
 from apiary_almanac.club.stripped import stripped
 
@@ -292,24 +292,20 @@ def written(
                 refuse(column, value, str(problem))
                 return None
 
-        done = None
-        try:
-            done = date(entry.done) if cells.text(entry.done) else None
-            if done is not None and done > today:
-                refuse(layout.DONE, entry.done, f"it is after today, {today}")
-                done = None
-        except NotUnderstood as problem:
-            refuse(layout.DONE, entry.done, str(problem))
-        told = {
-            layout.OUTCOME: (entry.outcome, read(layout.OUTCOME, entry.outcome, lambda cell: outcome(cell, boxes))),
-            layout.SEEN: (entry.seen, read(layout.SEEN, entry.seen, lambda cell: {"signs": seen(cell, boxes)})),
-            layout.COUNTS: (entry.counts, read(layout.COUNTS, entry.counts, lambda cell: {"counts": counted(cell, boxes)})),
-        }  # fmt: skip
+        done = read(layout.DONE, entry.done, date) if cells.text(entry.done) else None
+        if done is not None and done > today:
+            refuse(layout.DONE, entry.done, f"it is after today, {today}")
+            done = None
+        came = read(layout.OUTCOME, entry.outcome, lambda cell: outcome(cell, boxes))
+        signs = read(layout.SEEN, entry.seen, lambda cell: seen(cell, boxes))
+        counts = read(layout.COUNTS, entry.counts, lambda cell: counted(cell, boxes))
         how_strong = read(layout.STRENGTH, entry.strength, strength)
         if done is not None:
-            record: dict[str, Any] = {"date": done.isoformat(), "task": entry.task}
-            for _, found in told.values():
-                record |= {name: value for name, value in (found or {}).items() if value}
+            record: dict[str, Any] = {"date": done.isoformat(), "task": entry.task, **(came or {})}
+            if signs:
+                record["signs"] = signs
+            if counts:
+                record["counts"] = counts
             if how_strong is not None and (judged is None or done >= judged[0]):
                 judged = done, how_strong
             # The engine takes notes of 2,000 bytes at most; the cell keeps all of it.
@@ -317,14 +313,16 @@ def written(
                 record["note"] = note
             records.append(record)
         elif not cells.text(entry.done):
-            without_date = [(column, value) for column, (value, found) in told.items() if found and any(found.values())]
-            if how_strong is not None:
-                without_date.append((layout.STRENGTH, entry.strength))
-            for column, value in without_date:
-                refuse(column, value, f"the date is needed too, in {layout.DONE!r}")
+            for column, value, found in (
+                (layout.OUTCOME, entry.outcome, came),
+                (layout.SEEN, entry.seen, signs),
+                (layout.COUNTS, entry.counts, counts),
+                (layout.STRENGTH, entry.strength, how_strong),
+            ):
+                if found:
+                    refuse(column, value, f"the date is needed too, in {layout.DONE!r}")
         if cells.text(entry.agreed) and done is None:
-            try:
-                fixed.append({"task": entry.task, "date": date(entry.agreed).isoformat()})
-            except NotUnderstood as problem:
-                refuse(layout.AGREED, entry.agreed, str(problem))
+            agreed = read(layout.AGREED, entry.agreed, date)
+            if agreed is not None:
+                fixed.append({"task": entry.task, "date": agreed.isoformat()})
     return Written(records=records, fixed=fixed, strength=judged and judged[1])

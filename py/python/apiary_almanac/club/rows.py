@@ -210,6 +210,10 @@ def _tasks(planned: Planned) -> list[Row]:
         dates, window = task["dates"], task.get("window")
         begins, ends = _times(window) if window else (None, None)
         done = _date(task["state"]["on"]) if state == "done" else None
+        own: Row = [None] * len(layout.OWN_COLUMNS)
+        if entry is not None:
+            date = _own_date(entry.done, done)
+            own = [date, entry.outcome, entry.seen, entry.notes, entry.agreed, entry.counts, entry.strength]
         rows.append(
             [
                 done or _date(dates["best"]),
@@ -219,8 +223,7 @@ def _tasks(planned: Planned) -> list[Row]:
                 planned.colony.name,
                 BOX_WORDS[task["which"]],
                 task["title"],
-                _own_date(entry.done, done) if entry else None,
-                *(getattr(entry, name, None) for name in ("outcome", "seen", "notes", "agreed", "counts", "strength")),
+                *own,
                 _date(dates["earliest"]),
                 _date(dates["latest"]),
                 "left out" if state == "dropped" else state,
