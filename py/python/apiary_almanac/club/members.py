@@ -282,7 +282,7 @@ class _Reader:
                 return None, None, zone, ()
             told = f"The place is the middle of {called(town)}, to about 1 km"
             if not zone:
-                told += f", and the zone its, {town.site.zone}"
+                told += f", and the zone is that of the town, {town.site.zone}"
             return town.site.latitude_deg, town.site.longitude_deg, zone or str(town.site.zone), (f"{told}.",)
         latitude, longitude = self._place(cell, read, refuse)
         if zone or latitude is None or longitude is None:
