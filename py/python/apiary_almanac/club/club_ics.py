@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
+import itertools
 import json
 import re
 import zlib
@@ -48,15 +49,9 @@ class Calendar:
         self.bare = self.bare or ZONE.sub(b"", EVENT.sub(b"", text))
         for zone in ZONE.finditer(text):
             self.zones.setdefault(zone[1], zone[0])
-        plan, together = None, list[bytes]()
-        for found in EVENT.finditer(text):
-            if together and _plan(found[0]) != plan:
-                self.put(str(plan), together)
-                together = []
-            plan = _plan(found[0])
-            together.append(found[0])
-        if together:
-            self.put(str(plan), together)
+        events = (found[0] for found in EVENT.finditer(text))
+        for plan, together in itertools.groupby(events, _plan):
+            self.put(plan, together)
 
     def put(self, plan: str, events: Iterable[bytes]) -> None:
         """Add events of a plan."""
@@ -111,16 +106,14 @@ def club_calendar(
     file stays as it is: its version too. A calendar without an event is no calendar.
     """
     found = re.findall(rb"^SEQUENCE:(\d+)", earlier, re.MULTILINE)
-    version = max([version, *map(int, found)])
-    made = Calendar(version=version + 1, changed=True)
-    for text in _texts(plans, name, now, version + 1):
+    before = Calendar(version=max([version, *map(int, found)]))
+    before.add(earlier)
+    made = Calendar(version=before.version + 1, changed=True)
+    for text in _texts(plans, name, now, made.version):
         made.add(text if coordinates else PLACE.sub(b"", text))
     if not plans:
-        made.bare = ZONE.sub(b"", EVENT.sub(b"", earlier))
-    _with_earlier(made, earlier, now, version + 1, today, kept, coordinates)
-    before = Calendar(version=version)
-    if earlier:
-        before.add(earlier)
+        made.bare = before.bare
+    _with_earlier(made, before, now, today, kept, coordinates)
     if not made.events or (earlier and made.said() == before.said()):
         return before
     return made
@@ -160,29 +153,27 @@ def _shares(plans: Sequence[bytes]) -> Iterator[list[str]]:
 
 def _with_earlier(
     made: Calendar,
-    earlier: bytes,
+    before: Calendar,
     now: dt.datetime,
-    version: int,
     today: dt.date,
     kept: Collection[str],
     coordinates: bool,
 ) -> None:
-    """Adds the earlier file's events of plans that are kept and those that are over, and, as cancelled,
+    """Adds the earlier calendar's events of plans that are kept and those that are over, and, as cancelled,
     those that are ahead and no longer planned: without that they would stay in everybody's calendar.
     """
     new = {_uid(event) for piece in made.each(made.events) for event in EVENT.findall(piece)}
-    zones = {found[1]: found[0] for found in ZONE.finditer(earlier)}
-    for found in EVENT.finditer(earlier):
-        event = found[0] if coordinates else PLACE.sub(b"", found[0])
+    earlier = (event for piece in before.each(before.events) for event in EVENT.findall(piece))
+    for event in earlier if coordinates else (PLACE.sub(b"", event) for event in earlier):
         if _uid(event) in new:
             continue
         start, plan = START.search(event), _plan(event)
         if plan not in kept and start and start[1] >= f"{today:%Y%m%d}".encode():
-            event = _cancelled(event, now, version)
+            event = _cancelled(event, now, made.version)
         made.put(plan, [event])
         for zone in TZID.findall(event):
-            if zone in zones:
-                made.zones.setdefault(zone, zones[zone])
+            if zone in before.zones:
+                made.zones.setdefault(zone, before.zones[zone])
 
 
 def _uid(event: bytes) -> bytes:
