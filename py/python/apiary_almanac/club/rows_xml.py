@@ -15,7 +15,7 @@ from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import coordinate_to_tuple, get_column_letter
 from openpyxl.workbook import Workbook
 
 from apiary_almanac.club.looks import Formula
@@ -27,7 +27,6 @@ LONGEST_TEXT = 32_767
 FORMULA_SIGNS = "=+-@\t\r\n"
 DAY_0 = dt.date(1899, 12, 30)
 """Dates count from here, from March 1900 on."""
-LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 DAY_S = 86_400
 
 
@@ -45,7 +44,8 @@ class RowsXml:
     @property
     def is_large(self) -> bool:
         """Whether the part may be larger than 2 GiB: of a row there are some 3 KB."""
-        return int(self.size.rpartition(":")[2].lstrip(LETTERS)) > 500_000
+        last, _ = coordinate_to_tuple(self.size.rpartition(":")[2])
+        return last > 500_000
 
 
 def rows_xml(

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import html
-import json
 import statistics
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from apiary_almanac import _core, towns_near
+from apiary_almanac import ask, towns_near
 from apiary_almanac.club.distance import apart_km
 from apiary_almanac.club.members import Member
+from apiary_almanac.club.opening import content_of
 from apiary_almanac.club.own_files import write_whole
 from apiary_almanac.club.towns import called
 
@@ -30,15 +30,15 @@ def write_year(
     asked: dict[str, Any] = {
         "ask": "year_calendar",
         "places": [_place(title, middle)],
-        "first": today.replace(day=1).isoformat(),
-        "stamp": now.isoformat(),
+        "first": today.replace(day=1),
+        "stamp": now,
         "name": title,
     }
     if calendar.exists():
         # Only what changed gets a new version.
-        asked["before"] = calendar.read_text("utf-8", "replace")
-    year = json.loads(_core.ask(json.dumps(asked)))
-    poster = json.loads(_core.ask(json.dumps({"ask": "poster", "dates": year["dates"], "title": title})))
+        asked["before"] = content_of(calendar).decode("utf-8", "replace")
+    year = ask(asked)
+    poster = ask({"ask": "poster", "dates": year["dates"], "title": title})
     page = (
         f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8"><title>{html.escape(title)}</title>'
         f"<style>{STYLE}</style></head>\n<body>{''.join(poster['sheets'])}</body></html>\n"
