@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import dataclasses
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, TypedDict
@@ -48,7 +48,6 @@ class OwnAir(TypedDict, total=False):
 
 
 _COLUMNS = ("minimum_c", "maximum_c", "rain_mm")
-_NO_NUMBERS: npt.NDArray[np.float64] = np.empty(0)
 
 
 @dataclass(frozen=True)
@@ -56,7 +55,7 @@ class Air:
     """The numbers of each place, one place after the other; what they mean the engine checks."""
 
     numbers: dict[str, Array]
-    """Of shape (places, months or days), by column."""
+    """Of shape (places, months or days), by the engine's names of the columns."""
     dates: npt.NDArray[np.int64] | None
     """Days since 1970; None for months."""
     index: npt.NDArray[np.uint32]
@@ -72,7 +71,11 @@ class Air:
     def of(self, index: Array) -> dict[str, Any]:
         """The columns for rows with these positions, without the places that are not among them."""
         used, at = np.unique(index, return_inverse=True)
-        columns = {f"air_{name}": array[used].reshape(-1) for name, array in self.numbers.items()}
+        columns = {
+            # All of them need no copy.
+            name: (array if used.size == len(array) else array[used]).reshape(-1)
+            for name, array in self.numbers.items()
+        }
         return {**columns, "air_dates": self.dates, "air_index": at.reshape(-1).astype(np.uint32)}
 
 
@@ -99,25 +102,26 @@ def air(
     if dates is not None and dates.ndim != 1:
         raise ApiaryError(f"daily_dates has the shape {dates.shape}; one axis is needed", "inconsistent", "daily_dates")
     width = 12 if dates is None else dates.size
-    arrays = {name: numbers(f"{kind}_{name}", given[f"{kind}_{name}"]) for name in _COLUMNS if f"{kind}_{name}" in given}
+    arrays = {name: numbers(name, given[name]) for column in _COLUMNS if (name := f"{kind}_{column}") in given}
     for name, array in arrays.items():
         if array.shape[-1:] != (width,):
             what = "twelve months" if dates is None else f"{width} days of daily_dates"
-            name = f"{kind}_{name}"
             raise ApiaryError(f"{name} has the shape {array.shape}; the last axis needs the {what}", "inconsistent", name)
     try:
         whole = dict(zip(arrays, np.broadcast_arrays(*arrays.values()), strict=True))
     except ValueError:
-        told = ", ".join(f"{kind}_{name} {array.shape}" for name, array in arrays.items())
-        names = ", ".join(f"{kind}_{name}" for name in arrays)
-        raise ApiaryError(f"the shapes do not broadcast: {told}", "inconsistent", names) from None
-    shape = whole["minimum_c"].shape
-    places = int(np.prod(shape[:-1], dtype=np.int64))
+        told = ", ".join(f"{name} {array.shape}" for name, array in arrays.items())
+        raise ApiaryError(f"the shapes do not broadcast: {told}", "inconsistent", ", ".join(arrays)) from None
+    shape = whole[f"{kind}_minimum_c"].shape
+    places = math.prod(shape[:-1])
     return Air(
-        numbers={name: np.ascontiguousarray(array).reshape(places, width) for name, array in whole.items()},
+        numbers={
+            name.replace(kind, "air", 1): np.ascontiguousarray(array).reshape(places, width)
+            for name, array in whole.items()
+        },
         dates=dates,
         index=np.arange(places, dtype=np.uint32).reshape(shape[:-1]),
-        shapes={f"{kind}_{name}": shape for name in arrays} | ({} if dates is None else {"daily_dates": dates.shape}),
+        shapes=dict.fromkeys(arrays, shape) | ({} if dates is None else {"daily_dates": dates.shape}),
     )
 
 
