@@ -645,9 +645,9 @@ def clock(
         Clock: a range of dates with its reason, or why it does not run out.
 
     Raises:
-        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100 or a wait that is not in order;
-            ``unknown_name`` for a bee that is not known; ``bad_table`` or ``bad_cell`` for a climate file
-            that cannot be read.
+        ApiaryError: ``out_of_range`` for a date outside 1900 to 2100; ``inconsistent`` for a wait or
+            dates that are not in order; ``unknown_name`` for a bee that is not known; ``bad_table`` or
+            ``bad_cell`` for a climate file that cannot be read.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
@@ -728,11 +728,9 @@ def parting(
 ) -> DatedParting:
     """The way of a new box from its parent's entrance to a place beside it.
 
-    ``set_before`` is when it is set before the entrance.
-
     Args:
         site: Where: coordinates, height, zone.
-        set_before: When the new box is set before the entrance: a date, or a range.
+        set_before: The date on which the new box is set before the entrance.
         bee: A built-in bee's name, or numbers of one's own; ``generic_small`` when not given.
         climate: Temperatures of one's own, and a forecast; what the location lets one expect when not
             given.
@@ -780,7 +778,7 @@ def calendar(
     ``before``, the text of the calendar that was made before, only events that changed get a new version.
 
     Args:
-        plans: From :func:`plan`; none is allowed.
+        plans: From :func:`plan`, one at least.
         stamp: When the file is made, with a time zone.
         sequence: One more for each changed version of the plans.
         name: What programs call the calendar.
@@ -791,8 +789,8 @@ def calendar(
         CalendarText: ``ics``, and with ``per`` also ``calendars``.
 
     Raises:
-        ApiaryError: ``inconsistent`` for two plans of one id, ``out_of_range`` for a stamp without a
-            time zone.
+        ApiaryError: ``not_enough_data`` without a plan, ``inconsistent`` for two of one id,
+            ``out_of_range`` for a stamp without a time zone.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
@@ -904,8 +902,8 @@ def year_calendar(
         YearCalendar: ``dates``, ``ics``, ``csv``.
 
     Raises:
-        ApiaryError: ``inconsistent`` for two places of one name, ``out_of_range``, ``unreadable`` for a
-            stamp without a zone.
+        ApiaryError: ``not_enough_data`` without a place, ``inconsistent`` for two of one name,
+            ``too_large`` for more than two years, ``out_of_range`` for a stamp without a time zone.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
@@ -1089,9 +1087,8 @@ def plan(
     Raises:
         ApiaryError: ``out_of_range`` for a date outside 1900 to 2100; ``unknown_name`` for a bee that is
             not known; ``bad_table`` or ``bad_cell`` for a climate file that cannot be read.
-            ``unknown_name``
-            too for a method, and for a record of a task that the plan has not; ``inconsistent`` for a fixed date
-            that cannot be kept.
+            ``unknown_name`` too for a method, and for a record of a task that the plan has not;
+            ``inconsistent`` for a fixed date that cannot be kept.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=1.35, longitude_deg=103.8, elevation_m=15, zone="Asia/Singapore")
