@@ -336,7 +336,7 @@ def towns(name: str, *, list: str | None = None) -> FoundTowns:
     >>> towns("Gympie").towns[0].site.zone
     'Australia/Brisbane'
     """
-    request = {"ask": "towns", "name": name} | ({} if list is None else {"list": list})
+    request = {"ask": "towns", "name": name, **_without_none({"list": list})}
     return _answer(FoundTowns, request, "UTC")
 
 
@@ -383,7 +383,7 @@ def towns_near(latitude_deg: float, longitude_deg: float, *, list: str | None = 
     True
     """
     request = {"ask": "towns_near", "latitude_deg": latitude_deg, "longitude_deg": longitude_deg}
-    return _answer(NearTowns, request | ({} if list is None else {"list": list}), "UTC")
+    return _answer(NearTowns, request | _without_none({"list": list}), "UTC")
 
 
 def read_forecast(
@@ -441,7 +441,7 @@ def read_normals(text: str, *, file: str | None = None) -> MonthlyNormals:
     >>> read_normals("min" + " 12" * 12 + "\\nmax" + " 24" * 12).maximum_c[0]
     24.0
     """
-    request = {"ask": "read_normals", "text": text} | ({} if file is None else {"file": file})
+    request = {"ask": "read_normals", "text": text, **_without_none({"file": file})}
     return _answer(MonthlyNormals, request, "UTC")
 
 
@@ -477,8 +477,7 @@ def warm_season_map(
         "threshold_c": threshold_c,
         "warming": warming,
     }
-    given = {key: value for key, value in fields.items() if value is not None}
-    return _answer(WarmSeasonMap, {"ask": "warm_season_map", **given}, "UTC")
+    return _answer(WarmSeasonMap, {"ask": "warm_season_map", **_without_none(fields)}, "UTC")
 
 
 def season(
@@ -799,16 +798,15 @@ def calendar(
     'BEGIN:VCALENDAR'
     """
     request = {"ask": "calendar", "plans": plans, "stamp": stamp, "sequence": sequence}
-    given = {"name": name, "before": before, "per": per}
-    request |= {field: value for field, value in given.items() if value is not None}
-    return _answer(CalendarText, request, "UTC")
+    given = _without_none({"name": name, "before": before, "per": per})
+    return _answer(CalendarText, request | given, "UTC")
 
 
 def plan_csv(plans: Sequence[Plan]) -> TableText:
     """Plans as a table for spreadsheets, one row a task.
 
     Args:
-        plans: From :func:`plan`; none is allowed.
+        plans: From :func:`plan`; without any the table is its header.
 
     Returns:
         TableText: ``csv``, with a header.
@@ -867,10 +865,8 @@ def poster(
     >>> poster([new]).sheets[0].startswith("<svg ")
     True
     """
-    request: dict[str, Any] = {"ask": "poster", "plans": plans}
-    given = {"dates": dates, "title": title}
-    request |= {field: value for field, value in given.items() if value is not None}
-    return _answer(Poster, request, "UTC")
+    given = _without_none({"dates": dates, "title": title})
+    return _answer(Poster, {"ask": "poster", "plans": plans, **given}, "UTC")
 
 
 def year_calendar(
@@ -913,9 +909,8 @@ def year_calendar(
     'dawn-2027-01'
     """
     request = {"ask": "year_calendar", "places": places, "first": first, "stamp": stamp, "sequence": sequence}
-    given = {"last": last, "before": before, "name": name}
-    request |= {field: value for field, value in given.items() if value is not None}
-    return _answer(YearCalendar, request, "UTC")
+    given = _without_none({"last": last, "before": before, "name": name})
+    return _answer(YearCalendar, request | given, "UTC")
 
 
 def year_picture(
@@ -1137,7 +1132,7 @@ def why_not(
     >>> why_not(club, dt.date(2026, 3, 1), "split", Colony(name="Hive 7"), **asked).reason.code
     'why_past'
     """
-    plan_fields = {key: value for key, value in fields.items() if value is not None}
+    plan_fields = _without_none(fields)
     plan = {"site": site, "today": today, "method": method, "colony": colony, **plan_fields}
     request = _request("why_not", site, plan=plan, task=task, date=date)
     del request["site"]
@@ -1255,9 +1250,9 @@ def plans_together(
 
 def _given(plans: Sequence[PlanAsked]) -> Any:
     # What is no list of mappings is the engine's to refuse.
-    listed = plans if isinstance(plans, (list, tuple)) else []
-    given = [_without_none(plan) if isinstance(plan, Mapping) else plan for plan in listed]
-    return given or plans
+    if not isinstance(plans, (list, tuple)):
+        return plans
+    return [_without_none(plan) if isinstance(plan, Mapping) else plan for plan in plans]
 
 
 def _common_zone(plans: Sequence[PlanAsked]) -> str:
@@ -1274,8 +1269,7 @@ def _without_none(fields: Mapping[str, Any]) -> dict[str, Any]:
 def _request(name: str, site: Site, **fields: Any) -> dict[str, Any]:
     if not isinstance(site, Site):
         raise TypeError(f"site is {site!r}; allowed is a Site")
-    given = {key: value for key, value in fields.items() if value is not None}
-    return {"ask": name, "site": site, **given}
+    return {"ask": name, "site": site, **_without_none(fields)}
 
 
 def _answer(kind: type[T], request: dict[str, Any], zone: str) -> T:
