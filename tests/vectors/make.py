@@ -10,16 +10,13 @@ doors to one answer, they do not show that the answer is right.
 
 import datetime as dt
 import json
-import pathlib
-import subprocess
 import zoneinfo
 
 import numpy as np
 from skyfield.api import Loader
 from skyfield_data import get_skyfield_data_path
 
-HERE = pathlib.Path(__file__).parent
-LICENCE = "MIT OR Apache-2.0"
+from making import engine, refused, row, write
 
 LOADER = Loader(get_skyfield_data_path(), verbose=False)
 TIMES = LOADER.timescale(builtin=True)
@@ -504,35 +501,7 @@ def plan_rows():
     ]
 
 
-# Rows and files ----------------------------------------------------------------------------------
-
-def row(name, note, request, **expectation):
-    return {"id": name, **({"note": note} if note else {}), "request": request, **expectation}
-
-
-def refused(name, request, code, field):
-    return row(name, None, request, expect_error={"code": code, "field": field})
-
-
-def engine(name, note, request, *fields):
-    """The engine's own answer, or some fields of it."""
-    done = subprocess.run(["cargo", "run", "--quiet", "--package", "apiary-almanac",
-                           "--example", "door"], check=True, text=True,
-                          cwd=HERE, input=json.dumps(request) + "\n", stdout=subprocess.PIPE)
-    answer = json.loads(done.stdout)
-    if not fields:
-        return row(name, note, request, expect=answer)
-    return row(name, note, request, expect_part={field: answer[field] for field in fields})
-
-
-def write(name, what, source, number, instant_s, rows):
-    about = {"what": what, "source": source, "licence": LICENCE,
-             "tolerance": {"number": number, "instant_s": instant_s}, "rows": len(rows)}
-    head = json.dumps(about, indent=2, ensure_ascii=False).replace("\n", "\n  ")
-    body = ",\n".join("    " + json.dumps(one, ensure_ascii=False) for one in rows)
-    (HERE / f"{name}.json").write_text(
-        f'{{\n  "about": {head},\n  "rows": [\n{body}\n  ]\n}}\n', encoding="utf-8")
-
+# Files -------------------------------------------------------------------------------------------
 
 write("sun", "Solar noon, sunrise, sunset and civil twilight of a civil day, each with its own date.",
       "JPL DE421 through Skyfield: apparent geocentric place of the sun's centre, -50' for rise and "

@@ -6,11 +6,8 @@ The answers are the engine's own. What each story must show, and what it must no
 looked at before anything is written; a row holds the doors to the whole answer, or to the lists of a story.
 """
 
-import json
-import pathlib
-import subprocess
+from making import ask, refused, row, write
 
-HERE = pathlib.Path(__file__).parent
 CLUB = {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12, "zone": "Australia/Sydney"}
 CURITIBA = {"name": "Curitiba", "site": {"latitude_deg": -25.43, "longitude_deg": -49.27, "elevation_m": 920,
                                          "zone": "America/Sao_Paulo"}}
@@ -38,23 +35,8 @@ def sign(kind, which, **fields):
     return {"kind": kind, "which": which, **fields}
 
 
-def ask(request):
-    done = subprocess.run(["cargo", "run", "--quiet", "--package", "apiary-almanac", "--example", "door"],
-                          check=True, text=True, cwd=HERE, input=json.dumps(request) + "\n",
-                          stdout=subprocess.PIPE)
-    return json.loads(done.stdout)
-
-
 def agenda(*plans):
     return {"ask": "agenda", "plans": list(plans), "brief": True}
-
-
-def row(name, note, request, **expectation):
-    return {"id": name, **({"note": note} if note else {}), "request": request, **expectation}
-
-
-def refused(name, request, code, field):
-    return row(name, None, request, expect_error={"code": code, "field": field})
 
 
 def whole(name, note, request):
@@ -270,16 +252,6 @@ def year(*places, **fields):
     return {"ask": "year_calendar", "places": list(places), "first": "2027-01-01", "stamp": STAMP, **fields}
 
 
-def write():
-    made = rows()
-    about = {"what": "What a keeper needs at a moment, and the dates of a year without any hive.",
-             "source": "the engine's own answers; what a story must show and must not is written by hand in "
-                       "make_agenda.py. All names and records are invented.",
-             "licence": "MIT OR Apache-2.0", "tolerance": {"number": 1e-6, "instant_s": 1}, "rows": len(made)}
-    head = json.dumps(about, indent=2, ensure_ascii=False).replace("\n", "\n  ")
-    body = ",\n".join("    " + json.dumps(one, ensure_ascii=False) for one in made)
-    (HERE / "agenda.json").write_text(f'{{\n  "about": {head},\n  "rows": [\n{body}\n  ]\n}}\n', encoding="utf-8")
-
-
-if __name__ == "__main__":
-    write()
+write("agenda", "What a keeper needs at a moment, and the dates of a year without any hive.",
+      "the engine's own answers; what a story must show and must not is written by hand in make_agenda.py. "
+      "All names and records are invented.", 1e-6, 1, rows())

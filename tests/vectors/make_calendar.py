@@ -7,11 +7,9 @@ engine's own answer, which holds the doors to one answer and does not show that 
 """
 
 import copy
-import json
-import pathlib
-import subprocess
 
-HERE = pathlib.Path(__file__).parent
+from making import engine, refused, row, write
+
 CLUB = {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
         "zone": "Australia/Sydney"}
 APIA = {"latitude_deg": -13.83, "longitude_deg": -171.77, "elevation_m": 2, "zone": "Pacific/Apia"}
@@ -166,21 +164,6 @@ def changed(model, **fields):
     return {**copy.deepcopy(model), **fields}
 
 
-def row(name, note, request, **expectation):
-    return {"id": name, **({"note": note} if note else {}), "request": request, **expectation}
-
-
-def refused(name, request, code, field):
-    return row(name, None, request, expect_error={"code": code, "field": field})
-
-
-def engine(name, note, request):
-    done = subprocess.run(["cargo", "run", "--quiet", "--package", "apiary-almanac", "--example",
-                           "door"], check=True, text=True, cwd=HERE,
-                          input=json.dumps(request) + "\n", stdout=subprocess.PIPE)
-    return row(name, note, request, expect=json.loads(done.stdout))
-
-
 def rows():
     def calendar(*plans, **fields):
         return {"ask": "calendar", "plans": list(plans), "stamp": STAMP, **fields}
@@ -230,17 +213,6 @@ def rows():
     ]
 
 
-def write():
-    made = rows()
-    about = {"what": "Plans and years as calendar, table and picture.",
-             "source": "RFC 5545 and RFC 4180, written out by hand; a drawn plan is the engine's own "
-                       "answer. All plans are invented.",
-             "licence": "MIT OR Apache-2.0", "tolerance": {"number": 0, "instant_s": 0},
-             "rows": len(made)}
-    head = json.dumps(about, indent=2, ensure_ascii=False).replace("\n", "\n  ")
-    body = ",\n".join("    " + json.dumps(one, ensure_ascii=False) for one in made)
-    (HERE / "calendar.json").write_text(
-        f'{{\n  "about": {head},\n  "rows": [\n{body}\n  ]\n}}\n', encoding="utf-8")
-
-
-write()
+write("calendar", "Plans and years as calendar, table and picture.",
+      "RFC 5545 and RFC 4180, written out by hand; a drawn plan is the engine's own answer. All plans are invented.",
+      0, 0, rows())

@@ -7,12 +7,10 @@ definition; the rest is the engine's own answer, asked through the example progr
 rows hold the doors to one answer, they do not show that the answer is right.
 """
 
-import json
-import pathlib
 import statistics
-import subprocess
 
-HERE = pathlib.Path(__file__).parent
+from making import engine, refused, row, write
+
 LISMORE = {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
            "zone": "Australia/Sydney"}
 AT_SEA = {**LISMORE, "longitude_deg": 165, "elevation_m": 0}
@@ -23,22 +21,6 @@ WET_DAYS = [22, 20, 21, 12, 6, 2, 1, 1, 3, 7, 12.5, 17]
 def normals(minimum_c, maximum_c, **more):
     return {"minimum_c": [minimum_c] * 12, "maximum_c": [maximum_c] * 12, "about": "invented",
             **more}
-
-
-def row(name, note, request, **expectation):
-    return {"id": name, **({"note": note} if note else {}), "request": request, **expectation}
-
-
-def refused(name, request, code, field):
-    return row(name, None, request, expect_error={"code": code, "field": field})
-
-
-def engine(name, note, request):
-    """The engine's own answer."""
-    done = subprocess.run(["cargo", "run", "--quiet", "--package", "apiary-almanac",
-                           "--example", "door"], check=True, text=True,
-                          cwd=HERE, input=json.dumps(request) + "\n", stdout=subprocess.PIPE)
-    return row(name, note, request, expect=json.loads(done.stdout))
 
 
 def above(threshold, mean, sd):
@@ -124,13 +106,6 @@ rows = [
     refused("wet-days-beyond-a-month", season(wet, {"most_wet_days": 32}), "out_of_range",
             "few_wet_days.at_most_days"),
 ]
-about = {"what": "The default climate, warm seasons over a map, chances of days, wet days.",
-         "source": "The normal distribution, the calendar and the definition where a row says so; else "
-                   "the engine's own answer, which rests on CRU CL 2.0 (New et al. 2002). "
-                   "Temperatures given are invented.",
-         "licence": "MIT OR Apache-2.0", "tolerance": {"number": 1e-6, "instant_s": 0.002},
-         "rows": len(rows)}
-head = json.dumps(about, indent=2, ensure_ascii=False).replace("\n", "\n  ")
-body = ",\n".join("    " + json.dumps(one, ensure_ascii=False) for one in rows)
-(HERE / "climate.json").write_text(
-    f'{{\n  "about": {head},\n  "rows": [\n{body}\n  ]\n}}\n', encoding="utf-8")
+write("climate", "The default climate, warm seasons over a map, chances of days, wet days.",
+      "The normal distribution, the calendar and the definition where a row says so; else the engine's own answer, "
+      "which rests on CRU CL 2.0 (New et al. 2002). Temperatures given are invented.", 1e-6, 0.002, rows)

@@ -6,10 +6,8 @@ A degree is 60 minutes and a minute 60 seconds; the geo: address is that of RFC 
 that of ISO 6709 annex H (both from memory). What is asked is the engine's own, which holds the doors to one answer.
 """
 
-import json
-import pathlib
+from making import write
 
-HERE = pathlib.Path(__file__).parent
 LISMORE = {"latitude_deg": -28.81, "longitude_deg": 153.28, "state": "on_land"}
 
 
@@ -55,15 +53,5 @@ ROWS = [
     refused("long", "1" * 4001, "too_large", "text"),
 ]
 
-ABOUT = {
-    "what": "Coordinates as people write and send them.",
-    "source": "Degrees, minutes and seconds; RFC 5870; ISO 6709; else the engine's own answer.",
-    "licence": "MIT OR Apache-2.0",
-    "tolerance": {"number": 1e-6, "instant_s": 0.002},
-    "rows": len(ROWS),
-}
-
-lines = ",\n".join("    " + json.dumps(one, ensure_ascii=False) for one in ROWS)
-about = json.dumps(ABOUT, ensure_ascii=False, indent=2).replace("\n", "\n  ")
-(HERE / "coordinates.json").write_text(
-    f'{{\n  "about": {about},\n  "rows": [\n{lines}\n  ]\n}}\n', encoding="utf-8")
+write("coordinates", "Coordinates as people write and send them.",
+      "Degrees, minutes and seconds; RFC 5870; ISO 6709; else the engine's own answer.", 1e-6, 0.002, ROWS)

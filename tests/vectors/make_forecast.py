@@ -7,28 +7,15 @@ All forecasts are invented. What a row holds follows from its text and the defin
 """
 
 import json
-import pathlib
-import subprocess
 
-HERE = pathlib.Path(__file__).parent
+from making import engine, row, write
+
 LISMORE = {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
            "zone": "Australia/Sydney"}
 
 
-def row(name, note, request, **expectation):
-    return {"id": name, **({"note": note} if note else {}), "request": request, **expectation}
-
-
 def read(text, **fields):
     return {"ask": "read_forecast", "site": LISMORE, "today": "2026-07-20", "text": text, **fields}
-
-
-def engine(name, note, request):
-    """The engine's own answer."""
-    done = subprocess.run(["cargo", "run", "--quiet", "--package", "apiary-almanac",
-                           "--example", "door"], check=True, text=True,
-                          cwd=HERE, input=json.dumps(request) + "\n", stdout=subprocess.PIPE)
-    return row(name, note, request, expect=json.loads(done.stdout))
 
 
 def day(date, minimum_c, maximum_c, **more):
@@ -51,6 +38,7 @@ def hours_file(text):
 WHOLE_DAY = [hour(f"{n:02}", 9 + n / 2, rain_mm=0, wind_m_s=2) for n in range(24)]
 WHOLE_CSV = "time,temperature_c\n" + "".join(
     f"2026-07-20T{n:02}:00,{9 + n / 2}\n" for n in range(24))
+
 
 ROWS = [
     row("lines", "Weekdays from today on.", read("Mon 12-24 5mm\nTue 10-22"), expect_part={
@@ -98,16 +86,6 @@ ROWS = [
         expect_error={"code": "inconsistent", "field": "hours, hours_files"}),
 ]
 
-ABOUT = {
-    "what": "Forecasts as they are copied, and weather by the hour.",
-    "source": "The text of each row and the definitions of the units; else the engine's own answer. "
-              "All numbers are invented.",
-    "licence": "MIT OR Apache-2.0",
-    "tolerance": {"number": 1e-6, "instant_s": 0.002},
-    "rows": len(ROWS),
-}
-
-lines = ",\n".join("    " + json.dumps(one, ensure_ascii=False) for one in ROWS)
-about = json.dumps(ABOUT, ensure_ascii=False, indent=2).replace("\n", "\n  ")
-(HERE / "forecast.json").write_text(
-    f'{{\n  "about": {about},\n  "rows": [\n{lines}\n  ]\n}}\n', encoding="utf-8")
+write("forecast", "Forecasts as they are copied, and weather by the hour.",
+      "The text of each row and the definitions of the units; else the engine's own answer. All numbers are invented.",
+      1e-6, 0.002, ROWS)
