@@ -46,6 +46,28 @@ pub(crate) fn instants(zone: Tz, reading: NaiveDateTime) -> MappedLocalTime<Date
     moments(zone, reading).map(|unix_s| DateTime::from_timestamp(unix_s, 0).unwrap_or_default())
 }
 
+/// What the clocks of a zone showed before and show from a moment on, in order: of what they show at `first_s`,
+/// which began then or before, to the last change before `last_s`. Where nothing was ever changed before
+/// `first_s`, it begins there.
+pub(crate) fn changes(
+    zone: Tz,
+    first_s: i64,
+    last_s: i64,
+) -> impl Iterator<Item = (i64, Shown, Shown)> {
+    let History {
+        before, changes, ..
+    } = history(zone);
+    let begun = changes.partition_point(|(from, _)| *from <= first_s);
+    let end = changes.partition_point(|(from, _)| *from < last_s);
+    let never_changed = (begun == 0).then_some((first_s, *before, *before));
+    let followed = (begun.saturating_sub(1)..end).map(|n| {
+        let was = n.checked_sub(1).map_or(*before, |n| changes[n].1);
+        let (at, now) = changes[n];
+        (at, was, now)
+    });
+    never_changed.into_iter().chain(followed)
+}
+
 /// The days that the calendar of a zone left out, in order.
 pub(crate) fn skipped(zone: Tz) -> &'static [NaiveDate] {
     &history(zone).skipped

@@ -10,6 +10,7 @@ import zoneinfo
 from typing import Any
 from xml.etree import ElementTree
 
+import dateutil.tz
 import icalendar
 import pytest
 from vectors import PROJECT
@@ -172,6 +173,22 @@ def test_the_zone_s_own_component(zone: str, longitude_deg: float) -> None:
     # A name of its own each time: the library keeps the zones that it has met.
     own = f"Own-{zone}"
     check(ics.replace(f"TZID:{zone}", f"TZID:{own}").replace(f"TZID={zone}", f"TZID={own}"), plan)
+
+
+@pytest.mark.parametrize("zone", ["Australia/Sydney", "Australia/Lord_Howe", "America/New_York", "Asia/Manila"])
+def test_daylight_saving_of_every_day(zone: str) -> None:
+    """dateutil reads the zone's component by itself: offset and daylight saving against the IANA database."""
+    plan = {**demo(), "today": "2026-09-13", "tasks": []}
+    plan["site"].update(zone=zone)
+    ics = almanac.calendar([typed(plan)], STAMP).ics
+    component = ics[ics.index("BEGIN:VTIMEZONE") : ics.index("END:VTIMEZONE")] + "END:VTIMEZONE\r\n"
+    read = dateutil.tz.tzical(io.StringIO(component.replace("\r\n", "\n"))).get()
+    here = zoneinfo.ZoneInfo(zone)
+    for day in range(3 * 365):
+        noon = dt.datetime(2025, 1, 1, 12) + dt.timedelta(days=day)
+        for part in ("utcoffset", "dst"):
+            told, known = (getattr(noon.replace(tzinfo=tz), part)() for tz in (read, here))
+            assert told == known, (zone, noon, part)
 
 
 def test_a_club() -> None:

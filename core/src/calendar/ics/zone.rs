@@ -4,86 +4,42 @@
 //! without rules, so that a calendar program that does not know the zone's name, or knows an older
 //! database, shows the same clock times.
 
-use std::convert::Infallible;
-
-use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc};
+use chrono::{DateTime, Datelike, NaiveDate, NaiveTime, TimeDelta};
 use chrono_tz::Tz;
 
 use super::line::{Lines, basic};
-use crate::search::change;
-use crate::zone;
+use crate::zone::{self, Shown};
 
-/// What the clocks of a zone show from some moment on.
-#[derive(Debug, Clone, PartialEq)]
-struct Observance {
-    offset_s: i32,
-    daylight: bool,
-    name: String,
-}
-
-/// Writes the zone for the years of `first` to `last`, and a year on either side.
+/// Writes the zone for the years of `first` to `last`, and a year on either side. The first observance begins
+/// with its own change, since from its two offsets programs tell what daylight saving is worth.
 pub(super) fn write(lines: &mut Lines, zone: Tz, first: NaiveDate, last: NaiveDate) {
     let new_year = |year: i32| {
-        NaiveDate::from_ymd_opt(year, 1, 1)
-            .unwrap_or(first)
-            .and_time(chrono::NaiveTime::MIN)
-            .and_utc()
+        let day = NaiveDate::from_ymd_opt(year, 1, 1).unwrap_or(first);
+        day.and_time(NaiveTime::MIN).and_utc().timestamp()
     };
-    let (mut at, end) = (new_year(first.year() - 1), new_year(last.year() + 2));
-    let mut now = observance(zone, at);
+    let (begin, end) = (new_year(first.year() - 1), new_year(last.year() + 2));
     lines.begin("VTIMEZONE");
     lines.value("TZID", zone.name());
-    write_observance(lines, at, now.offset_s, &now);
-    while at < end {
-        let next = at + TimeDelta::days(1);
-        if observance(zone, next) == now {
-            at = next;
-            continue;
-        }
-        let changed = first_change(zone, at, next, &now);
-        let then = observance(zone, changed);
-        write_observance(lines, changed, now.offset_s, &then);
-        (at, now) = (changed, then);
+    for (at, was, now) in zone::changes(zone, begin, end) {
+        write_observance(lines, at, was, now);
     }
     lines.end("VTIMEZONE");
 }
 
-fn observance(zone: Tz, at: DateTime<Utc>) -> Observance {
-    let shown = zone::shown(zone, at.timestamp());
-    Observance {
-        offset_s: shown.offset_s,
-        daylight: shown.daylight,
-        // Many zones have no name but their offset.
-        name: match shown.name {
-            "" => utc_offset(shown.offset_s),
-            name => name.to_owned(),
-        },
-    }
-}
-
-/// The first second of `after..=before` on which the zone no longer shows `now`.
-fn first_change(
-    zone: Tz,
-    after: DateTime<Utc>,
-    before: DateTime<Utc>,
-    now: &Observance,
-) -> DateTime<Utc> {
-    let moment = |second| DateTime::from_timestamp(second, 0).unwrap_or_default();
-    let Ok((_, first)) = change(after.timestamp(), before.timestamp(), |second| {
-        Ok::<_, Infallible>(observance(zone, moment(second)) == *now)
-    });
-    moment(first)
-}
-
 /// DTSTART is the clock reading of the old offset at the moment of the change (section 3.6.5).
-fn write_observance(lines: &mut Lines, at: DateTime<Utc>, old_offset_s: i32, new: &Observance) {
-    let component = if new.daylight { "DAYLIGHT" } else { "STANDARD" };
-    let local = at.naive_utc() + TimeDelta::seconds(i64::from(old_offset_s));
+fn write_observance(lines: &mut Lines, at: i64, was: Shown, now: Shown) {
+    let component = if now.daylight { "DAYLIGHT" } else { "STANDARD" };
+    let at = DateTime::from_timestamp(at, 0).unwrap_or_default();
+    let local = at.naive_utc() + TimeDelta::seconds(i64::from(was.offset_s));
     lines.begin(component);
     lines.value("DTSTART", &basic(local));
-    lines.value("TZOFFSETFROM", &utc_offset(old_offset_s));
-    lines.value("TZOFFSETTO", &utc_offset(new.offset_s));
-    lines.text("TZNAME", &new.name);
+    lines.value("TZOFFSETFROM", &utc_offset(was.offset_s));
+    lines.value("TZOFFSETTO", &utc_offset(now.offset_s));
+    // Many zones have no name but their offset.
+    match now.name {
+        "" => lines.text("TZNAME", &utc_offset(now.offset_s)),
+        name => lines.text("TZNAME", name),
+    }
     lines.end(component);
 }
 
@@ -130,11 +86,12 @@ mod tests {
     #[test]
     fn new_york_of_the_standard() {
         // RFC 5545, section 3.6.5: the examples' rules for New York since 2007 (second Sunday of
-        // March, first Sunday of November, 02:00), written out for the years around 2008.
+        // March, first Sunday of November, 02:00), and before those the last Sunday of October, written out for
+        // the years around 2008.
         assert_eq!(
             written("America/New_York", "2008-05-01", "2008-05-02"),
             [
-                "STANDARD 20061231T190000 -0500 -0500 EST",
+                "STANDARD 20061029T020000 -0400 -0500 EST",
                 "DAYLIGHT 20070311T020000 -0500 -0400 EDT",
                 "STANDARD 20071104T020000 -0400 -0500 EST",
                 "DAYLIGHT 20080309T020000 -0500 -0400 EDT",
@@ -149,10 +106,15 @@ mod tests {
     fn zones_without_changes_and_with_odd_ones() {
         assert_eq!(
             written("Australia/Brisbane", "2026-09-16", "2027-03-01"),
-            ["STANDARD 20250101T100000 +1000 +1000 AEST"]
+            ["STANDARD 19920301T030000 +1100 +1000 AEST"]
         );
-        // Lord Howe Island: half an hour.
+        assert_eq!(
+            written("UTC", "2026-09-16", "2026-09-16"),
+            ["STANDARD 20250101T000000 +0000 +0000 UTC"]
+        );
+        // Lord Howe Island: half an hour. The new year lies in daylight saving, which began in October.
         let howe = written("Australia/Lord_Howe", "2026-09-16", "2026-09-16");
+        assert_eq!(howe[0], "DAYLIGHT 20241006T020000 +1030 +1100 +1100");
         assert_eq!(howe[2], "DAYLIGHT 20251005T020000 +1030 +1100 +1100");
         // Samoa left out 30 December 2011; at midnight the offset went from -10 to +14.
         let apia = written("Pacific/Apia", "2011-12-29", "2011-12-31");
@@ -162,5 +124,42 @@ mod tests {
             "{apia:?}"
         );
         assert_eq!(utc_offset(-17_762), "-045602");
+    }
+
+    /// Every observance of every seventh zone against the database of the crate chrono-tz: the offsets of the last second before its
+    /// beginning and of its first one.
+    #[test]
+    fn offsets_are_those_of_the_database() {
+        use chrono::{NaiveDateTime, Offset, TimeZone};
+        for zone in chrono_tz::TZ_VARIANTS.iter().step_by(7) {
+            let observances = written(zone.name(), "2026-09-16", "2027-03-01");
+            for (place, observance) in observances.iter().enumerate() {
+                let parts: Vec<_> = observance.split(' ').collect();
+                let local = NaiveDateTime::parse_from_str(parts[1], "%Y%m%dT%H%M%S").unwrap();
+                let seconds = |text: &str| {
+                    let two = |from: usize| -> i32 {
+                        let digits = text.get(from..from + 2);
+                        digits.map_or(0, |digits| digits.parse().unwrap())
+                    };
+                    let size = two(1) * 3600 + two(3) * 60 + two(5);
+                    if text.starts_with('-') { -size } else { size }
+                };
+                let (from, to) = (seconds(parts[2]), seconds(parts[3]));
+                let at = local.and_utc() - TimeDelta::seconds(from.into());
+                let offset = |at: DateTime<chrono::Utc>| {
+                    let offset = zone.offset_from_utc_datetime(&at.naive_utc());
+                    offset.fix().local_minus_utc()
+                };
+                assert_eq!(offset(at), to, "{zone} {observance}");
+                assert_eq!(
+                    offset(at - TimeDelta::seconds(1)),
+                    from,
+                    "{zone} {observance}"
+                );
+                // Only what never began shows no change.
+                let is_change = from != to || parts[0] == "STANDARD";
+                assert!(place > 0 || is_change, "{zone} {observance}");
+            }
+        }
     }
 }
