@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use crate::agenda::{Agenda, AgendaRequest};
 use crate::bee::{Bee, BeeOverrides, bee_names, name_or_table};
-use crate::calendar::{self, CalendarPer, IcsSettings, NamedCalendar};
+use crate::calendar::{self, CalendarPer, IcsSettings, MorningsPlace, NamedCalendar};
 use crate::civil::{self, CivilDay, Instant};
 use crate::climate::{
     Basis, Climate, ClimateInput, DefaultClimate, DefaultClimateRequest, ForecastReading,
@@ -78,6 +78,7 @@ requests!(
     last_safe,
     methods,
     mornings,
+    mornings_calendar,
     outlook,
     parameters,
     parting,
@@ -620,6 +621,29 @@ fn calendar(request: CalendarRequest) -> Result<CalendarText, Error> {
         None => Vec::new(),
     };
     Ok(CalendarText { ics, calendars })
+}
+
+/// Mornings as an iCalendar text.
+#[derive(FromNode)]
+struct MorningsCalendarRequest {
+    /// The mornings, as `mornings` or an outlook gives them.
+    mornings: Vec<RankedMorning>,
+    #[serde(flatten)]
+    place: MorningsPlace,
+    #[serde(flatten)]
+    settings: IcsSettings,
+}
+
+/// An iCalendar file (RFC 5545) of mornings.
+#[derive(Serialize, Shape)]
+struct MorningsCalendar {
+    /// The file; its lines end with CRLF, which must stay.
+    ics: String,
+}
+
+fn mornings_calendar(request: MorningsCalendarRequest) -> Result<MorningsCalendar, Error> {
+    let ics = calendar::mornings_ics(&request.mornings, &request.place, &request.settings)?;
+    Ok(MorningsCalendar { ics })
 }
 
 /// Plans as a table.

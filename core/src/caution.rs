@@ -181,6 +181,12 @@ pub fn cautions(
         let source = &bee.rain_limit_mm.source;
         list.push(Caution::new(say::caution_rain(), Some(because), source));
     }
+    list.extend(standing(mornings, hive_weight_kg));
+    list
+}
+
+/// Those that hold whatever the weather, with the mornings on which a lamp is needed.
+pub(crate) fn standing(mornings: &[Morning], hive_weight_kg: Option<f64>) -> Vec<Caution> {
     let lamp: Vec<_> = mornings
         .iter()
         .filter(|morning| {
@@ -190,7 +196,7 @@ pub fn cautions(
         .collect();
     let lamp = (!lamp.is_empty()).then(|| say::lamp_on(lamp));
     let weight = hive_weight_kg.map(say::declared_weight);
-    list.extend([
+    vec![
         Caution::new(say::caution_dark(), lamp, COMMON_PRACTICE),
         Caution::new(say::caution_lifting(), weight, COMMON_PRACTICE),
         Caution::new(
@@ -204,6 +210,5 @@ pub fn cautions(
             None,
             "local law; for example CONAMA 496/2020 in Brazil",
         ),
-    ]);
-    list
+    ]
 }

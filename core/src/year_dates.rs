@@ -239,14 +239,21 @@ fn check_span(first: NaiveDate, last: NaiveDate) -> Result<(), Error> {
     at_most("last", span_d, LONGEST_SPAN_D, "days after the first")
 }
 
-fn of_place(place: &DatedPlace, first: NaiveDate, last: NaiveDate) -> Result<PlaceDates, Error> {
-    if place.name.trim().is_empty() || place.name.len() > LONGEST_NAME {
-        return Err(Error::out_of_range(
-            "name",
-            format_args!("{} bytes", place.name.len()),
-            format_args!("1 to {LONGEST_NAME} bytes"),
-        ));
+/// Refuses a name of a place or a box that nobody could read, or that is none.
+pub(crate) fn check_name(field: &str, name: &str) -> Result<(), Error> {
+    if !name.trim().is_empty() && name.len() <= LONGEST_NAME {
+        return Ok(());
     }
+    let given = format_args!("{} bytes", name.len());
+    Err(Error::out_of_range(
+        field,
+        given,
+        format_args!("1 to {LONGEST_NAME} bytes"),
+    ))
+}
+
+fn of_place(place: &DatedPlace, first: NaiveDate, last: NaiveDate) -> Result<PlaceDates, Error> {
+    check_name("name", &place.name)?;
     let site = place.site;
     let bee = Bee::with_overrides(&place.bee)?;
     let climate = Climate::from_input(&site, &place.climate)?;

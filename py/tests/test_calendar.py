@@ -239,6 +239,29 @@ def test_a_calendar_for_each_hive_and_keeper() -> None:
     assert len(tentative) == 2 * len(plans)
 
 
+def test_the_coming_dawns_come_back() -> None:
+    site = almanac.Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney")
+    mornings = almanac.mornings(site, dt.date(2026, 10, 1), 8)
+    ics = almanac.mornings_calendar(site, mornings, STAMP, place="Garden").ics
+    found = events(ics)
+    assert len(found) == sum(one.morning.verdict != "no" for one in mornings) == 8
+    for one in mornings:
+        event = found[f"garden-dawns.{one.morning.date}@apiary-almanac"]
+        window = one.morning.window
+        assert isinstance(window, almanac.MoveWindowOpen)
+        times = {"from": window.from_.isoformat(), "until": window.until.isoformat()}
+        assert (event["DTSTART"].dt, event["DTEND"].dt) == whole_minutes(times)
+        assert str(event["STATUS"]) == {"go": "CONFIRMED", "careful": "TENTATIVE"}[one.morning.verdict]
+        evening, morning = event.walk("VALARM")
+        closing = event["DTSTART"].dt + evening["TRIGGER"].dt
+        assert abs(closing - one.morning.evening_before.from_) < dt.timedelta(seconds=1)
+        assert f"close the entrance from {one.morning.evening_before.from_clock}" in str(evening["DESCRIPTION"])
+        assert morning["TRIGGER"].dt == -dt.timedelta(minutes=30)
+    # Nothing new, nothing changed.
+    later = STAMP + dt.timedelta(days=1)
+    assert almanac.mornings_calendar(site, mornings, later, place="Garden", before=ics).ics == ics
+
+
 def test_the_table_comes_back() -> None:
     plan = demo()
     rows = list(csv.DictReader(io.StringIO(almanac.plan_csv([typed(plan)]).csv, newline="")))

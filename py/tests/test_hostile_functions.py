@@ -157,6 +157,16 @@ CALLS["plans_together"] = {
     "plans": CALLS["agenda"]["plans"],
     "limits": almanac.KeeperLimitOverrides(between_starts_d=10.0),
 }
+CALLS["mornings_calendar"] = {
+    "site": SITE,
+    "mornings": almanac.mornings(SITE, DAY, 2),
+    "stamp": STAMP,
+    "place": "Garden",
+    "box_name": "Saltbush",
+    "sequence": 0,
+    "name": None,
+    "before": None,
+}
 CALLS["read_coordinates"] = {"text": "28.81 S, 153.28 E"}
 CALLS["read_normals"] = {"text": "min" + " 12" * 12 + "\nmax" + " 24" * 12, "file": "copied"}
 CALLS["towns"] = {"name": "Gympie", "list": None}

@@ -90,6 +90,16 @@ fn whole_jobs() -> Vec<Value> {
         json!({"ask": "calendar", "plans": [plan], "stamp": stamp, "sequence": 2,
         "name": "Club"}),
     );
+    let mornings: Value = ask(
+        &json!({"ask": "mornings", "site": site, "first": "2026-10-25", "days": 2}).to_string(),
+    )
+    .ok()
+    .and_then(|mornings| serde_json::from_str(&mornings).ok())
+    .unwrap_or_default();
+    jobs.push(
+        json!({"ask": "mornings_calendar", "site": site, "mornings": mornings, "place": "Garden",
+        "box_name": "Hive 7", "stamp": stamp, "sequence": 2}),
+    );
     jobs.push(json!({"ask": "plan_csv", "plans": [plan]}));
     jobs.push(json!({"ask": "plan_picture", "plan": plan}));
     jobs.push(json!({"ask": "poster", "plans": [plan]}));

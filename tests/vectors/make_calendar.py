@@ -8,7 +8,7 @@ engine's own answer, which holds the doors to one answer and does not show that 
 
 import copy
 
-from making import engine, refused, row, write
+from making import ask, engine, refused, row, write
 
 CLUB = {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
         "zone": "Australia/Sydney"}
@@ -164,12 +164,27 @@ def changed(model, **fields):
     return {**copy.deepcopy(model), **fields}
 
 
+def dawns():
+    """Three mornings of the engine around a change of the clocks, the last of them given up."""
+    mornings = ask({"ask": "mornings", "site": CLUB, "first": "2026-10-03", "days": 3})
+    mornings.sort(key=lambda one: one["morning"]["date"])
+    mornings[1]["morning"]["verdict"] = "go"
+    mornings[2]["morning"]["verdict"] = "no"
+    return mornings
+
+
 def rows():
     def calendar(*plans, **fields):
         return {"ask": "calendar", "plans": list(plans), "stamp": STAMP, **fields}
 
     def year(**fields):
         return {"ask": "year_picture", "site": CLUB, "today": "2026-09-13", **fields}
+
+    coming = dawns()
+
+    def mornings(**fields):
+        return {"ask": "mornings_calendar", "site": CLUB, "place": "Garden", "mornings": coming,
+                "stamp": STAMP, **fields}
 
     backwards = {"from": DAWN["window"]["until"], "until": DAWN["window"]["from"]}
     elsewhere = {**DAWN["window"], "until": "2026-10-05T07:30:59+11:00"}
@@ -197,6 +212,12 @@ def rows():
                         plan(EGGS, DAWN, parent_name="Hive 1", keeper="Ines", id="candle"),
                         per="hive")),
         refused("a-calendar-for-each-bee", calendar(plan(), per="bee"), "unreadable", "per"),
+        engine("dawns", "A careful morning, a good one on the day of a clock change, one that is bad.",
+               mornings(box_name="Saltbush", sequence=2)),
+        refused("no-dawns", mornings(mornings=[]), "not_enough_data", "mornings"),
+        refused("a-dawn-twice", mornings(mornings=[coming[0], coming[0]]), "inconsistent",
+                "mornings[1].morning.date"),
+        refused("dawns-of-a-nameless-place", mornings(place=""), "out_of_range", "place"),
         row("a-table", "A title that a spreadsheet would run as a formula.",
             {"ask": "plan_csv", "plans": [plan(EGGS, DAWN)]}, expect={"csv": TABLE}),
         row("an-empty-table", None, {"ask": "plan_csv", "plans": []}, expect={"csv": HEADER}),

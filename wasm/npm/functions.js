@@ -29,6 +29,7 @@ export const lastSafe = (request) => call("last_safe", request);
 export const whyNot = (request) => call("why_not", request);
 export const methods = () => call("methods", {});
 export const mornings = (request) => call("mornings", request);
+export const morningsCalendar = (request) => call("mornings_calendar", request);
 export const outlook = (request) => call("outlook", request);
 export const parameters = () => call("parameters", {});
 export const parting = (request) => call("parting", request);

@@ -39,6 +39,8 @@ import type {
   LastSafeRequest,
   Method,
   MonthlyNormals,
+  MorningsCalendar,
+  MorningsCalendarRequest,
   MorningsRequest,
   NearTowns,
   NormalsRequest,
@@ -156,6 +158,13 @@ export function flight(request: FlightRequest): FlightDay[];
 
 /** The mornings of a number of days (1 to 60), the best for moving a hive first. */
 export function mornings(request: MorningsRequest): RankedMorning[];
+
+/**
+ * The mornings on which a hive can be moved as one iCalendar file (RFC 5545): one event for each whose verdict is
+ * `go` or `careful`, with alarms on the evening before and half an hour before the move. `mornings` are those of
+ * {@link mornings} or of an outlook; with `before` only what changed gets a new version.
+ */
+export function morningsCalendar(request: MorningsCalendarRequest): MorningsCalendar;
 
 /** Where the year stands, tomorrow's sun and flight, and the next mornings for a move. */
 export function outlook(request: OutlookRequest): Outlook;

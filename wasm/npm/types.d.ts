@@ -2909,7 +2909,7 @@ export type FlightLimit =
 /** First or last flight, and what sets it. */
 export interface FlightEdge {
   /** The moment. */
-  readonly at: Instant;
+  readonly at: InstantInput;
   /** The limit that is met there. */
   readonly limit: FlightLimit;
 }
@@ -3122,14 +3122,14 @@ export interface MorningChances {
 /** When to close the entrance on the evening before. */
 export interface EveningClosing {
   /** Last flight of that evening; `null` when bees do not fly on that day at all. */
-  readonly lastFlight: FlightEdge | null;
+  readonly lastFlight?: FlightEdge | null;
   /**
    * What the clocks of the site show at `lastFlight`, in whole minutes on the safe side: `05:52`.
    * Passed over where it is read.
    */
-  readonly lastFlightClock: string | null;
+  readonly lastFlightClock?: string | null;
   /** From when the foragers are in, and not earlier than shortly before sunset. */
-  readonly from: Instant;
+  readonly from: InstantInput;
   /**
    * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
    * over where it is read.
@@ -3139,12 +3139,12 @@ export interface EveningClosing {
    * Until when it can be done by daylight: the end of civil twilight. `null` where it does not get
    * dark.
    */
-  readonly daylightUntil: Instant | null;
+  readonly daylightUntil?: InstantInput | null;
   /**
    * What the clocks of the site show at `daylightUntil`, in whole minutes on the safe side: `05:52`.
    * Passed over where it is read.
    */
-  readonly daylightUntilClock: string | null;
+  readonly daylightUntilClock?: string | null;
   /** True when `from` lies after `daylightUntil`, so that a lamp is needed. */
   readonly lampNeeded: boolean;
 }
@@ -3153,7 +3153,7 @@ export interface EveningClosing {
 export interface MoveWindowOpen {
   readonly kind: "open";
   /** Light enough to work. */
-  readonly from: Instant;
+  readonly from: InstantInput;
   /**
    * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
    * over where it is read.
@@ -3164,7 +3164,7 @@ export interface MoveWindowOpen {
    * flight of another. A closed hive must be open again before it is too warm for it. On a day without
    * flight, solar noon.
    */
-  readonly until: Instant;
+  readonly until: InstantInput;
   /**
    * What the clocks of the site show at `until`, in whole minutes on the safe side: `05:52`. Passed
    * over where it is read.
@@ -3176,7 +3176,7 @@ export interface MoveWindowOpen {
    * From when on care is needed: other hives may fly already, on one morning in ten. absent where the
    * window ends before.
    */
-  readonly carefulFrom?: Instant;
+  readonly carefulFrom?: InstantInput;
   /**
    * What the clocks of the site show at `carefulFrom`, in whole minutes on the safe side: `05:52`.
    * Passed over where it is read.
@@ -3201,7 +3201,7 @@ export type MoveWindow =
 /** The stretch before work light in which a hive can be moved by lamp. */
 export interface LampWindow {
   /** An hour before there is light enough to work. */
-  readonly from: Instant;
+  readonly from: InstantInput;
   /**
    * What the clocks of the site show at `from`, in whole minutes on the safe side: `05:52`. Passed
    * over where it is read.
@@ -3211,7 +3211,7 @@ export interface LampWindow {
    * When there is light enough to work, or early first flight less the margin if that comes before and
    * the hive stood open over night.
    */
-  readonly until: Instant;
+  readonly until: InstantInput;
   /**
    * What the clocks of the site show at `until`, in whole minutes on the safe side: `05:52`. Passed
    * over where it is read.
@@ -3238,50 +3238,50 @@ export interface Morning {
    * Light enough to work: the sun stands 6° below the skyline in the east. `null` where that does not
    * happen on this day.
    */
-  readonly workLight: Instant | null;
+  readonly workLight?: InstantInput | null;
   /**
    * What the clocks of the site show at `workLight`, in whole minutes on the safe side: `05:52`.
    * Passed over where it is read.
    */
-  readonly workLightClock: string | null;
+  readonly workLightClock?: string | null;
   /** Sunrise over the skyline in the east, where the sun rises on this day. */
-  readonly sunrise: Instant | null;
+  readonly sunrise?: InstantInput | null;
   /**
    * What the clocks of the site show at `sunrise`, in whole minutes on the safe side: `05:52`. Passed
    * over where it is read.
    */
-  readonly sunriseClock: string | null;
+  readonly sunriseClock?: string | null;
   /** Usual first flight, or why there is none: see `Morning.flightDayReason`. */
-  readonly firstFlight: FlightEdge | null;
+  readonly firstFlight?: FlightEdge | null;
   /**
    * What the clocks of the site show at `firstFlight`, in whole minutes on the safe side: `05:52`.
    * Passed over where it is read.
    */
-  readonly firstFlightClock: string | null;
+  readonly firstFlightClock?: string | null;
   /** Early first flight: on one morning in ten the first bees are out by then. */
-  readonly earlyFirstFlight: FlightEdge | null;
+  readonly earlyFirstFlight?: FlightEdge | null;
   /**
    * What the clocks of the site show at `earlyFirstFlight`, in whole minutes on the safe side:
    * `05:52`. Passed over where it is read.
    */
-  readonly earlyFirstFlightClock: string | null;
+  readonly earlyFirstFlightClock?: string | null;
   /** When to move by daylight. */
   readonly window: MoveWindow;
   /**
    * When to move by lamp, in the hour before work light: an ordinary way for every bee. `null` where
    * there is no dawn, or an open hive's bees may fly before it could be done.
    */
-  readonly byLamp: LampWindow | null;
+  readonly byLamp?: LampWindow | null;
   /** Air temperature at work light, °C. */
-  readonly temperatureC: number | null;
+  readonly temperatureC?: number | null;
   /** Minimum of the night, °C. */
   readonly minimumC: number;
   /** Maximum of the day, °C. */
   readonly maximumC: number;
   /** Rain of the day, mm, where known. */
-  readonly rainMm: number | null;
+  readonly rainMm?: number | null;
   /** Wind, m/s, where known. */
-  readonly windMS: number | null;
+  readonly windMS?: number | null;
   /** True when bees can fly long enough on this day to learn the new place. */
   readonly flyingDay: boolean;
   /** Why it is a flying day or not. */
@@ -3320,6 +3320,28 @@ export interface RankedMorning {
   readonly nextGood?: CivilDate;
   /** The morning. */
   readonly morning: Morning;
+}
+
+/** Where a hive can be moved on mornings, and which. */
+export interface MorningsPlace {
+  /** Where it is. */
+  readonly site: Site;
+  /** What people call the place. */
+  readonly place: string;
+  /** The box that is to be moved, by its name. */
+  readonly boxName?: string;
+}
+
+/** Mornings as an iCalendar text. */
+export interface MorningsCalendarRequest extends MorningsPlace, IcsSettings {
+  /** The mornings, as `mornings` or an outlook gives them. */
+  readonly mornings: readonly RankedMorning[];
+}
+
+/** An iCalendar file (RFC 5545) of mornings. */
+export interface MorningsCalendar {
+  /** The file; its lines end with CRLF, which must stay. */
+  readonly ics: string;
 }
 
 /** What an `Outlook` is made from. */

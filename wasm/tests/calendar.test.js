@@ -152,3 +152,23 @@ test("the pictures are those of Rust", () => {
   });
   assert.equal(year.svg, text("core/tests/pictures/year-northern.svg"));
 });
+
+test("the coming dawns come back with their hours", () => {
+  const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
+  const mornings = almanac.mornings({ site, first: "2026-10-01", days: 8 });
+  mornings[0].morning.verdict = "no";
+  const { ics } = almanac.morningsCalendar({ site, mornings, place: "Garden", boxName: "Saltbush", stamp });
+  const calendar = new ICAL.Component(ICAL.parse(ics));
+  ICAL.TimezoneService.reset();
+  for (const zone of calendar.getAllSubcomponents("vtimezone")) ICAL.TimezoneService.register(new ICAL.Timezone(zone));
+  const events = calendar.getAllSubcomponents("vevent").map((event) => new ICAL.Event(event));
+  const found = new Map(events.map((event) => [event.uid, event]));
+  assert.equal(found.size, mornings.length - 1);
+  for (const { morning } of mornings.slice(1)) {
+    const event = found.get(`garden-saltbush-dawns.${morning.date}@apiary-almanac`);
+    assert.deepEqual([event.startDate, event.endDate].map((at) => at.toUnixTime() * 1000), wholeMinutes(morning.window));
+    assert.equal(event.component.getFirstPropertyValue("status"), morning.verdict === "careful" ? "TENTATIVE" : "CONFIRMED");
+    assert.equal(event.component.getAllSubcomponents("valarm").length, 2);
+    assert(event.description.includes(`close the entrance from ${morning.eveningBefore.fromClock}`), event.description);
+  }
+});

@@ -34,6 +34,7 @@ const named = {
   last_safe: almanac.lastSafe,
   methods: () => almanac.methods(),
   mornings: almanac.mornings,
+  mornings_calendar: almanac.morningsCalendar,
   outlook: almanac.outlook,
   parameters: () => almanac.parameters(),
   parting: almanac.parting,

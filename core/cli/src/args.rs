@@ -116,6 +116,12 @@ pub struct MorningsArgs {
     /// How many mornings to rank
     #[arg(long)]
     pub mornings: Option<u32>,
+    /// Write those on which a hive can be moved to this calendar file, such as dawns.ics, instead of printing them
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+    /// With --out: write over a file that the answer was made from, and through links
+    #[arg(long, requires = "out")]
+    pub force: bool,
     #[command(flatten)]
     pub detail: Detail,
     #[command(flatten)]

@@ -115,6 +115,9 @@ struct ClimateFiles {
     hours: Vec<String>,
 }
 
+/// What a place is called that has no name.
+const NAMELESS: &str = "Hives";
+
 /// Arguments that not every question has.
 #[derive(Debug, Default)]
 pub struct Extra {
@@ -174,6 +177,13 @@ impl Asked<'_> {
             }));
         }
         Ok(&self.plans)
+    }
+
+    /// What the place of the hives is called.
+    pub fn place_name(&self) -> &str {
+        let mut places = self.places.iter();
+        let here = places.find(|place| place.site == self.outlook.site);
+        here.map_or(NAMELESS, |place| &place.name)
     }
 
     /// The plans: those of several hives together.
@@ -404,7 +414,7 @@ fn dated_places(
             .with_season(file.season.clone())
     };
     if tables.is_empty() {
-        let place = DatedPlace::new(named.unwrap_or("Hives"), file.site);
+        let place = DatedPlace::new(named.unwrap_or(NAMELESS), file.site);
         return Ok(vec![with_rules(place.with_climate(file.climate.clone()))]);
     }
     let places = tables.iter().map(|table| {

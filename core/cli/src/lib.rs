@@ -22,13 +22,14 @@ mod sheet;
 mod text;
 
 use std::ffi::OsString;
+use std::path::Path;
 
 use chrono::{DateTime, Utc};
 use clap::{CommandFactory, FromArgMatches};
 use serde::Serialize;
 
 use apiary_almanac::agenda::{Agenda, AgendaRequest, agenda};
-use apiary_almanac::calendar::{CalendarPer, IcsSettings, plans_ics};
+use apiary_almanac::calendar::{CalendarPer, IcsSettings, MorningsPlace, mornings_ics, plans_ics};
 use apiary_almanac::error::Error;
 use apiary_almanac::outlook::{Outlook, outlook};
 use apiary_almanac::plan::{Plan, plan};
@@ -37,6 +38,7 @@ use apiary_almanac::review::{Review, review};
 use apiary_almanac::wire;
 use args::{CalendarArgs, CommandLine, Form, Page, PlanArgs, Wanted};
 use keeper::{Asked, Extra};
+use output::Writer;
 use sheet::{NARROW, Sheet, WIDE, clean};
 
 /// What a run of the command prints, and its exit code.
@@ -161,9 +163,19 @@ fn answer(
             };
             let asked = keeper::read(&args.input, &extra, now, said)?;
             let answer = asked.told(outlook(&asked.outlook))?;
-            printed(&args.form, &asked, said, &answer.mornings, || {
-                text::mornings_page(&asked.heading, &answer, args.detail)
-            })
+            let Some(path) = &args.out else {
+                return printed(&args.form, &asked, said, &answer.mornings, || {
+                    text::mornings_page(&asked.heading, &answer, args.detail)
+                });
+            };
+            said.extend(asked.doubts());
+            let mut place = MorningsPlace::new(answer.site, asked.place_name());
+            let hive = asked.hive.as_ref();
+            place.box_name = hive.filter(|hive| **hive != place.place).cloned();
+            let mut settings = IcsSettings::new(now.into()).with_sequence(folder::version(now));
+            settings.before = folder::calendar_before(path);
+            let ics = mornings_ics(&answer.mornings, &place, &settings)?;
+            write_calendar(path, &ics, &asked.writer(args.force), &args.form)
         }
         Some(Wanted::Agenda(args)) => {
             let asked = plans_asked(args, now, said)?;
@@ -273,10 +285,6 @@ fn calendar(
     now: DateTime<Utc>,
     said: &mut Vec<String>,
 ) -> Result<String, Problem> {
-    #[derive(Serialize)]
-    struct Calendar {
-        ics: String,
-    }
     let extra = Extra {
         mornings: None,
         method: args.method.clone(),
@@ -301,20 +309,28 @@ fn calendar(
         });
     }
     settings.before = args.out.as_deref().and_then(folder::calendar_before);
-    let answer = Calendar {
-        ics: plans_ics(&planned, &settings)?,
-    };
+    let ics = plans_ics(&planned, &settings)?;
     match &args.out {
-        None => json_or(&args.form, &answer, || answer.ics.clone()),
-        Some(path) => {
-            asked
-                .writer(args.force)
-                .write(&[(path.clone(), &answer.ics)])?;
-            json_or(&args.form, &answer, || {
-                format!("Written to {}\n", path.display())
-            })
-        }
+        None => json_or(&args.form, &Calendar { ics: &ics }, || ics.clone()),
+        Some(path) => write_calendar(path, &ics, &asked.writer(args.force), &args.form),
     }
+}
+
+#[derive(Serialize)]
+struct Calendar<'a> {
+    ics: &'a str,
+}
+
+fn write_calendar(
+    path: &Path,
+    ics: &str,
+    writer: &Writer<'_>,
+    form: &Form,
+) -> Result<String, Problem> {
+    writer.write(&[(path.to_owned(), ics)])?;
+    json_or(form, &Calendar { ics }, || {
+        format!("Written to {}\n", path.display())
+    })
 }
 
 /// Everything on one page and, where a folder is named, as files.

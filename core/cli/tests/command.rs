@@ -945,6 +945,39 @@ fn the_dates_of_a_year_need_no_hive() {
 }
 
 #[test]
+fn the_coming_dawns_are_a_calendar() {
+    let out = scratch("dawns.ics");
+    let _ = std::fs::remove_file(&out);
+    let file = demo("apiary.toml");
+    let args = [
+        "mornings",
+        file.to_str().unwrap(),
+        "--out",
+        out.to_str().unwrap(),
+    ];
+    assert!(printed(&run(&args)).starts_with("Written to "));
+    let first = std::fs::read_to_string(&out).unwrap();
+    // Every morning of the demo that is not bad, and no other.
+    let json = printed(&run(&["mornings", file.to_str().unwrap(), "--json"]));
+    let mornings: serde_json::Value = serde_json::from_str(&json).unwrap();
+    for ranked in mornings.as_array().unwrap() {
+        let morning = &ranked["morning"];
+        let uid = format!(
+            "-dawns.{}@apiary-almanac",
+            morning["date"].as_str().unwrap()
+        );
+        assert_eq!(first.contains(&uid), morning["verdict"] != "no", "{uid}");
+    }
+    assert!(first.contains("BEGIN:VALARM"));
+    printed(&run(&args));
+    assert_eq!(
+        std::fs::read_to_string(&out).unwrap(),
+        first,
+        "nothing new, nothing changed"
+    );
+}
+
+#[test]
 fn the_first_screen_fits_a_small_terminal() {
     for file in ["hives.toml", "apiary.toml"] {
         let text = printed(&run(&["agenda", demo(file).to_str().unwrap()]));

@@ -27,7 +27,7 @@ impl Labels {
             of.values().any(same)
         };
         for plan in sorted {
-            let names = BOXES.map(|which| shortened(&plan.box_name(which), LONGEST));
+            let names = BOXES.map(|which| short_name(&plan.box_name(which)));
             let with_keeper = plan.keeper.as_ref().map(|keeper| {
                 let keeper = shortened(keeper, LONGEST_TOLD_APART / 2 - 1);
                 let room = LONGEST_TOLD_APART - keeper.chars().count() - 1;
@@ -57,6 +57,11 @@ impl Labels {
 }
 
 const BOXES: [Which; 3] = [Which::Parent, Which::Daughter, Which::Pair];
+
+/// A name in front of a title.
+pub(super) fn short_name(name: &str) -> String {
+    shortened(name, LONGEST)
+}
 
 /// The beginning and the end of a long name: names of hives often differ in their last letters.
 fn shortened(name: &str, most: usize) -> String {

@@ -15,7 +15,10 @@ mod words;
 #[cfg(test)]
 mod sample;
 
-pub use ics::{CalendarPer, IcsSettings, NamedCalendar, plans_ics, plans_ics_per, year_dates_ics};
+pub use ics::{
+    CalendarPer, IcsSettings, MorningsPlace, NamedCalendar, mornings_ics, plans_ics, plans_ics_per,
+    year_dates_ics,
+};
 pub use json::{plans_from_json, plans_json};
 
 pub use picture::{plan_picture, plans_poster, year_picture, year_poster};

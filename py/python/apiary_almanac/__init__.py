@@ -48,6 +48,7 @@ __all__ = [
     "last_safe",
     "methods",
     "mornings",
+    "mornings_calendar",
     "outlook",
     "parameters",
     "parting",
@@ -800,6 +801,61 @@ def calendar(
     request = {"ask": "calendar", "plans": plans, "stamp": stamp, "sequence": sequence}
     given = _without_none({"name": name, "before": before, "per": per})
     return _answer(CalendarText, request | given, "UTC")
+
+
+def mornings_calendar(
+    site: Site,
+    mornings: Sequence[RankedMorning],
+    stamp: dt.datetime,
+    *,
+    place: str,
+    box_name: str | None = None,
+    sequence: int = 0,
+    name: str | None = None,
+    before: str | None = None,
+) -> MorningsCalendar:
+    """The mornings on which a hive can be moved as one iCalendar file, with time zone and alarms.
+
+    One event for each morning whose verdict is ``go`` or ``careful``, a careful one tentative. One alarm rings on
+    the evening before when the entrance is to be closed, one half an hour before the move. With ``before``, only
+    events that changed get a new version, and a morning that is no longer good is cancelled.
+
+    Args:
+        site: Where: coordinates, height, zone.
+        mornings: From :func:`mornings`, or those of :func:`outlook`.
+        stamp: When the file is made, with a time zone.
+        place: What people call the place.
+        box_name: The box that is to be moved, by its name.
+        sequence: One more for each changed version.
+        name: What programs call the calendar; ``place`` when not given.
+        before: The text of the calendar that was made before.
+
+    Returns:
+        MorningsCalendar: ``ics``.
+
+    Raises:
+        ApiaryError: ``not_enough_data`` without any morning, ``inconsistent`` for a date that comes twice,
+            ``out_of_range`` for an empty name, ``unreadable`` for a stamp without a zone.
+
+    >>> import datetime as dt
+    >>> club = Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney")
+    >>> coming = mornings(club, dt.date(2026, 9, 14), 10)
+    >>> noon = dt.datetime(2026, 9, 13, 12, tzinfo=dt.timezone.utc)
+    >>> mornings_calendar(club, coming, noon, place="Garden", box_name="Saltbush").ics.count("BEGIN:VEVENT")
+    10
+    """
+    request = _request(
+        "mornings_calendar",
+        site,
+        mornings=mornings,
+        stamp=stamp,
+        place=place,
+        box_name=box_name,
+        sequence=sequence,
+        name=name,
+        before=before,
+    )
+    return _answer(MorningsCalendar, request, "UTC")
 
 
 def plan_csv(plans: Sequence[Plan]) -> TableText:

@@ -117,6 +117,7 @@ __all__ = [
     "Morning",
     "MorningChances",
     "MorningOverrides",
+    "MorningsCalendar",
     "MoveWindow",
     "MoveWindowNone",
     "MoveWindowOpen",
@@ -3377,9 +3378,9 @@ class MorningChances:
 class EveningClosing:
     """When to close the entrance on the evening before."""
 
-    last_flight: FlightEdge | None
+    last_flight: FlightEdge | None = None
     """Last flight of that evening; None when bees do not fly on that day at all."""
-    last_flight_clock: str | None
+    last_flight_clock: str | None = None
     """What the clocks of the site show at ``last_flight``, in whole minutes on the safe side:
     ``05:52``. Passed over where it is read.
     """
@@ -3389,11 +3390,11 @@ class EveningClosing:
     """What the clocks of the site show at ``from``, in whole minutes on the safe side:
     ``05:52``. Passed over where it is read.
     """
-    daylight_until: dt.datetime | None
+    daylight_until: dt.datetime | None = None
     """Until when it can be done by daylight: the end of civil twilight. None where it does not
     get dark.
     """
-    daylight_until_clock: str | None
+    daylight_until_clock: str | None = None
     """What the clocks of the site show at ``daylight_until``, in whole minutes on the safe side:
     ``05:52``. Passed over where it is read.
     """
@@ -3438,9 +3439,9 @@ class MoveWindowNone:
     """There is none."""
 
     kind: Literal["none"] = "none"
-    reasons: tuple[Reason, ...]
+    reasons: Sequence[Reason]
     """Why."""
-    help: tuple[Reason, ...]
+    help: Sequence[Reason]
     """What would help."""
 
 
@@ -3494,47 +3495,47 @@ class Morning:
     """The civil day of the morning."""
     evening_before: EveningClosing
     """Closing the entrance."""
-    work_light: dt.datetime | None
+    work_light: dt.datetime | None = None
     """Light enough to work: the sun stands 6° below the skyline in the east. None where that
     does not happen on this day.
     """
-    work_light_clock: str | None
+    work_light_clock: str | None = None
     """What the clocks of the site show at ``work_light``, in whole minutes on the safe side:
     ``05:52``. Passed over where it is read.
     """
-    sunrise: dt.datetime | None
+    sunrise: dt.datetime | None = None
     """Sunrise over the skyline in the east, where the sun rises on this day."""
-    sunrise_clock: str | None
+    sunrise_clock: str | None = None
     """What the clocks of the site show at ``sunrise``, in whole minutes on the safe side:
     ``05:52``. Passed over where it is read.
     """
-    first_flight: FlightEdge | None
+    first_flight: FlightEdge | None = None
     """Usual first flight, or why there is none: see ``Morning.flight_day_reason``."""
-    first_flight_clock: str | None
+    first_flight_clock: str | None = None
     """What the clocks of the site show at ``first_flight``, in whole minutes on the safe side:
     ``05:52``. Passed over where it is read.
     """
-    early_first_flight: FlightEdge | None
+    early_first_flight: FlightEdge | None = None
     """Early first flight: on one morning in ten the first bees are out by then."""
-    early_first_flight_clock: str | None
+    early_first_flight_clock: str | None = None
     """What the clocks of the site show at ``early_first_flight``, in whole minutes on the safe
     side: ``05:52``. Passed over where it is read.
     """
     window: MoveWindow
     """When to move by daylight."""
-    by_lamp: LampWindow | None
+    by_lamp: LampWindow | None = None
     """When to move by lamp, in the hour before work light: an ordinary way for every bee. None
     where there is no dawn, or an open hive's bees may fly before it could be done.
     """
-    temperature_c: float | None
+    temperature_c: float | None = None
     """Air temperature at work light, °C."""
     minimum_c: float
     """Minimum of the night, °C."""
     maximum_c: float
     """Maximum of the day, °C."""
-    rain_mm: float | None
+    rain_mm: float | None = None
     """Rain of the day, mm, where known."""
-    wind_m_s: float | None
+    wind_m_s: float | None = None
     """Wind, m/s, where known."""
     flying_day: bool
     """True when bees can fly long enough on this day to learn the new place."""
@@ -3558,13 +3559,13 @@ class RankedMorning:
     """0 to 100, whole; 0 without a window."""
     free: bool
     """True when the keeper is free on that day, or named no days."""
-    reasons: tuple[Reason, ...]
+    reasons: Sequence[Reason]
     """What speaks for it and against it."""
     chances: MorningChances | None = None
     """What single years make of it, where only the mean of many years and the spread of the days
     about it are known.
     """
-    doubts: tuple[Reason, ...] = ()
+    doubts: Sequence[Reason] = ()
     """What to look at again before it is believed: the place (``doubts``), and a default climate
     that is weak there.
     """
@@ -3574,6 +3575,14 @@ class RankedMorning:
     """
     morning: Morning
     """The morning."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class MorningsCalendar:
+    """An iCalendar file (RFC 5545) of mornings."""
+
+    ics: str
+    """The file; its lines end with CRLF, which must stay."""
 
 
 PublishedKind = Literal[

@@ -52,12 +52,29 @@ impl Before {
         }
     }
 
-    /// Cancels what plans or places of these ids had before and have no longer. Events of others are not
-    /// theirs to cancel.
+    /// The identifiers of what is not dealt with yet.
+    pub fn left(&self) -> impl Iterator<Item = &str> {
+        self.events.keys().map(String::as_str)
+    }
+
+    /// Writes an event again as it was; it is then dealt with.
+    pub fn keep(&mut self, uid: &str, lines: &mut Lines) {
+        if let Some(old) = self.events.remove(uid) {
+            let body = Lines::of(&old.body);
+            let uid = uid.to_owned();
+            Event { uid, body }.write(lines, old.sequence, &old.stamp);
+        }
+    }
+
+    /// Cancels what is left of these plans or places. Events of others are not theirs to cancel.
     pub fn cancel_rest(self, owners: &BTreeSet<String>, settings: &IcsSettings, lines: &mut Lines) {
+        self.cancel(|uid| owners.contains(owner(uid)), settings, lines);
+    }
+
+    /// Cancels what is left and gone.
+    pub fn cancel(self, is_gone: impl Fn(&str) -> bool, settings: &IcsSettings, lines: &mut Lines) {
         for (uid, old) in self.events {
-            let owner = uid.split('.').next().unwrap_or_default();
-            if !owners.contains(owner) {
+            if !is_gone(&uid) {
                 continue;
             }
             let cancelled = old.body.contains("STATUS:CANCELLED\r\n");
@@ -77,6 +94,11 @@ impl Before {
             }
         }
     }
+}
+
+/// The plan or place that an identifier begins with.
+fn owner(uid: &str) -> &str {
+    uid.split('.').next().unwrap_or_default()
 }
 
 fn next(sequence: u32) -> u32 {

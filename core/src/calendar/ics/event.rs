@@ -8,24 +8,26 @@ use chrono_tz::Tz;
 use super::line::{Lines, basic, basic_date, escape};
 use crate::calendar::label::Labels;
 use crate::calendar::words;
+use crate::caution::Caution;
 use crate::civil::{
     Edge, Instant, clock_text, date_words, day_start, in_zone, previous_day, whole_minute,
 };
 use crate::number::COMMON_PRACTICE;
 use crate::plan::Plan;
 use crate::reason::{Language, Reason, catalogue};
+use crate::site::Site;
 use crate::task::{Task, TaskKind, TaskState, WaitingTask, Which};
 use crate::zone;
 
 /// When the alarm of the evening before rings. Common practice, no source.
 const ALARM_HOUR: u32 = 18;
 /// How long before a move at dawn the alarm of the morning rings. Common practice, no source.
-const BEFORE_A_MOVE: TimeDelta = TimeDelta::minutes(30);
+pub(super) const BEFORE_A_MOVE: TimeDelta = TimeDelta::minutes(30);
 /// How long before an entrance is closed or opened its alarm rings. Common practice, no source.
 const BEFORE_ENTRANCE: TimeDelta = TimeDelta::minutes(60);
 
 /// When an event is.
-enum Span {
+pub(super) enum Span {
     Timed { from: Instant, until: Instant },
     WholeDay { date: NaiveDate },
 }
@@ -86,11 +88,7 @@ pub(super) fn of(setting: &Setting<'_>, task: &Task, first: bool) -> Event {
     lines.value("TRANSP", if busy { "OPAQUE" } else { "TRANSPARENT" });
     if task.state == TaskState::Planned && !is_open {
         for lead in alarms(plan, task, &span) {
-            lines.begin("VALARM");
-            lines.value("ACTION", "DISPLAY");
-            lines.value("TRIGGER", &duration_before(lead));
-            lines.text("DESCRIPTION", &summary);
-            lines.end("VALARM");
+            write_alarm(&mut lines, lead, &summary);
         }
     }
     Event {
@@ -148,23 +146,29 @@ impl Setting<'_> {
         lines.text("DESCRIPTION", description);
         let categories = [words::kind(what.0), words::which(what.1), &plan.title];
         lines.value("CATEGORIES", &categories.map(escape).join(","));
-        lines.text(
-            "LOCATION",
-            &format!("{} ({})", plan.title, words::place(&plan.site)),
-        );
-        lines.value(
-            "GEO",
-            &format!(
-                "{};{}",
-                degrees(plan.site.latitude_deg.get()),
-                degrees(plan.site.longitude_deg.get())
-            ),
-        );
+        write_place(lines, &plan.title, &plan.site);
     }
 }
 
+/// Where it is, by name and by coordinates.
+pub(super) fn write_place(lines: &mut Lines, name: &str, site: &Site) {
+    lines.text("LOCATION", &format!("{name} ({})", words::place(site)));
+    let (latitude, longitude) = (site.latitude_deg.get(), site.longitude_deg.get());
+    let geo = format!("{};{}", degrees(latitude), degrees(longitude));
+    lines.value("GEO", &geo);
+}
+
+/// An alarm that says something so long before the event.
+pub(super) fn write_alarm(lines: &mut Lines, lead: TimeDelta, said: &str) {
+    lines.begin("VALARM");
+    lines.value("ACTION", "DISPLAY");
+    lines.value("TRIGGER", &duration_before(lead));
+    lines.text("DESCRIPTION", said);
+    lines.end("VALARM");
+}
+
 impl Span {
-    fn write(&self, lines: &mut Lines, zone: Tz) {
+    pub fn write(&self, lines: &mut Lines, zone: Tz) {
         match self {
             Span::Timed { from, until } => {
                 let ((start, from), (end, until)) = clock_readings(*from, *until, zone);
@@ -201,16 +205,16 @@ fn span(task: &Task, zone: Tz) -> Span {
 
 /// A description in the making.
 #[derive(Default)]
-struct Parts(String);
+pub(super) struct Parts(String);
 
 impl Parts {
-    fn part(&mut self, head: &str, lines: &[String]) {
+    pub fn part(&mut self, head: &str, lines: &[String]) {
         if !lines.is_empty() {
             let _ = writeln!(self.0, "{head}\n- {}\n", lines.join("\n- "));
         }
     }
 
-    fn finish(mut self) -> String {
+    pub fn finish(mut self) -> String {
         self.0
             .push_str("Local law and licensed practice come before this calendar.");
         self.0
@@ -228,14 +232,6 @@ fn description(plan: &Plan, task: &Task, first: bool) -> String {
     why.dedup();
     text.part("Why", &why);
     text.part("Look for", &task.look_for);
-    let cautions = |list: &[crate::caution::Caution]| -> Vec<String> {
-        list.iter()
-            .map(|c| match c.because() {
-                Some(because) => format!("{} [{because}]", c.text),
-                None => c.text.to_string(),
-            })
-            .collect()
-    };
     text.part("Mind", &cautions(&task.cautions));
     if first {
         text.part("Mind throughout the plan", &cautions(&plan.cautions));
@@ -244,6 +240,15 @@ fn description(plan: &Plan, task: &Task, first: bool) -> String {
     behind.extend(Some(words::rests_on(&task.rests_on)).filter(|text| !text.is_empty()));
     text.part("Where it comes from", &behind);
     text.finish()
+}
+
+/// What to mind, each with the number or day that calls for it.
+pub(super) fn cautions(list: &[Caution]) -> Vec<String> {
+    let told = list.iter().map(|caution| match caution.because() {
+        Some(because) => format!("{} [{because}]", caution.text),
+        None => caution.text.to_string(),
+    });
+    told.collect()
 }
 
 /// In plain words where there is no publication.

@@ -6,10 +6,12 @@
 mod before;
 mod event;
 mod line;
+mod mornings;
 mod per;
 mod year_dates;
 mod zone;
 
+pub use mornings::{MorningsPlace, mornings_ics};
 pub use per::{CalendarPer, NamedCalendar, plans_ics_per};
 pub use year_dates::year_dates_ics;
 
@@ -154,15 +156,8 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
             .then_with(|| a.title.cmp(&b.title))
             .then_with(|| a.id.cmp(&b.id))
     });
-    let mut lines = Lines::default();
-    lines.begin("VCALENDAR");
-    lines.value("VERSION", "2.0");
-    lines.text("PRODID", PRODUCT);
     let only = (plans.len() == 1).then(|| plans[0].title.as_str());
-    if let Some(name) = settings.name.as_deref().or(only) {
-        lines.text("NAME", name); // RFC 7986
-        lines.text("X-WR-CALNAME", name);
-    }
+    let mut lines = begun(settings, only);
     for (zone, (first, last)) in zones(plans) {
         zone::write(&mut lines, zone, first, last);
     }
@@ -183,6 +178,19 @@ pub fn plans_ics(plans: &[Plan], settings: &IcsSettings) -> Result<String, Error
     before.cancel_rest(&owners, settings, &mut lines);
     lines.end("VCALENDAR");
     Ok(lines.into_text())
+}
+
+/// The beginning of a calendar; `only` is what it is called where it was given no name.
+fn begun(settings: &IcsSettings, only: Option<&str>) -> Lines {
+    let mut lines = Lines::default();
+    lines.begin("VCALENDAR");
+    lines.value("VERSION", "2.0");
+    lines.text("PRODID", PRODUCT);
+    if let Some(name) = settings.name.as_deref().or(only) {
+        lines.text("NAME", name); // RFC 7986
+        lines.text("X-WR-CALNAME", name);
+    }
+    lines
 }
 
 /// The tasks by date, then what has none yet.

@@ -547,3 +547,187 @@ proptest! {
         }
     }
 }
+
+mod mornings {
+    use super::*;
+    use crate::morning::{Morning, MorningSettings, MoveWindow, RankedMorning, Verdict};
+    use crate::site::Site;
+
+    fn site() -> Site {
+        Site::new(-28.81, 153.28, 12.0, "Australia/Sydney").unwrap()
+    }
+
+    /// Mornings around the change of the clocks on 4 October 2026.
+    fn ranked() -> Vec<RankedMorning> {
+        let bee = crate::Bee::with_overrides(&crate::bee::BeeOverrides::default()).unwrap();
+        crate::weather::Weather::of_location(site(), &bee)
+            .mornings(
+                "2026-10-01".parse().unwrap(),
+                8,
+                &MorningSettings::default(),
+                &[],
+            )
+            .unwrap()
+    }
+
+    fn on(ranked: &[RankedMorning], date: &str) -> usize {
+        let date: NaiveDate = date.parse().unwrap();
+        ranked
+            .iter()
+            .position(|one| one.morning.date == date)
+            .unwrap()
+    }
+
+    fn hours(morning: &Morning) -> (DateTime<Utc>, DateTime<Utc>) {
+        let MoveWindow::Open { from, until, .. } = morning.window else {
+            panic!("{morning:?}")
+        };
+        let window = crate::task::TimeWindow { from, until };
+        let (from, until) = on_the_clock(&window, site().zone);
+        (from.to_utc(), until.to_utc())
+    }
+
+    #[test]
+    fn go_and_careful_come_back_and_no_does_not() {
+        let mut ranked = ranked();
+        // Where other hives may fly at once every morning is careful.
+        let go = on(&ranked, "2026-10-03");
+        ranked[go].morning.verdict = Verdict::Go;
+        let no = on(&ranked, "2026-10-05");
+        ranked[no].morning.verdict = Verdict::No;
+        let place = MorningsPlace::new(site(), "Garden").with_box_name("Saltbush");
+        let events = seen(&mornings_ics(&ranked, &place, &settings()).unwrap());
+        assert_eq!(events.len(), ranked.len() - 1);
+        for one in &ranked {
+            let morning = &one.morning;
+            let uid = format!("garden-saltbush-dawns.{}@apiary-almanac", morning.date);
+            let Some(event) = events.get(&uid) else {
+                assert_eq!(morning.verdict, Verdict::No);
+                continue;
+            };
+            let (from, until) = hours(morning);
+            assert_eq!(event.when, When::At(from, until));
+            assert_eq!(event.tentative, morning.verdict == Verdict::Careful);
+            let more = if event.tentative { ", careful" } else { "" };
+            assert_eq!(event.summary, format!("Saltbush: dawn move{more} – Garden"));
+            let rings: Vec<_> = event.alarms.iter().map(|text| from - lead(text)).collect();
+            let closing = morning.evening_before.from.to_utc();
+            let half_hour_before = from - TimeDelta::minutes(30);
+            assert_eq!(rings.len(), 2);
+            // Written in whole seconds.
+            assert!(
+                (rings[0] - closing).abs() < TimeDelta::seconds(1),
+                "{rings:?}"
+            );
+            assert_eq!(rings[1], half_hour_before);
+        }
+    }
+
+    #[test]
+    fn it_says_when_to_close_why_and_what_to_mind() {
+        let place = MorningsPlace::new(site(), "Garden");
+        let text = mornings_ics(&ranked(), &place, &settings()).unwrap();
+        let text = text.replace("\r\n ", "").replace('\\', "");
+        for morning in ranked().iter().map(|one| &one.morning) {
+            let from = civil::clock_text(morning.evening_before.from, civil::Edge::From);
+            let said = format!("DESCRIPTION:If you move tomorrow: close the entrance from {from}");
+            assert!(text.contains(&said), "{said}");
+            assert!(text.contains(&morning.verdict_reason.text()));
+        }
+        for said in [
+            "Open the entrance as soon as it stands.",
+            "Weigh a hive before",
+            "Local law and",
+        ] {
+            assert!(text.contains(said), "{said}");
+        }
+    }
+
+    #[test]
+    fn what_became_bad_is_cancelled_and_the_rest_keeps_its_version() {
+        let place = MorningsPlace::new(site(), "Garden");
+        let first = mornings_ics(&ranked(), &place, &settings()).unwrap();
+        let mut later = settings();
+        later.stamp = "2026-10-02T08:00:00+10:00".parse().unwrap();
+        later.before = Some(first.clone());
+        assert_eq!(mornings_ics(&ranked(), &place, &later).unwrap(), first);
+
+        // Two days later three mornings are asked about, and one of them is no longer good.
+        let mut fewer = ranked();
+        fewer.retain(|one| {
+            (3..=5).any(|day| one.morning.date == NaiveDate::from_ymd_opt(2026, 10, day).unwrap())
+        });
+        let bad = on(&fewer, "2026-10-04");
+        fewer[bad].morning.verdict = Verdict::No;
+        let second = mornings_ics(&fewer, &place, &later).unwrap();
+        let versions = |text: &str| {
+            let unfolded = unfold(text);
+            let calendar = read_calendar(&unfolded).unwrap();
+            let events = calendar.components.iter().filter(|c| c.name == "VEVENT");
+            events
+                .map(|event| {
+                    let day = value(event, "UID")["garden-dawns.2026-10-".len()..][..2].to_owned();
+                    (day, value(event, "SEQUENCE") + &value(event, "STATUS")[..2])
+                })
+                .collect::<BTreeMap<_, _>>()
+        };
+        let found = versions(&second);
+        let wanted = [
+            ("03", "3TE"),
+            ("04", "4CA"),
+            ("05", "3TE"),
+            ("06", "3TE"),
+            ("07", "3TE"),
+            ("08", "3TE"),
+        ];
+        assert_eq!(
+            found,
+            wanted
+                .map(|(day, state)| (day.to_owned(), state.to_owned()))
+                .into()
+        );
+        // Another box's mornings are not this one's to cancel.
+        let other = MorningsPlace::new(site(), "Garden").with_box_name("Saltbush");
+        assert!(
+            !mornings_ics(&fewer, &other, &later)
+                .unwrap()
+                .contains("CANCELLED")
+        );
+    }
+
+    #[test]
+    fn what_is_no_morning_is_refused() {
+        let place = MorningsPlace::new(site(), "Garden");
+        let refused = |change: &dyn Fn(&mut Vec<RankedMorning>)| {
+            let mut changed = ranked();
+            change(&mut changed);
+            let error = mornings_ics(&changed, &place, &settings()).unwrap_err();
+            (error.code(), error.field().to_owned())
+        };
+        let inconsistent = |field: &str| ("inconsistent", format!("mornings[0].morning.{field}"));
+        assert_eq!(refused(&Vec::clear).0, "not_enough_data");
+        assert_eq!(
+            refused(&|all| all[1] = all[0].clone()),
+            ("inconsistent", "mornings[1].morning.date".to_owned())
+        );
+        assert_eq!(
+            refused(&|all| all[0].morning.date = "1899-12-31".parse().unwrap()).0,
+            "out_of_range"
+        );
+        assert_eq!(
+            refused(&|all| all[0].morning.date = "2026-12-01".parse().unwrap()),
+            inconsistent("window")
+        );
+        assert_eq!(
+            refused(
+                &|all| if let MoveWindow::Open { from, until, .. } = &mut all[0].morning.window {
+                    std::mem::swap(from, until);
+                }
+            ),
+            inconsistent("window")
+        );
+        let nameless = MorningsPlace::new(site(), " ");
+        let error = mornings_ics(&ranked(), &nameless, &settings()).unwrap_err();
+        assert_eq!((error.code(), error.field()), ("out_of_range", "place"));
+    }
+}

@@ -7,7 +7,7 @@ use chrono::Days;
 use super::before::Before;
 use super::event::Event;
 use super::line::{Lines, basic_date, escape};
-use super::{IcsSettings, PRODUCT, check_sequence};
+use super::{IcsSettings, begun, check_sequence};
 use crate::error::Error;
 use crate::plan::slug;
 use crate::reason::Reason;
@@ -34,18 +34,11 @@ use crate::year_dates::{PlaceDates, YearDate, YearDateKind, YearDates};
 /// ```
 pub fn year_dates_ics(dates: &YearDates, settings: &IcsSettings) -> Result<String, Error> {
     check_sequence(settings)?;
-    let mut lines = Lines::default();
-    lines.begin("VCALENDAR");
-    lines.value("VERSION", "2.0");
-    lines.text("PRODID", PRODUCT);
     let only = match dates.places.as_slice() {
         [place] => Some(place.name.as_str()),
         _ => None,
     };
-    if let Some(name) = settings.name.as_deref().or(only) {
-        lines.text("NAME", name); // RFC 7986
-        lines.text("X-WR-CALNAME", name);
-    }
+    let mut lines = begun(settings, only);
     let mut before = Before::of(settings.before.as_deref().unwrap_or_default());
     let mut owners = BTreeSet::new();
     for place in &dates.places {
