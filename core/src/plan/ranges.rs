@@ -476,9 +476,13 @@ fn runs_out(
         && since.on == from.best
     {
         let times = since.times + 1;
-        if let Some(dates) = summed(bench, wait, since.from, times)?
+        if let Some(mut dates) = summed(bench, wait, since.from, times)?
             && dates.best > from.best
         {
+            // Luck with all of them together does not bring this one nearer to the one before it.
+            if let Some(alone) = wait::earliest(wait, from.best, bench.weather)? {
+                dates.earliest = dates.earliest.max(alone).min(dates.best);
+            }
             let counted = Counted {
                 times,
                 on: dates.best,
@@ -729,8 +733,13 @@ fn answered<'a>(
     match next_look {
         Some(later) => plain(later),
         None => {
-            let dates = DateRange::on(bench.request.today.max(done[place].dates.best));
-            (Other::Step(&steps[place].id), Answered { dates, never })
+            // From the last look on, and not from today: else the date would move on every day.
+            let looks = (place..done.len()).filter(|look| {
+                steps[*look].step.asks_for_queen
+                    && matches!(done[*look].state, TaskState::Done { .. })
+            });
+            let last = looks.max_by_key(|look| done[*look].dates.best);
+            plain(last.unwrap_or(place))
         }
     }
 }

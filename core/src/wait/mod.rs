@@ -16,7 +16,7 @@ use crate::wire::{FromNode, Node, Refusal};
 
 pub use count::{LONGEST_WAIT, Wait, WaitUnit};
 pub use run::run;
-pub(crate) use run::{rests_on, run_out_in_turn, runs_out};
+pub(crate) use run::{earliest, rests_on, run_out_in_turn, runs_out};
 
 /// How many of the days that an answer rests on came from where.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, FromNode)]

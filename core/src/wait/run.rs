@@ -146,6 +146,17 @@ pub(crate) fn runs_out(
     }))
 }
 
+/// The first date on which a waiting time can run out, counted from a date; `None` where a year is not enough.
+pub(crate) fn earliest(
+    wait: &Wait,
+    after: NaiveDate,
+    weather: &Weather<'_>,
+) -> Result<Option<NaiveDate>, Error> {
+    let counts = [wait.counts()[0]];
+    let found = reached(wait.unit, after, &counts, Luck::Early, weather, YEAR_D)?;
+    Ok(found.first().copied().flatten())
+}
+
 /// The dates on which one, two, three ... such waits after each other run out, from a start; `None` where
 /// two years are not enough.
 pub(crate) fn run_out_in_turn(
