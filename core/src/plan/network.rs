@@ -36,7 +36,8 @@ pub(super) const FAR: usize = FIRST_OWN + 3;
 const NEAR_D: u64 = 14;
 /// Days that are looked through beyond the range of a task for a flying day.
 const LOOK_ON_D: u64 = 60;
-/// Days beyond the first that will do, so that it can give way to another task.
+/// Days beyond the first that will do, so that it can give way to another task; more where the settings keep
+/// openings further from moves.
 const GIVE_WAY_D: u64 = 7;
 
 /// What a step asks of a day, in short: its rule, whether a box is moved or closed, and whether the days of
@@ -264,21 +265,29 @@ impl<'a, 'b> Network<'a, 'b> {
         }
     }
 
-    /// What is known of all steps when those that a task waits for are on these dates.
-    fn known_with(&self, task: usize, after: &[NaiveDate]) -> Result<Vec<Known>, Error> {
+    /// What is known of all steps when those that a task waits for are on these dates, and on no others.
+    fn known_on(&self, task: usize, after: &[NaiveDate]) -> Vec<Known> {
         let mut known = self.known.clone();
-        let places = &self.problem.tasks[task].after;
-        let carried = |place: usize| {
-            let step = &self.steps()[task];
-            let mut waits = step.depends_on.iter().zip(&step.before);
-            waits.any(|((_, carries), before)| *carries && *before == place)
-        };
-        for (place, date) in places.iter().zip(after) {
+        for (place, date) in self.problem.tasks[task].after.iter().zip(after) {
             known[*place].dates = DateRange::on(*date);
         }
+        known
+    }
+
+    /// Whether the whole range of a step counts for a task that waits for it.
+    fn carries(&self, task: usize, place: usize) -> bool {
+        let step = &self.steps()[task];
+        let mut waits = step.depends_on.iter().zip(&step.before);
+        waits.any(|((_, carries), before)| *carries && *before == place)
+    }
+
+    /// The same with the whole range of those whose range counts.
+    fn known_with(&self, task: usize, after: &[NaiveDate]) -> Result<Vec<Known>, Error> {
+        let mut known = self.known_on(task, after);
+        let places = &self.problem.tasks[task].after;
         for (place, date) in places.iter().zip(after) {
             let own_after = &self.problem.tasks[*place].after;
-            if !carried(*place) || !own_after.iter().all(|own| places.contains(own)) {
+            if !self.carries(task, *place) || !own_after.iter().all(|own| places.contains(own)) {
                 continue;
             }
             let own_dates: Vec<NaiveDate> =
@@ -326,6 +335,12 @@ impl<'a, 'b> Network<'a, 'b> {
         Ok(fit)
     }
 
+    /// All days around a move on which no hive is opened, if they are more than usual.
+    fn give_way_d(&self) -> u64 {
+        let from_move_d = self.bench.settings.opening_from_move_d.value as u64;
+        GIVE_WAY_D.max(2 * from_move_d + 1)
+    }
+
     /// The dates that are looked through: those near the likely one, and beyond them as far as the
     /// first that will do where none of them does.
     fn looked_through(&self, place: usize, range: &DateRange) -> Result<Span, Error> {
@@ -335,6 +350,7 @@ impl<'a, 'b> Network<'a, 'b> {
                 range.latest.min(range.best + CalendarDays::new(days)),
             )
         };
+        let give_way_d = self.give_way_d();
         let (first, last) = near(NEAR_D);
         let announced = self
             .bench
@@ -355,10 +371,10 @@ impl<'a, 'b> Network<'a, 'b> {
         let step = &self.steps()[place].step;
         let looks_on = step.day == DayRule::Flying || evenings::asks(step);
         let days = (last - first).num_days();
-        if step.day != DayRule::Any && (days as u64) < GIVE_WAY_D && step.lead_d.is_none() {
+        if step.day != DayRule::Any && (days as u64) < give_way_d && step.lead_d.is_none() {
             // Better some days late than beside a task that it must keep away from; but what prepares the
             // work comes before it.
-            span = span.until(span.latest + CalendarDays::new(GIVE_WAY_D));
+            span = span.until(span.latest + CalendarDays::new(give_way_d));
         }
         // Moves alone need not give way: of those that will do the nearest is taken.
         let mut nearest = None;
@@ -391,12 +407,12 @@ impl<'a, 'b> Network<'a, 'b> {
         while date < beyond {
             date = date + CalendarDays::new(1);
             if self.fits(place, date)? {
-                let give_way_d = if self.bench.resolved.divides {
-                    GIVE_WAY_D
+                let more_d = if self.bench.resolved.divides {
+                    give_way_d
                 } else {
                     0
                 };
-                let give_way = date + CalendarDays::new(give_way_d);
+                let give_way = date + CalendarDays::new(more_d);
                 return Ok(span.until(give_way.min(beyond.max(date))));
             }
         }
@@ -404,7 +420,7 @@ impl<'a, 'b> Network<'a, 'b> {
         while !looks_on && date > range.earliest {
             date = date - CalendarDays::new(1);
             if self.fits(place, date)? {
-                span.earliest = (date - CalendarDays::new(GIVE_WAY_D)).max(range.earliest);
+                span.earliest = (date - CalendarDays::new(give_way_d)).max(range.earliest);
                 return Ok(span);
             }
         }
@@ -551,12 +567,18 @@ impl<'a, 'b> Network<'a, 'b> {
 
 impl Tasks for Network<'_, '_> {
     fn span(&self, task: usize, after: &[NaiveDate]) -> Result<Option<Span>, Error> {
-        let (range, is_open) = self.ranged(task, after)?;
+        let (mut range, is_open) = self.ranged(task, after)?;
         if !is_open {
             return Ok(None);
         }
         if self.is_start(task) {
             return Ok(Some(Span::new(range.earliest, range.best, range.latest)));
+        }
+        let before = &self.problem.tasks[task].after;
+        if before.iter().any(|place| self.carries(task, *place)) {
+            // The range tells how early it may come; its date is put after the dates of those before it.
+            let put = self.range(task, &self.known_on(task, after), false)?.dates;
+            range.earliest = range.earliest.max(put.earliest).min(range.best);
         }
         self.looked_through(task, &range).map(Some)
     }
