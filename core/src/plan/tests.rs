@@ -1,5 +1,7 @@
 //! Whole stories, and rules that hold for every plan. All places are real, all weather invented.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -56,8 +58,48 @@ fn codes(task: &Task) -> Vec<&str> {
     task.why.iter().map(|why| &*why.code).collect()
 }
 
+/// No two tasks that are ahead break a rule, but where the keeper has put one on its date.
+fn check_rules(plan: &Plan, ahead: &[&Task], settings: &PlanSettings) {
+    let fixed = |task: &Task| codes(task).contains(&"moved");
+    let from_move_d = settings.opening_from_move_d.value as i64;
+    let after_division_d = settings.opening_after_division_d.value as i64;
+    let looks: Vec<&&Task> = ahead
+        .iter()
+        .filter(|task| task.good_at.is_some() && task.kind == TaskKind::Check && !fixed(task))
+        .collect();
+    for other in ahead.iter().filter(|task| !fixed(task)) {
+        for look in &looks {
+            let days = (look.dates.best - other.dates.best).num_days();
+            match other.kind {
+                TaskKind::Move => assert!(days.abs() > from_move_d, "{other} {look}"),
+                TaskKind::Divide => {
+                    assert!(days < 0 || days > after_division_d, "{other} {look}");
+                }
+                _ => {}
+            }
+        }
+        let eve = plan.task(&format!("{}-close", other.id));
+        if let Some(eve) = eve.filter(|eve| eve.state == TaskState::Planned) {
+            assert_eq!(eve.dates.best + Days::new(1), other.dates.best);
+        }
+    }
+    // One work at an entrance an evening, the closings before moves among them.
+    let opens_after_a_move = |task: &Task| {
+        let of = task.id.strip_suffix("-open");
+        of.and_then(|of| plan.task(of))
+            .is_some_and(|of| of.kind == TaskKind::Move)
+    };
+    let evenings: Vec<NaiveDate> = ahead
+        .iter()
+        .filter(|task| task.kind == TaskKind::Entrance && !fixed(task) && !opens_after_a_move(task))
+        .map(|task| task.dates.best)
+        .collect();
+    let different: BTreeSet<_> = evenings.iter().collect();
+    assert_eq!(different.len(), evenings.len(), "{evenings:?}");
+}
+
 /// What holds for every plan.
-fn check(plan: &Plan) {
+fn check(plan: &Plan, settings: &PlanSettings) {
     let ahead: Vec<&Task> = plan
         .tasks
         .iter()
@@ -66,18 +108,7 @@ fn check(plan: &Plan) {
     for task in &ahead {
         assert!(task.dates.best >= plan.today, "{} {}", task.id, plan.today);
     }
-    let fixed = |task: &Task| codes(task).contains(&"moved");
-    for moved in ahead.iter().filter(|task| task.kind == TaskKind::Move) {
-        for look in ahead.iter().filter(|task| {
-            task.kind == TaskKind::Check && task.good_at.is_some() && task.id != "look-before"
-        }) {
-            let apart = (look.dates.best - moved.dates.best).num_days().abs();
-            assert!(apart > 3 || fixed(look) || fixed(moved), "{moved} {look}");
-        }
-        if let Some(eve) = plan.task(&format!("{}-close", moved.id)) {
-            assert_eq!(eve.dates.best + Days::new(1), moved.dates.best);
-        }
-    }
+    check_rules(plan, &ahead, settings);
     for task in &plan.tasks {
         let dates = task.dates;
         assert!(
@@ -108,7 +139,7 @@ fn check(plan: &Plan) {
         }
     }
     assert!(plan.tasks.is_sorted_by_key(|task| task.dates.best));
-    let ids: std::collections::BTreeSet<_> = plan.tasks.iter().map(|task| &task.id).collect();
+    let ids: BTreeSet<_> = plan.tasks.iter().map(|task| &task.id).collect();
     assert_eq!(ids.len(), plan.tasks.len());
     let text = serde_json::to_string(plan).unwrap();
     let again: Plan = serde_json::from_str(&text).unwrap();
@@ -117,7 +148,10 @@ fn check(plan: &Plan) {
 
 fn planned(request: &PlanRequest) -> Plan {
     let plan = plan(request).unwrap();
-    check(&plan);
+    check(
+        &plan,
+        &PlanSettings::with_overrides(&request.settings).unwrap(),
+    );
     plan
 }
 
@@ -750,7 +784,7 @@ fn a_heat_spell_puts_the_split_off() {
                            "forecast": forecast("2026-12-01", &week)}}),
     );
     let moved = moved(&request, "divide", date("2026-12-09")).unwrap();
-    check(&moved);
+    check(&moved, &PlanSettings::default());
     let divide = moved.task("divide").unwrap();
     assert!(codes(divide).contains(&"heat_ahead") && codes(divide).contains(&"moved"));
     assert!(
@@ -852,7 +886,7 @@ fn no_eggs_by_the_latest_date_calls_for_a_decision() {
         .unwrap()
         .push(json!({"date": "2026-12-02", "task": "second-look", "signs": none}));
     let late = review(&with("2026-12-02", records.clone())).unwrap();
-    check(&late.plan);
+    check(&late.plan, &PlanSettings::default());
     assert_eq!(late.standing, Some(Standing::Failing));
     assert!(
         late.boxes[1]
@@ -1231,7 +1265,7 @@ fn moving_a_task_moves_those_after_it_only() {
         best(&before, "egg-check") + Days::new(3),
     )
     .unwrap();
-    check(&after);
+    check(&after, &PlanSettings::default());
     for task in &before.tasks {
         let days = (best(&after, &task.id) - task.dates.best).num_days();
         let expected = match task.id.as_str() {
@@ -1456,7 +1490,34 @@ fn a_day_that_was_skipped_is_stepped_over() {
     assert_eq!(best(&plan, "pest-day-14"), date("2011-12-31"));
 }
 
+/// Meridians with the clocks there, of both hemispheres, with and without summer time.
+const ZONES: [(f64, &str); 6] = [
+    (0.0, "UTC"),
+    (153.0, "Australia/Brisbane"),
+    (151.2, "Australia/Sydney"),
+    (-46.6, "America/Sao_Paulo"),
+    (-80.2, "America/New_York"),
+    (77.6, "Asia/Kolkata"),
+];
+
+/// A built-in method, with one of the options of each setting that is asked about.
+fn method_and_choices() -> impl Strategy<Value = (&'static str, BTreeMap<String, String>)> {
+    let name = prop::sample::select(crate::method::method_names().to_vec());
+    let picks = prop::collection::vec(prop::option::of(any::<prop::sample::Index>()), 16);
+    (name, picks).prop_map(|(name, picks)| {
+        let method = crate::method::built_in(name).unwrap();
+        let settings = method.settings().iter().zip(picks);
+        let chosen = settings.filter_map(|(setting, pick)| {
+            let option = pick?.get(&setting.options);
+            Some((setting.name.clone(), option.name.clone()))
+        });
+        (name, chosen.collect())
+    })
+}
+
 mod campaigns;
+mod least;
+mod lives;
 
 proptest! {
     // As many as `PLANS` asks for.
@@ -1467,21 +1528,27 @@ proptest! {
     #[test]
     fn every_plan_keeps_its_rules(
         latitude in -38.0..38.0_f64, mean_c in 14.0..28.0_f64, swing_c in 0.0..8.0_f64,
-        day in 0u64..2000, method in 0usize..4, free in any::<bool>(), declared in any::<bool>(),
-        bee in prop::sample::select(vec!["generic_small", "generic_medium", "generic_large"]),
-        away in any::<bool>(),
+        day in 0u64..2000, (method, choices) in method_and_choices(), free in any::<bool>(),
+        declared in any::<bool>(), bee in prop::sample::select(crate::bee::bee_names()),
+        (longitude, zone) in prop::sample::select(ZONES.to_vec()),
+        from_move_d in prop::option::of(0u32..8), after_division_d in prop::option::of(0u32..8),
+        opening_c in prop::option::of((16.0..24.0_f64, 27.0..36.0_f64)), wanted in prop::option::of(0u64..300),
     ) {
-        let today = (date("2024-01-01") + Days::new(day)).to_string();
-        let names = crate::method::method_names();
+        let today = date("2024-01-01") + Days::new(day);
         let warmest = if latitude < 0.0 { 1 } else { 7 };
-        let mut more = json!({"climate": {"normals": normals(mean_c, swing_c, warmest, 5.0)}});
-        more["bee"] = json!(bee);
-        if away && names[method] == "split" {
-            more["settings"] = json!({"choices": {"place": "away"}});
+        let mut settings = json!({"choices": choices});
+        if let Some(days) = from_move_d { settings["opening_from_move_d"] = json!(days); }
+        if let Some(days) = after_division_d { settings["opening_after_division_d"] = json!(days); }
+        if let Some((low, high)) = opening_c {
+            settings["opening_min_c"] = json!(low);
+            settings["opening_max_c"] = json!(high);
         }
+        let mut more = json!({"climate": {"normals": normals(mean_c, swing_c, warmest, 5.0)},
+                              "bee": bee, "settings": settings});
         if free { more["free_weekdays"] = json!(["sunday"]); }
         if !declared { more["colony"] = json!({"name": "Hive 7"}); }
-        let request = ask_for((latitude, 100.0, 50.0, "UTC"), &today, names[method], more);
+        if let Some(days) = wanted { more["wanted"] = json!((today + Days::new(days)).to_string()); }
+        let request = ask_for((latitude, longitude, 50.0, zone), &today.to_string(), method, more);
         let first = planned(&request);
         prop_assert_eq!(&first, &plan(&request).unwrap());
         let reviewed = review(&request).unwrap();

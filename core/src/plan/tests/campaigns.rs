@@ -4,7 +4,7 @@ use super::*;
 use crate::method::HiveMove;
 use crate::relocation::Way;
 
-fn cases(short: u32) -> ProptestConfig {
+pub(super) fn cases(short: u32) -> ProptestConfig {
     let asked = std::env::var("PLANS").ok();
     ProptestConfig::with_cases(asked.and_then(|cases| cases.parse().ok()).unwrap_or(short))
 }
@@ -17,7 +17,10 @@ fn opens(task: &Task) -> bool {
 }
 
 /// The tasks of a plan that are not on the date that was announced, with that date.
-fn moved_tasks<'a>(plan: &'a Plan, announced: &[FixedDate]) -> Vec<(&'a Task, NaiveDate)> {
+pub(super) fn moved_tasks<'a>(
+    plan: &'a Plan,
+    announced: &[FixedDate],
+) -> Vec<(&'a Task, NaiveDate)> {
     let ahead = plan
         .tasks
         .iter()
@@ -174,6 +177,30 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn looks_keep_away_from_moves_by_as_many_days_as_the_keeper_sets() {
+    let more = json!({"climate": {"normals": normals(14.0, 5.712_812_510_202_895_5, 7, 5.0)},
+        "bee": "meliponula_beccarii", "colony": {"name": "Hive 7"},
+        "settings": {"choices": {"place": "away"}, "opening_from_move_d": 6}});
+    planned(&ask_for(
+        (0.0, 0.0, 50.0, "UTC"),
+        "2024-01-01",
+        "split",
+        more,
+    ));
+}
+
+#[test]
+fn two_stages_never_fall_on_one_dawn() {
+    let climate = normals(15.194_439_078_703_416, 4.774_540_349_042_441, 7, 5.0);
+    let more = json!({"climate": {"normals": climate}, "free_weekdays": ["sunday", "wednesday"]});
+    let today = (date("2024-01-01") + Days::new(1605)).to_string();
+    let at = (34.346_202_549_956_99, 100.0, 50.0, "UTC");
+    let mut request = ask_for(at, &today, "split", more);
+    request.method = HiveMove::new(5.914_084_861_501_137).into();
+    planned(&request);
 }
 
 /// Twenty refused dates in words, to be read; `core/src/plan/tests/why_not.txt` keeps them.
