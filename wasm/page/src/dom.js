@@ -1,6 +1,9 @@
 // Builds elements. Text goes in as text, never as markup.
 
-/** @typedef {Node | string | number | null | undefined | false | readonly any[]} Child */
+import { isTemplateResult } from "./lit-html/directive-helpers.js";
+import { render } from "./lit-html/lit-html.js";
+
+/** @typedef {Node | import("./lit-html/lit-html.js").TemplateResult | symbol | string | number | null | undefined | false | readonly any[]} Child */
 
 /**
  * An element with properties and children. `on...` properties are listeners, `true` and `false`
@@ -26,7 +29,12 @@ export function h(tag, properties, ...children) {
 /** @param {Element} element @param {Child} child */
 function add(element, child) {
   if (Array.isArray(child)) for (const one of child) add(element, one);
-  else if (child !== null && child !== undefined && child !== false) {
+  else if (isTemplateResult(child)) {
+    const part = document.createDocumentFragment();
+    render(child, part);
+    element.append(part);
+  }
+  else if (child !== null && child !== undefined && child !== false && typeof child !== "symbol") {
     element.append(child instanceof Node ? child : String(child));
   }
 }

@@ -8,9 +8,10 @@ import { readNumber } from "./units.js";
  * @typedef {{
  *   box: HTMLElement, input: any, label: string,
  *   fail(message: string | null): void,
+ *   bind(value: string): void,
  *   allowed?: string,
  * }} Field
- * `allowed` is its range in the units that are shown, where the engine lists one.
+ * `bind` shows a value of the state; what is typed stays until that is another one. `allowed` is its range in the units that are shown, where the engine lists one.
  */
 
 /**
@@ -32,6 +33,7 @@ export function field(label, input, { hint, after, optional } = {}) {
     else input.removeAttribute("aria-describedby");
   };
   describe(false);
+  let bound = input.value;
   const box = h(
     "div",
     { class: "field" },
@@ -44,6 +46,11 @@ export function field(label, input, { hint, after, optional } = {}) {
     box,
     input,
     label,
+    bind(value) {
+      if (value === bound) return;
+      bound = value;
+      input.value = value;
+    },
     fail(message) {
       error.hidden = message === null;
       fill(error, message === null ? null : message);

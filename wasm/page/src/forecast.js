@@ -1,48 +1,56 @@
 // The coming days' weather: pasted or loaded as it was copied, or typed.
 
+import { html, nothing } from "./lit-html/lit-html.js";
+
 import { addDays, shortDate } from "./dates.js";
-import { fill, h, more } from "./dom.js";
+import { h } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, focusFirstError, oneOf, plainly } from "./fields.js";
 import { grid } from "./grid.js";
 import { reasonList } from "./sources.js";
+import { fold, list } from "./templates.js";
 import { text } from "./text/en.js";
 
 const words = text.forecast;
 const days = 10;
 
-/** @param {import("./app.js").App} app @param {() => void} changed */
-export function forecastEditor(app, changed) {
-  const place = /** @type {import("./state.js").Place} */ (app.place);
+/**
+ * @param {import("./app.js").App} app @param {() => void} redraw for what is no part of the state
+ * @returns {() => any} what is shown then
+ */
+export function forecastEditor(app, redraw) {
+  const place = () => /** @type {import("./state.js").Place} */ (app.place);
   const { show } = app;
-  const today = app.today();
-  const status = h("p", { class: "status", role: "status" });
+  /** What was done last, what is wrong with what was typed, and the text as the engine reads it. */
+  const told = { status: "", wrong: "", preview: /** @type {ReturnType<typeof understood> | null} */ (null) };
+  const say = (/** @type {Partial<typeof told>} */ more) => {
+    Object.assign(told, more);
+    redraw();
+  };
 
   /** Throws for a forecast that the engine does not accept. @param {import("./state.js").Forecast | null} forecast */
-  const check = (forecast) => engine.outlook({ ...place, forecast }, today);
+  const check = (forecast) => engine.outlook({ ...place(), forecast }, app.today());
 
-  /** @param {import("./state.js").Forecast | null} forecast @param {string} said */
-  function keep(forecast, said) {
-    place.forecast = forecast;
-    app.change(() => {});
-    fill(status, said);
-    drop.hidden = forecast === null;
-    changed();
+  /** @param {import("./state.js").Forecast | null} forecast @param {string} status */
+  function keep(forecast, status) {
+    Object.assign(told, { status, preview: null });
+    app.change(() => { place().forecast = forecast; });
+    redraw();
   }
-  const drop = h("div", { class: "actions", hidden: place.forecast === null }, h("button", { type: "button", onclick: () => {
+
+  function drop() {
     area.input.value = "";
-    fill(preview);
     keep(null, words.gone);
     area.input.focus();
-  } }, words.remove));
+  }
 
   // Pasted or loaded: read by the engine, shown as it was understood, then used.
+  const kept = place().forecast;
   const area = field(
     words.paste,
-    h("textarea", { rows: 6, spellcheck: "false", autocomplete: "off", placeholder: words.pasteExample, value: place.forecast?.kind === "csv" ? place.forecast.text : "" }),
+    h("textarea", { rows: 6, spellcheck: "false", autocomplete: "off", placeholder: words.pasteExample, value: kept?.kind === "csv" ? kept.text : "" }),
     { hint: words.pasteHint },
   );
-  const preview = h("div", { class: "understood", "aria-live": "polite" });
   /** Answers to questions about the text. @type {Record<string, string>} */
   let answers = {};
   let name = words.pasted;
@@ -67,10 +75,10 @@ export function forecastEditor(app, changed) {
 
   function readText() {
     area.fail(null);
-    fill(preview);
+    say({ preview: null });
     if (area.input.value.trim() === "") return area.fail(text.common.nothingToRead);
     try {
-      tell(engine.readForecast(place, today, area.input.value, name, answers));
+      say({ preview: understood(engine.readForecast(place(), app.today(), area.input.value, name, answers)) });
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
       area.fail(error.message); // What stands in the text is said as it stands there.
@@ -78,26 +86,18 @@ export function forecastEditor(app, changed) {
     }
   }
 
-  /** @param {ReturnType<typeof engine.readForecast>} read */
-  function tell({ understood, forecast, hours, notes, leftOut, moreLeftOut, questions }) {
-    const isOpen = questions.some(({ mustBeAnswered }) => mustBeAnswered);
-    const left = leftOut.map((one) => h("li", null, `${one.place}, “${one.given}”: ${app.sentence(one.why)}`));
-    fill(
-      preview,
-      questions.map((question) =>
-        oneOf(question.text, question.readings.map(({ answer, text: meaning }) => [answer, meaning]), "", (answer) => {
-          const key = question.code.replace(/_(.)/g, (_, letter) => letter.toUpperCase());
-          answers = { ...answers, [key]: answer };
-          readText();
-          preview.querySelector("button")?.focus();
-        }),
-      ),
-      understood.length > 0 ? [h("h3", null, words.understood), h("ul", { class: "reasons" }, understood.map((day) => h("li", null, day.text)))] : null,
-      notes.length > 0 ? reasonList(notes, app) : null,
-      left.length > 0 ? [h("h3", null, words.leftOut), h("ul", { class: "reasons" }, left, moreLeftOut > 0 ? h("li", null, words.moreLeftOut(moreLeftOut)) : null)] : null,
-      isOpen || understood.length === 0 ? null : h("div", { class: "actions" }, h("button", { type: "button", onclick: () => useRead([...forecast], [...hours]) }, words.useRead)),
-    );
-  }
+  /** The text as it was understood, and its questions. @param {ReturnType<typeof engine.readForecast>} read */
+  const understood = (read) => ({
+    ...read,
+    isOpen: read.questions.some(({ mustBeAnswered }) => mustBeAnswered),
+    asked: read.questions.map(({ code, text: question, readings }) =>
+      oneOf(question, readings.map(({ answer, text: meaning }) => [answer, meaning]), "", (answer) => {
+        const key = code.replace(/_(.)/g, (_, letter) => letter.toUpperCase());
+        answers = { ...answers, [key]: answer };
+        readText();
+        /** @type {HTMLElement | null | undefined} */ (area.box.closest(".forecast")?.querySelector(".understood button"))?.focus();
+      })),
+  });
 
   /** @param {any[]} rows @param {any[]} hours */
   function useRead(rows, hours) {
@@ -114,7 +114,6 @@ export function forecastEditor(app, changed) {
     }
     const ahead = aheadOf(answer);
     if (ahead === 0) return area.fail(words.noneAhead);
-    fill(preview);
     keep(forecast, words.inUse(ahead));
   }
 
@@ -124,8 +123,9 @@ export function forecastEditor(app, changed) {
   }
 
   // Typed.
-  const rows = Array.from({ length: days }, (_, i) => addDays(today, i + 1)).map((date) => ({ key: date, label: shortDate(date) }));
-  const held = place.forecast?.kind === "rows" ? place.forecast.rows : [];
+  const rows = Array.from({ length: days }, (_, i) => addDays(app.today(), i + 1)).map((date) => ({ key: date, label: shortDate(date) }));
+  const first = place().forecast;
+  const held = first?.kind === "rows" ? first.rows : [];
   const table = grid({
     caption: words.typedCaption,
     rows,
@@ -147,13 +147,12 @@ export function forecastEditor(app, changed) {
       ]),
     ),
   });
-  const tableError = h("p", { class: "error", role: "alert" });
 
   function useTyped() {
-    fill(tableError);
+    say({ wrong: "" });
     const read = table.read();
     if (!read) return focusFirstError(table.box);
-    if (read.length === 0) return fill(tableError, text.common.nothingToRead);
+    if (read.length === 0) return say({ wrong: text.common.nothingToRead });
     const typed = read.map(({ key, numbers: { minimumC, maximumC, ...rest } }) => ({
       date: key,
       minimumC: show.in(minimumC, "°C"),
@@ -172,21 +171,30 @@ export function forecastEditor(app, changed) {
       const column = ["minimum_c", "maximum_c", "rain_mm", "wind_m_s"].find((one) => where.field.startsWith(one));
       const names = { minimum_c: "minimumC", maximum_c: "maximumC", rain_mm: "rainMm", wind_m_s: "windMS" };
       const message = plainly(where);
-      if (!row || !table.fail(row.date, names[/** @type {keyof typeof names} */ (column)], message)) fill(tableError, message);
+      if (!row || !table.fail(row.date, names[/** @type {keyof typeof names} */ (column)], message)) say({ wrong: message });
       return focusFirstError(table.box);
     }
     keep(forecast, words.inUse(aheadOf(answer)));
   }
 
-  return h(
-    "div",
-    { class: "forecast" },
-    status,
-    area.box,
-    h("div", { class: "actions" }, h("button", { type: "button", onclick: readAnew }, words.read)),
-    preview,
-    file.box,
-    more(words.typed, table.box, tableError, h("div", { class: "actions" }, h("button", { type: "button", onclick: useTyped }, words.useTyped))),
-    drop,
-  );
+  return () => html`<div class="forecast">
+    <p class="status" role="status">${told.status}</p>
+    ${area.box}
+    <div class="actions"><button type="button" @click=${readAnew}>${words.read}</button></div>
+    <div class="understood" aria-live="polite">${told.preview ? preview(told.preview) : nothing}</div>
+    ${file.box}
+    ${fold(words.typed, table.box, html`<p class="error" role="alert">${told.wrong}</p>
+      <div class="actions"><button type="button" @click=${useTyped}>${words.useTyped}</button></div>`)}
+    ${place().forecast === null ? nothing : html`<div class="actions"><button type="button" @click=${drop}>${words.remove}</button></div>`}
+  </div>`;
+
+  /** @param {ReturnType<typeof understood>} read */
+  function preview({ asked, isOpen, understood: days, forecast, hours, notes, leftOut, moreLeftOut }) {
+    const left = leftOut.map((one) => `${one.place}, “${one.given}”: ${app.sentence(one.why)}`);
+    return html`${asked}
+      ${days.length > 0 ? html`<h3>${words.understood}</h3>${list(days.map((day) => day.text))}` : nothing}
+      ${notes.length > 0 ? reasonList(notes, app) : nothing}
+      ${left.length > 0 ? html`<h3>${words.leftOut}</h3>${list(moreLeftOut > 0 ? [...left, words.moreLeftOut(moreLeftOut)] : left)}` : nothing}
+      ${isOpen || days.length === 0 ? nothing : html`<div class="actions"><button type="button" @click=${() => useRead([...forecast], [...hours])}>${words.useRead}</button></div>`}`;
+  }
 }

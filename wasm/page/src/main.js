@@ -14,7 +14,10 @@ import { hasSomething, load, watch } from "./storage.js";
 import { text } from "./text/en.js";
 import { placeView } from "./views/place.js";
 
-/** @typedef {(app: import("./app.js").App, arrive: (name: string) => void) => HTMLElement & {leave?: () => void}} View */
+/**
+ * @typedef {HTMLElement & {leave?: () => void, update?: () => void}} ViewRoot `leave` is called when it goes, `update` when the state has changed
+ * @typedef {(app: import("./app.js").App, arrive: (name: string) => void) => ViewRoot} View
+ */
 const names = /** @type {const} */ (["dawn", "tasks", "year", "plan", "place", "device"]);
 /** The views of answers, once they are there. @type {typeof import("./views/answers.js") | undefined} */
 let answers;
@@ -160,6 +163,7 @@ app.onChange(() => {
   drawUnkept();
   /** @type {any} */ (globalThis).chooseTheme(app.state.display.theme);
   if (!app.stored && notices.childElementCount === 0) notice(text.device.notStored);
+  current?.update?.();
 });
 drawPlaces();
 openForPaper(main);
@@ -172,10 +176,17 @@ open();
 if (kept && "wrong" in kept) {
   notice(kept.held ? text.device.keptHeld(kept.wrong) : text.device.keptUnreadable(kept.wrong), text.device.toAside, () => arrive("device"));
 }
+/** What is looked at, and in which units. */
+const looksAt = () => JSON.stringify([app.place?.id, app.plan?.id, app.state.display]);
 let saidOfOther = false;
 watch((other) => {
   /** @param {import("./state.js").State} state */
-  const goOn = (state) => { app.adopt(state); open(); };
+  const goOn = (state) => {
+    const looked = looksAt();
+    app.adopt(state);
+    // What is being entered stays, unless it is for something else now.
+    if (!current?.update || looksAt() !== looked) open();
+  };
   if (other === null) goOn({ ...app.state, keep: false });
   else if (app.state.keep || app.state.places.length === 0) goOn(other);
   else {

@@ -24,7 +24,8 @@ function defaultNumbers(kind) {
  * @param {(next: import("./state.js").PlanEntry) => void} keep
  */
 export function moveForm(app, entry, keep) {
-  const place = /** @type {import("./state.js").Place} */ (app.place);
+  /** Another tab may have changed it. */
+  const place = () => /** @type {import("./state.js").Place} */ (app.place);
   const form = h("div");
   let kind = entry?.move?.kind ?? "distance";
   drawForm();
@@ -72,12 +73,12 @@ export function moveForm(app, entry, keep) {
         ...(!parting && stay.input.value ? { farStay: stay.input.value } : {}),
       };
       const name = hive.input.value.trim() || (parting ? words.newBoxShort : words.hiveShort);
-      const made = planOfMove({ id: entry?.id ?? freeId("plan", app.state.plans), placeId: place.id, name, move: next });
+      const made = planOfMove({ id: entry?.id ?? freeId("plan", app.state.plans), placeId: place().id, name, move: next });
       // On another way its stages are others.
       const plan = entry?.move?.kind === kind ? { ...entry, ...made, sequence: entry.sequence, calendarId: entry.calendarId, records: entry.records } : made;
       try {
-        engine.course(place, next);
-        engine.review(place, plan, app.today());
+        engine.course(place(), next);
+        engine.review(place(), plan, app.today());
       } catch (error) {
         const fields = { first, set_before: first, date: first, distance_m: distance, total_turn_deg: turn, hive_weight_kg: weight };
         showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name)], (message) => fill(alert, message));
@@ -101,10 +102,10 @@ export function moveForm(app, entry, keep) {
           numberFields(
             app,
             defaultNumbers(kind),
-            numbers,
-            (next) => engine.course(place, { kind, first: app.today(), numbers: next, distanceM: 1 }),
+            () => numbers,
+            (next) => engine.course(place(), { kind, first: app.today(), numbers: next, distanceM: 1 }),
             (next) => (numbers = next),
-          ),
+          )(),
         ),
         alert,
         h(

@@ -1,6 +1,6 @@
 // A user's own numbers in place of the engine's defaults, each with its default and source.
 
-import { fill, h } from "./dom.js";
+import { h } from "./dom.js";
 import { field, numberInput, numberOf, showEngineError } from "./fields.js";
 import { quantity } from "./sources.js";
 import { text } from "./text/en.js";
@@ -19,42 +19,40 @@ export const numberLabel = (name) =>
  * Fields for numbers. `check` throws what the engine does not accept; `keep` takes the rest.
  * @param {import("./app.js").App} app
  * @param {{name: string, number: any}[]} defaults
- * @param {Record<string, number>} values
+ * @param {() => Record<string, number>} values as they are now
  * @param {(next: Record<string, number>) => void} check
  * @param {(next: Record<string, number>) => void} keep
+ * @returns {() => HTMLElement} the fields, with the values as they are when it is called
  */
 export function numberFields(app, defaults, values, check, keep) {
   const { show } = app;
-  let current = { ...values };
-  return h(
-    "div",
-    { class: "numbers" },
-    defaults.map(({ name, number }) => {
-      const key = overrideName(name, number.unit);
-      const value = current[key];
-      const input = numberInput(value === undefined ? "" : show.out(value, number.unit), {
-        placeholder: show.out(number.value, number.unit),
-        onchange: () => {
-          const typed = numberOf(own);
-          if (Number.isNaN(typed)) return;
-          const next = { ...current };
-          if (typed === undefined) delete next[key];
-          else next[key] = show.in(typed, number.unit);
-          try {
-            check(next);
-          } catch (error) {
-            showEngineError(error, () => own, () => {});
-            return;
-          }
-          current = next;
-          keep(next);
-        },
-      });
-      const hint = h("span");
-      fill(hint, text.fields.otherwise(quantity(number, show), number.source));
-      const own = field(numberLabel(name), input, { hint, after: h("span", { class: "unit" }, show.unit(number.unit)) });
-      own.allowed = text.fields.range(show.out(number.lowest, number.unit), quantity({ value: number.highest, unit: number.unit }, show));
-      return own.box;
-    }),
-  );
+  const fields = defaults.map(({ name, number }) => {
+    const key = overrideName(name, number.unit);
+    const input = numberInput("", {
+      placeholder: show.out(number.value, number.unit),
+      onchange: () => {
+        const typed = numberOf(own);
+        if (Number.isNaN(typed)) return;
+        const next = { ...values() };
+        if (typed === undefined) delete next[key];
+        else next[key] = show.in(typed, number.unit);
+        try {
+          check(next);
+        } catch (error) {
+          showEngineError(error, () => own, () => {});
+          return;
+        }
+        keep(next);
+      },
+    });
+    const hint = text.fields.otherwise(quantity(number, show), number.source);
+    const own = field(numberLabel(name), input, { hint, after: h("span", { class: "unit" }, show.unit(number.unit)) });
+    own.allowed = text.fields.range(show.out(number.lowest, number.unit), quantity({ value: number.highest, unit: number.unit }, show));
+    return { own, bind: () => own.bind(values()[key] === undefined ? "" : show.out(values()[key], number.unit)) };
+  });
+  const box = h("div", { class: "numbers" }, fields.map(({ own }) => own.box));
+  return () => {
+    for (const { bind } of fields) bind();
+    return box;
+  };
 }

@@ -16,7 +16,8 @@ const words = text.planForm;
  * @param {(next: import("./state.js").PlanEntry) => void} keep
  */
 export function planForm(app, entry, keep) {
-  const place = /** @type {import("./state.js").Place} */ (app.place);
+  /** Another tab may have changed it. */
+  const place = () => /** @type {import("./state.js").Place} */ (app.place);
   const alert = h("p", { class: "error form-error", role: "alert" });
   let choices = { ...entry?.choices };
   let numbers = { ...entry?.numbers };
@@ -29,14 +30,14 @@ export function planForm(app, entry, keep) {
   const weight = field(words.weight, numberInput(String(entry?.colony.netWeightKg ?? "")), { optional: true, hint: words.weightHint, after: h("span", { class: "unit" }, "kg") });
   const months = field(words.months, numberInput(String(entry?.colony.monthsSinceDivision ?? "")), { optional: true, hint: words.monthsHint, after: h("span", { class: "unit" }, words.monthsUnit) });
   const strength = field(words.strength, select([["", words.notJudged], ...Object.entries(words.strengths)], entry?.colony.strength ?? ""), { optional: true });
-  const bee = field(text.bees.kind, select(engine.beeNames().map((one) => [one, beeLabel(one)]), place.bee, { onchange: () => drawMethod() }), { hint: words.beeHint });
+  const bee = field(text.bees.kind, select(engine.beeNames().map((one) => [one, beeLabel(one)]), place().bee, { onchange: () => drawMethod() }), { hint: words.beeHint });
   const wanted = field(words.wanted, h("input", { type: "date", value: entry?.wanted ?? "" }), { optional: true, hint: words.wantedHint });
 
   function drawMethod() {
     const chosen = /** @type {any} */ (engine.methods().find((one) => one.name === method.input.value));
     fill(about, h("p", null, chosen.about), more(text.sources.whence, h("p", null, chosen.source)));
     const set = (/** @type {any} */ setting) => choices[setting.name] ?? setting.default;
-    const kind = engine.bee({ ...place, bee: bee.input.value, beeNumbers: {} });
+    const kind = engine.bee({ ...place(), bee: bee.input.value, beeNumbers: {} });
     /** Whether a setting is asked for. The region of the place is the engine's to know: then it is asked. @param {any} when @returns {boolean} */
     function matters(when) {
       if (!when) return true;
@@ -93,7 +94,7 @@ export function planForm(app, entry, keep) {
     const { daughterName: _d, netWeightKg: _w, monthsSinceDivision: _m, strength: _s, ...carried } = entry?.colony ?? { name: "" };
     /** @type {import("./state.js").PlanEntry} */
     const next = {
-      ...(entry ?? { id: freeId("plan", app.state.plans), placeId: place.id, ...firstPlanSettings() }),
+      ...(entry ?? { id: freeId("plan", app.state.plans), placeId: place().id, ...firstPlanSettings() }),
       method: method.input.value,
       colony: {
         ...carried,
@@ -109,8 +110,8 @@ export function planForm(app, entry, keep) {
     if (wanted.input.value) next.wanted = wanted.input.value;
     else delete next.wanted;
     if (entry && entry.method !== next.method) Object.assign(next, { records: [], fixed: [], seen: {}, calendarId: undefined });
-    const changedBee = bee.input.value !== place.bee;
-    const here = changedBee ? { ...place, bee: bee.input.value, beeNumbers: {} } : place;
+    const changedBee = bee.input.value !== place().bee;
+    const here = changedBee ? { ...place(), bee: bee.input.value, beeNumbers: {} } : place();
     try {
       engine.review(here, next, app.today());
     } catch (error) {
@@ -118,7 +119,7 @@ export function planForm(app, entry, keep) {
       showEngineError(error, (field) => fields[/** @type {keyof typeof fields} */ (field)], (message) => fill(alert, message));
       return focusFirstError(form);
     }
-    if (changedBee) Object.assign(place, { bee: here.bee, beeNumbers: {} });
+    if (changedBee) Object.assign(place(), { bee: here.bee, beeNumbers: {} });
     keep(next);
   }
 
@@ -138,12 +139,12 @@ export function planForm(app, entry, keep) {
       numberFields(
         app,
         engine.parameters().filter(({ group, name }) => group === "plan" && name !== "worker_check_margin_d"),
-        numbers,
-        (next) => engine.review(place, { ...blank(place), numbers: next }, app.today()),
+        () => numbers,
+        (next) => engine.review(place(), { ...blank(place()), numbers: next }, app.today()),
         (next) => {
           numbers = next;
         },
-      ),
+      )(),
     ),
     entry ? h("p", { class: "hint" }, words.methodWarning) : null,
     alert,

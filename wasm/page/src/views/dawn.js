@@ -1,147 +1,177 @@
 // The coming dawn: when to close, when there is light, when to move, when the bees fly; then the
 // next mornings, the best first.
 
-import { addDays, dateOf, longDate, minutesBetween, shortDate } from "../dates.js";
+import { html, nothing, render } from "../lit-html/lit-html.js";
+import { repeat } from "../lit-html/directives/repeat.js";
+
 import { beeEditor, beeLabel } from "../bees.js";
-import { editor, fill, focusOn, h } from "../dom.js";
+import { dateOf, longDate, shortDate } from "../dates.js";
+import { dawnOf } from "../dawn-model.js";
+import { focusOn, h } from "../dom.js";
 import * as engine from "../engine.js";
 import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
 import { moveForm } from "../move-form.js";
-import { numberFields, numberLabel } from "../numbers.js";
+import { numberFields, numberLabel, overrideName } from "../numbers.js";
 import { basisList, cautionList, doubtList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
-import { moveTime, nextStep, nextWith, reasonsAgainst, speakingAgainst } from "../today.js";
+import { drawing, editor, list } from "../templates.js";
 import { tick as tickOff, todo, untick } from "../todo.js";
 import { text } from "../text/en.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.dawn;
 
+/** @typedef {ReturnType<typeof dawnOf>} Dawn */
+
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function dawnView(app, arrive) {
-  const root = /** @type {HTMLElement & {leave?: () => void}} */ (h("div", { class: "view view-dawn" }));
-  const place = app.place;
-  if (!place) return needsPlace(root, text.views.dawn, arrive);
-  /** @type {any} */
-  let outlook = answer();
-  if (!outlook) return root;
+  const root = /** @type {import("../main.js").ViewRoot} */ (h("div", { class: "view view-dawn" }));
+  if (!app.place) return needsPlace(root, text.views.dawn, arrive);
+  const place = () => /** @type {import("../state.js").Place} */ (app.place);
 
-  const doubtful = h("div");
-  const focus = h("section", { class: "focus" });
-  const rest = h("div");
-  const ranked = h("section");
-  const cautions = h("section");
-  const dueHolder = h("div");
-  const mild = h("div");
-  let due = todo(app);
+  /** The engine's answers. @type {any} */
+  let outlook;
+  /** Why there are none. */
+  let broken = "";
+  /** @type {import("../agenda-model.js").Tasks} */
+  let tasks;
   /** @type {string | undefined} the date that is looked at */
   let chosen;
   /** What was ticked off here last, and why something could not be. @type {import("../agenda-model.js").Item | undefined} */
   let ticked;
   let refused = "";
-  const forecast = editor(text.forecast.heading, forecastEditor(app, update));
-  const move = editor(text.move.heading, moveForm(app, undefined, (plan) => {
+
+  const { now, soon } = drawing(ask, draw);
+  // What is being entered stays as it is, whatever is drawn around it.
+  const forecast = forecastEditor(app, now);
+  const bees = beeEditor(app);
+  const weekdays = freeDays();
+  const times = numberFields(
+    app,
+    engine.parameters().filter(({ group }) => group === "morning"),
+    () => place().morningNumbers,
+    (next) => engine.outlook({ ...place(), morningNumbers: next }, app.today()),
+    (next) => app.change(() => { place().morningNumbers = next; }),
+  );
+  const move = moveForm(app, undefined, (plan) => {
     app.change((state) => {
       state.plans.push(plan);
       state.planId = plan.id;
     });
     arrive("plan");
-  }));
-  draw();
+  });
 
-  fill(
-    root,
-    doubtful,
-    focus,
-    mild,
-    dueHolder,
-    ranked,
-    move,
-    forecast,
-    editor(
-      text.bees.heading,
-      beeEditor(app, update),
-      h("h3", null, words.freeDays),
-      h("p", { class: "hint" }, words.freeDaysHint),
-      h("div", { class: "ticks" }, weekdays(place)),
-      h("h3", null, words.ownTimes),
-      numberFields(
-        app,
-        engine.parameters().filter(({ group }) => group === "morning"),
-        place.morningNumbers,
-        (next) => engine.outlook({ ...place, morningNumbers: next }, app.today()),
-        (next) => {
-          place.morningNumbers = next;
-          app.change(() => {});
-          update();
-        },
-      ),
-    ),
-    cautions,
-    rest,
-  );
-  const clock = setInterval(drawFocus, 30_000);
+  now();
+  // A minute passes, or a day.
+  const clock = setInterval(() => (outlook?.today === app.today() ? now() : soon()), 30_000);
   root.leave = () => clearInterval(clock);
+  root.update = soon;
   return root;
 
-  /** Nothing where what was kept for the place is no longer accepted: then it is said, not hidden. */
-  function answer() {
+  function ask() {
+    broken = "";
     try {
-      return engine.outlook(/** @type {any} */ (place), app.today());
+      outlook = engine.outlook(place(), app.today());
+      ({ tasks } = todo(app));
     } catch (error) {
+      // What was kept for the place and is no longer accepted is said, not hidden.
       if (!(error instanceof engine.ApiaryError)) throw error;
-      fill(
-        root,
-        h("h1", null, text.views.dawn),
-        h("p", { class: "error", role: "alert" }, error.message),
-        h("p", null, words.brokenAdvice),
-        h("div", { class: "actions" }, h("button", { type: "button", onclick: () => {
-          Object.assign(/** @type {any} */ (place), { forecast: null, normals: null, beeNumbers: {}, morningNumbers: {}, season: {} });
-          app.change(() => {});
-          arrive("dawn");
-        } }, words.brokenReset)),
-      );
-      return undefined;
+      broken = error.message;
     }
   }
 
-  function update() {
-    outlook = engine.outlook(/** @type {any} */ (place), app.today());
-    draw();
-  }
-
   function draw() {
-    due = todo(app);
-    drawFocus();
-    drawRanked();
-    fill(dueHolder, dueTasks());
-    const doubts = outlook.current.doubts ?? [];
-    // That the height is the land's is no reason to hold back the answer.
-    const isMild = (/** @type {any} */ { code }) => code === "elevation_of_the_land";
-    fill(doubtful, doubtList(doubts.filter((/** @type {any} */ one) => !isMild(one)), app));
-    fill(mild, doubts.filter(isMild).map((/** @type {any} */ one) => h("p", { class: "hint" }, app.sentence(one), " ", h("a", { href: "#place" }, words.changeHeight))));
-    const said = new Set(doubts.map((/** @type {any} */ { code }) => code));
-    fill(cautions, h("h2", null, words.cautions), cautionList(outlook.cautions.filter((/** @type {any} */ { code }) => !said.has(code)), app));
-    fill(rest, h("h2", null, words.restsOn), basisList(outlook.basis, app));
+    render(broken ? isBroken() : whole(dawnOf({ outlook, tasks, now: app.now(), chosen })), root);
   }
 
-  /** The first task that is due today, at whatever place, to be ticked off by one tap. */
-  function toTick() {
-    const now = due.tasks.today.find(({ canTick }) => canTick);
-    const count = due.tasks.today.length + due.tasks.questions.length;
-    return [
-      ticked ? h("p", { class: "status", role: "status" }, words.ticked(`${ticked.box}, ${ticked.short}`), " ", h("button", { type: "button", onclick: () => record(undefined) }, text.common.undo)) : null,
-      refused ? h("p", { class: "error", role: "alert" }, refused) : null,
-      count === 0
-        ? null
-        : h(
-            "div",
-            { class: "actions" },
-            now ? h("button", { type: "button", class: "main-action", onclick: () => record(now) }, words.done(now.box, now.short)) : null,
-            h("a", { class: "button", href: "#tasks" }, words.toDue(count)),
-          ),
-    ];
+  function isBroken() {
+    const reset = () => app.change(() => { Object.assign(place(), { forecast: null, normals: null, beeNumbers: {}, morningNumbers: {}, season: {} }); });
+    return html`<h1>${text.views.dawn}</h1>
+      <p class="error" role="alert">${broken}</p>
+      <p>${words.brokenAdvice}</p>
+      <div class="actions"><button type="button" @click=${reset}>${words.brokenReset}</button></div>`;
+  }
+
+  /** @param {Dawn} dawn */
+  function whole(dawn) {
+    return html`
+      <div>${doubtList(dawn.doubts, app)}</div>
+      <section class="focus">
+        ${first(dawn)}
+        <div class="actions day-switch" role="group" aria-label=${words.whichDay}>${dawn.days.map((date, n) => html`
+          <button type="button" aria-pressed=${String(date === dawn.date)} @click=${() => look(date)}>${n === 0 ? text.common.today : text.common.tomorrow}</button>`)}
+        </div>
+        ${strip(dawn.morning, app.now(), dawn.verdict !== "go")}
+        ${steps(dawn)}
+        <div class="actions"><button type="button" class="mind" @click=${() => jump(".to-mind h2")}>${words.mindFirst}</button></div>
+        ${why(dawn.shown)}
+      </section>
+      <div>${dawn.mild.map((/** @type {Dawn["mild"][0]} */ { reason, view }) => html`<p class="hint">${app.sentence(reason)} <a href=${`#${view}`}>${words.better[/** @type {"place"} */ (view)]}</a></p>`)}</div>
+      <div>${dueTasks(dawn.due.dated)}</div>
+      ${ranked()}
+      ${editor(text.move.heading, move)}
+      <details class="no-print for-forecast"><summary><h2>${text.forecast.heading}</h2></summary>${forecast()}</details>
+      ${editor(
+        text.bees.heading,
+        bees(),
+        html`<h3>${words.freeDays}</h3><p class="hint">${words.freeDaysHint}</p><div class="ticks">${weekdays()}</div>
+          <h3>${words.ownTimes}</h3>${times()}`,
+      )}
+      <section class="to-mind"><h2>${words.cautions}</h2>${cautionList(dawn.cautions, app)}</section>
+      <div><h2>${words.restsOn}</h2>${basisList(outlook.basis, app)}</div>`;
+  }
+
+  /** What is read at arm's length: the verdict, one time, one thing to tap. @param {Dawn} dawn */
+  function first(dawn) {
+    const { verdict, morning } = dawn;
+    return html`<div class=${`first is-${verdict}`}>
+      <h1>${words.verdict[verdict]} <span class="date">${words[dawn.which]}, ${longDate(dawn.date)}</span></h1>
+      ${dawn.next ? onTheWay(dawn, dawn.next) : notThisOne(dawn)}
+      ${weather(morning)}
+      ${morning.source === "forecast" ? nothing : html`<p class="means">${words.fromMeans} <button type="button" class="plain" @click=${toForecast}>${words.pasteForecast}</button></p>`}
+    </div>`;
+  }
+
+  /** @param {Dawn} dawn @param {NonNullable<Dawn["next"]>} next */
+  function onTheWay({ verdict, morning, against, lamp, due }, { kind, clock, on, fromClock, untilClock }) {
+    const then = { close: words.thenMove(fromClock, untilClock), close_now: words.thenMove(fromClock, untilClock), move: words.moveUntil(untilClock), before: "" }[kind];
+    return html`<p class="label">${on ? words.closeOnDay(shortDate(on)) : words.next[kind]}</p>
+      <p class="big-time">${clock}</p>
+      <p>${then}${morning.firstFlightClock ? ` ${words.thenFlight(morning.firstFlightClock)}` : nothing}</p>
+      ${lampLine(lamp)}
+      ${verdict === "careful" ? html`<p class="against">${against.map(told).join(" ")}</p>` : nothing}
+      ${toTick(due)}`;
+  }
+
+  /** The rest of the reasons can wait till the next good morning is said. @param {Dawn} dawn */
+  function notThisOne({ against, lamp, instead }) {
+    const others = against.slice(2);
+    return html`<p class="against">${against.slice(0, 2).map(told).join(" ")}</p>
+      ${lampLine(lamp)}
+      ${instead
+        ? html`<p class="label">${words.nextWith[instead.verdict]}</p>
+          <p class=${`big-time day is-${instead.verdict}`}>${shortDate(instead.date)}</p>
+          <p>${instead.fromClock}–${instead.untilClock}. ${words.closeOn(shortDate(instead.closeOn), instead.closeClock)}</p>
+          <div class="actions"><button type="button" class="main-action" @click=${() => lookUp(instead.date)}>${words.showDay(shortDate(instead.date))}</button></div>`
+        : html`<p class="label">${words.noneGood}</p>`}
+      ${others.length > 0 ? html`<p>${words.against} ${others.map(told).join(" ")}</p>` : nothing}`;
+  }
+
+  /** @param {any} lamp */
+  function lampLine(lamp) {
+    return lamp ? html`<p>${words.byLamp(lamp.fromClock, lamp.untilClock)}</p>` : nothing;
+  }
+
+  /** The first task that is due today, at whatever place, to be ticked off by one tap. @param {Dawn["due"]} due */
+  function toTick({ first: task, count }) {
+    return html`
+      ${ticked ? html`<p class="status" role="status">${words.ticked(`${ticked.box}, ${ticked.short}`)} <button type="button" @click=${() => record(undefined)}>${text.common.undo}</button></p>` : nothing}
+      ${refused ? html`<p class="error" role="alert">${refused}</p>` : nothing}
+      ${count === 0 ? nothing : html`<div class="actions">
+        ${task ? html`<button type="button" class="main-action" @click=${() => record(task)}>${words.done(task.box, task.short)}</button>` : nothing}
+        <a class="button" href="#tasks">${words.toDue(count)}</a>
+      </div>`}`;
   }
 
   /** Writes down that a task was done today; without one, takes back what was written down last. @param {import("../agenda-model.js").Item | undefined} done */
@@ -150,215 +180,106 @@ export function dawnView(app, arrive) {
     if (done) refused = tickOff(app, done, done.today) ?? "";
     else if (ticked) untick(app, ticked);
     if (!refused) ticked = done;
-    draw();
-    focusOn(focus.querySelector(".status button") ?? focus.querySelector("h1"));
+    now();
+    focusOn(root.querySelector(".focus .status button") ?? root.querySelector("h1"));
   }
 
-  function dueTasks() {
-    const { today, tomorrow } = due.tasks;
-    const all = [...today, ...tomorrow];
-    if (all.length === 0) return null;
-    return h(
-      "section",
-      { class: "due-box" },
-      h("h2", null, text.tasks.due),
-      h("ul", { class: "reasons" }, all.map((item) => h("li", null, h("b", null, item.box), " ", shortDate(item.date), " ", item.clocks ? `${item.clocks} ` : null, item.title))),
-      h("p", null, h("a", { href: "#tasks" }, text.views.tasks)),
-    );
-  }
-
-  /** Today as long as there is something left to do this morning, else tomorrow. */
-  function next() {
-    const { current } = outlook;
-    const end = current.morning.window.kind === "open" ? current.morning.window.until : current.morning.firstFlight?.at;
-    return end && app.now().getTime() < Date.parse(end) ? current : tomorrow();
-  }
-
-  function tomorrow() {
-    return outlook.mornings.reduce((/** @type {any} */ a, /** @type {any} */ b) => (b.morning.date < a.morning.date ? b : a));
-  }
-
-  function drawFocus() {
-    if (outlook.today !== app.today()) return update();
-    const all = [outlook.current, ...outlook.mornings];
-    const shown = all.find(({ morning }) => morning.date === chosen) ?? next();
-    const { morning } = shown;
-    const day = (/** @type {any} */ one, /** @type {string} */ label) =>
-      h("button", { type: "button", "aria-pressed": String(one.morning.date === morning.date), onclick: () => { chosen = one.morning.date; drawFocus(); } }, label);
-    const title = morning.date === outlook.today ? words.thisMorning : morning.date === addDays(outlook.today, 1) ? words.tomorrow : words.thatMorning;
-    const openDetails = focus.querySelector("details")?.hasAttribute("open");
-    const held = document.activeElement && focus.contains(document.activeElement) ? document.activeElement.textContent : null;
-    fill(
-      focus,
-      first(shown, title),
-      h("div", { class: "actions day-switch", role: "group", "aria-label": words.whichDay }, day(outlook.current, text.common.today), day(tomorrow(), text.common.tomorrow)),
-      strip(morning, app.now(), morning.verdict !== "go"),
-      steps(shown),
-      h("div", { class: "actions" }, h("button", { type: "button", class: "mind", onclick: toCautions }, words.mindFirst)),
-      why(shown),
-    );
-    if (openDetails) focus.querySelector("details")?.setAttribute("open", "");
-    if (held) /** @type {any} */ ([...focus.querySelectorAll("button, summary")].find((one) => one.textContent === held))?.focus({ preventScroll: true });
-  }
-
-  /** What is read at arm's length: the verdict, one time, one thing to tap. @param {any} shown @param {string} title */
-  function first(shown, title) {
-    const { morning } = shown;
-    const { window, eveningBefore: evening } = morning;
-    const verdict = /** @type {"go" | "careful" | "no"} */ (morning.verdict);
-    const against = reasonsAgainst(shown);
-    const time = moveTime(morning);
-    const byLamp = morning.byLamp && window.kind === "none" ? h("p", null, words.byLamp(...lampHour(morning))) : null;
-    const flight = morning.firstFlightClock ? ` ${words.thenFlight(morning.firstFlightClock)}` : "";
-    const parts = [];
-    if (verdict === "no") {
-      const good = nextWith(outlook.mornings, morning.date, "go") ?? nextWith(outlook.mornings, morning.date, "careful");
-      // The rest of the reasons can wait till the next good morning is said.
-      const [foremost, others] = [against.slice(0, 2), against.slice(2)];
-      parts.push(h("p", { class: "against" }, foremost.map(told).join(" ")));
-      parts.push(byLamp);
-      if (good) {
-        const { eveningBefore, date } = good.morning;
-        const open = moveTime(good.morning);
-        parts.push(
-          h("p", { class: "label" }, words.nextWith[/** @type {"go"} */ (good.morning.verdict)]),
-          h("p", { class: `big-time day is-${good.morning.verdict}` }, shortDate(date)),
-          h("p", null, `${open.fromClock}–${open.untilClock}. ${words.closeOn(shortDate(dateOf(eveningBefore.from)), eveningBefore.fromClock)}`),
-          h("div", { class: "actions" }, h("button", { type: "button", class: "main-action", onclick: () => look(date) }, words.showDay(shortDate(date)))),
-        );
-      } else parts.push(h("p", { class: "label" }, words.noneGood));
-      if (others.length > 0) parts.push(h("p", null, words.against, " ", others.map(told).join(" ")));
-    } else {
-      const next = nextStep(morning, app.now(), outlook.today);
-      const label = next.kind === "close" && dateOf(evening.from) !== outlook.today ? words.closeOnDay(shortDate(dateOf(evening.from))) : words.next[next.kind];
-      const then = { close: words.thenMove(time.fromClock, time.untilClock), close_now: words.thenMove(time.fromClock, time.untilClock), move: words.moveUntil(time.untilClock), before: "" }[next.kind];
-      parts.push(
-        h("p", { class: "label" }, label),
-        h("p", { class: "big-time" }, next.clock),
-        h("p", null, then, flight),
-        byLamp,
-        verdict === "careful" ? h("p", { class: "against" }, against.map(told).join(" ")) : null,
-      );
-      parts.push(toTick());
-    }
-    return h(
-      "div",
-      { class: `first is-${verdict}` },
-      h("h1", null, words.verdict[verdict], " ", h("span", { class: "date" }, `${title}, ${longDate(morning.date)}`)),
-      parts,
-      weather(morning),
-      morning.source === "forecast" ? null : h("p", { class: "means" }, words.fromMeans, " ", h("button", { type: "button", class: "plain", onclick: toForecast }, words.pasteForecast)),
-    );
+  /** @param {import("../agenda-model.js").Item[]} items */
+  function dueTasks(items) {
+    if (items.length === 0) return nothing;
+    return html`<section class="due-box">
+      <h2>${text.tasks.due}</h2>
+      ${list(items.map((item) => html`<b>${item.box}</b> ${shortDate(item.date)} ${item.clocks ? `${item.clocks} ` : nothing}${item.title}`))}
+      <p><a href="#tasks">${text.views.tasks}</a></p>
+    </section>`;
   }
 
   /** @param {string} date */
   function look(date) {
     chosen = date;
-    drawFocus();
-    focusOn(focus.querySelector("h1"));
-    focus.scrollIntoView();
+    now();
+  }
+
+  /** Looks at a date that is chosen further down. @param {string} date */
+  function lookUp(date) {
+    look(date);
+    focusOn(root.querySelector("h1"));
+    root.querySelector(".focus")?.scrollIntoView();
+  }
+
+  /** @param {string} selector */
+  function jump(selector) {
+    const target = root.querySelector(selector);
+    focusOn(target);
+    target?.scrollIntoView();
   }
 
   function toForecast() {
-    forecast.setAttribute("open", "");
-    forecast.scrollIntoView();
-    focusOn(forecast.querySelector("summary"));
-  }
-
-  function toCautions() {
-    const heading = cautions.querySelector("h2");
-    focusOn(heading);
-    heading?.scrollIntoView();
+    root.querySelector(".for-forecast")?.setAttribute("open", "");
+    jump(".for-forecast summary");
   }
 
   /** @param {any} morning */
   function weather({ minimumC, maximumC, rainMm, windMS, temperatureC, source }) {
     const { show } = app;
-    return h(
-      "p",
-      { class: "weather" },
+    const parts = [
       words.weather(show.temperature(minimumC), show.temperature(maximumC)),
-      rainMm === null ? null : ` · ${words.rain(rainMm)}`,
-      windMS === null ? null : ` · ${words.wind(windMS)}`,
-      temperatureC === null ? null : ` · ${words.atWork(show.temperature(temperatureC))}`,
-      " ",
-      h("span", { class: "origin" }, text.sources.origin[/** @type {keyof typeof text.sources.origin} */ (source)] ?? source),
-    );
-  }
-
-  /** @param {any} morning @returns {[string, string]} */
-  function lampHour({ byLamp }) {
-    return [byLamp.fromClock, byLamp.untilClock];
-  }
-
-  /** @param {any} shown */
-  function steps(shown) {
-    const { morning } = shown;
-    const against = speakingAgainst(shown);
-    const { eveningBefore: evening, window, firstFlight, earlyFirstFlight } = morning;
-    const eveningDate = dateOf(evening.from);
-    const lines = [
-      step(
-        evening.fromClock,
-        words.close,
-        [
-          shortDate(eveningDate),
-          ". ",
-          evening.lastFlight ? words.closeWhy(evening.lastFlightClock, limit(evening.lastFlight)) : words.closeNoFlight,
-          " ",
-          evening.daylightUntil ? (evening.lampNeeded ? words.lampNeeded(evening.daylightUntilClock) : words.daylightUntil(evening.daylightUntilClock)) : null,
-        ],
-        evening.from,
-      ),
-      morning.workLight
-        ? step(morning.workLightClock, words.workLight, morning.sunrise ? words.sunrise(morning.sunriseClock) : words.noSunrise, morning.workLight)
-        : h("li", { class: "step none" }, h("p", { class: "what" }, words.noWorkLight)),
+      rainMm === null ? null : words.rain(rainMm),
+      windMS === null ? null : words.wind(windMS),
+      temperatureC === null ? null : words.atWork(show.temperature(temperatureC)),
     ];
-    const move =
-      window.kind === "open"
-        ? step(
-            [window.fromClock, h("span", { class: "to" }, "–"), window.untilClock],
-            morning.verdict === "no" ? words.wouldMove : words.move,
-            [
-              against.length > 0 ? h("span", { class: "against" }, words.against, " ", against.map(told).join(" "), " ") : null,
-              // Between the times as they are shown.
-              words.moveWhy(minutesBetween(window.fromClock, window.untilClock), firstFlight !== null),
-              window.carefulFrom ? [" ", window.carefulFrom <= window.from ? words.carefulAll : words.careful(window.carefulFromClock)] : null,
-            ],
-            window.from,
-            morning.verdict === "go" ? "move" : "move doubtful",
-          )
-        : h(
-            "li",
-            { class: "step none" },
-            h("p", { class: "what" }, words.noMove),
-            morning.byLamp ? h("p", null, h("b", null, words.byLamp(...lampHour(morning)))) : null,
-            reasonList(window.reasons, app),
-            window.help.length > 0 ? [h("p", null, words.helps), reasonList(window.help, app)] : null,
-          );
-    const flight = firstFlight
-      ? step(morning.firstFlightClock, words.firstFlight, [words.flightWhy(limit(firstFlight)), earlyFirstFlight && earlyFirstFlight.at < firstFlight.at ? [" ", words.earlyFlight(morning.earlyFirstFlightClock)] : null], firstFlight.at)
-      : h("li", { class: "step none" }, h("p", { class: "what" }, words.noFlight), h("p", null, app.sentence(morning.flightDayReason)));
-    // Where there is no time for a move, that is what must be read first.
-    return h("ol", { class: "steps" }, window.kind === "open" ? [...lines, move, flight] : [move, ...lines, flight]);
+    return html`<p class="weather">${parts.filter(Boolean).join(" · ")} <span class="origin">${text.sources.origin[/** @type {keyof typeof text.sources.origin} */ (source)] ?? source}</span></p>`;
   }
 
-  /** A reason in words; how short the time is stands beside it, in whole minutes of the clock. @param {any} reason */
+  /** @param {Dawn} dawn */
+  function steps(dawn) {
+    return html`<ol class="steps">${repeat(dawn.steps, ({ name }) => name, (step) => (step.clock === null ? missing(step.name, dawn) : taken(step, dawn)))}</ol>`;
+  }
+
+  /** @param {import("../dawn-model.js").Step} step @param {Dawn} dawn */
+  function taken({ name, clock, until, day, soonMin, isPast }, dawn) {
+    const kind = name !== "move" ? "" : dawn.verdict === "go" ? "move" : "move doubtful";
+    return html`<li class=${`step ${kind}${isPast ? " past" : ""}`}>
+      <p class="time">${clock}${until ? html`<span class="to">–</span>${until}` : nothing}</p>
+      <p class="what">${name === "move" && dawn.verdict === "no" ? words.wouldMove : words.step[name]}${day ? `, ${shortDate(day)}` : nothing}${soonMin === null ? nothing : html` <span class="soon">${words.in(soonMin)}</span>`}</p>
+      <p class="because">${because(name, dawn)}</p>
+    </li>`;
+  }
+
+  /** What is said of a step. @param {import("../dawn-model.js").Step["name"]} name @param {Dawn} dawn */
+  function because(name, { morning, againstMove, minutes }) {
+    const { eveningBefore: evening, window, firstFlight, earlyFirstFlight } = morning;
+    switch (name) {
+      case "close":
+        return html`${shortDate(dateOf(evening.from))}. ${evening.lastFlight ? words.closeWhy(evening.lastFlightClock, limit(evening.lastFlight)) : words.closeNoFlight}
+          ${evening.daylightUntil ? (evening.lampNeeded ? words.lampNeeded : words.daylightUntil)(evening.daylightUntilClock) : nothing}`;
+      case "light":
+        return morning.sunrise ? words.sunrise(morning.sunriseClock) : words.noSunrise;
+      case "move":
+        return html`${againstMove.length > 0 ? html`<span class="against">${words.against} ${againstMove.map(told).join(" ")}</span>` : nothing}
+          ${words.moveWhy(minutes, firstFlight !== null)}
+          ${window.carefulFrom ? (window.carefulFrom <= window.from ? words.carefulAll : words.careful(window.carefulFromClock)) : nothing}`;
+      default:
+        return html`${words.flightWhy(limit(firstFlight))} ${earlyFirstFlight && earlyFirstFlight.at < firstFlight.at ? words.earlyFlight(morning.earlyFirstFlightClock) : nothing}`;
+    }
+  }
+
+  /** A step that does not take place. @param {import("../dawn-model.js").Step["name"]} name @param {Dawn} dawn */
+  function missing(name, { morning, lamp }) {
+    const { window } = morning;
+    if (name === "light") return html`<li class="step none"><p class="what">${words.noWorkLight}</p></li>`;
+    if (name === "flight") return html`<li class="step none"><p class="what">${words.noFlight}</p><p>${app.sentence(morning.flightDayReason)}</p></li>`;
+    return html`<li class="step none">
+      <p class="what">${words.noMove}</p>
+      ${lamp ? html`<p><b>${words.byLamp(lamp.fromClock, lamp.untilClock)}</b></p>` : nothing}
+      ${reasonList(window.reasons, app)}
+      ${window.help.length > 0 ? html`<p>${words.helps}</p>${reasonList(window.help, app)}` : nothing}
+    </li>`;
+  }
+
+  /** A reason in words; how short the time is stands beside it, in whole minutes of the clock. @param {any} reason @returns {string} */
   function told(reason) {
     return reason.code === "short_time" ? words.shortTime : app.sentence(reason);
-  }
-
-  /** @param {any} time @param {string} what @param {any} because @param {string} instant @param {string} [kind] */
-  function step(time, what, because, instant, kind = "") {
-    const minutes = Math.round((Date.parse(instant) - app.now().getTime()) / 60_000);
-    const past = minutes < 0 && kind === "";
-    return h(
-      "li",
-      { class: `step ${kind}${past ? " past" : ""}` },
-      h("p", { class: "time" }, time),
-      h("p", { class: "what" }, what, past && dateOf(instant) !== outlook.today ? `, ${shortDate(dateOf(instant))}` : null, minutes > 0 && minutes < 720 ? [" ", h("span", { class: "soon" }, words.in(minutes))] : null),
-      h("p", { class: "because" }, because),
-    );
   }
 
   /** @param {any} edge */
@@ -371,8 +292,7 @@ export function dawnView(app, arrive) {
   /** @param {any} shown */
   function why({ reasons, morning }) {
     const { bee } = outlook;
-    const numbers = engine.parameters().filter(({ group }) => group === "morning");
-    const own = /** @type {any} */ (place).morningNumbers;
+    const own = /** @type {any} */ (place().morningNumbers);
     return sources(
       words.why,
       [
@@ -381,8 +301,8 @@ export function dawnView(app, arrive) {
           value: quantity(bee[name], app.show),
           source: bee[name].source,
         })),
-        ...numbers.map(({ name, number }) => {
-          const set = own[name.replace(/_([a-z])/g, (/** @type {string} */ _, /** @type {string} */ letter) => letter.toUpperCase())];
+        ...engine.parameters().filter(({ group }) => group === "morning").map(({ name, number }) => {
+          const set = own[overrideName(name, number.unit)];
           return {
             label: numberLabel(name),
             value: quantity(set === undefined ? number : { ...number, value: set }, app.show),
@@ -390,52 +310,52 @@ export function dawnView(app, arrive) {
           };
         }),
       ],
-      h("ul", { class: "reasons" }, reasons.map((/** @type {any} */ one) => h("li", null, told(one)))),
-      h("p", null, app.sentence(morning.flightDayReason)),
-      h("p", null, words.howReckoned(beeLabel(/** @type {any} */ (place).bee))),
+      list(reasons.map(told)),
+      html`<p>${app.sentence(morning.flightDayReason)}</p><p>${words.howReckoned(beeLabel(place().bee))}</p>`,
     );
   }
 
-  function drawRanked() {
-    fill(
-      ranked,
-      h("h2", null, words.ranked),
-      h("p", { class: "hint" }, words.rankedAbout),
-      h(
-        "ol",
-        { class: "ranked" },
-        outlook.mornings.map((/** @type {any} */ { morning, points, reasons, free }) =>
-          h(
-            "li",
-            null,
-            h(
-              "details",
-              null,
-              h(
-                "summary",
-                null,
-                h("span", { class: "r-date" }, shortDate(morning.date)),
-                h("span", { class: "r-window" }, morning.window.kind === "open" ? `${morning.window.fromClock}–${morning.window.untilClock}` : words.noneShort),
-                h("span", { class: "r-notes" }, [words.verdictShort[/** @type {"go"} */ (morning.verdict)], words.points(points), morning.window.kind === "none" && morning.byLamp ? words.byLampShort(...lampHour(morning)) : null, free ? null : words.notFree, morning.source === "forecast" ? text.sources.origin.forecast : words.meanShort].filter(Boolean).join(" · ")),
-              ),
-              weather(morning),
-              reasonList([...reasons.map((/** @type {any} */ one) => ({ text: told(one) })), ...(morning.window.kind === "none" ? morning.window.help : [])], app),
-              h("div", { class: "actions" }, h("button", { type: "button", onclick: () => look(morning.date) }, words.showThis)),
-            ),
-          ),
-        ),
-      ),
-    );
+  function ranked() {
+    return html`<section>
+      <h2>${words.ranked}</h2>
+      <p class="hint">${words.rankedAbout}</p>
+      <ol class="ranked">${repeat(outlook.mornings, (/** @type {any} */ { morning }) => morning.date, oneOfTen)}</ol>
+    </section>`;
   }
 
-  /** @param {import("../state.js").Place} place */
-  function weekdays(place) {
-    return text.weekdays.map(([name, label]) =>
-      tick(label, place.freeWeekdays.includes(name), (on) => {
-        place.freeWeekdays = text.weekdays.map(([one]) => one).filter((one) => (one === name ? on : place.freeWeekdays.includes(one)));
-        app.change(() => {});
-        update();
-      }),
-    );
+  /** @param {any} one */
+  function oneOfTen({ morning, points, reasons, free }) {
+    const { window, byLamp } = morning;
+    const open = window.kind === "open";
+    const notes = [
+      words.verdictShort[/** @type {"go"} */ (morning.verdict)],
+      words.points(points),
+      !open && byLamp ? words.byLampShort(byLamp.fromClock, byLamp.untilClock) : null,
+      free ? null : words.notFree,
+      morning.source === "forecast" ? text.sources.origin.forecast : words.meanShort,
+    ];
+    return html`<li><details>
+      <summary><span class="r-date">${shortDate(morning.date)}</span>
+        <span class="r-window">${open ? `${window.fromClock}–${window.untilClock}` : words.noneShort}</span>
+        <span class="r-notes">${notes.filter(Boolean).join(" · ")}</span></summary>
+      ${weather(morning)}
+      ${list([...reasons.map(told), ...(open ? [] : window.help.map(app.sentence))])}
+      <div class="actions"><button type="button" @click=${() => lookUp(morning.date)}>${words.showThis}</button></div>
+    </details></li>`;
+  }
+
+  /** The days on which the keeper is free. @returns {() => any} */
+  function freeDays() {
+    const boxes = text.weekdays.map(([name, label]) => {
+      const box = tick(label, false, (on) => app.change(() => {
+        const { freeWeekdays: before } = place();
+        place().freeWeekdays = text.weekdays.map(([one]) => one).filter((one) => (one === name ? on : before.includes(one)));
+      }));
+      return { name, box, input: /** @type {HTMLInputElement} */ (box.querySelector("input")) };
+    });
+    return () => boxes.map(({ name, box, input }) => {
+      input.checked = place().freeWeekdays.includes(name);
+      return box;
+    });
   }
 }

@@ -1,15 +1,12 @@
 // What a view shows as long as no place is known.
 
-import { fill, h } from "../dom.js";
+import { html, render } from "../lit-html/lit-html.js";
+
 import { text } from "../text/en.js";
 
 /** @template {HTMLElement} T @param {T} root @param {string} heading @param {(name: string) => void} arrive @returns {T} */
 export function needsPlace(root, heading, arrive) {
-  fill(
-    root,
-    h("h1", null, heading),
-    h("p", null, text.frame.needsPlace),
-    h("div", { class: "actions" }, h("button", { type: "button", class: "main-action", onclick: () => arrive("place") }, text.frame.toPlace)),
-  );
+  render(html`<h1>${heading}</h1><p>${text.frame.needsPlace}</p>
+    <div class="actions"><button type="button" class="main-action" @click=${() => arrive("place")}>${text.frame.toPlace}</button></div>`, root);
   return root;
 }

@@ -114,7 +114,7 @@ export function planView(app, arrive) {
       planFiles(app, entry, plan),
       h("section", { class: "on-paper" }, h("h2", null, text.dawn.cautions), cautionList(plan.cautions, app)),
       h("section", null, h("h2", null, text.dawn.restsOn), basisList(plan.basis, app)),
-      plan.choices.length > 0 ? more(words.choices, choiceList(plan.choices, app)) : null,
+      plan.choices.length > 0 ? more(words.choices, choiceList(plan.choices)) : null,
       facts(entry),
       removal(entry),
     );
