@@ -325,6 +325,8 @@ export type ReasonCode =
   | "waits_to_be_seen"
   | "goes_on"
   | "begins_on"
+  | "begins_after_risk"
+  | "begins_in_season"
   | "nothing_to_do"
   | "nothing_until"
   | "work_today"
@@ -1573,11 +1575,11 @@ export interface AgendaRequest {
 export type StateWord =
   /** The colony is not ready to be divided. */
   | "not_ready"
-  /** There is no date on which it could be divided. */
+  /** It could not be divided today, nor on the date that was wished for: out of season. */
   | "closed"
   /** It can be divided, at a time that is too late, too cold or too hot in many years. */
   | "at_risk"
-  /** It can be divided. */
+  /** It can be divided, today and on the date that was wished for. */
   | "good"
   /** Nothing is to be done today. */
   | "rest"

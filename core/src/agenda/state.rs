@@ -59,13 +59,8 @@ fn before(plan: &Plan) -> State {
     if let Some(wish) = &plan.wish
         && let Some(reason) = wish.reasons.first()
     {
-        let word = match wish.state {
-            DateState::Good => StateWord::Good,
-            DateState::AtRisk => StateWord::AtRisk,
-            DateState::Closed => StateWord::Closed,
-        };
         return State {
-            word,
+            word: wish.state.into(),
             sentence: reason.clone(),
         };
     }
@@ -82,11 +77,20 @@ fn before(plan: &Plan) -> State {
     let waits = waiting.find(|task| task.kind == TaskKind::Divide);
     // A move divides nothing.
     let begins = divides.or_else(|| planned.clone().next().filter(|_| !begun));
+    // Whoever asked for no date and reads "good" may divide today.
+    let today = match (begins, plan.known) {
+        (Some(_), Some(known)) if !begun && plan.wish.is_none() => known.season,
+        _ => DateState::Good,
+    };
     State {
-        word: StateWord::Good,
+        word: today.into(),
         sentence: match (begins, waits) {
             (Some(task), _) if begun => say::goes_on(task.title.as_str(), task.dates.best),
-            (Some(task), _) => say::begins_on(task.dates.best),
+            (Some(task), _) => match today {
+                DateState::Good => say::begins_on(task.dates.best),
+                DateState::AtRisk => say::begins_after_risk(task.dates.best),
+                DateState::Closed => say::begins_in_season(task.dates.best),
+            },
             (None, Some(task)) => say::waits_to_be_seen(task.title.as_str()),
             (None, None) => say::nothing_to_do(),
         },

@@ -129,6 +129,27 @@ fn a_wish_past_the_careful_limit_is_at_risk_with_the_other_ways() {
     );
 }
 
+/// A plan for the next season does not call today good.
+#[test]
+fn without_a_wish_the_word_is_that_of_today() {
+    let limit = of(wattle("2027-01-10", Vec::new())).colonies[0].last_safe;
+    let day_after = limit.unwrap() + chrono::Days::new(1);
+    let in_june = date("2027-06-20");
+    for (today, word, code) in [
+        (date("2027-01-10"), StateWord::Good, "begins_on"),
+        (day_after, StateWord::AtRisk, "begins_after_risk"),
+        (in_june, StateWord::Closed, "begins_in_season"),
+    ] {
+        let mut request = wattle("2027-01-10", Vec::new());
+        request.today = today;
+        let state = of(request.clone()).state;
+        assert_eq!((state.word, &*state.sentence.code), (word, code), "{today}");
+        // Who wishes for a good day is answered that it is good.
+        request.wanted = Some(date("2027-11-10"));
+        assert_eq!(of(request).state.word, StateWord::Good, "{today}");
+    }
+}
+
 #[test]
 fn an_announced_day_that_passed_is_asked_for() {
     let first = of(wattle("2026-10-05", vec![divided()]));

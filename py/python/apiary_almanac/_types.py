@@ -1682,11 +1682,11 @@ StateWord = Literal[
 
 ``not_ready``: The colony is not ready to be divided.
 
-``closed``: There is no date on which it could be divided.
+``closed``: It could not be divided today, nor on the date that was wished for: out of season.
 
 ``at_risk``: It can be divided, at a time that is too late, too cold or too hot in many years.
 
-``good``: It can be divided.
+``good``: It can be divided, today and on the date that was wished for.
 
 ``rest``: Nothing is to be done today.
 
