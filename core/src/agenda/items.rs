@@ -8,7 +8,7 @@ use crate::caution::Caution;
 use crate::plan::{Plan, PlanRequest};
 use crate::reason::say;
 use crate::review::Review;
-use crate::task::{Task, TaskState};
+use crate::task::{Task, TaskKind, TaskState};
 
 /// Days after today that count as this week.
 const WEEK_D: u64 = 7;
@@ -69,17 +69,30 @@ fn sort_in(
     let item = item(&review.plan, task);
     if task.only_if.is_some() {
         agenda.only_if.push(item);
-    } else if let Some(was_due) = passed(request, task).or(task.was_due) {
+        return;
+    }
+    if let Some(was_due) = passed(request, task).or(task.was_due) {
         agenda.questions.push(Question {
             sentence: say::was_it_done(&item.box_name, &item.title, was_due),
             was_due,
-            item,
+            item: item.clone(),
         });
-    } else if item.date <= review.today {
+        if !has_an_evening(&review.plan, task) {
+            return;
+        }
+    }
+    if item.date <= review.today {
         agenda.now.push(item);
     } else {
         ahead.push((review.today, item));
     }
+}
+
+/// Whether the closing on the evening before a move is ahead: between it and the opening the move itself stands
+/// too, even if it is asked about.
+fn has_an_evening(plan: &Plan, task: &Task) -> bool {
+    let eve = plan.task(&format!("{}-close", task.id));
+    task.kind == TaskKind::Move && eve.is_some_and(|eve| eve.state == TaskState::Planned)
 }
 
 /// The day that was announced for a task, once it has passed without a record.
