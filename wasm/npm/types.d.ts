@@ -278,6 +278,8 @@ export type ReasonCode =
   | "queen_seen"
   | "ended_by_joining"
   | "ended_with_the_box"
+  | "ended_with_the_pair"
+  | "open_moved_or_not"
   | "helped"
   | "after_help"
   | "nothing_to_watch"
@@ -2232,11 +2234,11 @@ export interface Change {
   readonly task: string;
   /** Its best date before; absent for a task that was not there. */
   readonly before?: CivilDate;
-  /** Its best date now; absent for one that is no longer there. */
+  /** Its best date now; absent for one that was dropped or is no longer there. */
   readonly after?: CivilDate;
   /** What became of it. */
   readonly state: TaskState | null;
-  /** Days later; negative for earlier. 0 where only the state has changed. */
+  /** Days later; negative for earlier. 0 where only the state has changed, and for a dropped task. */
   readonly laterD: number;
   /** The reason for the date or state it has now. */
   readonly why: readonly Reason[];

@@ -27,12 +27,12 @@ pub struct Change {
     /// Its best date before; `None` for a task that was not there.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub before: Option<NaiveDate>,
-    /// Its best date now; `None` for one that is no longer there.
+    /// Its best date now; `None` for one that was dropped or is no longer there.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub after: Option<NaiveDate>,
     /// What became of it.
     pub state: Option<TaskState>,
-    /// Days later; negative for earlier. 0 where only the state has changed.
+    /// Days later; negative for earlier. 0 where only the state has changed, and for a dropped task.
     pub later_d: i64,
     /// The reason for the date or state it has now.
     pub why: Vec<Reason>,
@@ -145,13 +145,17 @@ fn changes(before: &Plan, after: &Plan) -> Vec<Change> {
     let mut list = Vec::new();
     for task in &after.tasks {
         let old = before.task(&task.id);
-        let moved_d = old.map_or(0, |old| (task.dates.best - old.dates.best).num_days());
+        // A dropped task has no date to be done on.
+        let now = (task.state != TaskState::Dropped).then_some(task.dates.best);
+        let moved_d = old
+            .zip(now)
+            .map_or(0, |(old, now)| (now - old.dates.best).num_days());
         let same = old.is_some_and(|old| moved_d == 0 && old.state == task.state);
         if !same {
             list.push(Change {
                 task: task.id.clone(),
                 before: old.map(|old| old.dates.best),
-                after: Some(task.dates.best),
+                after: now,
                 state: Some(task.state),
                 later_d: moved_d,
                 why: task.why_then().cloned().collect(),

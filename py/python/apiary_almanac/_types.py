@@ -2471,11 +2471,13 @@ class Change:
     before: dt.date | None = None
     """Its best date before; None for a task that was not there."""
     after: dt.date | None = None
-    """Its best date now; None for one that is no longer there."""
+    """Its best date now; None for one that was dropped or is no longer there."""
     state: TaskState | None
     """What became of it."""
     later_d: int
-    """Days later; negative for earlier. 0 where only the state has changed."""
+    """Days later; negative for earlier. 0 where only the state has changed, and for a dropped
+    task.
+    """
     why: tuple[Reason, ...]
     """The reason for the date or state it has now."""
 
