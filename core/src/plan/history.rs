@@ -234,8 +234,24 @@ impl Bench<'_> {
         {
             return Some((joined, say::ended_by_joining(joined)));
         }
-        let lost = self.history.lost(step.which)?;
-        Some((lost, say::ended_with_the_box(lost)))
+        if let Some(lost) = self.history.lost(step.which) {
+            return Some((lost, say::ended_with_the_box(lost)));
+        }
+        let lost = Which::BOXES
+            .iter()
+            .find_map(|which| self.history.lost(*which))?;
+        self.is_for_the_pair(step)
+            .then(|| (lost, say::ended_with_the_pair(lost)))
+    }
+
+    /// A stage that takes one box away from the other, or the time before it. Stages of the keeper's own lead to
+    /// a place that the keeper wants.
+    fn is_for_the_pair(&self, step: &ResolvedStep) -> bool {
+        let steps = &self.resolved.steps;
+        let stands = step.step.kind == TaskKind::Rest
+            && step.after.iter().any(|place| steps[*place].stage.is_some());
+        let own = self.request.settings.stages.is_some();
+        self.resolved.divides && !own && (step.stage.is_some() || stands)
     }
 
     /// The first day on which a step can be tried again after it was not possible.

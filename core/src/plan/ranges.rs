@@ -642,6 +642,10 @@ pub(super) fn beside_a_move(
     if before {
         date = previous_day(date, bench.request.site.zone)?;
     }
+    if !before && let Some(on) = shut_in_vain(bench, of, moved)? {
+        let why = vec![say::open_moved_or_not()];
+        return Ok(Dated::new(DateRange::on(on), TaskState::Planned, why));
+    }
     let dates = DateRange::on(date);
     let mut dated = Dated::new(dates, TaskState::Planned, Vec::new());
     let title = || bench.resolved.steps[of].title.as_str();
@@ -660,6 +664,23 @@ pub(super) fn beside_a_move(
         dated.why.push(say::lapsed(date));
     }
     Ok(dated)
+}
+
+/// The dawn after which a box stays shut no longer, where it was closed for a move that is put off or left out.
+fn shut_in_vain(bench: &Bench<'_>, of: usize, moved: &Known) -> Result<Option<NaiveDate>, Error> {
+    let steps = &bench.resolved.steps;
+    let eve = eve_of(bench, &steps[of]);
+    let Some(closed) = eve.and_then(|eve| bench.done_on(&eve.id)) else {
+        return Ok(None);
+    };
+    let dawn = next_day(closed, bench.request.site.zone)?.max(bench.request.today);
+    let in_vain = match moved.state {
+        TaskState::Planned => moved.waits || moved.dates.best > dawn,
+        // A later stage that was done shows that it is open.
+        TaskState::Dropped => later_one_done(bench, &steps[of]).is_none(),
+        _ => false,
+    };
+    Ok(in_vain.then_some(dawn))
 }
 
 /// The dates that count for a step that waits for another.

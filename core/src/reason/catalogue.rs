@@ -716,6 +716,9 @@ catalogue! {
     queen_seen(date: Date) "Falls away: a laying queen or her eggs were seen by {date}.";
     ended_by_joining(date: Date) "Falls away: the two were put together again on {date}.";
     ended_with_the_box(date: Date) "Falls away: the box was empty on {date}.";
+    ended_with_the_pair(date: Date)
+        "Falls away: the other box was empty on {date}, and this one need not go further from it.";
+    open_moved_or_not() "The entrance was closed: it is opened at the next dawn, moved or not.";
     helped(date: Date) "Falls away: the box was helped on {date}, and has a look of its own after that.";
     after_help(date: Date) "20 to 30 days after the box was helped ({date}) a look tells.";
     nothing_to_watch() "Neither box has to show a queen any more.";

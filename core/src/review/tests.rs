@@ -448,6 +448,11 @@ proptest! {
 
 /// A split of 1 October with records as they are given: (day, the rest of the record).
 fn told(bee: &str, today_d: u64, records: &[(u64, Value)]) -> Review {
+    let request = told_request(bee, today_d, records);
+    review(&serde_json::from_value(request).unwrap()).unwrap()
+}
+
+fn told_request(bee: &str, today_d: u64, records: &[(u64, Value)]) -> Value {
     let day = |days: u64| {
         let divided: NaiveDate = "2026-10-01".parse().unwrap();
         (divided + chrono::Days::new(days)).to_string()
@@ -459,9 +464,8 @@ fn told(bee: &str, today_d: u64, records: &[(u64, Value)]) -> Review {
         list.push(record);
     }
     let site: Value = serde_json::from_str(SITE).unwrap();
-    let request = json!({"site": site, "today": day(today_d), "method": "split", "bee": bee,
-        "colony": {"name": "Hive 7"}, "records": list});
-    review(&serde_json::from_value(request).unwrap()).unwrap()
+    json!({"site": site, "today": day(today_d), "method": "split", "bee": bee,
+        "colony": {"name": "Hive 7"}, "records": list})
 }
 
 fn planned<'a>(review: &'a Review, id: &str) -> Option<&'a crate::task::Task> {
@@ -613,6 +617,48 @@ fn joined_ends_the_pair_and_an_empty_box_its_own_tasks() {
     }
     let look = planned(&lost, "egg-check").unwrap();
     assert_eq!(look.which, Which::Parent);
+}
+
+#[test]
+fn alone_a_box_is_not_moved_on_for_the_pair_but_to_where_the_keeper_wants_it() {
+    let state = |review: &Review, id: &str| review.plan.task(id).unwrap().state;
+    let codes = |review: &Review, id: &str| {
+        let why = &review.plan.task(id).unwrap().why;
+        why.iter()
+            .map(|why| why.code.to_string())
+            .collect::<Vec<_>>()
+    };
+    let empty = |which: &str| json!({"outcome": "box_empty", "which": which});
+    let lost = told("generic_small", 20, &[(20, empty("daughter"))]);
+    for id in [
+        "side-by-side",
+        "stage-1",
+        "stage-1-close",
+        "stage-1-open",
+        "stage-2",
+    ] {
+        assert_eq!(state(&lost, id), TaskState::Dropped, "{id}");
+    }
+    assert_eq!(codes(&lost, "stage-1"), ["step", "ended_with_the_pair"]);
+    // What was dropped has no date to be done on.
+    let change = lost
+        .changes
+        .iter()
+        .find(|one| one.task == "stage-1")
+        .unwrap();
+    assert_eq!((change.after, change.later_d), (None, 0));
+    assert!(change.before.is_some() && change.state == Some(TaskState::Dropped));
+    // Stages of the keeper's own lead somewhere.
+    let mut own = told_request("generic_small", 20, &[(20, empty("daughter"))]);
+    own["settings"] = json!({"stages": {"number": 3, "stage_m": 1.0}});
+    let own = review(&serde_json::from_value(own).unwrap()).unwrap();
+    assert!(planned(&own, "stage-3").is_some());
+    // A box that was shut for the next dawn is opened, though it is not moved.
+    let shut = json!({"task": "stage-1-close"});
+    let shut = told("generic_small", 24, &[(23, shut), (24, empty("daughter"))]);
+    let open = planned(&shut, "stage-1-open").unwrap();
+    assert_eq!(open.dates.best, shut.today);
+    assert_eq!(state(&shut, "stage-1"), TaskState::Dropped);
 }
 
 #[test]
