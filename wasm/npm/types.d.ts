@@ -327,7 +327,7 @@ export type ReasonCode =
   | "waits_to_be_seen"
   | "goes_on"
   | "begins_on"
-  | "begins_after_risk"
+  | "begins_in_good_season"
   | "begins_in_season"
   | "nothing_to_do"
   | "nothing_until"
@@ -1577,11 +1577,13 @@ export interface AgendaRequest {
 export type StateWord =
   /** The colony is not ready to be divided. */
   | "not_ready"
-  /** It could not be divided today, nor on the date that was wished for: out of season. */
+  /** There is no date on which it could be divided, or the one that was wished for is out of season. */
   | "closed"
+  /** It can be divided in the coming good season, and better not today. */
+  | "not_yet"
   /** It can be divided, at a time that is too late, too cold or too hot in many years. */
   | "at_risk"
-  /** It can be divided, today and on the date that was wished for. */
+  /** It can be divided, today or on the date that was wished for. */
   | "good"
   /** Nothing is to be done today. */
   | "rest"

@@ -460,6 +460,7 @@ fn mornings(out: &mut Sheet, answer: &Outlook) {
 const fn word(word: StateWord) -> &'static str {
     match word {
         StateWord::NotReady => "NOT READY",
+        StateWord::NotYet => "NOT YET",
         StateWord::Closed => "CLOSED",
         StateWord::AtRisk => "AT RISK",
         StateWord::Good => "GOOD",

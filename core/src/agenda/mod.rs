@@ -19,7 +19,6 @@ use crate::plan::{
 };
 use crate::reason::Reason;
 use crate::review::{Recommendation, Review, review_as_it_is, review_of};
-use crate::season::DateState;
 use crate::standing::Settle;
 use crate::task::{TaskKind, TimeWindow, WaitingTask, Which};
 use crate::wire::FromNode;
@@ -77,11 +76,13 @@ impl AgendaRequest {
 pub enum StateWord {
     /// The colony is not ready to be divided.
     NotReady,
-    /// It could not be divided today, nor on the date that was wished for: out of season.
+    /// There is no date on which it could be divided, or the one that was wished for is out of season.
     Closed,
+    /// It can be divided in the coming good season, and better not today.
+    NotYet,
     /// It can be divided, at a time that is too late, too cold or too hot in many years.
     AtRisk,
-    /// It can be divided, today and on the date that was wished for.
+    /// It can be divided, today or on the date that was wished for.
     Good,
     /// Nothing is to be done today.
     Rest,
@@ -99,16 +100,6 @@ pub enum StateWord {
     Lost,
     /// The two boxes were put together again.
     Joined,
-}
-
-impl From<DateState> for StateWord {
-    fn from(state: DateState) -> Self {
-        match state {
-            DateState::Good => Self::Good,
-            DateState::AtRisk => Self::AtRisk,
-            DateState::Closed => Self::Closed,
-        }
-    }
 }
 
 /// A word and a sentence.

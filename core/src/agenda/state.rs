@@ -59,8 +59,13 @@ fn before(plan: &Plan) -> State {
     if let Some(wish) = &plan.wish
         && let Some(reason) = wish.reasons.first()
     {
+        let word = match wish.state {
+            DateState::Good => StateWord::Good,
+            DateState::AtRisk => StateWord::AtRisk,
+            DateState::Closed => StateWord::Closed,
+        };
         return State {
-            word: wish.state.into(),
+            word,
             sentence: reason.clone(),
         };
     }
@@ -83,12 +88,15 @@ fn before(plan: &Plan) -> State {
         _ => DateState::Good,
     };
     State {
-        word: today.into(),
+        word: match today {
+            DateState::Good => StateWord::Good,
+            DateState::AtRisk | DateState::Closed => StateWord::NotYet,
+        },
         sentence: match (begins, waits) {
             (Some(task), _) if begun => say::goes_on(task.title.as_str(), task.dates.best),
             (Some(task), _) => match today {
                 DateState::Good => say::begins_on(task.dates.best),
-                DateState::AtRisk => say::begins_after_risk(task.dates.best),
+                DateState::AtRisk => say::begins_in_good_season(task.dates.best),
                 DateState::Closed => say::begins_in_season(task.dates.best),
             },
             (None, Some(task)) => say::waits_to_be_seen(task.title.as_str()),

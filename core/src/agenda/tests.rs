@@ -140,14 +140,14 @@ fn a_wish_past_the_careful_limit_is_at_risk_with_the_other_ways() {
 
 /// A plan for the next season does not call today good.
 #[test]
-fn without_a_wish_the_word_is_that_of_today() {
+fn without_a_wish_a_season_that_is_to_come_is_not_yet() {
     let limit = of(wattle("2027-01-10", Vec::new())).colonies[0].last_safe;
     let day_after = limit.unwrap() + chrono::Days::new(1);
     let in_june = date("2027-06-20");
     for (today, word, code) in [
         (date("2027-01-10"), StateWord::Good, "begins_on"),
-        (day_after, StateWord::AtRisk, "begins_after_risk"),
-        (in_june, StateWord::Closed, "begins_in_season"),
+        (day_after, StateWord::NotYet, "begins_in_good_season"),
+        (in_june, StateWord::NotYet, "begins_in_season"),
     ] {
         let mut request = wattle("2027-01-10", Vec::new());
         request.today = today;

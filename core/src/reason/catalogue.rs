@@ -796,7 +796,7 @@ catalogue! {
     waits_to_be_seen(task: Name) "When what it waits for was seen: {task}.";
     goes_on(task: Name, date: Date) "On {date}: {task}.";
     begins_on(date: Date) "It begins on {date}.";
-    begins_after_risk(date: Date) "Begun today it would be at risk. It begins on {date}.";
+    begins_in_good_season(date: Date) "Today would be at risk. It begins on {date}.";
     begins_in_season(date: Date) "Today is out of season. It begins on {date}.";
     nothing_to_do() "There is nothing to do.";
     nothing_until(date: Date) "There is nothing to do until {date}.";

@@ -1667,6 +1667,7 @@ class KeeperLimitOverrides:
 StateWord = Literal[
     "not_ready",
     "closed",
+    "not_yet",
     "at_risk",
     "good",
     "rest",
@@ -1682,11 +1683,14 @@ StateWord = Literal[
 
 ``not_ready``: The colony is not ready to be divided.
 
-``closed``: It could not be divided today, nor on the date that was wished for: out of season.
+``closed``: There is no date on which it could be divided, or the one that was wished for is
+out of season.
+
+``not_yet``: It can be divided in the coming good season, and better not today.
 
 ``at_risk``: It can be divided, at a time that is too late, too cold or too hot in many years.
 
-``good``: It can be divided, today and on the date that was wished for.
+``good``: It can be divided, today or on the date that was wished for.
 
 ``rest``: Nothing is to be done today.
 
