@@ -79,3 +79,29 @@ test("at dawn: another tab writes", async () => {
   assert.deepEqual([places[0].freeWeekdays, plans.map(({ colony }) => colony.name)], [["saturday"], ["Lantern", "Kurrajong"]]);
   await end();
 });
+
+test("in a plan: a minute passes, a task is ticked off, another tab writes a sign down", async () => {
+  const { page, other, end } = await twoTabs();
+  await go(page, "plan");
+  await page.getByText("Write down what you saw").click();
+  await page.getByLabel("Eggs", { exact: true }).check();
+  const draft = { field: page.getByLabel("Note"), fold: page.locator("details").filter({ has: page.getByLabel("Note") }), draft: "calm" };
+  await survives(page, draft, async () => {
+    await other.getByText("Write down what you saw").click();
+    await other.getByLabel("Pollen carried in").check();
+    await other.getByRole("button", { name: "Write it down" }).click();
+    await page.locator(".records li").waitFor({ state: "attached" });
+  });
+  await survives(page, draft, async () => {
+    await page.locator(".task .tick-off button").first().evaluate((one) => one.click());
+    await page.locator(".task.is-done").first().waitFor();
+    await draft.field.focus();
+    await draft.field.evaluate((one) => one.setSelectionRange(1, 3));
+  });
+  assert.equal(await page.getByLabel("Eggs", { exact: true }).isChecked(), true);
+  await page.getByRole("button", { name: "Write it down" }).click();
+  await page.waitForFunction(() => document.querySelectorAll(".records li").length === 3);
+  const { plans } = JSON.parse(await page.evaluate(() => localStorage.getItem("apiary-almanac")));
+  assert.deepEqual(plans[0].records.flatMap(({ signs = [] }) => signs.map(({ kind }) => kind)).sort(), ["eggs", "pollen_in"]);
+  await end();
+});

@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { relocation, review } from "apiary-almanac";
 
-import { byDay, dayOf, finishOf } from "../page/src/plan-model.js";
+import { byDay, datesOf, dayOf, finishOf, planOf } from "../page/src/plan-model.js";
 
 const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
 const move = (today, records = [], distanceM = 2) =>
@@ -41,4 +41,28 @@ test("tasks stand by their day: that on which they were done, or the best for th
   assert.deepEqual(days, [...days].sort());
   assert.equal(days.length, plan.tasks.length);
   assert.equal(dayOf(plan.tasks.find(({ id }) => id === "stage-1")), "2026-09-25");
+});
+
+test("a card says what is due, done, put on a day of the keeper's own, and out of season", () => {
+  const today = "2026-10-26";
+  const of = (records, fixed) => review({ site, today, method: "split", colony: { name: "Lantern" }, records, fixed }).plan;
+  const entry = (fixed, seen = {}) => ({ fixed, seen });
+  const records = [{ date: "2026-10-03", task: "divide" }];
+  const own = [{ task: "first-workers", date: "2027-06-20" }];
+  const plan = of(records, []);
+  const model = planOf({ plan, entry: entry([]), today });
+  assert.deepEqual(model.begin, { date: "2026-10-03", isDone: true, isPlanned: false });
+  assert.equal(model.planned.length + model.done.length + model.dropped.length, plan.tasks.length);
+  for (const card of model.planned) {
+    assert.equal(card.isDue, card.task.dates.earliest <= today, card.id);
+    assert.equal(card.range === null, card.task.dates.earliest === card.task.dates.latest, card.id);
+  }
+  const workers = plan.tasks.find(({ title, state }) => /first workers/.test(title) && state.kind === "planned");
+  own[0].task = workers.id;
+  const moved = planOf({ plan: of(records, own), entry: entry(own, { [workers.id]: workers.dates.best }), today });
+  const card = moved.planned.find(({ id }) => id === workers.id);
+  assert.deepEqual([card.date, card.fixed], [own[0].date, own[0].date]);
+  assert(card.outside && (own[0].date < card.outside.opens || own[0].date > card.outside.closes));
+  assert.deepEqual(moved.moved, [{ title: workers.title, from: workers.dates.best, to: own[0].date }]);
+  assert.deepEqual(datesOf(plan)[workers.id], workers.dates.best);
 });

@@ -1,8 +1,9 @@
 // What is said of the way of a hive to a new place beside its tasks: why this way, its limits, its numbers.
 
+import { html, nothing } from "./lit-html/lit-html.js";
+
 import { numberLabel } from "./numbers.js";
 import { fullDate, span } from "./dates.js";
-import { h } from "./dom.js";
 import { finishOf } from "./plan-model.js";
 import { quantity, reasonList, sources } from "./sources.js";
 import { text } from "./text/en.js";
@@ -15,17 +16,15 @@ export function courseBox(app, { kind, answer: given }, plan) {
   const parting = kind === "parting";
   const staged = parting ? answer.dates.stages : answer.course.kind === "staged" ? answer.course : null;
   const finish = finishOf(plan);
-  return h(
-    "section",
-    { class: "summary course" },
-    h("h2", null, parting ? words.partingWay : words.wayNames[/** @type {keyof typeof words.wayNames} */ (answer.way)]),
-    finish ? h("p", { class: "window-dates" }, (finish.isDone ? words.stood : words.stands)(fullDate(finish.best))) : null,
-    finish && finish.earliest !== finish.latest ? h("p", { class: "task-range" }, words.between(span(finish.earliest, finish.latest))) : null,
-    parting ? null : reasonList(answer.why, app),
-    staged && staged.stopped.length > 0 ? [h("p", { class: "error" }, words.stopped), reasonList(staged.stopped, app)] : null,
-    parting ? sources(words.numbers, partingNumbers(answer.parting, app)) : null,
-    answer.course?.limits ? sources(words.limits, limits(answer.course.limits, app), h("p", null, app.sentence(answer.course.limits.closing))) : null,
-  );
+  return html`<section class="summary course">
+    <h2>${parting ? words.partingWay : words.wayNames[/** @type {keyof typeof words.wayNames} */ (answer.way)]}</h2>
+    ${finish ? html`<p class="window-dates">${(finish.isDone ? words.stood : words.stands)(fullDate(finish.best))}</p>` : nothing}
+    ${finish && finish.earliest !== finish.latest ? html`<p class="task-range">${words.between(span(finish.earliest, finish.latest))}</p>` : nothing}
+    ${parting ? nothing : reasonList(answer.why, app)}
+    ${staged && staged.stopped.length > 0 ? html`<p class="error">${words.stopped}</p>${reasonList(staged.stopped, app)}` : nothing}
+    ${parting ? sources(words.numbers, partingNumbers(answer.parting, app)) : nothing}
+    ${answer.course?.limits ? sources(words.limits, limits(answer.course.limits, app), html`<p>${app.sentence(answer.course.limits.closing)}</p>`) : nothing}
+  </section>`;
 }
 
 /** @param {any} parting @param {import("./app.js").App} app */

@@ -75,7 +75,8 @@ export function moveForm(app, entry, keep) {
       const name = hive.input.value.trim() || (parting ? words.newBoxShort : words.hiveShort);
       const made = planOfMove({ id: entry?.id ?? freeId("plan", app.state.plans), placeId: place().id, name, move: next });
       // On another way its stages are others.
-      const plan = entry?.move?.kind === kind ? { ...entry, ...made, sequence: entry.sequence, calendarId: entry.calendarId, records: entry.records } : made;
+      const known = app.state.plans.find(({ id }) => id === entry?.id);
+      const plan = known?.move?.kind === kind ? { ...known, ...made, sequence: known.sequence, calendarId: known.calendarId, records: known.records } : made;
       try {
         engine.course(place(), next);
         engine.review(place(), plan, app.today());

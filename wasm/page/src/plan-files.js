@@ -1,35 +1,36 @@
 // A plan as files for other programs, and on paper.
 
+import { html } from "./lit-html/lit-html.js";
+
 import { download, fileName } from "./download.js";
-import { h } from "./dom.js";
 import * as engine from "./engine.js";
 import { shareBox } from "./share-box.js";
 import { text } from "./text/en.js";
 
 const words = text.planFiles;
 
-/** @param {import("./app.js").App} app @param {import("./state.js").PlanEntry} entry @param {any} plan */
-export function planFiles(app, entry, plan) {
-  const file = (/** @type {string} */ label, /** @type {() => void} */ act) => h("button", { type: "button", onclick: act }, label);
-  return h(
-    "section",
-    { class: "no-print" },
-    h("h2", null, words.heading),
-    h("p", { class: "hint" }, words.hint),
-    h(
-      "div",
-      { class: "actions" },
-      file(words.ics, () => {
-        download(fileName(plan.title, "ics"), "text/calendar", engine.calendar(plan, entry.sequence, app.now()));
+/**
+ * @param {import("./app.js").App} app @param {() => import("./state.js").PlanEntry} entry
+ * @returns {(plan: any) => any}
+ */
+export function planFiles(app, entry) {
+  const share = shareBox(() => /** @type {import("./state.js").Place} */ (app.place), () => [entry()]);
+  const file = (/** @type {string} */ label, /** @type {() => void} */ act) => html`<button type="button" @click=${act}>${label}</button>`;
+  return (plan) => html`<section class="no-print">
+    <h2>${words.heading}</h2>
+    <p class="hint">${words.hint}</p>
+    <div class="actions">
+      ${file(words.ics, () => {
+        download(fileName(plan.title, "ics"), "text/calendar", engine.calendar(plan, entry().sequence, app.now()));
         // The next file is a later version of the same events.
-        app.change(() => { entry.sequence += 1; });
-      }),
-      file(words.csv, () => download(fileName(plan.title, "csv"), "text/csv", `\ufeff${engine.planCsv(plan)}`)),
-      file(words.json, () => download(fileName(plan.title, "json"), "application/json", `${JSON.stringify([snakeCase(plan)], null, 2)}\n`)),
-      file(words.print, () => print()),
-    ),
-    shareBox(/** @type {import("./state.js").Place} */ (app.place), () => [entry]),
-  );
+        app.change(() => { entry().sequence += 1; });
+      })}
+      ${file(words.csv, () => download(fileName(plan.title, "csv"), "text/csv", `\ufeff${engine.planCsv(plan)}`))}
+      ${file(words.json, () => download(fileName(plan.title, "json"), "application/json", `${JSON.stringify([snakeCase(plan)], null, 2)}\n`))}
+      ${file(words.print, () => print())}
+    </div>
+    ${share}
+  </section>`;
 }
 
 /** A plan with the engine's own names, as its other doors read and write it. @param {any} value @returns {any} */

@@ -18,6 +18,7 @@ const words = text.planForm;
 export function planForm(app, entry, keep) {
   /** Another tab may have changed it. */
   const place = () => /** @type {import("./state.js").Place} */ (app.place);
+  const known = () => entry && (app.state.plans.find(({ id }) => id === entry.id) ?? entry);
   const alert = h("p", { class: "error form-error", role: "alert" });
   let choices = { ...entry?.choices };
   let numbers = { ...entry?.numbers };
@@ -91,10 +92,10 @@ export function planForm(app, entry, keep) {
     const [kg, since] = [numberOf(weight), numberOf(months)];
     if (form.querySelector('[aria-invalid="true"]')) return focusFirstError(form);
     // Keys of a later page stay.
-    const { daughterName: _d, netWeightKg: _w, monthsSinceDivision: _m, strength: _s, ...carried } = entry?.colony ?? { name: "" };
+    const { daughterName: _d, netWeightKg: _w, monthsSinceDivision: _m, strength: _s, ...carried } = known()?.colony ?? { name: "" };
     /** @type {import("./state.js").PlanEntry} */
     const next = {
-      ...(entry ?? { id: freeId("plan", app.state.plans), placeId: place().id, ...firstPlanSettings() }),
+      ...(known() ?? { id: freeId("plan", app.state.plans), placeId: place().id, ...firstPlanSettings() }),
       method: method.input.value,
       colony: {
         ...carried,

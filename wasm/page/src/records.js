@@ -1,7 +1,9 @@
 // What was seen at the hives, and what has been recorded.
 
+import { html, nothing } from "./lit-html/lit-html.js";
+
 import { fullDate } from "./dates.js";
-import { fill, h, more } from "./dom.js";
+import { fill, h } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, focusFirstError, numberInput, numberOf, oneOf, showEngineError, tick } from "./fields.js";
 import { whichName } from "./tasks.js";
@@ -9,9 +11,13 @@ import { text } from "./text/en.js";
 
 const words = text.records;
 
-/** @param {import("./app.js").App} app @param {import("./state.js").PlanEntry} entry @param {string} today @param {() => void} changed */
-export function signsForm(app, entry, today, changed) {
-  const place = /** @type {import("./state.js").Place} */ (app.place);
+/**
+ * @param {import("./app.js").App} app @param {() => import("./state.js").PlanEntry} plan
+ * @param {(records: import("./state.js").HiveRecord[]) => void} keep
+ */
+export function signsForm(app, plan, keep) {
+  const entry = plan();
+  const today = app.today();
   /** @type {Set<string>} */
   const seen = new Set();
   let which = "";
@@ -27,7 +33,7 @@ export function signsForm(app, entry, today, changed) {
     date.fail(null);
     note.fail(null);
     if (!date.input.value) date.fail(text.fields.notADate);
-    else if (date.input.value > today) date.fail(text.fields.notAhead);
+    else if (date.input.value > app.today()) date.fail(text.fields.notAhead);
     const kg = numberOf(weight);
     if (form.querySelector('[aria-invalid="true"]')) return focusFirstError(form);
     const remark = note.input.value.trim();
@@ -39,17 +45,16 @@ export function signsForm(app, entry, today, changed) {
       ...(kg === undefined ? {} : { netWeightKg: kg }),
       ...(remark ? { note: remark } : {}),
     };
-    const records = [...entry.records, record];
+    const records = [...plan().records, record];
     try {
-      engine.review(place, { ...entry, records }, today);
+      engine.review(/** @type {import("./state.js").Place} */ (app.place), { ...plan(), records }, app.today());
     } catch (error) {
       const last = `records[${records.length - 1}].`;
       const fields = { date, net_weight_kg: weight, note };
       showEngineError(error, (name) => fields[/** @type {keyof typeof fields} */ (name.replace(last, ""))], (message) => fill(alert, message));
       return focusFirstError(form);
     }
-    app.change(() => { entry.records = records; });
-    changed();
+    keep(records);
   }
 
   const form = h(
@@ -71,39 +76,23 @@ export function signsForm(app, entry, today, changed) {
     alert,
     h("div", { class: "actions" }, h("button", { type: "submit", class: "main-action" }, words.save)),
   );
-  return h("div", { class: "no-print" }, more(h("h2", null, words.heading), form));
+  return form;
 }
 
-/** @param {import("./app.js").App} app @param {import("./state.js").PlanEntry} entry @param {() => void} changed */
-export function recordsBox(app, entry, changed) {
-  if (entry.records.length === 0) return null;
-  const inOrder = entry.records.map((record, index) => ({ record, index })).sort((a, b) => (a.record.date < b.record.date ? 1 : -1));
-  return more(
-    h("h2", null, words.list(entry.records.length)),
-    h(
-      "ul",
-      { class: "records" },
-      inOrder.map(({ record, index }) =>
-        h(
-          "li",
-          null,
-          h("b", null, fullDate(record.date)),
-          " ",
-          [
-            record.task ? words.did(record.task) : null,
-            ...(record.signs ?? []).map(({ kind, which }) => `${text.signs[/** @type {keyof typeof text.signs} */ (kind)]}${which ? ` (${whichName(entry, which)})` : ""}`),
-            record.netWeightKg === undefined ? null : `${record.netWeightKg} kg`,
-            record.note,
-          ]
-            .filter(Boolean)
-            .join("; "),
-          " ",
-          h("button", { type: "button", class: "small no-print", "aria-label": words.removeLabel(fullDate(record.date)), onclick: () => {
-            app.change(() => { entry.records = entry.records.filter((_, i) => i !== index); });
-            changed();
-          } }, words.remove),
-        ),
-      ),
-    ),
-  );
+/** @param {import("./state.js").PlanEntry} entry @param {(records: import("./state.js").HiveRecord[]) => void} keep */
+export function recordsBox(entry, keep) {
+  if (entry.records.length === 0) return nothing;
+  const newestFirst = [...entry.records].sort((a, b) => (a.date < b.date ? 1 : -1));
+  return html`<details><summary><h2>${words.list(entry.records.length)}</h2></summary>
+    <ul class="records">${newestFirst.map((record) => html`<li>
+      <b>${fullDate(record.date)}</b> ${told(record, entry)}
+      <button type="button" class="small no-print" aria-label=${words.removeLabel(fullDate(record.date))} @click=${() => keep(entry.records.filter((one) => one !== record))}>${words.remove}</button>
+    </li>`)}</ul>
+  </details>`;
+}
+
+/** @param {import("./state.js").HiveRecord} record @param {import("./state.js").PlanEntry} entry */
+function told({ task, signs = [], netWeightKg, note }, entry) {
+  const seen = signs.map(({ kind, which }) => `${text.signs[/** @type {keyof typeof text.signs} */ (kind)]}${which ? ` (${whichName(entry, which)})` : ""}`);
+  return [task ? words.did(task) : null, ...seen, netWeightKg === undefined ? null : `${netWeightKg} kg`, note].filter(Boolean).join("; ");
 }

@@ -13,14 +13,14 @@ const QUIET = 4;
 
 /**
  * A fold that makes the link when it is opened.
- * @param {import("./state.js").Place} place @param {() => import("./state.js").PlanEntry[]} plans
+ * @param {() => import("./state.js").Place} place @param {() => import("./state.js").PlanEntry[]} plans
  */
 export function shareBox(place, plans) {
   const holder = h("div");
   return h("details", { class: "share no-print", ontoggle: (/** @type {Event} */ event) => { if (/** @type {HTMLDetailsElement} */ (event.target).open) draw(); } }, h("summary", null, words.heading), holder);
 
   async function draw() {
-    const link = `${location.origin}${location.pathname}#${fragment(place, plans())}`;
+    const link = `${location.origin}${location.pathname}#${fragment(place(), plans())}`;
     const status = h("p", { class: "status", role: "status" });
     const shown = field(words.link, h("input", { type: "text", readonly: true, value: link, onfocus: (/** @type {any} */ { target }) => target.select() }));
     const code = h("div");

@@ -1,36 +1,28 @@
 // Where the new colony stands by its records, what would settle it, and what to do.
 
+import { html, nothing } from "./lit-html/lit-html.js";
+
 import { fullDate, shortDate, taskDate } from "./dates.js";
-import { h, more } from "./dom.js";
 import { whichName } from "./tasks.js";
+import { fold, list } from "./templates.js";
 import { text } from "./text/en.js";
 
 const words = text.standing;
 
 /** @param {import("./app.js").App} app @param {any} review @param {import("./state.js").PlanEntry} entry */
 export function standingBox(app, review, entry) {
-  if (entry.records.length === 0) return null;
+  if (entry.records.length === 0) return nothing;
   const { standing, boxes, settle, changes, recommendations } = review;
   const titles = new Map(review.plan.tasks.map((/** @type {any} */ task) => [task.id, task.title]));
-  return h(
-    "section",
-    { class: "standing" },
-    h("h2", null, words.heading),
-    standing ? h("p", { class: `verdict verdict-${standing}` }, words.names[/** @type {keyof typeof words.names} */ (standing)]) : h("p", null, words.none),
-    settle ? h("p", null, h("b", null, words.settle), " ", settle.lookFor, " ", words.between(fullDate(settle.from), fullDate(settle.by))) : null,
-    recommendations.length > 0
-      ? h("ul", { class: "advice-list" }, recommendations.map((/** @type {any} */ one) => h("li", null, h("b", null, one.text), " ", app.sentence(one.reason), more(text.sources.why, h("p", null, text.sources.source(one.source))))))
-      : null,
-    changes.length > 0
-      ? more(
-          words.changes(changes.length),
-          h("ul", { class: "reasons" }, changes.map((/** @type {any} */ one) => h("li", null, String(titles.get(one.task) ?? one.task), ": ", change(one)))),
-        )
-      : null,
-    boxes.some((/** @type {any} */ box) => box.signsFor.length + box.signsAgainst.length + box.signsNeutral.length > 0)
-      ? more(words.signs, boxes.map((/** @type {any} */ box) => signs(box)))
-      : null,
-  );
+  const signed = boxes.map((/** @type {any} */ box) => ({ box, all: [...box.signsFor, ...box.signsAgainst, ...box.signsNeutral] })).filter((/** @type {any} */ { all }) => all.length > 0);
+  return html`<section class="standing">
+    <h2>${words.heading}</h2>
+    ${standing ? html`<p class=${`verdict verdict-${standing}`}>${words.names[/** @type {keyof typeof words.names} */ (standing)]}</p>` : html`<p>${words.none}</p>`}
+    ${settle ? html`<p><b>${words.settle}</b> ${settle.lookFor} ${words.between(fullDate(settle.from), fullDate(settle.by))}</p>` : nothing}
+    ${recommendations.length > 0 ? html`<ul class="advice-list">${recommendations.map((/** @type {any} */ one) => html`<li><b>${one.text}</b> ${app.sentence(one.reason)}${whence(one)}</li>`)}</ul>` : nothing}
+    ${changes.length > 0 ? fold(words.changes(changes.length), list(changes.map((/** @type {any} */ one) => `${titles.get(one.task) ?? one.task}: ${change(one)}`))) : nothing}
+    ${signed.length > 0 ? fold(words.signs, signed.map(signs)) : nothing}
+  </section>`;
 
   /** @param {any} one */
   function change(one) {
@@ -40,13 +32,14 @@ export function standingBox(app, review, entry) {
     return words.moved(taskDate(one.before, review.today), taskDate(one.after, review.today), one.laterD);
   }
 
-  /** @param {any} box */
-  function signs(box) {
-    const all = [...box.signsFor, ...box.signsAgainst, ...box.signsNeutral];
-    if (all.length === 0) return null;
-    return [
-      h("h3", null, whichName(entry, box.which), ": ", words.names[/** @type {keyof typeof words.names} */ (box.standing)]),
-      h("ul", { class: "reasons" }, all.map((/** @type {any} */ sign) => h("li", null, `${shortDate(sign.date)}: ${text.signs[/** @type {keyof typeof text.signs} */ (sign.kind)]} (${words.strength[/** @type {keyof typeof words.strength} */ (sign.strength)]}). ${sign.text}`, more(text.sources.why, h("p", null, text.sources.source(sign.source)))))),
-    ];
+  /** @param {any} of */
+  function signs({ box, all }) {
+    return html`<h3>${whichName(entry, box.which)}: ${words.names[/** @type {keyof typeof words.names} */ (box.standing)]}</h3>
+      ${list(all.map((/** @type {any} */ sign) => html`${shortDate(sign.date)}: ${text.signs[/** @type {keyof typeof text.signs} */ (sign.kind)]} (${words.strength[/** @type {keyof typeof words.strength} */ (sign.strength)]}). ${sign.text}${whence(sign)}`))}`;
+  }
+
+  /** @param {any} one */
+  function whence({ source }) {
+    return fold(text.sources.why, html`<p>${text.sources.source(source)}</p>`);
   }
 }

@@ -405,7 +405,6 @@ export const text = {
     },
     goodDates: (/** @type {string[]} */ dates) => `Good near it: ${dates.join(" and ")}.`,
     otherWays: "What else can be done",
-    outside: (/** @type {string} */ season) => `Outside the good season, ${season}.`,
   },
 
   share: {
@@ -471,6 +470,7 @@ export const text = {
     isDone: "done",
     range: (/** @type {string} */ dates) => `Any day ${dates}.`,
     fixed: "Put on this date by you.",
+    outside: (/** @type {string} */ season) => `Outside the good season, ${season}.`,
     more: "Why, how, source",
     lookFor: "Look for",
     done: (/** @type {number} */ n) => `Done: ${n}`,

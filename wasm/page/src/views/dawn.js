@@ -42,7 +42,7 @@ export function dawnView(app, arrive) {
   let ticked;
   let refused = "";
 
-  const { now, soon } = drawing(ask, draw);
+  const { now, soon } = drawing(root, ask, draw);
   // What is being entered stays as it is, whatever is drawn around it.
   const forecast = forecastEditor(app, now);
   const bees = beeEditor(app);

@@ -287,7 +287,7 @@ export function placeView(app, arrive) {
       arrive("dawn");
     }
 
-    const share = place ? shareBox(place, () => app.plans) : null;
+    const share = place ? shareBox(() => place, () => app.plans) : null;
     const remove = place
       ? more(
           words.remove,
