@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { season } from "apiary-almanac";
 
-import { monthsOf } from "../page/src/year-model.js";
+import { monthsOf, publishedFirst, safeLines } from "../page/src/year-model.js";
 
 const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
 
@@ -31,4 +31,16 @@ test("rain stands with its own month", () => {
   const rainMm = Array.from({ length: 12 }, (_, month) => month * 10);
   const months = monthsOf([], "2026-11-02", { rainMm });
   assert.deepEqual(months.map(({ month, rainMm: mm, wetDays }) => [month, mm, wetDays]).slice(0, 3), [[10, 100, null], [11, 110, null], [0, 0, null]]);
+});
+
+test("ways with the same last date share a line, in the order in which they came", () => {
+  const safe = [["Split", "2027-02-28", false], ["Soft split", "2027-02-28", false], ["Bud", null, true], ["Swarm box", null, false]].map(([label, last, open]) => ({ label, last, open, reasons: [] }));
+  assert.deepEqual(safeLines(safe).map(({ labels, last, open }) => [labels.join("+"), last, open]), [["Split+Soft split", "2027-02-28", false], ["Bud", null, true], ["Swarm box", null, false]]);
+});
+
+test("of what is published the foremost is said first, and one of the bee beside it", () => {
+  const row = (name, ofThisBee) => ({ name, ofThisBee });
+  const first = (...rows) => publishedFirst({ published: rows }).map(({ name }) => name);
+  assert.deepEqual(first(row("a", false), row("b", false), row("c", true), row("d", true)), ["a", "c"]);
+  assert.deepEqual(first(), []);
 });

@@ -1,29 +1,39 @@
 // A place's own monthly normals: pasted as a table or typed, twelve rows.
 
-import { fill, h, more } from "./dom.js";
+import { html, nothing } from "./lit-html/lit-html.js";
+
+import { h } from "./dom.js";
 import * as engine from "./engine.js";
 import { field, focusFirstError, plainly } from "./fields.js";
 import { grid } from "./grid.js";
+import { fold } from "./templates.js";
 import { text } from "./text/en.js";
 
 const words = text.normals;
 /** As the engine writes them in its messages, in whatever language the page is. */
 const engineMonths = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
 
-/** @param {import("./app.js").App} app @param {() => void} changed */
-export function normalsEditor(app, changed) {
-  const place = /** @type {import("./state.js").Place} */ (app.place);
+/**
+ * @param {import("./app.js").App} app @param {() => void} redraw for what is no part of the state
+ * @returns {() => any} what is shown then
+ */
+export function normalsEditor(app, redraw) {
+  const place = () => /** @type {import("./state.js").Place} */ (app.place);
   const { show } = app;
-  const status = h("p", { class: "status", role: "status" });
-  const holder = h("div");
-  const error = h("p", { class: "error", role: "alert" });
-  const about = field(words.about, h("input", { type: "text", maxlength: 120, value: place.normals?.about ?? "" }), { hint: words.aboutHint, optional: true });
+  /** What was done last, and what is wrong with what was typed. */
+  const told = { status: "", wrong: "" };
+  const say = (/** @type {Partial<typeof told>} */ more) => {
+    Object.assign(told, more);
+    redraw();
+  };
+  const first = place().normals;
+  const about = field(words.about, h("input", { type: "text", maxlength: 120, value: first?.about ?? "" }), { hint: words.aboutHint, optional: true });
   const paste = field(words.paste, h("textarea", { rows: 5, spellcheck: "false", placeholder: words.pasteExample }), { hint: words.pasteHint });
-  let table = drawGrid(place.normals);
+  let table = drawGrid(first);
 
   /** @param {import("./state.js").Normals | null} normals */
   function drawGrid(normals) {
-    const drawn = grid({
+    return grid({
       caption: words.caption,
       rows: text.months.map((label, month) => ({ key: String(month), label })),
       columns: [
@@ -44,8 +54,6 @@ export function normalsEditor(app, changed) {
         ]),
       ),
     });
-    fill(holder, drawn.box);
-    return drawn;
   }
 
   /** The engine reads what was pasted; it stands in the table then, and is used. */
@@ -72,13 +80,13 @@ export function normalsEditor(app, changed) {
   }
 
   function use() {
-    fill(error);
+    say({ wrong: "" });
     const read = table.read();
-    if (!read) return focusFirstError(holder);
-    if (read.length < 12) return fill(error, words.twelve(read.length));
+    if (!read) return focusFirstError(table.box);
+    if (read.length < 12) return say({ wrong: words.twelve(read.length) });
     const [rainMm, wetDays] = ["rainMm", "wetDays"].map((name) => read.map(({ numbers }) => numbers[name]).filter((value) => value !== undefined));
-    if (rainMm.length % 12 !== 0) return fill(error, words.rainAllOrNone);
-    if (wetDays.length % 12 !== 0) return fill(error, words.wetDaysAllOrNone);
+    if (rainMm.length % 12 !== 0) return say({ wrong: words.rainAllOrNone });
+    if (wetDays.length % 12 !== 0) return say({ wrong: words.wetDaysAllOrNone });
     /** @type {import("./state.js").Normals} */
     const normals = {
       about: about.input.value.trim() || words.unnamed,
@@ -88,42 +96,40 @@ export function normalsEditor(app, changed) {
       ...(wetDays.length > 0 ? { wetDays } : {}),
     };
     try {
-      engine.outlook({ ...place, normals }, app.today());
+      engine.outlook({ ...place(), normals }, app.today());
     } catch (thrown) {
       if (!(thrown instanceof engine.ApiaryError)) throw thrown;
       const where = /** @type {{field: string, message: string}} */ (thrown);
       const month = engineMonths.findIndex((name) => `${where.field} ${where.message}`.includes(name));
       const column = /^maximum_c/.test(where.field) ? "maximumC" : /^rain_mm/.test(where.field) ? "rainMm" : /^wet_days/.test(where.field) ? "wetDays" : "minimumC";
       const message = plainly(where);
-      if (month < 0 || !table.fail(String(month), column, message)) fill(error, message);
-      return focusFirstError(holder);
+      if (month < 0 || !table.fail(String(month), column, message)) say({ wrong: message });
+      return focusFirstError(table.box);
     }
     keep(normals, words.inUse);
   }
 
-  /** @param {import("./state.js").Normals | null} normals @param {string} said */
-  function keep(normals, said) {
-    place.normals = normals;
-    app.change(() => {});
-    fill(status, said);
-    drop.hidden = normals === null;
-    changed();
+  /** @param {import("./state.js").Normals | null} normals @param {string} status */
+  function keep(normals, status) {
+    told.status = status;
+    app.change(() => { place().normals = normals; });
+    redraw();
   }
-  const drop = h("div", { class: "actions", hidden: place.normals === null }, h("button", { type: "button", onclick: () => {
+
+  function drop() {
     table = drawGrid(null);
     keep(null, words.gone);
     paste.input.focus();
-  } }, words.remove));
+  }
 
-  return h(
-    "div",
-    { class: "normals" },
-    h("p", { class: "hint" }, words.hint),
-    status,
-    about.box,
-    paste.box,
-    h("div", { class: "actions" }, h("button", { type: "button", onclick: readPaste }, words.usePaste)),
-    more(words.typed, holder, error, h("div", { class: "actions" }, h("button", { type: "button", onclick: use }, words.use))),
-    drop,
-  );
+  return () => html`<div class="normals">
+    <p class="hint">${words.hint}</p>
+    <p class="status" role="status">${told.status}</p>
+    ${about.box}
+    ${paste.box}
+    <div class="actions"><button type="button" @click=${readPaste}>${words.usePaste}</button></div>
+    ${fold(words.typed, table.box, html`<p class="error" role="alert">${told.wrong}</p>
+      <div class="actions"><button type="button" @click=${use}>${words.use}</button></div>`)}
+    ${place().normals === null ? nothing : html`<div class="actions"><button type="button" @click=${drop}>${words.remove}</button></div>`}
+  </div>`;
 }

@@ -31,3 +31,24 @@ export function monthsOf(states, today, { rainMm, wetDays }) {
     return { year, month, days, parts, rainMm: rainMm?.[month] ?? null, wetDays: wetDays?.[month] ?? null };
   });
 }
+
+/** What is published or practised in the region and said first: the foremost, and one of this bee. @param {any} season @returns {any[]} */
+export const publishedFirst = ({ published }) =>
+  published.filter((/** @type {any} */ row, /** @type {number} */ n) => n === 0 || row.ofThisBee).slice(0, 2);
+
+/**
+ * Ways with the same last date share a line.
+ * @param {readonly {label: string, last: string | null, open: boolean, reasons: readonly any[]}[]} safe
+ * @returns {{labels: string[], last: string | null, open: boolean, reasons: readonly any[]}[]}
+ */
+export function safeLines(safe) {
+  /** @type {Map<string, ReturnType<typeof safeLines>[0]>} */
+  const lines = new Map();
+  for (const { label, last, open, reasons } of safe) {
+    const key = `${last} ${open}`;
+    const line = lines.get(key);
+    if (line) line.labels.push(label);
+    else lines.set(key, { labels: [label], last, open, reasons });
+  }
+  return [...lines.values()];
+}

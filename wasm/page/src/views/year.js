@@ -1,260 +1,210 @@
 // The year at a place: when colonies can be divided, and what that rests on.
 
-import { editor, fill, h, more } from "../dom.js";
+import { html, nothing, render } from "../lit-html/lit-html.js";
+
 import { addDays, fullDate, span } from "../dates.js";
+import { h } from "../dom.js";
 import * as engine from "../engine.js";
 import { field, numberInput, numberOf, select, showEngineError } from "../fields.js";
 import { monthsTable } from "../months.js";
 import { normalsEditor } from "../normals.js";
 import { picture, pictureWords, sentences } from "../picture.js";
 import { basisList, doubtList, reasonList, sources } from "../sources.js";
+import { drawing, editor, fold, list, pairs } from "../templates.js";
 import { text } from "../text/en.js";
-import { monthsOf } from "../year-model.js";
+import { monthsOf, publishedFirst, safeLines } from "../year-model.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.year;
+/** Days that are looked at, with the first. */
+const YEAR_D = 365;
 
 /** A number of the season as the engine has it. @param {string} wanted */
 const parameter = (wanted) => engine.parameters().find(({ group, name }) => group === "season" && name === wanted)?.number;
-const usual = (/** @type {string} */ name) => parameter(name)?.value ?? NaN;
+
+/** @typedef {{today: string, season: any, safe: any[], months: import("../year-model.js").Month[], drawn: SVGElement | null, inWords: string[]}} Answer */
 
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function yearView(app, arrive) {
-  const root = h("div", { class: "view view-year" });
-  const place = app.place;
-  if (!place) return needsPlace(root, words.heading, arrive);
-  const answer = h("div");
-  const careful = h("div");
-  update();
-  fill(careful, settings(place));
-  fill(
-    root,
-    h("h1", null, words.headingAt, " ", h("span", { class: "date" }, place.name)),
-    answer,
-    editor(text.normals.heading, normalsEditor(app, () => { update(); fill(careful, settings(place)); })),
-    editor(words.careful, careful),
-  );
+  const root = /** @type {import("../main.js").ViewRoot} */ (h("div", { class: "view view-year" }));
+  if (!app.place) return needsPlace(root, words.heading, arrive);
+  const place = () => /** @type {import("../state.js").Place} */ (app.place);
+  /** The engine's answers, or why there are none. @type {Answer | {refused: string}} */
+  let answer;
+
+  const { now, soon } = drawing(root, ask, draw);
+  const normals = normalsEditor(app, now);
+  const careful = settings();
+  now();
+  root.update = soon;
   return root;
 
-  function update() {
-    const here = /** @type {import("../state.js").Place} */ (place);
+  function ask() {
+    const here = place();
     const today = app.today();
-    let season, svgText, safe;
     try {
-      season = engine.season(here, today, addDays(today, 364));
-      safe = engine.methods().map((method) => ({ method, ...engine.lastSafe(here, method.name, today) }));
+      const season = engine.season(here, today, addDays(today, YEAR_D - 1));
+      const safe = engine.methods().map(({ name, label }) => ({ name, label, ...engine.lastSafe(here, name, today) }));
       // A move is no way to a new colony, and has no last date.
       const wanted = app.plan && !app.plan.move ? app.plan.method : "split";
-      svgText = engine.yearPicture(here, today, safe.find(({ method }) => method.name === wanted)?.last ?? undefined, here.name);
+      const svg = engine.yearPicture(here, today, safe.find(({ name }) => name === wanted)?.last ?? undefined, here.name);
+      answer = { today, season, safe, months: monthsOf(season.states, today, engine.rainOf(here)), drawn: picture(svg), inWords: sentences(pictureWords(svg)) };
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
-      fill(answer, h("p", { class: "error", role: "alert" }, error.message));
-      return;
+      answer = { refused: error.message };
     }
-    const { display } = app.state;
-    const monthly = sentences(pictureWords(svgText));
-    fill(
-      answer,
-      doubtList(season.doubts, app),
-      published(season),
-      windows(season),
-      monthsTable(monthsOf(season.states, today, engine.rainOf(here))),
-      states(season),
-      h("section", null, h("h2", null, words.lastSafe), h("p", { class: "hint" }, words.lastSafeAbout), lastSafe(safe)),
-      h(
-        "figure",
-        { class: "paper" },
-        // Its scale is in °C, so its words are too.
-        picture(svgText),
-        display.temperature === "f" ? h("figcaption", { class: "hint" }, words.pictureMetric) : null,
-      ),
-      more(words.inWords, h("ul", { class: "reasons" }, monthly.map((line) => h("li", null, line)))),
-      h("section", null, h("h2", null, words.restsOn), h("p", null, words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)), basisList(season.basis, app)),
-      sources(
-        words.rules(Math.round(season.chance * 100)),
-        [
-          { label: words.chance, value: words.chanceOption(Math.round(season.chance * 100)), source: here.season.chance === undefined ? parameter("chance")?.source ?? "" : text.sources.yours },
-          ...season.rules.map((rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
-        ],
-      ),
-    );
   }
 
-  /** What is published or practised in the region, before what is reckoned. @param {any} season */
-  function published({ published: rows }) {
-    const first = rows.filter((/** @type {any} */ row, /** @type {number} */ n) => n === 0 || row.ofThisBee).slice(0, 2);
-    if (first.length === 0) return null;
-    return h(
-      "section",
-      { class: "published" },
-      first.map((/** @type {any} */ row) => [
-        h("p", null, row.mark === "practice" ? `${words.practice} ` : null, app.sentence(row.said)),
-        row.against.length > 0 ? reasonList(row.against, app) : null,
-        more(words.source(row.place), h("p", null, row.source)),
-      ]),
-    );
+  function draw() {
+    render(html`
+      <h1>${words.headingAt} <span class="date">${place().name}</span></h1>
+      <div>${"refused" in answer ? html`<p class="error" role="alert">${answer.refused}</p>` : told(answer)}</div>
+      ${editor(text.normals.heading, normals())}
+      ${editor(words.careful, careful())}`, root);
+  }
+
+  /** @param {Answer} known */
+  function told({ season, safe, months, drawn, inWords }) {
+    const percent = Math.round(season.chance * 100);
+    return html`
+      ${doubtList(season.doubts, app)}
+      ${published(publishedFirst(season))}
+      ${windows(season)}
+      ${monthsTable(months)}
+      ${states(season)}
+      <section><h2>${words.lastSafe}</h2><p class="hint">${words.lastSafeAbout}</p>${lastSafe(safe)}</section>
+      <figure class="paper">${drawn}${app.state.display.temperature === "f" ? html`<figcaption class="hint">${words.pictureMetric}</figcaption>` : nothing}</figure>
+      ${fold(words.inWords, list(inWords))}
+      <section><h2>${words.restsOn}</h2><p>${words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)}</p>${basisList(season.basis, app)}</section>
+      ${sources(words.rules(percent), [
+        { label: words.chance, value: words.chanceOption(percent), source: place().season.chance === undefined ? parameter("chance")?.source ?? "" : text.sources.yours },
+        ...season.rules.map((/** @type {any} */ rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
+      ])}`;
+  }
+
+  /** @param {any[]} rows */
+  function published(rows) {
+    if (rows.length === 0) return nothing;
+    return html`<section class="published">${rows.map((row) => html`
+      <p>${row.mark === "practice" ? `${words.practice} ` : nothing}${app.sentence(row.said)}</p>
+      ${row.against.length > 0 ? reasonList(row.against, app) : nothing}
+      ${fold(words.source(row.place), html`<p>${row.source}</p>`)}`)}</section>`;
   }
 
   /** @param {any} season */
   function windows({ outcome, rain }) {
-    if (outcome.kind === "all_year")
-      return h("section", { class: "windows" }, h("p", { class: "window-dates" }, words.allYear), h("p", null, rain ? app.sentence(rain.said) : words.rainUnknown), h("p", null, words.allYearAbout));
-    if (outcome.kind === "none") return h("section", { class: "windows none" }, h("p", { class: "window-dates" }, words.never), reasonList(outcome.reasons, app));
-    return h(
-      "section",
-      { class: "windows" },
-      h("p", { class: "lead" }, words.divideBetween),
-      outcome.windows.map((/** @type {any} */ one) =>
-        h(
-          "div",
-          { class: "window" },
-          h("p", { class: "window-dates" }, fullDate(one.opens), h("span", { class: "to" }, " – "), fullDate(one.closes), " ", h("span", { class: "soon" }, words.days(one.days))),
-          one.openedBy.length > 0 ? [h("p", null, words.before), reasonList(one.openedBy, app)] : null,
-          one.closedBy.length > 0 ? [h("p", null, words.after), reasonList(one.closedBy, app)] : null,
-          one.errorRange ? errorRange(one) : null,
-        ),
-      ),
-    );
+    if (outcome.kind === "all_year") {
+      return html`<section class="windows"><p class="window-dates">${words.allYear}</p><p>${rain ? app.sentence(rain.said) : words.rainUnknown}</p><p>${words.allYearAbout}</p></section>`;
+    }
+    if (outcome.kind === "none") return html`<section class="windows none"><p class="window-dates">${words.never}</p>${reasonList(outcome.reasons, app)}</section>`;
+    return html`<section class="windows">
+      <p class="lead">${words.divideBetween}</p>
+      ${outcome.windows.map((/** @type {any} */ one) => html`<div class="window">
+        <p class="window-dates">${fullDate(one.opens)}<span class="to"> – </span>${fullDate(one.closes)} <span class="soon">${words.days(one.days)}</span></p>
+        ${one.openedBy.length > 0 ? html`<p>${words.before}</p>${reasonList(one.openedBy, app)}` : nothing}
+        ${one.closedBy.length > 0 ? html`<p>${words.after}</p>${reasonList(one.closedBy, app)}` : nothing}
+        ${one.errorRange ? errorRange(one.errorRange) : nothing}
+      </div>`)}
+    </section>`;
   }
 
   /** The rain of the year, and its wet months left out by one tap. @param {any} season */
   function rain({ rain: of, outcome }) {
-    if (!of) return null;
-    const here = /** @type {import("../state.js").Place} */ (place);
-    const isOut = here.season.barWettestMonths !== undefined;
-    const set = () => {
-      const next = { ...here.season };
-      if (isOut) delete next.barWettestMonths;
-      else next.barWettestMonths = of.wetMonths.length;
-      here.season = next;
-      app.change(() => {});
-      update();
-      fill(careful, settings(here));
-      /** @type {HTMLElement | null} */ (answer.querySelector(".rain button"))?.focus();
-    };
-    return h(
-      "div",
-      { class: "rain" },
-      // Where the year is open, it is said already.
-      outcome.kind === "all_year" ? null : h("p", null, app.sentence(of.said)),
-      of.wetMonths.length > 0 ? h("div", { class: "actions no-print" }, h("button", { type: "button", "aria-pressed": String(isOut), onclick: set }, words.leaveOutWet)) : null,
-    );
+    if (!of) return nothing;
+    const isOut = place().season.barWettestMonths !== undefined;
+    return html`<div class="rain">
+      ${outcome.kind === "all_year" ? nothing : html`<p>${app.sentence(of.said)}</p>`}
+      ${of.wetMonths.length > 0 ? html`<div class="actions no-print"><button type="button" aria-pressed=${String(isOut)} @click=${() => set("barWettestMonths", isOut ? undefined : of.wetMonths.length)}>${words.leaveOutWet}</button></div>` : nothing}
+    </div>`;
   }
 
   /** What each stretch of the coming year is, and why it is not good. @param {any} season */
   function states(season) {
-    const { states: stretches } = season;
-    return h(
-      "section",
-      null,
-      h("h2", null, words.states),
-      h("p", { class: "hint" }, words.statesAbout),
-      h(
-        "ol",
-        { class: "stretches" },
-        stretches.map((/** @type {any} */ { state, first, last, days, why }) =>
-          h(
-            "li",
-            { class: `is-${state}` },
-            h("p", null, h("b", null, words.state[/** @type {"good"} */ (state)]), " ", span(first, last), " ", h("span", { class: "soon" }, words.days(days))),
-            why.length > 0 ? h("details", null, h("summary", { "aria-label": `${text.sources.why}: ${span(first, last)}` }, text.sources.why), reasonList(why, app)) : null,
-          ),
-        ),
-      ),
-      rain(season),
-    );
+    return html`<section>
+      <h2>${words.states}</h2>
+      <p class="hint">${words.statesAbout}</p>
+      <ol class="stretches">${season.states.map((/** @type {any} */ { state, first, last, days, why }) => html`<li class=${`is-${state}`}>
+        <p><b>${words.state[/** @type {"good"} */ (state)]}</b> ${span(first, last)} <span class="soon">${words.days(days)}</span></p>
+        ${why.length > 0 ? html`<details><summary aria-label=${`${text.sources.why}: ${span(first, last)}`}>${text.sources.why}</summary>${reasonList(why, app)}</details>` : nothing}
+      </li>`)}</ol>
+      ${rain(season)}
+    </section>`;
   }
 
-  /** @param {any} window */
-  function errorRange({ errorRange: { errorC, warmer, cooler } }) {
-    const side = (/** @type {any} */ { kind, opens, closes, reasons }) =>
-      kind === "none"
-        ? [words.noSuchWindow, reasonList(reasons, app)]
-        : kind === "all_year"
-          ? words.noEnds
-          : opens && closes
-            ? span(opens, closes)
-            : `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}`;
-    return h(
-      "div",
-      { class: "how-sure" },
-      h("p", null, words.howSure(app.show.difference(errorC))),
-      h("dl", { class: "pairs" },
-        h("dt", null, words.ifWarmer), h("dd", null, side(warmer)),
-        h("dt", null, words.ifCooler), h("dd", null, side(cooler))),
-    );
+  /** @param {any} range */
+  function errorRange({ errorC, warmer, cooler }) {
+    const side = (/** @type {any} */ { kind, opens, closes, reasons }) => {
+      if (kind === "none") return html`${words.noSuchWindow}${reasonList(reasons, app)}`;
+      if (kind === "all_year") return words.noEnds;
+      return opens && closes ? span(opens, closes) : `${opens ? fullDate(opens) : words.openEnd} – ${closes ? fullDate(closes) : words.openEnd}`;
+    };
+    return html`<div class="how-sure"><p>${words.howSure(app.show.difference(errorC))}</p>${pairs([[words.ifWarmer, side(warmer)], [words.ifCooler, side(cooler)]])}</div>`;
   }
 
   /** @param {any[]} safe */
   function lastSafe(safe) {
-    return h(
-      "dl",
-      { class: "pairs last-safe" },
-      // Ways with the same date share a line.
-      [...new Set(safe.map(({ last, open }) => `${last} ${open}`))].map((key) => {
-        const same = safe.filter(({ last, open }) => `${last} ${open}` === key);
-        const [{ last, reasons, open }] = same;
-        return [
-        h("dt", null, same.map(({ method }) => method.label).join(", ")),
-        h(
-          "dd",
-          null,
-          last ? h("b", null, fullDate(last)) : open ? words.noLimit : words.noDate,
-          reasons.length > 0
-            ? more(text.sources.why, reasonList(reasons, app))
-            : null,
-        ),
-        ];
-      }),
-    );
+    return pairs(safeLines(safe).map(({ labels, last, open, reasons }) => [
+      labels.join(", "),
+      html`${last ? html`<b>${fullDate(last)}</b>` : open ? words.noLimit : words.noDate}${reasons.length > 0 ? fold(text.sources.why, reasonList(reasons, app)) : nothing}`,
+    ]), "last-safe");
   }
 
-  /** @param {import("../state.js").Place} place */
-  function settings(place) {
+  /** The numbers of the season with one of them set, or left to the almanac. @param {keyof import("../state.js").Place["season"]} name @param {number | undefined} value */
+  function seasonWith(name, value) {
+    const { [name]: _, ...others } = place().season;
+    return value === undefined ? others : { ...others, [name]: value };
+  }
+
+  /** @param {keyof import("../state.js").Place["season"]} name @param {number | undefined} value */
+  function set(name, value) {
+    app.change(() => { place().season = seasonWith(name, value); });
+  }
+
+  /** How careful to be. @returns {() => any} */
+  function settings() {
+    const usual = Math.round(100 * (parameter("chance")?.value ?? NaN));
+    const chances = [0.5, 0.6, 0.7, 0.8, 0.9, 0.95].map((x) => /** @type {[string, string]} */ ([String(x), words.chanceOption(Math.round(x * 100))]));
     const chance = field(
       words.chance,
-      select([["", words.chanceDefault(Math.round(100 * usual("chance")))], ...[0.5, 0.6, 0.7, 0.8, 0.9, 0.95].map((x) => /** @type {[string, string]} */ ([String(x), words.chanceOption(Math.round(x * 100))]))], String(place.season.chance ?? ""), {
-        onchange: () => {
-          place.season.chance = chance.input.value === "" ? undefined : Number(chance.input.value);
-          if (place.season.chance === undefined) delete place.season.chance;
-          app.change(() => {});
-          update();
-        },
-      }),
+      select([["", words.chanceDefault(usual)], ...chances], "", { onchange: () => set("chance", chance.input.value === "" ? undefined : Number(chance.input.value)) }),
       { hint: words.chanceHint },
     );
+    const here = h("span");
     const wettest = limit("barWettestMonths", words.wettest, words.wettestHint, words.months, "0");
-    const wetDays = limit("mostWetDays", words.wetDays, [words.wetDaysHint, " ", wetDaysHere(place)], words.days31, "31");
-    return h("div", null, chance.box, wettest.box, wetDays.box);
+    const wetDays = limit("mostWetDays", words.wetDays, here, words.days31, "31");
+    return () => {
+      const { season } = place();
+      render(html`${words.wetDaysHint} ${wetDaysHere()}`, here);
+      chance.bind(String(season.chance ?? ""));
+      wettest.bind(String(season.barWettestMonths ?? ""));
+      wetDays.bind(String(season.mostWetDays ?? ""));
+      return html`${chance.box}${wettest.box}${wetDays.box}`;
+    };
   }
+
   /**
    * A number that bars months of the year; what bars none is not asked for.
    * @param {"barWettestMonths" | "mostWetDays"} name @param {string} label @param {any} hint @param {string} unit @param {string} none
    */
   function limit(name, label, hint, unit, none) {
-    const here = /** @type {import("../state.js").Place} */ (place);
     const own = field(
       label,
-      numberInput(String(here.season[name] ?? ""), {
+      numberInput("", {
         placeholder: none,
         onchange: () => {
           const n = numberOf(own);
           if (Number.isNaN(n)) return;
           // The engine counts months in whole numbers from 0 on, and has no words for others.
           if (name === "barWettestMonths" && n !== undefined && !(Number.isInteger(n) && n >= 0 && n <= 11)) return own.fail(words.wettestWhole);
-          const next = { ...here.season };
-          if (n === undefined || String(n) === none) delete next[name];
-          else next[name] = n;
+          const value = n === undefined || String(n) === none ? undefined : n;
           try {
             const today = app.today();
-            engine.season({ ...here, season: next }, today, addDays(today, 364));
+            engine.season({ ...place(), season: seasonWith(name, value) }, today, addDays(today, YEAR_D - 1));
           } catch (error) {
             showEngineError(error, () => own, () => {});
             return;
           }
-          here.season = next;
-          app.change(() => {});
-          update();
+          set(name, value);
         },
       }),
       { hint, after: h("span", { class: "unit" }, unit) },
@@ -262,11 +212,12 @@ export function yearView(app, arrive) {
     return own;
   }
 
-  /** How many wet days the months have. @param {import("../state.js").Place} place */
-  function wetDaysHere(place) {
-    const list = (/** @type {readonly number[]} */ days) => days.map((n, month) => `${text.months[month]} ${Math.round(n)}`).join(", ");
-    if (place.normals) return place.normals.wetDays ? words.wetDaysYours(list(place.normals.wetDays)) : words.wetDaysUnknown;
-    const built = engine.wetDays(place);
-    return built ? words.wetDaysHere(built.fromMm ?? 0, list(built.days)) : null;
+  /** How many wet days the months have. */
+  function wetDaysHere() {
+    const of = (/** @type {readonly number[]} */ days) => days.map((n, month) => `${text.months[month]} ${Math.round(n)}`).join(", ");
+    const { normals: own } = place();
+    if (own) return own.wetDays ? words.wetDaysYours(of(own.wetDays)) : words.wetDaysUnknown;
+    const built = engine.wetDays(place());
+    return built ? words.wetDaysHere(built.fromMm ?? 0, of(built.days)) : nothing;
   }
 }
