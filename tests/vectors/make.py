@@ -25,6 +25,7 @@ PLANETS = LOADER("de421.bsp")
 LISMORE = {"latitude_deg": -28.81, "longitude_deg": 153.28, "elevation_m": 12,
            "zone": "Australia/Sydney"}
 APIA = {"latitude_deg": -13.83, "longitude_deg": -171.77, "elevation_m": 2, "zone": "Pacific/Apia"}
+CURITIBA = {"latitude_deg": -25.43, "longitude_deg": -49.27, "elevation_m": 930, "zone": "America/Sao_Paulo"}
 TROMSO = {"latitude_deg": 69.65, "longitude_deg": 18.96, "elevation_m": 10, "zone": "Europe/Oslo"}
 NULL_ISLAND = {"latitude_deg": 0, "longitude_deg": 0, "elevation_m": 0, "zone": "UTC"}
 
@@ -163,6 +164,9 @@ def season_rows():
         return {"outcome": {"kind": "windows",
                             "windows": [dict(zip(names, span)) for span in spans]}}
 
+    def state(name, first, last, days):
+        return {"state": name, "first": first, "last": last, "days": days}
+
     wet = steady(22, 31, RAIN_MM)
     dry_rule = {"name": "dry", "test": {"kind": "monthly_rain", "at_most_mm": 30},
                 "source": "common practice, no source"}
@@ -201,6 +205,21 @@ def season_rows():
         refused("no-units", request(climate={"forecast_csv": {
             "file": "week.csv", "text": week.format("minimum,maximum")}}),
             "bad_table", "week.csv"),
+        engine("three-states",
+               "Curitiba, from coordinates alone. October to March (Nogueira-Neto 1997, p. 208) are good or at risk.",
+               request(site=CURITIBA), "states", "published", "wider", "at_risk_chance"),
+        row("cold-nights",
+            "T. carbonaria is not divided while nights are below 10 °C: a keeper's page (common practice, no source).",
+            request(last="2026-07-31", bee="tetragonula_carbonaria", climate=steady(8, 30)),
+            expect_part={"states": [state("closed", "2026-07-01", "2026-07-31", 31)]}),
+        row("counted-from-the-rains",
+            "By the calendar: the rains last from December to March; the first two months of them are left out.",
+            request(climate=wet, settings={"bar_rains": {"counted_from": "start", "months": 2}}),
+            expect_part={"states": [state("good", "2026-07-01", "2026-11-30", 153),
+                                    state("closed", "2026-12-01", "2027-01-31", 62),
+                                    state("good", "2027-02-01", "2027-06-30", 150)]}),
+        refused("risk-above-good", request(settings={"chance": 0.6, "at_risk_chance": 0.7}), "inconsistent",
+                "at_risk_chance"),
     ]
 
 
@@ -423,6 +442,12 @@ def plan_rows():
         return {"ask": ask, "site": LISMORE, "today": "2026-08-01", "method": "split",
                 "bee": "tetragonula_carbonaria", "climate": normals, "colony": ready, **fields}
 
+    whole = {field: value for field, value in request(free_weekdays=["saturday", "sunday"], keeper="R. Amaro",
+                                                      club="Creek bee club").items() if field != "ask"}
+
+    def why_not(task, date):
+        return {"ask": "why_not", "plan": whole, "task": task, "date": date}
+
     last = {key: value for key, value in request("last_safe").items() if key != "colony"}
     donated = {"date": "2026-10-01", "task": "donate"}
     eggs = {"date": "2026-10-22", "signs": [{"kind": "eggs", "which": "daughter"}]}
@@ -448,14 +473,13 @@ def plan_rows():
     return [
         engine("methods", "Whole: the steps, settings, waits and sources of each.",
                {"ask": "methods"}),
-        engine("split", "A whole plan.", request(free_weekdays=["saturday", "sunday"],
-                                                 keeper="R. Amaro", club="Creek bee club")),
+        engine("split", "A whole plan.", {"ask": "plan", **whole}),
         row("eggs-settle-it", "Villas-Bôas 2012: eggs show a laying queen.",
             request("review", method="comb_donation", today="2026-10-22", records=[donated, eggs]),
             expect_part={"standing": "laying_queen_seen"}),
-        row("look-on-day-20-to-30", "Villas-Bôas 2012: the look for eggs is on day 20 to 30.",
-            request("review", method="comb_donation", today="2026-10-05", records=[donated]),
-            expect_part={"settle": {"from": "2026-10-21", "by": "2026-10-31"}}),
+        row("look-on-day-20-to-30", "Villas-Bôas 2012, p. 52: of Melipona the look for eggs is on day 20 to 30.",
+            request("review", method="comb_donation", bee="generic_large", today="2026-10-05", records=[donated]),
+            expect_part={"settle": {"from": "2026-10-21", "by": "2026-10-31", "no_counts_from": "2026-10-31"}}),
         engine("away-for-21-days", "The other way of a setting on which practice differs.",
                request(settings={"choices": {"place": "away", "stay_away": "21_d"}}), "choices"),
         engine("eduction", None, request(method="eduction"), "window", "last_safe", "best_dates"),
@@ -498,6 +522,9 @@ def plan_rows():
                 "unknown_name", "steps[1].depends_on"),
         refused("waits-for-itself", request(method=own_with(depends_on=[{"task": "look"}])),
                 "inconsistent", "steps.depends_on"),
+        engine("why-not-too-early", None, why_not("egg-check", "2026-10-20")),
+        engine("why-not-there", None, why_not("stage-1-close", "2026-10-20")),
+        engine("why-not-past", None, why_not("divide", "2026-07-01")),
     ]
 
 
@@ -509,7 +536,8 @@ write("sun", "Solar noon, sunrise, sunset and civil twilight of a civil day, eac
       1e-6, 0.2, sun_rows())
 write("season", "Working windows of a span, from normals, records and rules.",
       "Köppen's tropical limit (AMS Glossary of Meteorology) and the calendar where a row says so; "
-      "else the engine's own answer. All temperatures are invented.", 1e-9, 0, season_rows())
+      "else the engine's own answer. All temperatures are invented, but for coordinates alone.",
+      1e-9, 0, season_rows())
 write("mornings", "Ranked mornings with move windows, reasons and what would help.",
       "The engine's own answer; the sun behind it is checked in sun.json. All temperatures are "
       "invented.", 1e-6, 0.002, morning_rows())
