@@ -7,6 +7,7 @@ import { delimiter, extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 
 import { chromium } from "playwright-core";
+import puppeteer from "puppeteer-core";
 
 const flags = [
   "--headless",
@@ -45,23 +46,32 @@ function isProgram(path) {
   }
 }
 
+/** The program that a variable names, or else the first of these that is there, whole paths or names of programs. */
+function program(variable, candidates) {
+  const named = process.env[variable];
+  if (named && !isProgram(named)) throw new Error(`${variable} names ${named}, which is no program`);
+  const folders = (process.env.PATH ?? "").split(delimiter).filter(Boolean);
+  return named || candidates.flatMap((one) => (one.includes("/") ? one : folders.map((folder) => join(folder, one)))).find(isProgram);
+}
+
 /** The path of the browser: `CHROMIUM`, Debian's chromium, or a google-chrome on the path. */
 export function executable() {
-  const named = process.env.CHROMIUM;
-  if (named) {
-    if (isProgram(named)) return named;
-    throw new Error(`CHROMIUM names ${named}, which is no program`);
-  }
-  const folders = (process.env.PATH ?? "").split(delimiter).filter(Boolean);
-  const found = ["/usr/bin/chromium", ...folders.map((folder) => join(folder, "google-chrome"))];
-  const path = found.find(isProgram);
+  const path = program("CHROMIUM", ["/usr/bin/chromium", "google-chrome"]);
   if (path) return path;
   throw new Error("no browser: install chromium, or give its path in CHROMIUM");
 }
 
+/** The path of the other browser: `FIREFOX`, or a firefox-esr or firefox on the path; nothing where there is none. */
+export const firefox = () => program("FIREFOX", ["firefox-esr", "firefox"]);
+
 /** A running browser (playwright's `Browser`); the caller closes it. */
 export function launch() {
   return chromium.launch({ executablePath: executable(), args: flags });
+}
+
+/** A running Firefox (puppeteer's `Browser`), which playwright drives only in builds of its own. */
+export function launchFirefox() {
+  return puppeteer.launch({ browser: "firefox", executablePath: firefox(), timeout: 120_000, protocolTimeout: 120_000 });
 }
 
 /** The file that a request asks for, or nothing: never one outside the folder. */

@@ -22,14 +22,15 @@ export const yard = { coordinates: `28°48'36"S 153°16'48"E`, elevation: "12", 
 export const noon = "2026-09-13T02:00:00Z"; // 12:00 on Sunday 13 September at the yard
 
 /** A browser and a server of the built page, which stands in a folder of its own below the root. */
-export async function start({ source = false } = {}) {
+export async function start({ source = false, open = launch } = {}) {
   // Test files run side by side, so each has a copy of its own.
   const root = fileURLToPath(new URL(`../../target/page-tests/${process.pid}`, import.meta.url));
   await build(join(root, "page"), { source });
   const server = await serve(root);
-  const browser = await launch();
+  const browser = await open();
   return {
     browser,
+    server,
     folder: join(root, "page"),
     origin: server.origin,
     address: `${server.origin}/page/`,
