@@ -2,12 +2,11 @@
 
 use chrono::{Days as CalendarDays, NaiveDate};
 
-use super::helps;
 use super::queen::Queen;
-use super::{Bench, PlanRequest};
+use super::{Bench, PlanRequest, evenings, helps};
 use crate::bee::Bee;
 use crate::error::Error;
-use crate::method::{NewQueen, Resolved, ResolvedStep};
+use crate::method::{NewQueen, Part, Resolved, ResolvedStep};
 use crate::reason::{Reason, say};
 use crate::record::{KeptRecord, Known, Outcome, Record, Sign, SignKind, kept};
 use crate::task::{TaskKind, Which};
@@ -125,6 +124,14 @@ impl History {
         done.next().map(|record| record.date)
     }
 
+    /// When a task was last recorded as done.
+    fn last_done_on(&self, id: &str) -> Option<NaiveDate> {
+        let mut done = self.records.iter().rev().filter(|record| {
+            record.task.as_deref() == Some(id) && record.outcome != Some(Outcome::NotPossible)
+        });
+        done.next().map(|record| record.date)
+    }
+
     /// When a task was last recorded as not possible.
     pub fn tried_on(&self, id: &str) -> Option<NaiveDate> {
         let mut tried = self.records.iter().filter(|record| {
@@ -224,6 +231,29 @@ impl Bench<'_> {
     /// When a task was first recorded as done.
     pub(crate) fn done_on(&self, id: &str) -> Option<NaiveDate> {
         self.history.done_on(id)
+    }
+
+    /// Since which evening a box is shut for a move that was not made: not opened since.
+    pub(super) fn shut_since(&self, moved: &str) -> Option<NaiveDate> {
+        let [close, open] = evenings::ids(moved);
+        let closed = self.history.last_done_on(&close)?;
+        let opened = self.history.last_done_on(&open);
+        let is_shut = self.done_on(moved).is_none() && opened.is_none_or(|on| on <= closed);
+        is_shut.then_some(closed)
+    }
+
+    /// When a step was done for good. What was closed for a move that was not made, and opened again, is closed and
+    /// opened once more.
+    pub(super) fn done_for_good_on(&self, step: &ResolvedStep) -> Option<NaiveDate> {
+        let (Part::Eve { of } | Part::Opening { of }) = step.part else {
+            return self.done_on(&step.id);
+        };
+        let moved = &self.resolved.steps[of].id;
+        match (step.part, self.done_on(moved)) {
+            (_, Some(_)) => self.done_on(&step.id),
+            (Part::Eve { .. }, None) => self.shut_since(moved),
+            (_, None) => None,
+        }
     }
 
     /// Why a step is not to be done any more, whatever its dates: the two were joined, or its box is empty.

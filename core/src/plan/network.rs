@@ -185,7 +185,7 @@ impl<'a, 'b> Network<'a, 'b> {
     /// The range of a step when those before it have the dates that are known of them.
     fn range(&self, place: usize, known: &[Known], told: bool) -> Result<Dated, Error> {
         let (bench, step) = (self.bench, &self.steps()[place]);
-        if let Some(on) = bench.done_on(&step.id) {
+        if let Some(on) = bench.done_for_good_on(step) {
             return Ok(Dated::new(
                 DateRange::on(on),
                 TaskState::Done { on },

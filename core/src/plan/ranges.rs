@@ -615,11 +615,11 @@ fn floor(bench: &Bench<'_>, step: &ResolvedStep, best: NaiveDate) -> Result<Naiv
     let today = bench
         .again_from(step)
         .map_or(today, |again| again.max(today));
-    let Some(eve) = eve_of(bench, step) else {
+    if eve_of(bench, step).is_none() {
         return Ok(today);
-    };
+    }
     let zone = bench.request.site.zone;
-    if let Some(closed) = bench.done_on(&eve.id) {
+    if let Some(closed) = bench.shut_since(&step.id) {
         return Ok(next_day(closed, zone)?.max(today));
     }
     if best == today || bench.request.announced_on(&step.id) == Some(today) {
@@ -669,8 +669,7 @@ pub(super) fn beside_a_move(
 /// The dawn after which a box stays shut no longer, where it was closed for a move that is put off or left out.
 fn shut_in_vain(bench: &Bench<'_>, of: usize, moved: &Known) -> Result<Option<NaiveDate>, Error> {
     let steps = &bench.resolved.steps;
-    let eve = eve_of(bench, &steps[of]);
-    let Some(closed) = eve.and_then(|eve| bench.done_on(&eve.id)) else {
+    let Some(closed) = bench.shut_since(&steps[of].id) else {
         return Ok(None);
     };
     let dawn = next_day(closed, bench.request.site.zone)?.max(bench.request.today);

@@ -473,6 +473,28 @@ fn planned<'a>(review: &'a Review, id: &str) -> Option<&'a crate::task::Task> {
     (task.state == TaskState::Planned).then_some(task)
 }
 
+#[test]
+fn a_box_that_was_shut_in_vain_is_opened_and_shut_once_more() {
+    let closed = (23, json!({"task": "stage-1-close"}));
+    let opened = (24, json!({"task": "stage-1-open"}));
+    // The move was not made: it needs an evening again.
+    let again = told("generic_small", 24, &[closed.clone(), opened.clone()]);
+    let date = |id: &str| planned(&again, id).unwrap().dates.best;
+    assert!(date("stage-1-close") >= again.today);
+    assert_eq!(
+        date("stage-1-close") + chrono::Days::new(1),
+        date("stage-1")
+    );
+    assert_eq!(date("stage-1-open"), date("stage-1"));
+    // Made in the same dawn, all three are done.
+    let moved = (24, json!({"task": "stage-1"}));
+    let made = told("generic_small", 24, &[closed, moved, opened]);
+    for id in ["stage-1-close", "stage-1", "stage-1-open"] {
+        let state = made.plan.task(id).unwrap().state;
+        assert!(matches!(state, TaskState::Done { .. }), "{id}");
+    }
+}
+
 /// Bueno et al. 2022: queens of T. carbonaria laid 20 ± 6 d after they emerged. On day 14 it is the old one.
 #[test]
 fn a_queen_on_day_14_is_the_old_one_and_the_other_box_is_watched() {
