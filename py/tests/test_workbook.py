@@ -32,8 +32,8 @@ from vectors import PROJECT
 import apiary_almanac as almanac
 from apiary_almanac import club
 from apiary_almanac.club import Done, cells, club_ics, club_workbook
-from apiary_almanac.club.angles import coordinates
 from apiary_almanac.club.answers import plan_stem
+from apiary_almanac.club.coordinates import coordinates
 from apiary_almanac.club.counts import counted
 from apiary_almanac.club.members import read_members
 from apiary_almanac.club.problems import Refused
@@ -651,7 +651,7 @@ def test_headers_that_lack_something(tmp_path: Path, header: tuple[str, ...], to
     ("row", "column", "told"),
     [
         (("", *READY), "Name", "a name"),
-        (("B", "here", *READY[1:]), "Coordinates", "28.81 S"),
+        (("B", "here", *READY[1:]), "Coordinates", "28°48'36\"S"),
         (("B", None, *READY[1:]), "Coordinates", "coordinates are needed"),
         (("B", "-25.5, 130.0", "", *READY[2:]), "Zone", "time zone"),
         (("B", READY[0], "Mars/Base", *READY[2:]), "Zone", "IANA"),

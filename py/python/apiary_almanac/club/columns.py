@@ -8,7 +8,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from apiary_almanac.club import cells
-from apiary_almanac.club.angles import SIDES
 from apiary_almanac.club.cells import Cell
 from apiary_almanac.club.opening import Row, Rows
 
@@ -70,6 +69,14 @@ _UNITS: Mapping[str, Mapping[str, float]] = {"elevation": cells.METRES, "weights
 _OTHER_UNITS = {
     "yd", "yds", "yard", "yards", "mi", "mile", "miles", "cm", "mm", "st", "stone", "t", "tonnes", "mg", "fathoms",
 }  # fmt: skip
+SIDES = {
+    **dict.fromkeys(("n", "north", "norte", "nord"), "N"),
+    **dict.fromkeys(("s", "south", "sul", "sur", "sud"), "S"),
+    **dict.fromkeys(("e", "east", "este", "leste", "est", "l"), "E"),
+    # Ouest, oeste. A longitude with the wrong sign does not fit its zone, which the engine refuses.
+    **dict.fromkeys(("w", "west", "oeste", "ouest", "o"), "W"),
+}
+"""Words and letters for the sides of the globe, in headers."""
 _BEHIND = {*cells.METRES, *cells.KILOGRAMS, *_OTHER_UNITS, *SIDES, "deg", "degrees", "in", "asl", "dd", "decimal"}
 """What may stand behind a name without brackets."""
 

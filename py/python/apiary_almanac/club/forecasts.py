@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from apiary_almanac.club import cells
-from apiary_almanac.club.angles import angle
 from apiary_almanac.club.cells import NotUnderstood
 from apiary_almanac.club.columns import read_header
+from apiary_almanac.club.coordinates import angle
 from apiary_almanac.club.distance import apart_km
 from apiary_almanac.club.members import Member
 from apiary_almanac.club.opening import Rows, content_of, read_separated

@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from apiary_almanac.club import cells
-from apiary_almanac.club.angles import angle, axis_of, coordinates
 from apiary_almanac.club.cells import Cell, NotUnderstood
 from apiary_almanac.club.columns import HEADERS, Column, Header, find_header
+from apiary_almanac.club.coordinates import angle, are_turned, coordinates
 from apiary_almanac.club.dates import DateStyle, date, style_of
 from apiary_almanac.club.opening import Row, Rows, content_of, read_separated, read_sheets
 from apiary_almanac.club.package import OLE
@@ -305,8 +305,7 @@ class _Reader:
         for key in ("coordinates", "turned_coordinates"):
             both = both or read(key, functools.partial(coordinates, longitude_first=key != "coordinates"))
         given = ["latitude", "longitude"]
-        if [axis_of(cell(key)) for key in given] == ["EW", "NS"]:
-            # The letters say that the two stand in each other's column.
+        if are_turned(cell("latitude"), cell("longitude")):
             given.reverse()
         sides = [column.side if (column := self.columns.get(key)) else None for key in given]
         latitude: float | None = read(given[0], lambda value: angle(value, "NS", sides[0]))
