@@ -1322,7 +1322,7 @@ def _without_none(fields: Mapping[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in fields.items() if value is not None}
 
 
-def _request(name: str, site: Site, **fields: Any) -> dict[str, Any]:
+def _request(name: str, site: Site, /, **fields: Any) -> dict[str, Any]:
     if not isinstance(site, Site):
         raise TypeError(f"site is {site!r}; allowed is a Site")
     return {"ask": name, "site": site, **_without_none(fields)}
