@@ -58,5 +58,12 @@ test("a move stands among the tasks like any plan", () => {
   const tasks = tasksOf(known({ agenda: answer }));
   const all = [...tasks.today, ...tasks.tomorrow, ...tasks.week, ...tasks.later, ...tasks.questions];
   assert(all.every(({ box }) => box === "Kurrajong") && all.length >= 4);
-  assert(tasks.questions.some(({ task }) => task === "stage-1"));
+  const question = tasks.questions.find(({ task }) => task === "stage-1");
+  assert(question);
+  // Its evening is ahead, so it stands in its place too: once, whatever is answered.
+  const no = tasksOf(known({ agenda: answer, notYet: new Set([question.key]) }));
+  for (const { today, tomorrow, week, later } of [tasks, no]) {
+    const stage = keys([...today, ...tomorrow, ...week, ...later]).filter((key) => key === question.key);
+    assert.equal(stage.length, 1);
+  }
 });

@@ -53,8 +53,11 @@ export function tasksOf({ agenda, placeOf, todayAt, ticked, notYet }) {
       done: null, canTick: one.earliest <= today || one.date <= today,
     };
   };
+  const listed = new Set();
   /** @param {Item} item */
   const sortIn = (item) => {
+    if (listed.has(item.key)) return;
+    listed.add(item.key);
     const { today } = item;
     const list = item.date <= today ? "today" : item.date === addDays(today, 1) ? "tomorrow" : item.date <= addDays(today, WEEK_D) ? "week" : "later";
     tasks[/** @type {"today"} */ (list)].push(item);
@@ -66,6 +69,7 @@ export function tasksOf({ agenda, placeOf, todayAt, ticked, notYet }) {
   for (const { item: one, wasDue, sentence } of agenda?.questions ?? []) {
     const item = ofPlan(one);
     if (isTicked(item.key)) continue;
+    // A move whose evening is ahead stands in its place, asked about or not.
     if (notYet.has(item.key)) sortIn(item);
     else tasks.questions.push({ ...item, wasDue, sentence });
   }
