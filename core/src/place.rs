@@ -261,7 +261,7 @@ pub fn check(site: &Site) -> CheckedPlace {
     }
 }
 
-/// Completes and checks the site of a request, or of the plan in it. What cannot be read is left to the
+/// Completes and checks the site of a request, or of the plans in it. What cannot be read is left to the
 /// reader of the request, which names it.
 pub(crate) fn complete(request: &mut Node<'_>) -> Result<(), Error> {
     let Node::Object(fields) = request else {
@@ -271,6 +271,11 @@ pub(crate) fn complete(request: &mut Node<'_>) -> Result<(), Error> {
         match (&**key, node) {
             ("site", Node::Object(site)) => complete_site(site)?,
             ("plan", plan @ Node::Object(_)) => complete(plan)?,
+            ("plans", Node::List(plans)) => {
+                for (n, plan) in plans.iter_mut().enumerate() {
+                    complete(plan).map_err(|error| error.within(&format!("plans[{n}]")))?;
+                }
+            }
             _ => {}
         }
     }
@@ -485,6 +490,25 @@ mod tests {
         let mountain = r#""latitude_deg": -13.5, "longitude_deg": -72.0, "elevation_m": 3400, "zone":
             "America/Lima""#;
         assert_eq!(asked(mountain, "flight", days), ["station_would_pay"]);
+    }
+
+    #[test]
+    fn the_sites_of_several_plans_are_completed_and_checked_too() {
+        let asked = |zone: &str| {
+            let plan = |id: &str, zone: &str| {
+                format!(
+                    r#"{{"id": "{id}", "site": {{"latitude_deg": -28.81, "longitude_deg": 153.28, "zone": "{zone}"}},
+                         "today": "2026-09-13", "method": "split", "colony": {{"name": "Lantern"}}}}"#
+                )
+            };
+            let plans = [plan("a", "Australia/Sydney"), plan("b", zone)].join(",");
+            ask(&format!(r#"{{"ask": "agenda", "plans": [{plans}]}}"#))
+        };
+        let answer: serde_json::Value =
+            serde_json::from_str(&asked("Australia/Sydney").unwrap()).unwrap();
+        assert_eq!(answer["colonies"].as_array().unwrap().len(), 2);
+        let error = asked("America/Manaus").unwrap_err();
+        assert_eq!(error.field(), "plans[1].longitude_deg, zone");
     }
 
     #[test]
