@@ -105,3 +105,27 @@ test("in a plan: a minute passes, a task is ticked off, another tab writes a sig
   assert.deepEqual(plans[0].records.flatMap(({ signs = [] }) => signs.map(({ kind }) => kind)).sort(), ["eggs", "pollen_in"]);
   await end();
 });
+
+test("in the year and at a place: another tab writes", async () => {
+  const { page, other, end } = await twoTabs();
+  await go(other, "dawn");
+  await other.getByText("Your bees, free days").click();
+  const day = async (label) => {
+    await other.getByLabel(label, { exact: true }).check();
+    const kept = await other.evaluate(() => localStorage.getItem("apiary-almanac"));
+    // The event of the other tab has been heard, and what it brought drawn.
+    await page.waitForFunction((text) => localStorage.getItem("apiary-almanac") === text, kept);
+    await page.evaluate(() => new Promise((done) => setTimeout(done, 200)));
+  };
+  await go(page, "year");
+  await page.getByText("How careful").click();
+  await survives(page, { field: page.getByLabel("Leave out the wettest months"), fold: page.locator("details").filter({ hasText: "How careful" }), draft: "3.5" }, () => day("Sat"));
+  await page.getByLabel("Leave out the wettest months").fill("");
+  await go(page, "place");
+  await survives(page, { field: page.getByLabel("Name"), fold: page.locator("details.found"), draft: "Orchard" }, () => day("Sun"));
+  await page.getByRole("button", { name: "Save this place" }).click();
+  await page.locator(".view-dawn h1").waitFor();
+  const { places } = JSON.parse(await page.evaluate(() => localStorage.getItem("apiary-almanac")));
+  assert.deepEqual([places[0].name, places[0].freeWeekdays], ["Orchard", ["saturday", "sunday"]]);
+  await end();
+});

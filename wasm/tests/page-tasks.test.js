@@ -95,6 +95,16 @@ test("four hives at two places over five weeks: done, missed and late, with a mo
   await end();
 });
 
+test("a place whose height was found has its tasks like any other", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, { coordinates: "-28.81, 153.28" });
+  await makePlan(page);
+  await go(page, "tasks");
+  assert.equal(await page.locator(".view-tasks .error").count(), 0);
+  assert((await page.locator(".todo-item").count()) > 5);
+  await end();
+});
+
 test("folds, focus and what was read stay while tasks are ticked off", async () => {
   const { page, end } = await visit(host, { now: "2026-10-26T02:00:00Z" });
   await enterPlace(page, yard);

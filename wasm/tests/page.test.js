@@ -254,7 +254,7 @@ for (const width of widths) {
       await go(page, "year");
       const windows = async () => (await page.locator(".windows .window-dates").first().innerText()).replace(/\s+/g, " ");
       const before = await windows();
-      await page.getByText("Your own monthly normals").click();
+      await page.getByText("Your own monthly averages").click();
       await page.getByLabel("Station and years").fill("Yard, 2009 to 2025");
       await page.getByLabel("Paste twelve rows").fill(demo("normals.csv"));
       await page.getByRole("button", { name: "Use the rows" }).click();
@@ -423,7 +423,7 @@ for (const width of widths) {
       await page.getByRole("button", { name: "Use the rows" }).click();
       await unfold(page);
       await page.getByLabel("Low, Jul, °C").fill("30");
-      await page.getByRole("button", { name: "Use these normals" }).click();
+      await page.getByRole("button", { name: "Use these averages" }).click();
       await assertRefused(page.getByLabel("Low, Jul, °C"), /above its maximum/);
       await page.getByLabel("Leave out the wettest months").fill("15");
       await page.getByLabel("Leave out the wettest months").blur();
@@ -695,10 +695,10 @@ test("months with many wet days are left out of the year", async () => {
 
   // Own normals bring wet days of their own.
   const own = Array.from({ length: 12 }, (_, month) => `${month + 1};22;31;200;${month < 6 ? 20 : 5}`);
-  await page.getByText("Your own monthly normals").click();
+  await page.getByText("Your own monthly averages").click();
   await page.getByLabel("Paste twelve rows").fill(own.join("\n"));
   await page.getByRole("button", { name: "Use the rows" }).click();
-  assert.match(await page.locator(".view-year").innerText(), /By your normals: Jan 20, .* Jul 5,/);
+  assert.match(await page.locator(".view-year").innerText(), /By your averages: Jan 20, .* Jul 5,/);
   await most.fill("10");
   await most.blur();
   assert.match((await page.locator(".windows .window-dates").first().innerText()).replace(/\s+/g, " "), /– 31 Dec 2026/);

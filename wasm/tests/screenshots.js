@@ -26,7 +26,7 @@ for (const [device, width, now, theme] of [
   await enterPlace(page, { coordinates: `28°48'36"S 153°16'48"E`, elevation: "12", name: "Quoll Creek" });
 
   await go(page, "year");
-  await page.getByText("Your own monthly normals").click();
+  await page.getByText("Your own monthly averages").click();
   await page.getByLabel("Station and years").fill("invented station");
   await page.getByLabel("Paste twelve rows").fill(demo("normals.csv"));
   await page.getByRole("button", { name: "Use the rows" }).click();

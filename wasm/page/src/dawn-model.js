@@ -2,6 +2,7 @@
 // values out.
 
 import { addDays, dateOf, minutesBetween } from "./dates.js";
+import { sorted } from "./doubts.js";
 import { moveTime, nextStep, nextWith, reasonsAgainst, speakingAgainst } from "./today.js";
 
 /** @typedef {import("./agenda-model.js").Item} Item */
@@ -14,10 +15,6 @@ import { moveTime, nextStep, nextWith, reasonsAgainst, speakingAgainst } from ".
 
 /** What comes within so many minutes is counted down. */
 const SOON_MIN = 720;
-/** What would make the answer better is no reason to hold it back; and where it is entered. */
-const mildDoubts = new Map([["elevation_of_the_land", "place"], ["station_would_pay", "year"]]);
-const isMild = (/** @type {any} */ { code }) => mildDoubts.has(code);
-
 /**
  * @param {{outlook: any, tasks: import("./agenda-model.js").Tasks, now: Date, chosen?: string}} known `chosen` is the date that the keeper looks at
  */
@@ -44,8 +41,7 @@ export function dawnOf({ outlook, tasks, now, chosen }) {
     againstMove: speakingAgainst(shown),
     minutes: window.kind === "open" ? minutesBetween(window.fromClock, window.untilClock) : 0,
     due: { first: tasks.today.find(({ canTick }) => canTick) ?? null, count: tasks.today.length + tasks.questions.length, dated },
-    doubts: doubts.filter((/** @type {any} */ one) => !isMild(one)),
-    mild: doubts.filter(isMild).map((/** @type {any} */ reason) => ({ reason, view: /** @type {"place" | "year"} */ (mildDoubts.get(reason.code)) })),
+    ...sorted(doubts),
     /** What a doubt says already is not said twice. */
     cautions: cautions.filter((/** @type {any} */ { code }) => !said.has(code)),
   };

@@ -1,9 +1,6 @@
 // Builds elements. Text goes in as text, never as markup.
 
-import { isTemplateResult } from "./lit-html/directive-helpers.js";
-import { render } from "./lit-html/lit-html.js";
-
-/** @typedef {Node | import("./lit-html/lit-html.js").TemplateResult | symbol | string | number | null | undefined | false | readonly any[]} Child */
+/** @typedef {Node | string | number | null | undefined | false | readonly any[]} Child */
 
 /**
  * An element with properties and children. `on...` properties are listeners, `true` and `false`
@@ -29,12 +26,7 @@ export function h(tag, properties, ...children) {
 /** @param {Element} element @param {Child} child */
 function add(element, child) {
   if (Array.isArray(child)) for (const one of child) add(element, one);
-  else if (isTemplateResult(child)) {
-    const part = document.createDocumentFragment();
-    render(child, part);
-    element.append(part);
-  }
-  else if (child !== null && child !== undefined && child !== false && typeof child !== "symbol") {
+  else if (child !== null && child !== undefined && child !== false) {
     element.append(child instanceof Node ? child : String(child));
   }
 }
@@ -51,9 +43,6 @@ export const newId = (name) => `${name}-${(count += 1)}`;
 
 /** A line that opens to more. @param {Child} summary @param {...Child} more */
 export const more = (summary, ...more) => h("details", null, h("summary", null, summary), ...more);
-
-/** A part of a view in which something is entered: it opens on a tap, and stays off paper. @param {string} heading @param {...Child} content */
-export const editor = (heading, ...content) => h("details", { class: "no-print" }, h("summary", null, h("h2", null, heading)), ...content);
 
 /** Puts the focus on what stands in place of what had it, so that keys go on from there. @param {Element | null | undefined} element */
 export function focusOn(element) {

@@ -61,6 +61,8 @@ export const methods = once(almanac.methods);
 /** The sentences of the engine. */
 export const catalogue = once(() => almanac.sentences({ language: "en" }));
 export const parameters = once(almanac.parameters);
+/** The numbers of a group that a keeper can set. @param {string} wanted */
+export const settable = (wanted) => parameters().filter(({ group, number }) => group === wanted && number.lowest < number.highest);
 
 /** Names of the built-in bees, generic ones first. */
 export const beeNames = once(() => almanac.about().bees);

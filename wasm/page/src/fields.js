@@ -61,18 +61,19 @@ export function field(label, input, { hint, after, optional } = {}) {
   };
 }
 
-/** A box to tick. @param {string} label @param {boolean} checked @param {(on: boolean) => void} change @param {any} [hint] */
+/** A box to tick; `bind` shows whether it is ticked. @param {string} label @param {boolean} checked @param {(on: boolean) => void} change @param {any} [hint] */
 export function tick(label, checked, change, hint) {
   const input = h("input", { type: "checkbox", onchange: () => change(input.checked) });
   input.checked = checked;
   const hintId = hint ? newId("hint") : undefined;
   if (hintId) input.setAttribute("aria-describedby", hintId);
-  return h(
+  const box = h(
     "div",
     { class: "tick" },
     h("label", null, input, h("span", null, label)),
     hint ? h("p", { class: "hint", id: hintId }, hint) : null,
   );
+  return { box, bind: (/** @type {boolean} */ on) => { input.checked = on; } };
 }
 
 /** One of a few, shown as buttons in a row. @param {string} legend @param {[string, string][]} options @param {string} chosen @param {(value: string) => void} change */

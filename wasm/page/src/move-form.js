@@ -14,8 +14,8 @@ const words = text.move;
 function defaultNumbers(kind) {
   const group = kind === "parting" ? "parting" : "relocation";
   return engine
-    .parameters()
-    .filter((one) => one.group === group && !/^far_stay|earliest$|latest$/.test(one.name))
+    .settable(group)
+    .filter(({ name }) => !/^far_stay|earliest$|latest$/.test(name))
     .map(({ name, number }) => ({ name: name.replace(".likely", ""), number }));
 }
 

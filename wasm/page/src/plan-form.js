@@ -139,7 +139,7 @@ export function planForm(app, entry, keep) {
       words.numbers,
       numberFields(
         app,
-        engine.parameters().filter(({ group, name }) => group === "plan" && name !== "worker_check_margin_d"),
+        engine.settable("plan"),
         () => numbers,
         (next) => engine.review(place(), { ...blank(place()), numbers: next }, app.today()),
         (next) => {

@@ -68,7 +68,7 @@ export function signsForm(app, plan, keep) {
         "fieldset",
         { class: "signs" },
         h("legend", null, group),
-        kinds.map((kind) => tick(text.signs[/** @type {keyof typeof text.signs} */ (kind)], false, (on) => { if (on) seen.add(kind); else seen.delete(kind); })),
+        kinds.map((kind) => tick(text.signs[/** @type {keyof typeof text.signs} */ (kind)], false, (on) => { if (on) seen.add(kind); else seen.delete(kind); }).box),
       ),
     ),
     weight.box,

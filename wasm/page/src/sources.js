@@ -38,6 +38,9 @@ export const cautionList = (cautions, app) => html`<ul class="cautions">${cautio
 export const doubtList = (doubts, app) =>
   doubts && doubts.length > 0 ? html`<ul class="doubts">${doubts.map((doubt) => html`<li>${app.sentence(doubt)}</li>`)}</ul>` : nothing;
 
+/** What would make the answer better, and the way to where it is entered. @param {ReturnType<typeof import("./doubts.js").sorted>["mild"]} mild @param {import("./app.js").App} app */
+export const betterList = (mild, app) => mild.map(({ reason, view }) => html`<p class="hint">${app.sentence(reason)} <a href=${`#${view}`}>${words.better[view]}</a></p>`);
+
 /** Sentences of the engine as a list. @param {readonly import("./sentences.js").Reason[]} reasons @param {import("./app.js").App} app */
 export const reasonList = (reasons, app) => list(reasons.map(app.sentence));
 

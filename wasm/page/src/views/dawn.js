@@ -13,7 +13,7 @@ import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
 import { moveForm } from "../move-form.js";
 import { numberFields, numberLabel, overrideName } from "../numbers.js";
-import { basisList, cautionList, doubtList, quantity, reasonList, sources } from "../sources.js";
+import { basisList, betterList, cautionList, doubtList, quantity, reasonList, sources } from "../sources.js";
 import { strip } from "../strip.js";
 import { drawing, editor, list } from "../templates.js";
 import { tick as tickOff, todo, untick } from "../todo.js";
@@ -49,7 +49,7 @@ export function dawnView(app, arrive) {
   const weekdays = freeDays();
   const times = numberFields(
     app,
-    engine.parameters().filter(({ group }) => group === "morning"),
+    engine.settable("morning"),
     () => place().morningNumbers,
     (next) => engine.outlook({ ...place(), morningNumbers: next }, app.today()),
     (next) => app.change(() => { place().morningNumbers = next; }),
@@ -107,7 +107,7 @@ export function dawnView(app, arrive) {
         <div class="actions"><button type="button" class="mind" @click=${() => jump(".to-mind h2")}>${words.mindFirst}</button></div>
         ${why(dawn.shown)}
       </section>
-      <div>${dawn.mild.map((/** @type {Dawn["mild"][0]} */ { reason, view }) => html`<p class="hint">${app.sentence(reason)} <a href=${`#${view}`}>${words.better[/** @type {"place"} */ (view)]}</a></p>`)}</div>
+      <div>${betterList(dawn.mild, app)}</div>
       <div>${dueTasks(dawn.due.dated)}</div>
       ${ranked()}
       ${editor(text.move.heading, move)}
@@ -128,7 +128,7 @@ export function dawnView(app, arrive) {
     return html`<div class=${`first is-${verdict}`}>
       <h1>${words.verdict[verdict]} <span class="date">${words[dawn.which]}, ${longDate(dawn.date)}</span></h1>
       ${dawn.next ? onTheWay(dawn, dawn.next) : notThisOne(dawn)}
-      ${weather(morning)}
+      ${weather(morning, morning.source === "forecast")}
       ${morning.source === "forecast" ? nothing : html`<p class="means">${words.fromMeans} <button type="button" class="plain" @click=${toForecast}>${words.pasteForecast}</button></p>`}
     </div>`;
   }
@@ -219,8 +219,8 @@ export function dawnView(app, arrive) {
     jump(".for-forecast summary");
   }
 
-  /** @param {any} morning */
-  function weather({ minimumC, maximumC, rainMm, windMS, temperatureC, source }) {
+  /** @param {any} morning @param {boolean} [withOrigin] whether it says where that comes from */
+  function weather({ minimumC, maximumC, rainMm, windMS, temperatureC, source }, withOrigin = true) {
     const { show } = app;
     const parts = [
       words.weather(show.temperature(minimumC), show.temperature(maximumC)),
@@ -228,7 +228,7 @@ export function dawnView(app, arrive) {
       windMS === null ? null : words.wind(windMS),
       temperatureC === null ? null : words.atWork(show.temperature(temperatureC)),
     ];
-    return html`<p class="weather">${parts.filter(Boolean).join(" · ")} <span class="origin">${text.sources.origin[/** @type {keyof typeof text.sources.origin} */ (source)] ?? source}</span></p>`;
+    return html`<p class="weather">${parts.filter(Boolean).join(" · ")}${withOrigin ? html` <span class="origin">${text.sources.origin[/** @type {keyof typeof text.sources.origin} */ (source)] ?? source}</span>` : nothing}</p>`;
   }
 
   /** @param {Dawn} dawn */
@@ -347,14 +347,14 @@ export function dawnView(app, arrive) {
   /** The days on which the keeper is free. @returns {() => any} */
   function freeDays() {
     const boxes = text.weekdays.map(([name, label]) => {
-      const box = tick(label, false, (on) => app.change(() => {
+      const { box, bind } = tick(label, false, (on) => app.change(() => {
         const { freeWeekdays: before } = place();
         place().freeWeekdays = text.weekdays.map(([one]) => one).filter((one) => (one === name ? on : before.includes(one)));
       }));
-      return { name, box, input: /** @type {HTMLInputElement} */ (box.querySelector("input")) };
+      return { name, box, bind };
     });
-    return () => boxes.map(({ name, box, input }) => {
-      input.checked = place().freeWeekdays.includes(name);
+    return () => boxes.map(({ name, box, bind }) => {
+      bind(place().freeWeekdays.includes(name));
       return box;
     });
   }

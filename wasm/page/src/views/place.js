@@ -1,65 +1,60 @@
 // Where the hives stand: a town or coordinates typed or pasted, or the device. That is enough for an answer;
 // height and zone are found, and can be changed.
 
+import { html, nothing, render } from "../lit-html/lit-html.js";
+import { repeat } from "../lit-html/directives/repeat.js";
+
 import { writeCoordinates } from "../coordinates.js";
 import { fill, focusOn, h, more, newId } from "../dom.js";
 import * as engine from "../engine.js";
 import { field, focusFirstError, numberInput, numberOf, plainly, showEngineError, tick } from "../fields.js";
 import { shareBox } from "../share-box.js";
 import { firstPlaceSettings, freeId } from "../state.js";
+import { drawing } from "../templates.js";
 import { text } from "../text/en.js";
 
 const words = text.place;
 
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function placeView(app, arrive) {
-  const root = h("div", { class: "view view-place" });
-  draw(app.place);
+  const root = /** @type {import("../main.js").ViewRoot} */ (h("div", { class: "view view-place" }));
+  /** The place that is edited; none for a new one. @type {string | undefined} */
+  let editedId;
+  /** What is being entered. @type {ReturnType<typeof form>} */
+  let made;
+  const { now, soon } = drawing(root, () => {}, draw);
+  edit(app.place);
+  root.update = soon;
   return root;
 
-  /** @param {import("../state.js").Place | undefined} place the one that is edited; none for a new one */
-  function draw(place) {
-    fill(
-      root,
-      h("h1", null, place ? text.views.place : words.firstHeading),
-      app.state.places.length === 0 ? h("p", { class: "lead" }, words.welcome) : null,
-      app.state.places.length > 0 ? list(place) : null,
-      form(place),
-      app.state.places.length === 0 ? h("p", { class: "hint" }, words.privacy) : null,
-    );
+  /** @param {import("../state.js").Place | undefined} place @param {string} [focus] */
+  function edit(place, focus) {
+    editedId = place?.id;
+    made = form(place);
+    now();
+    if (focus) focusOn(root.querySelector(focus));
   }
 
-  /** @param {import("../state.js").Place | undefined} edited */
-  function list(edited) {
-    return h(
-      "ul",
-      { class: "place-list" },
-      app.state.places.map((place) =>
-        h(
-          "li",
-          null,
-          h(
-            "button",
-            {
-              type: "button",
-              "aria-pressed": place.id === edited?.id ? "true" : "false",
-              onclick: () => {
-                app.change((state) => (state.placeId = place.id));
-                draw(app.place);
-                focusOn(root.querySelector('.place-list [aria-pressed="true"]'));
-              },
-            },
-            h("strong", null, place.name),
-            h("span", null, writeCoordinates(place)),
-          ),
-        ),
-      ),
-      h(
-        "li",
-        null,
-        h("button", { type: "button", "aria-pressed": edited ? "false" : "true", onclick: () => { draw(undefined); focusOn(root.querySelector("h1")); } }, words.another),
-      ),
-    );
+  function draw() {
+    const isFirst = app.state.places.length === 0;
+    made.bind();
+    render(html`
+      <h1>${editedId ? text.views.place : words.firstHeading}</h1>
+      ${isFirst ? html`<p class="lead">${words.welcome}</p>` : list()}
+      ${made.box}
+      ${isFirst ? html`<p class="hint">${words.privacy}</p>` : nothing}`, root);
+  }
+
+  function list() {
+    /** @param {string} id */
+    const choose = (id) => {
+      app.change((state) => (state.placeId = id));
+      edit(app.place, '.place-list [aria-pressed="true"]');
+    };
+    return html`<ul class="place-list">
+      ${repeat(app.state.places, ({ id }) => id, (one) => html`<li><button type="button" aria-pressed=${String(one.id === editedId)} @click=${() => choose(one.id)}><strong>${one.name}</strong><span>${writeCoordinates(one)}</span></button></li>`)}
+      <li><button type="button" aria-pressed=${String(editedId === undefined)} @click=${() => edit(undefined, "h1")}>${words.another}</button></li>
+    </ul>`;
   }
 
   /** @param {import("../state.js").Place | undefined} place */
@@ -266,8 +261,10 @@ export function placeView(app, arrive) {
         eastHorizonDeg: eastDeg,
         westHorizonDeg: westDeg,
       };
+      // Another tab may have changed it meanwhile.
+      const known = place && (app.state.places.find(({ id }) => id === place.id) ?? place);
       /** @type {import("../state.js").Place} */
-      const next = { ...(place ?? { id: freeId("place", app.state.places), ...firstPlaceSettings() }), ...entered };
+      const next = { ...(known ?? { id: freeId("place", app.state.places), ...firstPlaceSettings() }), ...entered };
       if (height === undefined) next.elevationIsFound = true;
       else delete next.elevationIsFound;
       try {
@@ -304,8 +301,7 @@ export function placeView(app, arrive) {
                   state.placeId = state.places[0]?.id ?? null;
                   if (!state.plans.some(({ id }) => id === state.planId)) state.planId = null;
                 });
-                draw(app.place);
-                focusOn(root.querySelector("h1"));
+                edit(app.place, "h1");
               },
             },
             words.removeNow(place.name),
@@ -313,7 +309,8 @@ export function placeView(app, arrive) {
         )
       : null;
 
-    return h(
+    const keep = tick(text.device.keep, app.state.keep, (on) => app.change((state) => (state.keep = on)), text.device.keepHint);
+    const box = h(
       "form",
       { onsubmit: submit, novalidate: true, "aria-label": text.views.place },
       where.box,
@@ -331,10 +328,11 @@ export function placeView(app, arrive) {
         name.box,
         more(words.skyline, h("p", { class: "hint" }, words.skylineAbout), east.box, west.box),
       ),
-      tick(text.device.keep, app.state.keep, (on) => app.change((state) => (state.keep = on)), text.device.keepHint),
+      keep.box,
       share,
       remove,
     );
+    return { box, bind: () => keep.bind(app.state.keep) };
   }
 }
 

@@ -6,6 +6,7 @@ import { repeat } from "../lit-html/directives/repeat.js";
 import { courseBox } from "../course.js";
 import { fullDate, span, taskDate } from "../dates.js";
 import { focusOn, h } from "../dom.js";
+import { sorted } from "../doubts.js";
 import * as engine from "../engine.js";
 import { showEngineError } from "../fields.js";
 import { moveForm } from "../move-form.js";
@@ -15,7 +16,7 @@ import { planForm } from "../plan-form.js";
 import { datesOf, planOf } from "../plan-model.js";
 import { planSheet } from "../plan-sheet.js";
 import { recordsBox, signsForm } from "../records.js";
-import { basisList, cautionList, choiceList, doubtList, reasonList } from "../sources.js";
+import { basisList, betterList, cautionList, choiceList, doubtList, reasonList } from "../sources.js";
 import { standingBox } from "../standing.js";
 import { taskList } from "../tasks.js";
 import { drawing, editor, fold, keyed, list, pairs } from "../templates.js";
@@ -26,7 +27,7 @@ import { needsPlace } from "./needs-place.js";
 const words = text.plan;
 
 /** @typedef {import("../state.js").PlanEntry} PlanEntry */
-/** @typedef {{review: any, course: any, doubts: readonly any[], drawn: SVGElement | null, inWords: string[]}} Answer */
+/** @typedef {{review: any, course: any, doubts: ReturnType<typeof sorted>, drawn: SVGElement | null, inWords: string[]}} Answer */
 
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function planView(app, arrive) {
@@ -84,7 +85,7 @@ export function planView(app, arrive) {
       const review = engine.review(place(), plan, app.today());
       const svg = engine.planPicture(review.plan);
       answer = {
-        review, course: plan.move ? engine.course(place(), plan.move) : null, doubts: engine.doubts(place()) ?? [],
+        review, course: plan.move ? engine.course(place(), plan.move) : null, doubts: sorted(engine.doubts(place())),
         drawn: picture(svg), inWords: sentences(pictureWords(svg)),
       };
       if (isSeen || !plan.calendarId) note(plan, review.plan);
@@ -178,7 +179,7 @@ export function planView(app, arrive) {
     return html`
       <h1>${plan.title}</h1>
       ${switcher()}
-      ${doubtList(doubts, app)}
+      ${doubtList(doubts.doubts, app)}
       ${wishBox(plan.wish, app)}
       ${course ? courseBox(app, course, plan) : summary(plan, model.begin)}
       ${planSheet(app, entry(), plan)}
@@ -193,7 +194,7 @@ export function planView(app, arrive) {
       ${fold(text.year.inWords, list(inWords))}
       ${made.files?.(plan)}
       <section class="on-paper"><h2>${text.dawn.cautions}</h2>${cautionList(plan.cautions, app)}</section>
-      <section><h2>${text.dawn.restsOn}</h2>${basisList(plan.basis, app)}</section>
+      <section><h2>${text.dawn.restsOn}</h2>${betterList(doubts.mild, app)}${basisList(plan.basis, app)}</section>
       ${plan.choices.length > 0 ? fold(words.choices, choiceList(plan.choices)) : nothing}
       ${facts()}
       ${removal()}`;

@@ -4,12 +4,13 @@ import { html, nothing, render } from "../lit-html/lit-html.js";
 
 import { addDays, fullDate, span } from "../dates.js";
 import { h } from "../dom.js";
+import { sorted } from "../doubts.js";
 import * as engine from "../engine.js";
 import { field, numberInput, numberOf, select, showEngineError } from "../fields.js";
 import { monthsTable } from "../months.js";
 import { normalsEditor } from "../normals.js";
 import { picture, pictureWords, sentences } from "../picture.js";
-import { basisList, doubtList, reasonList, sources } from "../sources.js";
+import { basisList, betterList, doubtList, reasonList, sources } from "../sources.js";
 import { drawing, editor, fold, list, pairs } from "../templates.js";
 import { text } from "../text/en.js";
 import { monthsOf, publishedFirst, safeLines } from "../year-model.js";
@@ -65,9 +66,10 @@ export function yearView(app, arrive) {
 
   /** @param {Answer} known */
   function told({ season, safe, months, drawn, inWords }) {
+    const { doubts, mild } = sorted(season.doubts);
     const percent = Math.round(season.chance * 100);
     return html`
-      ${doubtList(season.doubts, app)}
+      ${doubtList(doubts, app)}
       ${published(publishedFirst(season))}
       ${windows(season)}
       ${monthsTable(months)}
@@ -75,7 +77,7 @@ export function yearView(app, arrive) {
       <section><h2>${words.lastSafe}</h2><p class="hint">${words.lastSafeAbout}</p>${lastSafe(safe)}</section>
       <figure class="paper">${drawn}${app.state.display.temperature === "f" ? html`<figcaption class="hint">${words.pictureMetric}</figcaption>` : nothing}</figure>
       ${fold(words.inWords, list(inWords))}
-      <section><h2>${words.restsOn}</h2><p>${words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)}</p>${basisList(season.basis, app)}</section>
+      <section><h2>${words.restsOn}</h2><p>${words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)}</p>${betterList(mild, app)}${basisList(season.basis, app)}</section>
       ${sources(words.rules(percent), [
         { label: words.chance, value: words.chanceOption(percent), source: place().season.chance === undefined ? parameter("chance")?.source ?? "" : text.sources.yours },
         ...season.rules.map((/** @type {any} */ rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
