@@ -1,8 +1,10 @@
 """Solves the scheduling problems of `schedule_instances` with OR-Tools CP-SAT and compares the costs.
 
-    cargo run --release -p apiary-almanac-tools --bin schedule_instances -- 0 1000 single > single.jsonl
-    cargo run --release -p apiary-almanac-tools --bin schedule_instances -- 0 200 joint > joint.jsonl
+    cargo run --release -p apiary-almanac-tools --bin schedule_instances -- 0 1000 single 10 > single.jsonl
+    cargo run --release -p apiary-almanac-tools --bin schedule_instances -- 0 200 joint 100 > joint.jsonl
     python tests/schedule/compare.py single.jsonl joint.jsonl
+
+The last number is how often the work that a request is given may be done on each problem; 1 shows what requests get.
 
 CP-SAT gets the tables of each task and the rules as constraints of its own (`model.py`), and minimises one
 level after the other, each held at its least for the next. Our cost is worked out again from the tables; days

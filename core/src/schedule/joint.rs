@@ -19,8 +19,9 @@ use super::rows::Rows;
 use super::search::{Effort, Found, Scope};
 use crate::error::Error;
 
-/// Looks for networks that are solved together, after each was by itself.
-const TOGETHER_LOOKS: u64 = 300_000;
+/// The part of all looks that is for networks that are solved together, after each was by itself: so many in
+/// a thousand.
+const TOGETHER: u64 = 75;
 
 /// Networks that are solved together.
 struct Group {
@@ -199,10 +200,8 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
                 found,
             });
         }
-        let last = self
-            .effort
-            .looks
-            .min(self.looks.done.get() + TOGETHER_LOOKS);
+        let most = self.effort.looks;
+        let last = most.min(self.looks.done.get() + most / 1_000 * TOGETHER);
         while let Some(together) = self.in_conflict(&groups) {
             // Something is kept for groups that this one may come into conflict with.
             self.last_look = last;

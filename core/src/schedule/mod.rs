@@ -76,7 +76,7 @@ pub use rows::MOST_DAYS;
 pub use why::WhyNot;
 
 /// Choices that a search looks at before it gives the best that it found; a plain problem takes some
-/// hundreds. Networks that have to be solved together get fewer.
+/// hundreds. Networks that have to be solved together get fewer. [`Solver::with_looks`] sets another number.
 pub const MOST_LOOKS: u64 = 4_000_000;
 
 /// Days that the best of a branch may hang on before the search tries days one by one.
@@ -107,6 +107,32 @@ impl<'a, T: Tasks + ?Sized> Solver<'a, T> {
                 context: MOST_CONTEXT,
             },
         })
+    }
+
+    /// Looks at so many choices in place of [`MOST_LOOKS`]: hard problems are solved to their end with
+    /// more of them.
+    ///
+    /// ```
+    /// # use apiary_almanac::{Error, chrono::NaiveDate};
+    /// use apiary_almanac::schedule::{Cost, MOST_LOOKS, Problem, Solver, Span, Tasks};
+    /// # struct AnyDay(NaiveDate);
+    /// # impl Tasks for AnyDay {
+    /// #     fn span(&self, _: usize, _: &[NaiveDate]) -> Result<Option<Span>, Error> {
+    /// #         Ok(Some(Span::new(self.0, self.0, self.0)))
+    /// #     }
+    /// #     fn cost(&self, _: usize, _: NaiveDate, _: &Span) -> Result<Option<Cost>, Error> {
+    /// #         Ok(Some(Cost::ZERO))
+    /// #     }
+    /// # }
+    /// # let (problem, tasks) = (Problem::default(), AnyDay(NaiveDate::default()));
+    /// let patient = Solver::new(&problem, &tasks)?.with_looks(10 * MOST_LOOKS);
+    /// assert!(patient.solve()?.exact);
+    /// # Ok::<(), Error>(())
+    /// ```
+    #[must_use]
+    pub fn with_looks(mut self, looks: u64) -> Self {
+        self.effort.looks = looks;
+        self
     }
 
     /// The best schedule; where that takes too long, the best that was found, with a bound.

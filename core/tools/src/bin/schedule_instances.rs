@@ -2,10 +2,11 @@
 //! `tests/schedule/compare.py`, which solves them with another solver:
 //!
 //! ```text
-//! cargo run --release -p apiary-almanac-tools --bin schedule_instances -- FIRST COUNT single|joint > FILE
+//! cargo run --release -p apiary-almanac-tools --bin schedule_instances -- FIRST COUNT single|joint [TIMES] > FILE
 //! ```
 //!
-//! `FIRST` is the number of the first problem; the same number is always the same problem. Days count
+//! `FIRST` is the number of the first problem; the same number is always the same problem. `TIMES` is how often the
+//! work that one request is given may be done on each; 1 where it is left out. Days count
 //! from 0. The span of a task is a table: the key is the latest of the days of what it depends on, each
 //! moved by an offset, and gives earliest, likely, latest and last. All is invented.
 
@@ -15,7 +16,8 @@ use std::process::ExitCode;
 
 use apiary_almanac::Error;
 use apiary_almanac::schedule::{
-    Apart, BROKEN, Cost, FIRST_OWN, Limit, Problem, Schedule, Set, Solver, Span, Task, Tasks,
+    Apart, BROKEN, Cost, FIRST_OWN, Limit, MOST_LOOKS, Problem, Schedule, Set, Solver, Span, Task,
+    Tasks,
 };
 use chrono::{Days, NaiveDate};
 use serde_json::{Value, json};
@@ -340,12 +342,19 @@ fn written(number: u64, instance: &Instance, solved: &Schedule, ms: f64) -> Valu
     })
 }
 
-fn write(first: u64, count: u64, joint: bool) -> Result<(), Box<dyn std::error::Error>> {
+fn write(
+    first: u64,
+    count: u64,
+    joint: bool,
+    times: u64,
+) -> Result<(), Box<dyn std::error::Error>> {
     let mut out = std::io::stdout().lock();
     for number in first..first + count {
         let instance = instance(number, joint)?;
         let begun = std::time::Instant::now();
-        let solved = Solver::new(&instance.problem, &instance)?.solve()?;
+        let solved = Solver::new(&instance.problem, &instance)?
+            .with_looks(times.saturating_mul(MOST_LOOKS))
+            .solve()?;
         let ms = begun.elapsed().as_secs_f64() * 1e3;
         writeln!(out, "{}", written(number, &instance, &solved, ms))?;
     }
@@ -360,11 +369,18 @@ fn main() -> ExitCode {
         Some("joint") => Some(true),
         _ => None,
     };
-    let (Some(first), Some(count), Some(joint)) = (numbers(0), numbers(1), joint) else {
-        eprintln!("usage: schedule_instances FIRST COUNT single|joint > FILE");
+    let times = if arguments.len() > 3 {
+        numbers(3)
+    } else {
+        Some(1)
+    };
+    let (Some(first), Some(count), Some(joint), Some(times)) =
+        (numbers(0), numbers(1), joint, times)
+    else {
+        eprintln!("usage: schedule_instances FIRST COUNT single|joint [TIMES] > FILE");
         return ExitCode::FAILURE;
     };
-    match write(first, count, joint) {
+    match write(first, count, joint, times) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
             eprintln!("{error}");
