@@ -3,7 +3,7 @@
 use chrono::TimeDelta;
 
 use super::ranges::Dated;
-use super::{Bench, Plan};
+use super::{Bench, Plan, evenings};
 use crate::bee::Bee;
 use crate::caution::{Caution, STANDING_CAUTIONS};
 use crate::error::Error;
@@ -33,6 +33,7 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
     {
         why.push(queenless_life(bench.weather.bee()));
     }
+    let moved_or_not = why.iter().any(|why| why.code == "open_moved_or_not");
     let (mut window, mut good_at) = (None, None);
     if state == TaskState::Planned {
         let (found, reasons) = bench.days.window(step.step.time, dates.best)?;
@@ -72,7 +73,7 @@ pub(super) fn task(bench: &Bench<'_>, step: &ResolvedStep, dated: Dated) -> Resu
             Vec::new()
         },
         source: step.step.source.clone(),
-        depends_on: depends_on(bench, step),
+        depends_on: depends_on(bench, step, moved_or_not),
         rests_on,
         state,
         was_due: was_due.filter(|_| state == TaskState::Planned),
@@ -93,8 +94,9 @@ fn queenless_life(bee: &Bee) -> Reason {
     }
 }
 
-/// What comes before a step; before a move also the closing of its evening.
-fn depends_on(bench: &Bench<'_>, step: &ResolvedStep) -> Vec<Dependency> {
+/// What comes before a step; before a move also the closing of its evening. What is opened though nothing was moved
+/// was closed before.
+fn depends_on(bench: &Bench<'_>, step: &ResolvedStep, moved_or_not: bool) -> Vec<Dependency> {
     let steps = &bench.resolved.steps;
     let on = |id: &str| Dependency {
         task: id.to_owned(),
@@ -102,7 +104,14 @@ fn depends_on(bench: &Bench<'_>, step: &ResolvedStep) -> Vec<Dependency> {
     };
     match step.part {
         Part::Eve { .. } | Part::Help { .. } => Vec::new(),
-        Part::Opening { of } => vec![on(&steps[of].id)],
+        Part::Opening { of } => {
+            let [close, _] = evenings::ids(&steps[of].id);
+            vec![if moved_or_not {
+                on(&close)
+            } else {
+                on(&steps[of].id)
+            }]
+        }
         Part::Step => {
             let given = step.depends_on.iter();
             let given = given.map(|(dependency, _)| dependency.clone());

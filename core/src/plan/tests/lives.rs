@@ -152,6 +152,10 @@ impl Life {
         let as_reckoned = matches!(news, News::OnTime) && !queen;
         let mut without_reason = Vec::new();
         for (task, was) in moved_tasks(&self.plan, &self.request.announced) {
+            if task.id == next.id {
+                // Opened though nothing was moved, it is to be opened once more.
+                continue;
+            }
             let now = task.dates.best;
             let waits = task.depends_on.iter().any(|before| {
                 let asks = self.asking.contains(&before.task);
