@@ -35,14 +35,17 @@ def outputs(notebook: Any) -> list[str]:
     """Every line that the cells have put out, with the number of its cell."""
     lines = []
     for number, cell in enumerate(notebook.cells):
+        found: list[tuple[str, str]] = []
         for output in cell.get("outputs", []):
-            if output.output_type == "stream":
-                found = {output.name: output.text}
-            else:
+            if output.output_type != "stream":
                 # How a picture is called in words changes from version to version.
-                found = {kind: text for kind, text in output.data.items() if kind != "text/plain"}
-            for kind, text in found.items():
-                lines += [f"cell {number}, {kind}: {line}" for line in str(text).splitlines()]
+                found += [(kind, str(text)) for kind, text in output.data.items() if kind != "text/plain"]
+            elif found and found[-1][0] == output.name:
+                # A slow kernel sends what is printed in several pieces, which can end within a line.
+                found[-1] = (output.name, found[-1][1] + output.text)
+            else:
+                found.append((output.name, output.text))
+        lines += [f"cell {number}, {kind}: {line}" for kind, text in found for line in text.splitlines()]
     return lines
 
 

@@ -835,7 +835,7 @@ def mornings_calendar(
 
     Raises:
         ApiaryError: ``not_enough_data`` without any morning, ``inconsistent`` for a date that comes twice,
-            ``out_of_range`` for an empty name, ``unreadable`` for a stamp without a zone.
+            ``out_of_range`` for an empty name and for a stamp without a time zone.
 
     >>> import datetime as dt
     >>> club = Site(latitude_deg=-28.81, longitude_deg=153.28, elevation_m=12, zone="Australia/Sydney")
