@@ -62,7 +62,7 @@ test("nothing is kept without a word, all of it with one, and it can be saved, w
   assert.equal(name, "apiary-almanac.json");
   await page.getByText("Erase everything").first().click();
   await page.getByRole("button", { name: "Yes, erase everything" }).click();
-  await page.getByText("Nothing is left on this device").waitFor();
+  await page.getByText("Erased from this browser").waitFor();
   assert.deepEqual(await kept(), [0, 0, ""]);
   assert.deepEqual(await page.evaluate(() => caches.keys()), []);
 

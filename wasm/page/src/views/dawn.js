@@ -102,6 +102,7 @@ export function dawnView(app, arrive) {
         <div class="actions day-switch" role="group" aria-label=${words.whichDay}>${dawn.days.map((date, n) => html`
           <button type="button" aria-pressed=${String(date === dawn.date)} @click=${() => look(date)}>${n === 0 ? text.common.today : text.common.tomorrow}</button>`)}
         </div>
+        ${dawn.next ? html`<p class="hint">${words.howFar} <button type="button" class="plain" @click=${toMove}>${words.howFarShow}</button></p>` : nothing}
         ${strip(dawn.morning, app.now(), dawn.verdict !== "go")}
         ${steps(dawn)}
         <div class="actions"><button type="button" class="mind" @click=${() => jump(".to-mind h2")}>${words.mindFirst}</button></div>
@@ -110,8 +111,8 @@ export function dawnView(app, arrive) {
       <div>${betterList(dawn.mild, app)}</div>
       <div>${dueTasks(dawn.due.dated)}</div>
       ${ranked()}
-      ${editor(text.move.heading, move)}
-      <details class="no-print for-forecast"><summary><h2>${text.forecast.heading}</h2></summary>${forecast()}</details>
+      <div class="to-move">${editor(text.move.heading, move)}</div>
+      <div class="for-forecast">${editor(text.forecast.heading, forecast())}</div>
       ${editor(
         text.bees.heading,
         bees(),
@@ -125,8 +126,10 @@ export function dawnView(app, arrive) {
   /** What is read at arm's length: the verdict, one time, one thing to tap. @param {Dawn} dawn */
   function first(dawn) {
     const { verdict, morning } = dawn;
-    return html`<div class=${`first is-${verdict}`}>
-      <h1>${words.verdict[verdict]} <span class="date">${words[dawn.which]}, ${longDate(dawn.date)}</span></h1>
+    /** Without a forecast nobody knows this morning. */
+    const said = verdict === "go" && morning.source !== "forecast" ? "usual" : verdict;
+    return html`<div class=${`first is-${said}`}>
+      <h1>${words.verdict[said]} <span class="date">${words[dawn.which]}, ${longDate(dawn.date)}</span></h1>
       ${dawn.next ? onTheWay(dawn, dawn.next) : notThisOne(dawn)}
       ${weather(morning, morning.source === "forecast")}
       ${morning.source === "forecast" ? nothing : html`<p class="means">${words.fromMeans} <button type="button" class="plain" @click=${toForecast}>${words.pasteForecast}</button></p>`}
@@ -214,9 +217,18 @@ export function dawnView(app, arrive) {
     target?.scrollIntoView();
   }
 
+  function toMove() {
+    openAt(".to-move");
+  }
+
   function toForecast() {
-    root.querySelector(".for-forecast")?.setAttribute("open", "");
-    jump(".for-forecast summary");
+    openAt(".for-forecast");
+  }
+
+  /** @param {string} around what holds the fold */
+  function openAt(around) {
+    root.querySelector(`${around} details`)?.setAttribute("open", "");
+    jump(`${around} summary`);
   }
 
   /** @param {any} morning @param {boolean} [withOrigin] whether it says where that comes from */
@@ -329,7 +341,6 @@ export function dawnView(app, arrive) {
     const open = window.kind === "open";
     const notes = [
       words.verdictShort[/** @type {"go"} */ (morning.verdict)],
-      words.points(points),
       !open && byLamp ? words.byLampShort(byLamp.fromClock, byLamp.untilClock) : null,
       free ? null : words.notFree,
       morning.source === "forecast" ? text.sources.origin.forecast : words.meanShort,
@@ -339,7 +350,7 @@ export function dawnView(app, arrive) {
         <span class="r-window">${open ? `${window.fromClock}–${window.untilClock}` : words.noneShort}</span>
         <span class="r-notes">${notes.filter(Boolean).join(" · ")}</span></summary>
       ${weather(morning)}
-      ${list([...reasons.map(told), ...(open ? [] : window.help.map(app.sentence))])}
+      ${list([...reasons.map(told), words.points(points), ...(open ? [] : window.help.map(app.sentence))])}
       <div class="actions"><button type="button" @click=${() => lookUp(morning.date)}>${words.showThis}</button></div>
     </details></li>`;
   }

@@ -51,7 +51,7 @@ export function tasksView(app, arrive) {
       ${refused.map(({ entry, message }) => html`<p class="error" role="alert">${entry.colony.name}: ${message} <a href="#plan" @click=${() => choose(entry.id)}>${words.toPlan}</a></p>`)}
       ${isEmpty ? html`<p class="lead">${words.none}</p>` : nothing}
       ${agenda && agenda.colonies.length > 1 ? html`<p class="lead">${app.sentence(agenda.state.sentence)}</p>` : nothing}
-      ${isEmpty ? nothing : html`<section><h2>${text.common.today}</h2>${tasks.today.length === 0 ? html`<p>${words.nothingToday}</p>` : list("today", tasks.today, several)}</section>`}
+      ${isEmpty ? nothing : html`<section><h2>${text.common.today}</h2>${advice(agenda)}${tasks.today.length === 0 ? html`<p>${words.nothingToday}</p>` : list("today", tasks.today, several)}</section>`}
       ${part(words.didYou, "questions", tasks.questions, several)}
       ${part(words.onlyIf, "onlyIfNow", tasks.onlyIfNow, several)}
       ${part(text.common.tomorrow, "tomorrow", tasks.tomorrow, several)}
@@ -105,6 +105,12 @@ export function tasksView(app, arrive) {
       </div>
       <span class="paper-box" aria-hidden="true"></span>
     </li>`;
+  }
+
+  /** What the records call for, box by box: it comes before any task. @param {any} agenda */
+  function advice(agenda) {
+    const lines = (agenda?.colonies ?? []).flatMap((/** @type {any} */ { name, advice }) => advice.map((/** @type {any} */ one) => html`<li><b class="box">${name}</b> <b>${one.text}</b>${one.until ? ` ${words.helpsUntil(taskDate(one.until, app.today()))}` : nothing} ${app.sentence(one.reason)}</li>`));
+    return lines.length > 0 ? html`<ul class="advice-list">${lines}</ul>` : nothing;
   }
 
   /** How each colony stands, and the way to its plan. @param {any} agenda @param {boolean} several */

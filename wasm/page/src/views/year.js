@@ -72,9 +72,9 @@ export function yearView(app, arrive) {
       ${doubtList(doubts, app)}
       ${published(publishedFirst(season))}
       ${windows(season)}
+      <section><h2>${words.lastSafe}</h2><p class="hint">${words.lastSafeAbout}</p>${lastSafe(safe)}</section>
       ${monthsTable(months)}
       ${states(season)}
-      <section><h2>${words.lastSafe}</h2><p class="hint">${words.lastSafeAbout}</p>${lastSafe(safe)}</section>
       <figure class="paper">${drawn}${app.state.display.temperature === "f" ? html`<figcaption class="hint">${words.pictureMetric}</figcaption>` : nothing}</figure>
       ${fold(words.inWords, list(inWords))}
       <section><h2>${words.restsOn}</h2><p>${words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)}</p>${betterList(mild, app)}${basisList(season.basis, app)}</section>
