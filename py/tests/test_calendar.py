@@ -253,7 +253,8 @@ def test_the_coming_dawns_come_back() -> None:
         assert (event["DTSTART"].dt, event["DTEND"].dt) == whole_minutes(times)
         assert str(event["STATUS"]) == {"go": "CONFIRMED", "careful": "TENTATIVE"}[one.morning.verdict]
         evening, morning = event.walk("VALARM")
-        closing = event["DTSTART"].dt + evening["TRIGGER"].dt
+        # Hours of a trigger are so many hours (RFC 5545, 3.3.6), also where the clocks change that night.
+        closing = event["DTSTART"].dt.astimezone(dt.timezone.utc) + evening["TRIGGER"].dt
         assert abs(closing - one.morning.evening_before.from_) < dt.timedelta(seconds=1)
         assert f"close the entrance from {one.morning.evening_before.from_clock}" in str(evening["DESCRIPTION"])
         assert morning["TRIGGER"].dt == -dt.timedelta(minutes=30)
