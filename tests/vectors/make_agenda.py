@@ -47,7 +47,8 @@ LISTS = ("now", "next", "this_week", "later", "only_if")
 
 
 def item(one):
-    return {"task": one["task"], "box_name": one["box_name"], "date": one["date"]}
+    more = {key: one[key] for key in ("then", "answers", "still_shut") if key in one}
+    return {"task": one["task"], "box_name": one["box_name"], "date": one["date"], **more}
 
 
 def story(name, note, *plans, state, now, following, hidden=(), questions=None, advice=None, watch=None, checks=()):
@@ -105,13 +106,32 @@ def lids_and_entrances(answer):
     says(answer["colonies"][0]["advice"][0]["text"], "Leave the lids closed", "Entrances stay open")
 
 
+def stands_with(*tasks):
+    """The first item of today has these behind it, each in its stage."""
+    def check(answer):
+        assert [one["task"] for one in answer["now"][0].get("then", [])] == list(tasks), answer["now"][0]
+    return check
+
+
+def can_be_said(*answers):
+    def check(answer):
+        given = [(one["said"]["text"], one["tasks"]) for one in answer["now"][0].get("answers", [])]
+        assert given == list(answers), given
+    return check
+
+
+def is_shut(answer):
+    assert answer["now"][0]["still_shut"], answer["now"][0]
+
+
 def rows():
     males = record("2026-10-19", signs=[sign("males_turned_out", "daughter", count=12)])
     old_queen = record("2026-10-16", outcome="queen_seen", which="parent")
     no_eggs = record("2026-11-01", task="egg-check", outcome="no_eggs", which="daughter")
     second = record("2026-12-01", task="second-look", outcome="cells_without_eggs")
     gave = record("2026-12-02", task="decide", outcome="gave_brood")
-    stages = [record("2026-10-24", task="stage-1"), record("2026-10-26", task="stage-2")]
+    stages = [record(day, task=task) for day, number in (("2026-10-24", 1), ("2026-10-26", 2))
+              for task in (f"stage-{number}", f"stage-{number}-open")]
     moved = [DIVIDED, *stages]
     # Set on in September, brood and eggs seen in November, parted, set beside in two stages.
     parted = [record("2026-09-26", task="set-on"),
@@ -122,6 +142,8 @@ def rows():
     seventeen = record("2026-12-07", signs=[sign("males_turned_out", "daughter", count=12),
                                             sign("steady_streams", "pair"), sign("resin_in", "pair"),
                                             sign("bees_enter_other", "pair")])
+    first_move = record("2026-10-24", task="stage-1")
+    second_stage = [("stage-2-close", "Wattle", "2026-10-25")]
     queens = [("egg-check", None), ("second-look", None), ("decide", None), ("late-look", None)]
     return [
         story("day-18", "Divided, 12 males turned out: nothing can be told yet, and lids stay closed.",
@@ -185,11 +207,37 @@ def rows():
         story("a-box-lost", "Its tasks end, those of the other go on.",
               plan("2026-10-20", [DIVIDED, record("2026-10-20", outcome="box_empty", which="daughter")]),
               state="lost", now=[],
-              following=[("stage-1-close", "Wattle", "2026-10-23"),
-                         ("side-by-side", "Wattle + Saltbush", "2026-10-23")],
+              following=[("egg-check", "Wattle", "2026-11-01")],
               hidden=[("egg-check", "Saltbush"), ("egg-check", "Wattle + Saltbush"),
                       ("new-workers", "Wattle + Saltbush")],
               advice=["close_empty_box"], watch="parent"),
+        story("eve-of-a-stage", "To close, to move and to open are one item.",
+              plan("2026-10-23", [DIVIDED]),
+              state="uncertain", now=["stage-1-close", "side-by-side"], following=second_stage,
+              hidden=[("stage-1", None), ("stage-1-open", None), ("stage-2", None)],
+              checks=[stands_with("stage-1", "stage-1-open"), can_be_said()]),
+        story("dawn-of-a-stage", "One word records it; that the box is open is said, not taken for granted.",
+              plan("2026-10-24", [DIVIDED]),
+              state="uncertain", now=["stage-1"], following=second_stage, hidden=[("stage-1-open", None)],
+              checks=[stands_with("stage-1-open"),
+                      can_be_said(("Moved and opened", ["stage-1", "stage-1-open"]),
+                                  ("Moved, still shut", ["stage-1"]))]),
+        story("moved-and-opened", "Nothing is left of the stage.",
+              plan("2026-10-24", [DIVIDED, first_move, record("2026-10-24", task="stage-1-open")]),
+              state="uncertain", now=[], following=second_stage,
+              hidden=[("stage-1-close", None), ("stage-1", None), ("stage-1-open", None)], questions=[]),
+        story("moved-still-shut", "The opening stands before all else.",
+              plan("2026-10-24", [DIVIDED, first_move]),
+              state="uncertain", now=["stage-1-open"], following=second_stage, questions=[], checks=[is_shut]),
+        story("shut-since-yesterday", "It is asked for until it is recorded, before the closing of that evening.",
+              plan("2026-10-25", [DIVIDED, first_move]),
+              state="uncertain", now=["stage-1-open", "stage-2-close"],
+              following=[("egg-check", "Wattle + Saltbush", "2026-11-01")], questions=[], checks=[is_shut]),
+        story("bees-come-home", "A count at the entrance shows that it is open.",
+              plan("2026-10-25", [DIVIDED, first_move,
+                                  record("2026-10-24", counts=[{"which": "parent", "counted": {"home": 31}}])]),
+              state="uncertain", now=["stage-2-close"],
+              following=[("egg-check", "Wattle + Saltbush", "2026-11-01")], hidden=[("stage-1-open", None)]),
         story("silence", "Fifty days without a record: what was due is asked for.",
               plan("2026-11-21", [DIVIDED]),
               state="uncertain", now=[], following=[("stage-1-close", "Wattle", "2026-11-24")],

@@ -339,6 +339,8 @@ export type ReasonCode =
   | "joined_again"
   | "not_before"
   | "settled_by"
+  | "moved_and_opened"
+  | "moved_still_shut"
   | "was_it_done"
   | "season_is_good"
   | "season_is_at_risk"
@@ -2021,6 +2023,26 @@ export interface TimeWindow {
   readonly untilClock: string;
 }
 
+/** A task that has no item of its own, since it follows another of the same stage. */
+export interface Following {
+  /** The `id` of the task. */
+  readonly task: string;
+  /** A few words for people. */
+  readonly short: string;
+  /** The day. */
+  readonly date: CivilDate;
+  /** The stretch of the day; absent for the whole day. */
+  readonly window?: TimeWindow;
+}
+
+/** One of the things that a keeper can say of an item. */
+export interface ItemAnswer {
+  /** In words. */
+  readonly said: Reason;
+  /** The tasks that are recorded as done with it. */
+  readonly tasks: readonly string[];
+}
+
 /** One thing to do, with what a first look needs; the plan has the rest. */
 export interface Item {
   /** The `id` of its plan. */
@@ -2049,6 +2071,19 @@ export interface Item {
   readonly earliest: CivilDate;
   /** And until this one. */
   readonly latest: CivilDate;
+  /**
+   * What comes after it in the same stage of a move, in order: to close, to move, to open are one
+   * item.
+   */
+  readonly then?: readonly Following[];
+  /** What a keeper can say of it, and what is then recorded; empty where that is the task alone. */
+  readonly answers?: readonly ItemAnswer[];
+  /**
+   * The box was closed for a move and nobody recorded that it is open again, whether it was moved or
+   * not: before all else. Asked for until it is recorded, or a count of bees, a later closing or move
+   * shows it; for a week.
+   */
+  readonly stillShut?: boolean;
 }
 
 /** A task that has no date yet: it waits until something is seen. */

@@ -67,3 +67,20 @@ test("a move stands among the tasks like any plan", () => {
     assert.equal(stage.length, 1);
   }
 });
+
+test("a stage of a move is one item with what follows, and says whether the box is open", () => {
+  const divided = { date: "2026-10-02", task: "divide" };
+  const on = (today, more = []) => tasksOf(known({ todayAt: () => today, agenda: agenda({ plans: [plan("Wattle", today, [divided, ...more])], brief: true }) })).today;
+  const [evening] = on("2026-10-23");
+  assert.equal(evening.task, "stage-1-close");
+  assert.match(evening.then, /^Sat 24 Oct \d\d:\d\d–\d\d:\d\d move 0\.5 m \(1 of 2\), open entrance$/);
+  const [dawn] = on("2026-10-24");
+  assert.equal(dawn.then, "open entrance");
+  assert.deepEqual(dawn.answers.map(({ tasks }) => tasks), [["stage-1", "stage-1-open"], ["stage-1"]]);
+  const moved = { date: "2026-10-24", task: "stage-1" };
+  for (const today of ["2026-10-24", "2026-10-25"]) {
+    const [first] = on(today, [moved]);
+    assert.deepEqual([first.task, first.isShut], ["stage-1-open", true]);
+  }
+  assert(on("2026-10-25", [moved, { date: "2026-10-24", task: "stage-1-open" }]).every(({ isShut }) => !isShut));
+});

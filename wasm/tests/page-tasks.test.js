@@ -47,24 +47,29 @@ test("four hives at two places over five weeks: done, missed and late, with a mo
   for (const name of ["Kurrajong", "Bunya + Quandong", "Wattle + Saltbush", "Mallee + Gidgee"]) assert((await boxes()).has(name), name);
   assert.deepEqual(await audit(page), []);
   const first = page.locator(".todo-item").filter({ hasText: "Kurrajong" }).first();
-  assert.match(await first.innerText(), /Close the entrance.*Orchard/s);
+  assert.match(await first.innerText(), /Close the entrance.*Orchard.*Then .*\(1 of 4\), open entrance/s);
 
   // The stage is done the next morning, by one tap, and taken back by one, and the focus stays.
   await setClock(page, "2026-09-14T02:00:00Z");
-  const done = page.getByRole("button", { name: /^Done: Kurrajong, .*\(1 of 4\)/ });
+  const done = page.getByRole("button", { name: /^Moved and opened: Kurrajong, .*\(1 of 4\)/ });
   await done.click();
   await page.getByText(/Written down: Kurrajong, .*\(1 of 4\)/).waitFor();
   assert.equal(await page.evaluate(() => document.activeElement.textContent), "Undo");
   await page.getByRole("button", { name: /^Undo: Kurrajong/ }).click();
   await page.getByText(/Taken back: Kurrajong/).waitFor();
-  await page.getByRole("button", { name: /^Done: Kurrajong, .*\(1 of 4\)/ }).click();
+  // Moved but still shut: to open it stands before all else.
+  await page.getByRole("button", { name: /^Moved, still shut: Kurrajong, .*\(1 of 4\)/ }).click();
+  const shut = page.locator(".todo-item:not(.is-done)").first();
+  assert.match(await shut.innerText(), /Kurrajong.*Open the entrance.*Still shut/s);
+  await shut.getByRole("button", { name: /^Done: / }).click();
+  assert.equal(await page.getByText("Still shut after its move").count(), 0);
 
   // A stage that passed without a word is asked for.
   await setClock(page, "2026-10-05T02:00:00Z");
   const asked = section(page, "Did you?");
   assert.match(await asked.innerText(), /Kurrajong.*\(2 of 4\)/s);
   assert.equal((await asked.innerText()).includes("(1 of 4)"), false);
-  await item(page, /Kurrajong.*\(2 of 4\)/s).getByRole("button", { name: /^Yes, on/ }).click();
+  await item(page, /Kurrajong.*\(2 of 4\)/s).getByRole("button", { name: /^Moved and opened, on/ }).click();
   await page.getByText(/Written down: Kurrajong, .*\(2 of 4\)/).waitFor();
   await setClock(page, "2026-10-05T02:00:00Z");
   assert.equal((await section(page, "Did you?").innerText()).includes("(2 of 4)"), false);

@@ -225,10 +225,14 @@ fn questions(out: &mut Sheet, agenda: &Agenda) {
 /// By which names what is done today, or was to be done, is recorded.
 fn record_as(out: &mut Sheet, agenda: &Agenda) {
     let asked = agenda.questions.iter().map(|question| &question.item);
-    let mut names: Vec<&str> = Vec::new();
+    let mut names: Vec<String> = Vec::new();
     for item in agenda.now.iter().chain(asked) {
-        if item.kind.is_work() && !names.contains(&item.task.as_str()) {
-            names.push(&item.task);
+        let name = match item.answers.as_slice() {
+            [] => item.task.clone(),
+            _ => format!("{} --opened", item.task),
+        };
+        if item.kind.is_work() && !names.contains(&name) {
+            names.push(name);
         }
     }
     if !names.is_empty() {
@@ -360,7 +364,7 @@ fn days<'a>(items: &[&'a Item]) -> Vec<(Vec<&'a Item>, String)> {
                 continue;
             }
         }
-        days.push((vec![item], item.short.clone()));
+        days.push((vec![item], in_words(item)));
     }
     days
 }
@@ -403,10 +407,30 @@ fn day_line(items: &[&Item], title: &str, year: i32) -> String {
 fn to_do(out: &mut Sheet, item: &Item, day: &str) {
     let mark = if item.kind.is_work() { "[ ] " } else { "  - " };
     let time = time(item);
+    let shut = if item.still_shut { "STILL SHUT: " } else { "" };
+    let words = in_words(item);
     out.item(
         mark,
-        &format!("{day}{time}{}: {}", item.box_name, item.short),
+        &format!("{day}{time}{}: {shut}{words}", item.box_name),
     );
+}
+
+/// `close the entrance, then Sun 25 05:36-08:21 move 0.5 m (1 of 2), open entrance`.
+fn in_words(item: &Item) -> String {
+    let mut text = item.short.clone();
+    let (mut date, mut window) = (item.date, item.window);
+    for (place, next) in item.then.iter().enumerate() {
+        text += if place == 0 { ", then " } else { ", " };
+        if next.date != date {
+            text += &next.date.format("%a %-d ").to_string();
+        }
+        if let Some(hours) = next.window.filter(|_| next.window != window) {
+            text += &format!("{hours} ");
+        }
+        text += &next.short;
+        (date, window) = (next.date, next.window);
+    }
+    text
 }
 
 fn time(item: &Item) -> String {

@@ -242,6 +242,9 @@ pub struct RecordArgs {
     /// The task that was done, by its name in the plan, such as divide; leave it out where something was
     /// only seen
     pub task: Option<String>,
+    /// Of a move: its entrance is open again. Without it the opening is asked for until it is recorded
+    #[arg(long, requires = "task")]
+    pub opened: bool,
     /// Which hive, by its name, where the file lists several
     #[arg(long)]
     pub hive: Option<String>,

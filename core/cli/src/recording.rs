@@ -34,14 +34,18 @@ pub fn record(
     let request = asked.plan_of(args.hive.as_deref())?;
     let record = of(args, request)?;
     let hive = asked.listed.then_some(request.colony.name.as_str());
+    let opening = args.opened.then(|| opening(&record, request)).transpose()?;
     let mut request = request.clone();
-    request.records.push(record.clone());
+    let mut text =
+        std::fs::read_to_string(&args.file).map_err(|source| failed(&args.file, source))?;
+    for record in opening.iter().chain([&record]) {
+        request.records.push(record.clone());
+        text = with_record(&text, hive, record).map_err(|problem| Problem::NotWritten {
+            file: args.file.display().to_string(),
+            problem,
+        })?;
+    }
     let planned = plan(&request)?;
-    let text = std::fs::read_to_string(&args.file).map_err(|source| failed(&args.file, source))?;
-    let text = with_record(&text, hive, &record).map_err(|problem| Problem::NotWritten {
-        file: args.file.display().to_string(),
-        problem,
-    })?;
     let writer = Writer {
         read: &[],
         force: false,
@@ -81,6 +85,19 @@ fn of(args: &RecordArgs, request: &PlanRequest) -> Result<Record, Error> {
     record.strikes_out.clone_from(&args.strikes_out);
     record.known = known(&record, request)?;
     Ok(record)
+}
+
+/// That the entrance is open again after the move of a record.
+fn opening(record: &Record, request: &PlanRequest) -> Result<Record, Error> {
+    let plan = plan(request)?;
+    let task = record.task.as_deref().unwrap_or_default();
+    match plan.opening_after(task) {
+        Some(opening) => Ok(Record::new(record.date).with_task(&opening.id)),
+        None => Err(Error::Inconsistent {
+            field: "--opened".to_owned(),
+            problem: format!("{task} is no move before which the entrance is closed"),
+        }),
+    }
 }
 
 /// What was known of the season: of a division, or what the record that is corrected says.

@@ -10,7 +10,7 @@ use super::agenda_text::first_screen;
 use super::sheet::{Detail, NARROW, Sheet};
 
 /// The stories of `tests/vectors/agenda.json` whose first screens are kept.
-const STORIES: [&str; 12] = [
+const STORIES: [&str; 15] = [
     "day-18",
     "eduction-waits",
     "parted-and-moved-day-17",
@@ -20,6 +20,9 @@ const STORIES: [&str; 12] = [
     "brood-given",
     "joined",
     "a-box-lost",
+    "eve-of-a-stage",
+    "dawn-of-a-stage",
+    "shut-since-yesterday",
     "silence",
     "three-hives",
     "a-wish-at-risk",

@@ -945,6 +945,40 @@ fn the_dates_of_a_year_need_no_hive() {
 }
 
 #[test]
+fn a_move_is_recorded_with_its_opening_or_the_opening_is_asked_for() {
+    let file = scratch("stage.toml");
+    let path = file.to_str().unwrap();
+    let start = "today = 2026-10-24\nhive = \"Wattle\"\n[site]\nlatitude_deg = -28.81\nlongitude_deg = 153.28\n\
+                 elevation_m = 12\nzone = \"Australia/Sydney\"\n[plan]\nmethod = \"split\"\n\
+                 [[plan.records]]\ndate = 2026-10-02\ntask = \"divide\"\n";
+    std::fs::write(&file, start).unwrap();
+    let screen = printed(&run(&["agenda", path]));
+    assert!(
+        screen.contains("then open") && screen.contains("stage-1 --opened"),
+        "{screen}"
+    );
+    printed(&run(&["record", path, "stage-1", "--opened"]));
+    let text = std::fs::read_to_string(&file).unwrap();
+    assert!(
+        text.contains("\"stage-1\"") && text.contains("\"stage-1-open\""),
+        "{text}"
+    );
+    assert!(!printed(&run(&["agenda", path])).contains("STILL SHUT"));
+
+    std::fs::write(&file, start).unwrap();
+    printed(&run(&["record", path, "stage-1"]));
+    for day in ["2026-10-24", "2026-10-25"] {
+        let screen = printed(&run(&["agenda", path, "--today", day]));
+        assert!(screen.contains("STILL SHUT: open"), "{screen}");
+    }
+    let told = refused(&["record", path, "divide", "--opened"]);
+    assert!(
+        told.contains("no move before which the entrance is closed"),
+        "{told}"
+    );
+}
+
+#[test]
 fn the_coming_dawns_are_a_calendar() {
     let out = scratch("dawns.ics");
     let _ = std::fs::remove_file(&out);

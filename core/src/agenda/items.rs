@@ -2,13 +2,13 @@
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
 
-use super::state;
 use super::{Agenda, Item, Question, Waiting};
+use super::{stage, state};
 use crate::caution::Caution;
 use crate::plan::{Plan, PlanRequest};
 use crate::reason::say;
 use crate::review::Review;
-use crate::task::{Task, TaskKind, TaskState};
+use crate::task::{Task, TaskState};
 
 /// Days after today that count as this week.
 const WEEK_D: u64 = 7;
@@ -37,13 +37,22 @@ pub(super) fn sorted(plans: &[PlanRequest], reviews: &[Review]) -> Agenda {
                 task: task.clone(),
             });
         }
+        let shut = stage::still_shut(request, &review.plan);
+        for task in &shut {
+            let item = item(&review.plan, task);
+            let still_shut = true;
+            agenda.now.push(Item { still_shut, ..item });
+        }
         for task in &review.plan.tasks {
-            if task.state == TaskState::Planned {
+            let has_item = shut.iter().any(|known| known.id == task.id);
+            if task.state == TaskState::Planned && !has_item {
                 sort_in(&mut agenda, &mut ahead, request, review, task);
             }
         }
     }
-    agenda.now.sort_by_key(time);
+    agenda
+        .now
+        .sort_by_key(|item| (!item.still_shut, time(item)));
     ahead.sort_by_key(|(_, item)| time(item));
     let next_day = ahead.first().map(|(_, item)| item.date);
     for (today, item) in ahead {
@@ -67,32 +76,24 @@ fn sort_in(
     task: &Task,
 ) {
     let item = item(&review.plan, task);
+    let follows = stage::follows(&review.plan, task);
     if task.only_if.is_some() {
-        agenda.only_if.push(item);
-        return;
-    }
-    if let Some(was_due) = passed(request, task).or(task.was_due) {
+        if !follows {
+            agenda.only_if.push(item);
+        }
+    } else if let Some(was_due) = passed(request, task).or(task.was_due) {
         agenda.questions.push(Question {
             sentence: say::was_it_done(&item.box_name, &item.title, was_due),
             was_due,
-            item: item.clone(),
+            item,
         });
-        if !has_an_evening(&review.plan, task) {
-            return;
-        }
-    }
-    if item.date <= review.today {
+    } else if follows {
+        // It stands with what comes before it in its stage.
+    } else if item.date <= review.today {
         agenda.now.push(item);
     } else {
         ahead.push((review.today, item));
     }
-}
-
-/// Whether the closing on the evening before a move is ahead: between it and the opening the move itself stands
-/// too, even if it is asked about.
-fn has_an_evening(plan: &Plan, task: &Task) -> bool {
-    let eve = plan.task(&format!("{}-close", task.id));
-    task.kind == TaskKind::Move && eve.is_some_and(|eve| eve.state == TaskState::Planned)
 }
 
 /// The day that was announced for a task, once it has passed without a record.
@@ -110,7 +111,11 @@ fn passed(request: &PlanRequest, task: &Task) -> Option<NaiveDate> {
 }
 
 fn item(plan: &Plan, task: &Task) -> Item {
+    let after = stage::after(plan, task);
     Item {
+        answers: stage::answers(task, &after),
+        then: after.into_iter().map(stage::following).collect(),
+        still_shut: false,
         plan: plan.id.clone(),
         task: task.id.clone(),
         kind: task.kind,

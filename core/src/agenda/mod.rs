@@ -5,7 +5,10 @@
 //! which a keeper asks.
 
 mod items;
+mod stage;
 mod state;
+
+use std::ops::Not;
 
 use chrono::NaiveDate;
 use derive_setters::Setters;
@@ -193,6 +196,41 @@ pub struct Item {
     pub earliest: NaiveDate,
     /// And until this one.
     pub latest: NaiveDate,
+    /// What comes after it in the same stage of a move, in order: to close, to move, to open are one item.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub then: Vec<Following>,
+    /// What a keeper can say of it, and what is then recorded; empty where that is the task alone.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub answers: Vec<ItemAnswer>,
+    /// The box was closed for a move and nobody recorded that it is open again, whether it was moved or not: before
+    /// all else. Asked for until it is recorded, or a count of bees, a later closing or move shows it; for a week.
+    #[serde(default, skip_serializing_if = "Not::not")]
+    pub still_shut: bool,
+}
+
+/// A task that has no item of its own, since it follows another of the same stage.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct Following {
+    /// The `id` of the task.
+    pub task: String,
+    /// A few words for people.
+    pub short: String,
+    /// The day.
+    pub date: NaiveDate,
+    /// The stretch of the day; `None` for the whole day.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub window: Option<TimeWindow>,
+}
+
+/// One of the things that a keeper can say of an item.
+#[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
+#[non_exhaustive]
+pub struct ItemAnswer {
+    /// In words.
+    pub said: Reason,
+    /// The tasks that are recorded as done with it.
+    pub tasks: Vec<String>,
 }
 
 /// A task that has no date until something is seen.

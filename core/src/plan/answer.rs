@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::parts_of_move;
 use super::request::FixedDate;
 use super::wish::Wish;
 use crate::caution::Caution;
@@ -107,6 +108,23 @@ impl Plan {
     /// ```
     pub fn task(&self, id: &str) -> Option<&Task> {
         self.tasks.iter().find(|task| task.id == id)
+    }
+
+    /// The opening of the entrance that goes with a move at dawn.
+    ///
+    /// ```
+    /// use apiary_almanac::plan::{Colony, PlanRequest};
+    /// use apiary_almanac::{Site, plan};
+    /// let site = Site::new(-28.81, 153.28, 12.0, "Australia/Sydney")?;
+    /// let found = plan(&PlanRequest::new(site, "2026-09-13".parse()?, "split", Colony::new("Wattle")))?;
+    /// let opening = found.opening_after("stage-1").ok_or("it is closed for the move")?;
+    /// assert_eq!(opening.id, "stage-1-open");
+    /// assert!(found.opening_after("divide").is_none());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn opening_after(&self, id: &str) -> Option<&Task> {
+        let [_, _, opening] = parts_of_move(id);
+        self.task(&opening)
     }
 
     /// The dates of its planned tasks, to be given back as `announced`.

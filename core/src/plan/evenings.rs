@@ -13,6 +13,12 @@ pub(super) fn ids(of: &str) -> [String; 2] {
     [format!("{of}-close"), format!("{of}-open")]
 }
 
+/// The names of the tasks of a stage, in order: to close, to move, to open.
+pub(crate) fn parts_of_move(of: &str) -> [String; 3] {
+    let [close, open] = ids(of);
+    [close, of.to_owned(), open]
+}
+
 /// Adds both for each move, behind the steps of the method: their places stay as they are.
 pub(super) fn add(resolved: &mut Resolved) {
     let moves: Vec<usize> = (0..resolved.steps.len())

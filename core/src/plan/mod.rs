@@ -53,6 +53,7 @@ pub use why_not::{DateAnswer, WhyNotRequest, why_not};
 pub use wish::Wish;
 
 use day::Days;
+pub(crate) use evenings::parts_of_move;
 pub(crate) use helps::LOOK_UNTIL_D;
 pub(crate) use history::Help;
 use ranges::Sums;

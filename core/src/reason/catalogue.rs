@@ -808,6 +808,8 @@ catalogue! {
     joined_again() "The two were put together again: one colony.";
     not_before(date: Date) "It cannot be told before {date}.";
     settled_by(date: Date) "A look for eggs by {date} will tell.";
+    moved_and_opened() "Moved and opened";
+    moved_still_shut() "Moved, still shut";
     was_it_done(whose: Name, task: Name, date: Date) "{whose}: was this done by {date}? {task}";
 
     // The dates of a year.

@@ -90,6 +90,7 @@ __all__ = [
     "FlightPossible",
     "FlightTooCold",
     "FlightTooDark",
+    "Following",
     "ForecastAnswers",
     "ForecastDay",
     "ForecastQuestion",
@@ -99,6 +100,7 @@ __all__ = [
     "Hour",
     "IfMissed",
     "Item",
+    "ItemAnswer",
     "Judgement",
     "KeeperLimitOverrides",
     "KeptRecord",
@@ -2209,6 +2211,30 @@ class TimeWindow:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Following:
+    """A task that has no item of its own, since it follows another of the same stage."""
+
+    task: str
+    """The ``id`` of the task."""
+    short: str
+    """A few words for people."""
+    date: dt.date
+    """The day."""
+    window: TimeWindow | None = None
+    """The stretch of the day; None for the whole day."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ItemAnswer:
+    """One of the things that a keeper can say of an item."""
+
+    said: Reason
+    """In words."""
+    tasks: tuple[str, ...]
+    """The tasks that are recorded as done with it."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Item:
     """One thing to do, with what a first look needs; the plan has the rest."""
 
@@ -2238,6 +2264,19 @@ class Item:
     """It can be done from this day."""
     latest: dt.date
     """And until this one."""
+    then: tuple[Following, ...] = ()
+    """What comes after it in the same stage of a move, in order: to close, to move, to open are
+    one item.
+    """
+    answers: tuple[ItemAnswer, ...] = ()
+    """What a keeper can say of it, and what is then recorded; empty where that is the task
+    alone.
+    """
+    still_shut: bool = False
+    """The box was closed for a move and nobody recorded that it is open again, whether it was
+    moved or not: before all else. Asked for until it is recorded, or a count of bees, a later
+    closing or move shows it; for a week.
+    """
 
 
 @dataclass(frozen=True, kw_only=True)

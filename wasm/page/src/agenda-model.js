@@ -1,16 +1,19 @@
 // What there is to do over all places and hives, in the order in which a keeper asks: from the engine's agenda and
 // what was ticked off just now. No elements, no clock: a value in, a value out.
 
-import { addDays } from "./dates.js";
+import { addDays, shortDate } from "./dates.js";
 
 /**
  * @typedef {{
  *   key: string, placeId: string, planId: string, task: string,
  *   box: string, title: string, short: string, today: string, date: string, earliest: string, latest: string,
  *   clocks: string | null, condition: import("./sentences.js").Reason | null,
- *   done: string | null, canTick: boolean,
+ *   done: string | null, canTick: boolean, then: string | null,
+ *   answers: {said: import("./sentences.js").Reason, tasks: string[]}[], isShut: boolean, recorded: string[],
  * }} Item
  * `today` is the date at its place. `done` is the day for which it was ticked off just now: it stays in its place, to be taken back.
+ * `then` is what follows of the same stage of a move, in words; `answers` what can be said of it, where that is not
+ * done alone; `isShut` a moved box that is not known to be open again; `recorded` the tasks that were ticked off with it.
  * @typedef {Item & {wasDue: string, sentence: import("./sentences.js").Reason | null}} Question
  * @typedef {{
  *   today: Item[], tomorrow: Item[], week: Item[], later: Item[],
@@ -25,9 +28,24 @@ const WEEK_D = 7;
 /** @param {{fromClock: string, untilClock: string} | undefined} window */
 const clocksOf = (window) => (window ? `${window.fromClock}–${window.untilClock}` : null);
 
-/** By day, then by the clock, then what has no time of day. @param {Item} a @param {Item} b */
+/**
+ * `Sun 25 Oct 05:37–08:24 move 0.5 m (1 of 2), open entrance`: day and hours where they are others than before.
+ * @param {any} one an item of the engine's agenda
+ */
+function thenOf({ date, window, then = [] }) {
+  let [day, clocks] = [date, clocksOf(window)];
+  const parts = then.map((/** @type {any} */ next) => {
+    const hours = clocksOf(next.window);
+    const words = [next.date === day ? "" : shortDate(next.date), hours === clocks ? "" : hours, next.short];
+    [day, clocks] = [next.date, hours];
+    return words.filter(Boolean).join(" ");
+  });
+  return parts.length > 0 ? parts.join(", ") : null;
+}
+
+/** What is shut before all else, then by day, then by the clock, then what has no time of day. @param {Item} a @param {Item} b */
 function inOrder(a, b) {
-  const rank = (/** @type {Item} */ one) => `${one.date} ${one.clocks ?? "~"} ${one.box} ${one.key}`;
+  const rank = (/** @type {Item} */ one) => `${one.isShut ? 0 : 1} ${one.date} ${one.clocks ?? "~"} ${one.box} ${one.key}`;
   return rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : 0;
 }
 
@@ -51,6 +69,7 @@ export function tasksOf({ agenda, placeOf, todayAt, ticked, notYet }) {
       key: `${one.plan}/${one.task}`, placeId, planId: one.plan, task: one.task, box: one.boxName, title: one.title, short: one.short, today,
       date: one.date, earliest: one.earliest, latest: one.latest, clocks: clocksOf(one.window), condition: one.onlyIf ?? null,
       done: null, canTick: one.earliest <= today || one.date <= today,
+      then: thenOf(one), answers: one.answers ?? [], isShut: one.stillShut ?? false, recorded: [one.task],
     };
   };
   const listed = new Set();

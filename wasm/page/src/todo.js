@@ -19,12 +19,12 @@ export function todo(app, ticked = [], notYet = new Set()) {
   return { agenda: answer, refused, tasks: tasksOf({ agenda: answer, placeOf, todayAt, ticked, notYet }) };
 }
 
-/** Writes down that something was done on a day; gives why it could not be. @param {import("./app.js").App} app @param {Item} item @param {string} date */
+/** Writes down that something was done on a day, all that is recorded with it; gives why it could not be. @param {import("./app.js").App} app @param {Item} item @param {string} date */
 export function tick(app, item, date) {
   const { places, plans } = app.state;
   const place = /** @type {import("./state.js").Place} */ (places.find(({ id }) => id === item.placeId));
   const entry = /** @type {import("./state.js").PlanEntry} */ (plans.find(({ id }) => id === item.planId));
-  const records = [...entry.records, { date, task: item.task }];
+  const records = [...entry.records, ...item.recorded.map((task) => ({ date, task }))];
   try {
     engine.review(place, { ...entry, records }, engine.dateAt(place, app.now()));
   } catch (error) {
@@ -35,11 +35,11 @@ export function tick(app, item, date) {
   return null;
 }
 
-/** Takes that back. @param {import("./app.js").App} app @param {Item} item */
+/** Takes all of that back. @param {import("./app.js").App} app @param {Item} item */
 export function untick(app, item) {
   app.change(({ plans }) => {
     const entry = plans.find(({ id }) => id === item.planId);
-    if (entry) entry.records = entry.records.filter(({ task }) => task !== item.task);
+    if (entry) entry.records = entry.records.filter(({ task }) => task === undefined || !item.recorded.includes(task));
   });
 }
 

@@ -172,9 +172,15 @@ export function dawnView(app, arrive) {
       ${ticked ? html`<p class="status" role="status">${words.ticked(`${ticked.box}, ${ticked.short}`)} <button type="button" @click=${() => record(undefined)}>${text.common.undo}</button></p>` : nothing}
       ${refused ? html`<p class="error" role="alert">${refused}</p>` : nothing}
       ${count === 0 ? nothing : html`<div class="actions">
-        ${task ? html`<button type="button" class="main-action" @click=${() => record(task)}>${words.done(task.box, task.short)}</button>` : nothing}
+        ${task ? says(task) : nothing}
         <a class="button" href="#tasks">${words.toDue(count)}</a>
       </div>`}`;
+  }
+
+  /** Done, or what else can be said of a task. @param {import("../agenda-model.js").Item} task */
+  function says(task) {
+    if (task.answers.length === 0) return html`<button type="button" class="main-action" @click=${() => record(task)}>${words.done(task.box, task.short)}</button>`;
+    return task.answers.map(({ said, tasks }, n) => html`<button type="button" class=${n === 0 ? "main-action" : ""} @click=${() => record({ ...task, recorded: tasks })}>${words.said(app.sentence(said), task.box, task.short)}</button>`);
   }
 
   /** Writes down that a task was done today; without one, takes back what was written down last. @param {import("../agenda-model.js").Item | undefined} done */
@@ -192,7 +198,7 @@ export function dawnView(app, arrive) {
     if (items.length === 0) return nothing;
     return html`<section class="due-box">
       <h2>${text.tasks.due}</h2>
-      ${list(items.map((item) => html`<b>${item.box}</b> ${shortDate(item.date)} ${item.clocks ? `${item.clocks} ` : nothing}${item.title}`))}
+      ${list(items.map((item) => html`<b>${item.box}</b> ${shortDate(item.date)} ${item.clocks ? `${item.clocks} ` : nothing}${item.title}${item.then ? `. ${text.todo.then(item.then)}` : nothing}`))}
       <p><a href="#tasks">${text.views.tasks}</a></p>
     </section>`;
   }

@@ -88,19 +88,21 @@ export function tasksView(app, arrive) {
     const range = item.earliest === item.latest ? nothing : html` <span class="task-range">${words.anyDay(span(item.earliest, item.latest))}</span>`;
     const isQuestion = name === "questions" && item.done === null;
     const { wasDue, sentence } = /** @type {Question} */ (item);
-    return html`<li class=${`task todo-item${item.done ? " is-done" : item.date <= today ? " due" : ""}`}>
+    return html`<li data-key=${item.key} class=${`task todo-item${item.done ? " is-done" : item.date <= today ? " due" : ""}`}>
       <h3 class="task-title"><b class="box">${item.box}</b> ${item.title}</h3>
       <p>${when ? html`<b>${when}</b> ` : nothing}${item.clocks ? html`<span class="task-time">${item.clocks}</span> ` : nothing}${place ? html`<span class="which">${place}</span>` : nothing}${range}</p>
+      ${item.isShut && !item.done ? html`<p class="against">${words.stillShut}</p>` : nothing}
+      ${item.then && !item.done ? html`<p>${words.then(item.then)}</p>` : nothing}
       ${item.condition ? html`<p class="condition">${app.sentence(item.condition)}</p>` : nothing}
       ${isQuestion ? html`<p>${sentence ? app.sentence(sentence) : words.wasIt(taskDate(wasDue, today))}</p>` : nothing}
       <div class="actions no-print">
-        ${isQuestion
-          ? html`<button type="button" class="main-action" aria-label=${`${words.yesOn(taskDate(wasDue, today))}: ${called}`} @click=${() => done(name, item, wasDue)}>${words.yesOn(taskDate(wasDue, today))}</button>
-            <button type="button" aria-label=${`${words.yesToday}: ${called}`} @click=${() => done(name, item, today)}>${words.yesToday}</button>
-            <button type="button" aria-label=${`${words.notYet}: ${called}`} @click=${() => later(item)}>${words.notYet}</button>`
-          : item.canTick
-            ? html`<button type="button" class=${!item.done && item.date <= today ? "main-action" : ""} aria-label=${item.done ? `${text.common.undo}: ${called}` : words.done(called)} @click=${() => (item.done ? undo(item) : done(name, item, today))}>${item.done ? text.common.undo : words.doneShort}</button>`
-            : nothing}
+        ${item.done
+          ? html`<button type="button" aria-label=${`${text.common.undo}: ${called}`} @click=${() => undo(item)}>${text.common.undo}</button>`
+          : isQuestion
+            ? [says(name, item, called, wasDue), html`<button type="button" aria-label=${`${words.notYet}: ${called}`} @click=${() => later(item)}>${words.notYet}</button>`]
+            : item.canTick
+              ? says(name, item, called)
+              : nothing}
         <a class="button quiet" aria-label=${`${words.how}: ${called}`} href="#plan" @click=${() => choose(item.planId)}>${words.how}</a>
       </div>
       <span class="paper-box" aria-hidden="true"></span>
@@ -111,6 +113,26 @@ export function tasksView(app, arrive) {
   function advice(agenda) {
     const lines = (agenda?.colonies ?? []).flatMap((/** @type {any} */ { name, advice }) => advice.map((/** @type {any} */ one) => html`<li><b class="box">${name}</b> <b>${one.text}</b>${one.until ? ` ${words.helpsUntil(taskDate(one.until, app.today()))}` : nothing} ${app.sentence(one.reason)}</li>`));
     return lines.length > 0 ? html`<ul class="advice-list">${lines}</ul>` : nothing;
+  }
+
+  /** What can be said of a task; of one that was due, also for that day. @param {import("../todo.js").Ticked["list"]} name @param {Item} item @param {string} called @param {string} [wasDue] */
+  function says(name, item, called, wasDue) {
+    const { today, answers } = item;
+    /** @param {string} label @param {string} spoken @param {string} date @param {string[]} tasks @param {boolean} isMain */
+    const button = (label, spoken, date, tasks, isMain) =>
+      html`<button type="button" class=${isMain ? "main-action" : ""} aria-label=${spoken} @click=${() => done(name, { ...item, recorded: tasks }, date)}>${label}</button>`;
+    const isDue = item.date <= today || wasDue !== undefined;
+    if (answers.length === 0) {
+      if (wasDue === undefined) return button(words.doneShort, words.done(called), today, item.recorded, isDue);
+      const days = /** @type {[string, string][]} */ ([[words.yesOn(taskDate(wasDue, today)), wasDue], [words.yesToday, today]]);
+      return days.map(([label, date], n) => button(label, `${label}: ${called}`, date, item.recorded, n === 0));
+    }
+    return answers.map(({ said: sentence, tasks }, n) => {
+      const label = app.sentence(sentence);
+      if (wasDue === undefined) return button(label, `${label}: ${called}`, today, tasks, isDue && n === 0);
+      const onDay = words.onDay(label, taskDate(wasDue, today));
+      return button(onDay, `${onDay}: ${called}`, wasDue, tasks, n === 0);
+    });
   }
 
   /** How each colony stands, and the way to its plan. @param {any} agenda @param {boolean} several */
@@ -146,6 +168,13 @@ export function tasksView(app, arrive) {
       said = words.written(`${item.box}, ${item.title}`);
     }
     draw();
+    stay(item);
+  }
+
+  /** The focus stays with a task whose buttons are others now. @param {Item} item */
+  function stay({ key }) {
+    const cards = /** @type {HTMLElement[]} */ ([...root.querySelectorAll("[data-key]")]);
+    cards.find((card) => card.dataset.key === key)?.querySelector("button")?.focus({ preventScroll: true });
   }
 
   /** @param {Item} item */
@@ -154,6 +183,7 @@ export function tasksView(app, arrive) {
     ticked = ticked.filter(({ item: one }) => one.key !== item.key);
     said = words.takenBack(`${item.box}, ${item.title}`);
     draw();
+    stay(item);
   }
 
   /** @param {Item} item */
