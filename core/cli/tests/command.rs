@@ -954,7 +954,7 @@ fn a_move_is_recorded_with_its_opening_or_the_opening_is_asked_for() {
     std::fs::write(&file, start).unwrap();
     let screen = printed(&run(&["agenda", path]));
     assert!(
-        screen.contains("then open") && screen.contains("stage-1 --opened"),
+        screen.contains("then mesh off") && screen.contains("stage-1 --opened"),
         "{screen}"
     );
     printed(&run(&["record", path, "stage-1", "--opened"]));

@@ -36,7 +36,7 @@ fn beside(moved: &ResolvedStep, id: String, part: Part) -> ResolvedStep {
     let closes = matches!(part, Part::Eve { .. });
     let (title, why, look_for, caution) = if closes {
         (
-            "Close the entrance for the move of the next dawn",
+            "Close the entrance with metal mesh, for the move of the next dawn",
             "After last flight every forager is in, and none is left at the old place.",
             [
                 "Mesh that lets air through; every gap is taped.",
@@ -59,9 +59,9 @@ fn beside(moved: &ResolvedStep, id: String, part: Part) -> ResolvedStep {
         id,
         title: title.to_owned(),
         short: if closes {
-            "close the entrance"
+            "mesh on the entrance"
         } else {
-            "open entrance"
+            "mesh off"
         }
         .to_owned(),
         why: why.to_owned(),

@@ -372,7 +372,7 @@ catalogue! {
     month_span(from: Wording, to: Wording) "{from} to {to}";
     rain_of_year(months: List, least: Rain, most: Rain, driest: Rain)
         "Wet months: {months}, {least:0n} to {most:0} each; the driest month has {driest:0}. Rain bars no \
-         date by itself: here it may be the time to divide, or the time not to.";
+         date by itself. Whether it helps or harms here is not known: ask a keeper near you.";
     rain_alike(each: Rain) "All months bring the same rain, {each:0}.";
     published_divide(place: Name, bees: Name, months: List, why: Name)
         "In {place}, {bees} are divided in {months}: {why}.";
@@ -474,8 +474,8 @@ catalogue! {
          are not native: keep the bees of your place.";
     caution_extreme_heat()
         "Bring hives into a cool room: close the entrance with mesh the night before, carry them in before the heat, \
-         and bring them back to the same place in the evening. Do not open or divide. People: stay out of the sun, \
-         drink, and do not work alone.";
+         and bring them back to the same place in the evening. Without a cool room leave them open, in full shade. \
+         Do not open or divide. People: stay out of the sun, drink, and do not work alone.";
     caution_heat()
         "Full shade and moving air for every hive; no dividing. People: work at dawn only.";
     caution_cold_night()
@@ -620,7 +620,7 @@ catalogue! {
          before it at the latest.";
     too_hot_to_shut(maximum: Temperature, date: Date, limit: Temperature)
         "{maximum:0} on {date}: on days of {limit:0} or more, and on the day before, no entrance is closed \
-         and no hive is moved.";
+         and no hive is moved, unless it is carried into a cool room.";
     no_warm_hours()
         "No time of this day is fit for opening a hive: choose the warmest hours of another day.";
     lamp() "It is dark by the time the foragers are in: take a lamp.";
@@ -763,7 +763,7 @@ catalogue! {
         "Day {day}: [{share:0} of the neighbour's bees. ]In the first month few bees are no failure, and resin alone \
          proves nothing.";
     count_early_published(day: Count, share: Option<Share>)
-        "Day {day}: [{share:0} of the neighbour's bees. ]Splits of this bee flew below a third of unsplit hives for 16 \
+        "Day {day}: [{share:0} of the neighbour's bees. ]Splits of this bee had fewer than a third of the bees flying of undivided hives for 16 \
          days, with hardly any pollen for 9, and had not recovered on day 31: few bees are no failure now.";
     count_pollen(day: Count, share: Share)
         "Day {day}: as many bees with pollen as {share:0} of the neighbour's. Pollen again after the first month \
@@ -819,8 +819,8 @@ catalogue! {
     season_is_closed(until: Date) "Closed until {until}: leave colonies whole.";
     last_safe_of(method: Name) "Last safe day to begin: {method}.";
     heat_is_likely(limit: Temperature, until: Date)
-        "Heat of {limit:0} and more is likely until {until}: shade hives, and do not open or close them on \
-         such days.";
+        "Heat of {limit:0} and more is likely until {until}: shade hives, and do not open them on such days, \
+         nor close them but to carry them into a cool room.";
     wet_until(until: Date) "Wet months until {until}: more than their share of the year's rain.";
     dawn_of_month(light: Moment, early: Option<Moment>, usual: Option<Moment>)
         "Light enough to work from {light:n}[; first bees on one morning in ten by {early:n}][; bees \

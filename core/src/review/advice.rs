@@ -82,7 +82,7 @@ pub(super) fn recommend(
                 &mut list,
                 Advice::CloseEmptyBox,
                 box_.which,
-                "Close the empty box at once, freeze or burn spoilt combs, and find out why.",
+                "Close the empty box at once, freeze spoilt combs, or burn them where fire is allowed, and find out why.",
                 say::box_empty(),
             ),
             Standing::Failing => failing(bench, box_, &mut list),
@@ -290,11 +290,11 @@ fn failing(bench: &Bench<'_>, box_: &BoxStanding, list: &mut Vec<Recommendation>
             Advice::GiveBrood,
             match queen_cells {
                 true => {
-                    "Give ripe brood with a queen cell in a cocoon from a strong colony of the same kind, while there \
+                    "Give ripe brood with a queen cell in a cocoon from a strong colony of the same kind, your own or a neighbour's, while there \
                      are bees to warm it. Look for eggs 20 to 30 days later."
                 }
                 false => {
-                    "Give ripe brood, pale combs with cocoons, from a strong colony of the same kind. Look for eggs \
+                    "Give ripe brood, pale combs with cocoons, from a strong colony of the same kind, your own or a neighbour's. Look for eggs \
                      20 to 30 days later."
                 }
             },
