@@ -969,7 +969,7 @@ fn a_move_is_recorded_with_its_opening_or_the_opening_is_asked_for() {
     printed(&run(&["record", path, "stage-1"]));
     for day in ["2026-10-24", "2026-10-25"] {
         let screen = printed(&run(&["agenda", path, "--today", day]));
-        assert!(screen.contains("STILL SHUT: open"), "{screen}");
+        assert!(screen.contains("STILL SHUT: mesh"), "{screen}");
     }
     let told = refused(&["record", path, "divide", "--opened"]);
     assert!(
