@@ -11,7 +11,7 @@ const words = {
   again: "Try again",
   thisMorning: "This morning",
   tomorrow: "Tomorrow morning",
-  close: "the evening before: close the entrance",
+  close: "the evening before: close the entrance with mesh",
   light: "light enough to work",
   move: "time to move a hive, closed",
   lamp: "time to move a hive, closed, by lamp",

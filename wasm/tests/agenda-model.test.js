@@ -73,9 +73,9 @@ test("a stage of a move is one item with what follows, and says whether the box 
   const on = (today, more = []) => tasksOf(known({ todayAt: () => today, agenda: agenda({ plans: [plan("Wattle", today, [divided, ...more])], brief: true }) })).today;
   const [evening] = on("2026-10-23");
   assert.equal(evening.task, "stage-1-close");
-  assert.match(evening.then, /^Sat 24 Oct \d\d:\d\d–\d\d:\d\d move 0\.5 m \(1 of 2\), open entrance$/);
+  assert.match(evening.then, /^Sat 24 Oct \d\d:\d\d–\d\d:\d\d move 0\.5 m \(1 of 2\), mesh off$/);
   const [dawn] = on("2026-10-24");
-  assert.equal(dawn.then, "open entrance");
+  assert.equal(dawn.then, "mesh off");
   assert.deepEqual(dawn.answers.map(({ tasks }) => tasks), [["stage-1", "stage-1-open"], ["stage-1"]]);
   const moved = { date: "2026-10-24", task: "stage-1" };
   for (const today of ["2026-10-24", "2026-10-25"]) {

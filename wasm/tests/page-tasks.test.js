@@ -47,7 +47,7 @@ test("four hives at two places over five weeks: done, missed and late, with a mo
   for (const name of ["Kurrajong", "Bunya + Quandong", "Wattle + Saltbush", "Mallee + Gidgee"]) assert((await boxes()).has(name), name);
   assert.deepEqual(await audit(page), []);
   const first = page.locator(".todo-item").filter({ hasText: "Kurrajong" }).first();
-  assert.match(await first.innerText(), /Close the entrance.*Orchard.*Then .*\(1 of 4\), open entrance/s);
+  assert.match(await first.innerText(), /Close the entrance.*Orchard.*Then .*\(1 of 4\), mesh off/s);
 
   // The stage is done the next morning, by one tap, and taken back by one, and the focus stays.
   await setClock(page, "2026-09-14T02:00:00Z");
