@@ -244,10 +244,9 @@ pub(crate) fn check_name(field: &str, name: &str) -> Result<(), Error> {
     if !name.trim().is_empty() && name.len() <= LONGEST_NAME {
         return Ok(());
     }
-    let given = format_args!("{} bytes", name.len());
     Err(Error::out_of_range(
         field,
-        given,
+        format_args!("{} bytes", name.len()),
         format_args!("1 to {LONGEST_NAME} bytes"),
     ))
 }
