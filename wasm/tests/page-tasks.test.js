@@ -66,18 +66,18 @@ test("four hives at two places over five weeks: done, missed and late, with a mo
 
   // A stage that passed without a word is asked for.
   await setClock(page, "2026-10-05T02:00:00Z");
-  const asked = section(page, "Did you?");
+  const asked = section(page, "Was this done?");
   assert.match(await asked.innerText(), /Kurrajong.*\(2 of 4\)/s);
   assert.equal((await asked.innerText()).includes("(1 of 4)"), false);
   await item(page, /Kurrajong.*\(2 of 4\)/s).getByRole("button", { name: /^Moved and opened, on/ }).click();
   await page.getByText(/Written down: Kurrajong, .*\(2 of 4\)/).waitFor();
   await setClock(page, "2026-10-05T02:00:00Z");
-  assert.equal((await section(page, "Did you?").innerText()).includes("(2 of 4)"), false);
+  assert.equal((await section(page, "Was this done?").innerText()).includes("(2 of 4)"), false);
 
   // A division that was announced and not done is asked for; done late, it is written down for its day.
   await setClock(page, "2026-10-19T02:00:00Z");
   const question = item(page, /Bunya.*Divide/s);
-  assert.match(await section(page, "Did you?").innerText(), /Bunya/);
+  assert.match(await section(page, "Was this done?").innerText(), /Bunya/);
   await question.getByRole("button", { name: /^Yes, today/ }).click();
   await page.getByText(/Written down: Bunya/).waitFor();
   // The second was done on the announced day, the third not yet.

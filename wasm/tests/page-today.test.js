@@ -4,8 +4,9 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 
 import { mornings } from "apiary-almanac";
+import ICAL from "ical.js";
 
-import { audit, enterPlace, go, makePlan, noon, start, unfold, views, visit, yard } from "./page.js";
+import { audit, downloaded, enterPlace, go, makePlan, noon, start, unfold, views, visit, yard } from "./page.js";
 
 let host;
 before(async () => (host = await start()));
@@ -66,6 +67,26 @@ for (const [width, height, large] of [[360, 640, false], [360, 640, true], [360,
     await end();
   });
 }
+
+test("the coming dawns go into a calendar, without those on which nothing is moved", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await useForecast(page, storm);
+  const { name, text } = await downloaded(page, () => page.getByRole("button", { name: "Calendar of these dawns" }).click());
+  assert.equal(name, "quoll-creek.ics");
+  const calendar = new ICAL.Component(ICAL.parse(text));
+  for (const zone of calendar.getAllSubcomponents("vtimezone")) ICAL.TimezoneService.register(new ICAL.Timezone(zone));
+  const events = calendar.getAllSubcomponents("vevent").map((event) => new ICAL.Event(event));
+  // The engine's own ten mornings, under the same forecast.
+  const wanted = mornings({ site, first: "2026-09-14", days: 10, climate: { forecastCsv: { file: "storm.csv", text: storm } } })
+    .map(({ morning: one }) => one)
+    .filter((one) => one.verdict !== "no")
+    .map((one) => [one.window.from, one.window.until].map((at) => Date.parse(at)));
+  assert(wanted.length > 0 && wanted.length < 10);
+  const dated = events.map(({ startDate, endDate }) => [startDate, endDate].map((at) => at.toJSDate().getTime()));
+  assert.deepEqual(dated.sort((a, b) => a[0] - b[0]), wanted.sort((a, b) => a[0] - b[0]));
+  await end();
+});
 
 test("nothing is green that is not good", async () => {
   const { page, end } = await visit(host, { now: noon });

@@ -511,14 +511,14 @@ for (const width of widths) {
 
 test("the place from the device, and a refusal", async () => {
   const allowed = await visit(host, { now: noon, permissions: ["geolocation"], geolocation: { latitude: -25.53, longitude: 152.7, accuracy: 20 } });
-  await allowed.page.getByRole("button", { name: "From this device" }).click();
+  await allowed.page.getByRole("button", { name: "Where I am now" }).click();
   await allowed.page.locator(".steps").waitFor();
   await go(allowed.page, "place");
   assert.equal(await allowed.page.getByLabel("Town or coordinates").inputValue(), "-25.53, 152.7");
   assert.equal(await allowed.page.getByLabel("Time zone").inputValue(), "Australia/Sydney", "the device's zone");
   await allowed.end();
   const refused = await visit(host, { now: noon, permissions: [] });
-  await refused.page.getByRole("button", { name: "From this device" }).click();
+  await refused.page.getByRole("button", { name: "Where I am now" }).click();
   await refused.page.locator('[aria-invalid="true"]').waitFor();
   await assertRefused(refused.page.getByLabel("Town or coordinates"), /may not tell|could not tell/);
   await refused.end();

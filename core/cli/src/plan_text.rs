@@ -41,7 +41,12 @@ pub fn render(out: &mut Sheet, plan: &Plan, all: bool) {
         .collect();
     if !best.is_empty() {
         let best = best.join(", ");
-        out.line(2, &format!("Best dates to begin, the best first: {best}."));
+        let wish = plan.wish.as_ref().map(|wish| wish.state);
+        let title = match wish {
+            Some(DateState::AtRisk | DateState::Closed) => "Dates near the wish",
+            _ => "Best dates to begin",
+        };
+        out.line(2, &format!("{title}, the best first: {best}."));
     }
     if let Some(note) = last_safe.filter(|_| out.detail.reasons()) {
         let note = out.reason(note);

@@ -270,3 +270,6 @@ export const poster = (plans) => almanac.poster({ plans }).sheets;
 export const planCsv = (plan) => almanac.planCsv({ plans: [plan] }).csv;
 /** @param {Plan} plan @param {number} sequence @param {Date} stamp */
 export const calendar = (plan, sequence, stamp) => almanac.calendar({ plans: [plan], stamp, sequence }).ics;
+/** The coming dawns of a place. A file that is made later holds the later version of the same events. @param {Place} place @param {readonly any[]} mornings @param {Date} stamp */
+export const dawnsCalendar = (place, mornings, stamp) =>
+  almanac.morningsCalendar({ site: siteOf(place), place: place.name, mornings, stamp, sequence: Math.floor(stamp.getTime() / 60_000) }).ics;

@@ -8,6 +8,7 @@ import { beeEditor, beeLabel } from "../bees.js";
 import { dateOf, longDate, shortDate } from "../dates.js";
 import { dawnOf } from "../dawn-model.js";
 import { focusOn, h } from "../dom.js";
+import { download, fileName } from "../download.js";
 import * as engine from "../engine.js";
 import { tick } from "../fields.js";
 import { forecastEditor } from "../forecast.js";
@@ -259,7 +260,7 @@ export function dawnView(app, arrive) {
     const kind = name !== "move" ? "" : dawn.verdict === "go" ? "move" : "move doubtful";
     return html`<li class=${`step ${kind}${isPast ? " past" : ""}`}>
       <p class="time">${clock}${until ? html`<span class="to">–</span>${until}` : nothing}</p>
-      <p class="what">${name === "move" && dawn.verdict === "no" ? words.wouldMove : words.step[name]}${day ? `, ${shortDate(day)}` : nothing}${soonMin === null ? nothing : html` <span class="soon">${words.in(soonMin)}</span>`}</p>
+      <p class="what">${name === "move" && dawn.verdict === "no" ? words.wouldMove : name === "close" && day ? words.wasClosed(shortDate(day)) : words.step[name]}${soonMin === null ? nothing : html` <span class="soon">${words.in(soonMin)}</span>`}</p>
       <p class="because">${because(name, dawn)}</p>
     </li>`;
   }
@@ -333,11 +334,17 @@ export function dawnView(app, arrive) {
     );
   }
 
+  function calendar() {
+    download(fileName(place().name, "ics"), "text/calendar", engine.dawnsCalendar(place(), outlook.mornings, app.now()));
+  }
+
   function ranked() {
     return html`<section>
       <h2>${words.ranked}</h2>
       <p class="hint">${words.rankedAbout}</p>
       <ol class="ranked">${repeat(outlook.mornings, (/** @type {any} */ { morning }) => morning.date, oneOfTen)}</ol>
+      <div class="actions no-print"><button type="button" @click=${calendar}>${words.calendar}</button></div>
+      <p class="hint no-print">${words.calendarAbout}</p>
     </section>`;
   }
 
@@ -345,15 +352,17 @@ export function dawnView(app, arrive) {
   function oneOfTen({ morning, points, reasons, free }) {
     const { window, byLamp } = morning;
     const open = window.kind === "open";
+    const verdict = words.verdictShort[/** @type {"go"} */ (morning.verdict)];
+    const isNone = morning.verdict === "no";
     const notes = [
-      words.verdictShort[/** @type {"go"} */ (morning.verdict)],
+      isNone ? null : verdict,
       !open && byLamp ? words.byLampShort(byLamp.fromClock, byLamp.untilClock) : null,
       free ? null : words.notFree,
       morning.source === "forecast" ? text.sources.origin.forecast : words.meanShort,
     ];
     return html`<li><details>
       <summary><span class="r-date">${shortDate(morning.date)}</span>
-        <span class="r-window">${open ? `${window.fromClock}–${window.untilClock}` : words.noneShort}</span>
+        <span class="r-window">${isNone ? verdict : open ? `${window.fromClock}–${window.untilClock}` : words.noneShort}</span>
         <span class="r-notes">${notes.filter(Boolean).join(" · ")}</span></summary>
       ${weather(morning)}
       ${list([...reasons.map(told), words.points(points), ...(open ? [] : window.help.map(app.sentence))])}
