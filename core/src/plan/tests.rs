@@ -1515,6 +1515,25 @@ fn method_and_choices() -> impl Strategy<Value = (&'static str, BTreeMap<String,
     })
 }
 
+/// Three looks with wide ranges before the new workers: thousands of their dates, some dozens of ranges. One of
+/// 10,000 random plans was refused for it.
+#[test]
+fn the_dates_of_many_looks_take_little_work() {
+    let (today, wanted) = (date("2026-06-03"), date("2026-09-27"));
+    let request = ask_for(
+        (0.0, 77.6, 50.0, "Asia/Kolkata"),
+        &today.to_string(),
+        "comb_donation",
+        json!({"climate": {"normals": normals(19.34649684797251, 5.577876956227789, 7, 5.0)},
+               "bee": "austroplebeia_australis", "wanted": wanted.to_string(),
+               "settings": {"opening_from_move_d": 6,
+                            "choices": {"feeding": "yes", "inspection": "opening", "queen_cells": "each"}}}),
+    );
+    let (plan, units) = crate::work::counted(|| planned(&request));
+    assert_eq!(best(&plan, "donate"), wanted);
+    assert!(units < crate::work::MOST_WORK / 5, "{units}");
+}
+
 mod campaigns;
 mod least;
 mod lives;

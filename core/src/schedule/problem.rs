@@ -16,7 +16,7 @@ pub const MOST_DEPTH: usize = 250;
 pub const MOST_PAIRS: usize = 200_000;
 
 /// When a task can be done, given the dates of what it depends on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Span {
     /// The first date that may be chosen.
     pub earliest: NaiveDate,
@@ -70,7 +70,8 @@ pub trait Tasks {
     fn span(&self, task: usize, after: &[NaiveDate]) -> Result<Option<Span>, Error>;
 
     /// What it costs to do `task` on a date of its span; `None` where that date is not allowed. For a
-    /// fixed date this is asked outside of the span too.
+    /// fixed date this is asked outside of the span too. It hangs on nothing but the three: of equal spans it is
+    /// asked once.
     ///
     /// # Errors
     /// The caller's own, which the scheduler passes on.

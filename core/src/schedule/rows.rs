@@ -39,8 +39,16 @@ impl Row {
     }
 }
 
-/// Rows that have been worked out, by task and the days of what it depends on.
-pub(super) type KnownRows = Vec<RefCell<HashMap<Box<[Day]>, Rc<Row>>>>;
+/// Rows that have been worked out, for each task.
+pub(super) type KnownRows = Vec<RefCell<RowsOfTask>>;
+
+/// The rows of a task by the days of what it depends on. Many such days leave it the same span, and with it the
+/// same row: those of three looks before it are thousands, its spans some dozens.
+#[derive(Debug, Default)]
+pub(super) struct RowsOfTask {
+    by_days: HashMap<Box<[Day]>, Rc<Row>>,
+    by_span: HashMap<Option<Span>, Rc<Row>>,
+}
 
 /// Gives the rows of all tasks, one of which may be put on a date for now.
 pub(super) struct Rows<'r, 'a, T: Tasks + ?Sized> {
@@ -83,23 +91,41 @@ impl<'r, 'a, T: Tasks + ?Sized> Rows<'r, 'a, T> {
     pub fn row(&self, task: usize, days: &[Day]) -> Result<Rc<Row>, Error> {
         let after: Vec<Day> = self.after(task, days).collect();
         let is_put = self.put.is_some_and(|(put, _)| put == task);
-        if !is_put && let Some(row) = self.known[task].borrow().get(after.as_slice()) {
+        let known = &self.known[task];
+        if !is_put && let Some(row) = known.borrow().by_days.get(after.as_slice()) {
             return Ok(Rc::clone(row));
         }
-        let row = Rc::new(match self.set(task) {
-            Set::Open => self.open(task, &after)?,
-            Set::Fixed(date) => self.fixed(task, &after, date)?,
-            Set::Done(date) => Row {
-                span: None,
-                choices: vec![Choice {
-                    day: day_of(date),
-                    cost: Cost::ZERO,
-                }],
-            },
-        });
+        let set = self.set(task);
+        let span = match set {
+            Set::Done(_) => None,
+            Set::Open | Set::Fixed(_) => self.span(task, &after)?,
+        };
+        let alike = known
+            .borrow()
+            .by_span
+            .get(&span)
+            .filter(|_| !is_put)
+            .cloned();
+        let row = match alike {
+            Some(row) => row,
+            None => Rc::new(match set {
+                Set::Open => self.open(task, span)?,
+                Set::Fixed(date) => self.fixed(task, span, date)?,
+                Set::Done(date) => Row {
+                    span,
+                    choices: vec![Choice {
+                        day: day_of(date),
+                        cost: Cost::ZERO,
+                    }],
+                },
+            }),
+        };
         if !is_put {
-            let mut known = self.known[task].borrow_mut();
-            known.insert(after.into_boxed_slice(), Rc::clone(&row));
+            let mut known = known.borrow_mut();
+            known
+                .by_days
+                .insert(after.into_boxed_slice(), Rc::clone(&row));
+            known.by_span.insert(span, Rc::clone(&row));
         }
         Ok(row)
     }
@@ -145,9 +171,8 @@ impl<'r, 'a, T: Tasks + ?Sized> Rows<'r, 'a, T> {
         }
     }
 
-    fn open(&self, task: usize, after: &[Day]) -> Result<Row, Error> {
+    fn open(&self, task: usize, span: Option<Span>) -> Result<Row, Error> {
         let mut choices = Vec::new();
-        let span = self.span(task, after)?;
         if let Some(span) = &span {
             let (first, last) = (day_of(span.earliest), day_of(span.last));
             work::spend(1 + u64::from(last.abs_diff(first)))?;
@@ -168,8 +193,7 @@ impl<'r, 'a, T: Tasks + ?Sized> Rows<'r, 'a, T> {
         Ok(Row { span, choices })
     }
 
-    fn fixed(&self, task: usize, after: &[Day], date: NaiveDate) -> Result<Row, Error> {
-        let span = self.span(task, after)?;
+    fn fixed(&self, task: usize, span: Option<Span>, date: NaiveDate) -> Result<Row, Error> {
         let own = match &span {
             Some(span) => self.cost(task, date, span)?,
             None => None,
