@@ -114,7 +114,7 @@ impl<'a, T: Tasks + ?Sized> Solver<'a, T> {
     ///
     /// ```
     /// # use apiary_almanac::{Error, chrono::NaiveDate};
-    /// use apiary_almanac::schedule::{Cost, MOST_LOOKS, Problem, Solver, Span, Tasks};
+    /// use apiary_almanac::schedule::{Cost, FIRST_OWN, MOST_LOOKS, Problem, Solver, Span, Tasks};
     /// # struct AnyDay(NaiveDate);
     /// # impl Tasks for AnyDay {
     /// #     fn span(&self, _: usize, _: &[NaiveDate]) -> Result<Option<Span>, Error> {
@@ -124,7 +124,7 @@ impl<'a, T: Tasks + ?Sized> Solver<'a, T> {
     /// #         Ok(Some(Cost::ZERO))
     /// #     }
     /// # }
-    /// # let (problem, tasks) = (Problem::default(), AnyDay(NaiveDate::default()));
+    /// # let (problem, tasks) = (Problem::new(FIRST_OWN), AnyDay(NaiveDate::default()));
     /// let patient = Solver::new(&problem, &tasks)?.with_looks(10 * MOST_LOOKS);
     /// assert!(patient.solve()?.exact);
     /// # Ok::<(), Error>(())
