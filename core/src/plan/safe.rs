@@ -47,15 +47,15 @@ impl SeasonView {
             .min()
             .unwrap_or(request.today);
         let last = (request.today + TimeDelta::days(AHEAD_D)).min(LAST_DATE);
-        let (climate, bee) = (bench.weather.climate(), bench.weather.bee());
-        let (outcome, rules) = request.season.good_windows(climate, bee, first, last)?;
+        let good = bench.weather.good_windows(&request.season, first, last)?;
+        let (outcome, rules) = &*good;
         Ok(match outcome {
             SeasonOutcome::AllYear => SeasonView::AllYear,
-            SeasonOutcome::None { reasons } => SeasonView::None(reasons),
+            SeasonOutcome::None { reasons } => SeasonView::None(reasons.clone()),
             SeasonOutcome::Windows { windows } => SeasonView::Windows(
                 windows
-                    .into_iter()
-                    .map(|window| safe_window(bench, window, &rules))
+                    .iter()
+                    .map(|window| safe_window(bench, window.clone(), rules))
                     .collect::<Result<_, _>>()?,
             ),
         })

@@ -23,7 +23,7 @@ use crate::morning::{self, Morning, MorningSettings, RankedMorning, Weekday, ran
 use crate::normal::chance_at_or_above;
 use crate::place;
 use crate::reason::{Reason, say};
-use crate::season::{Season, SeasonOdds, SeasonSettings, published};
+use crate::season::{Rule, Season, SeasonOdds, SeasonOutcome, SeasonSettings, published};
 use crate::site::Site;
 use crate::sun::{Ephemeris, SunDay};
 use crate::work;
@@ -68,7 +68,15 @@ pub struct Weather<'a> {
     outdoors: OnceCell<Outdoors>,
     /// In no order.
     chunks: RefCell<Vec<Rc<Chunk>>>,
+    /// The seasons that were judged, which are few.
+    seasons: RefCell<Vec<(SeasonQuestion, Rc<GoodWindows>)>>,
 }
+
+/// The settings, and the first and the last date.
+type SeasonQuestion = (SeasonSettings, NaiveDate, NaiveDate);
+
+/// The good windows of a season and the rules that they were judged by.
+type GoodWindows = (SeasonOutcome, Vec<Rule>);
 
 /// Days that follow each other.
 #[derive(Debug)]
@@ -194,6 +202,7 @@ impl<'a> Weather<'a> {
             by_month: None,
             outdoors: OnceCell::new(),
             chunks: RefCell::default(),
+            seasons: RefCell::default(),
         }
     }
 
@@ -335,6 +344,23 @@ impl<'a> Weather<'a> {
         settings: &SeasonSettings,
     ) -> Result<SeasonOdds, Error> {
         settings.odds(&self.climate, &self.bee, first, last)
+    }
+
+    /// The good windows of a season, judged once for all plans of the place.
+    pub(crate) fn good_windows(
+        &self,
+        settings: &SeasonSettings,
+        first: NaiveDate,
+        last: NaiveDate,
+    ) -> Result<Rc<GoodWindows>, Error> {
+        let asked = (settings.clone(), first, last);
+        let mut seasons = self.seasons.borrow_mut();
+        if let Some((_, known)) = seasons.iter().find(|(question, _)| *question == asked) {
+            return Ok(Rc::clone(known));
+        }
+        let found = Rc::new(settings.good_windows(&self.climate, &self.bee, first, last)?);
+        seasons.push((asked, Rc::clone(&found)));
+        Ok(found)
     }
 
     /// The flight of a day: recorded, forecast, or the mean of its season, with its chances against
