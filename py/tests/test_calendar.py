@@ -175,11 +175,19 @@ def test_the_zone_s_own_component(zone: str, longitude_deg: float) -> None:
     check(ics.replace(f"TZID:{zone}", f"TZID:{own}").replace(f"TZID={zone}", f"TZID={own}"), plan)
 
 
-@pytest.mark.parametrize("zone", ["Australia/Sydney", "Australia/Lord_Howe", "America/New_York", "Asia/Manila"])
-def test_daylight_saving_of_every_day(zone: str) -> None:
+@pytest.mark.parametrize(
+    ("zone", "latitude_deg", "longitude_deg"),
+    [
+        ("Australia/Sydney", -28.81, 153.28),
+        ("Australia/Lord_Howe", -31.53, 159.08),
+        ("America/New_York", 25.76, -80.19),
+        ("Asia/Manila", 14.17, 121.24),
+    ],
+)
+def test_daylight_saving_of_every_day(zone: str, latitude_deg: float, longitude_deg: float) -> None:
     """dateutil reads the zone's component by itself: offset and daylight saving against the IANA database."""
     plan = {**demo(), "today": "2026-09-13", "tasks": []}
-    plan["site"].update(zone=zone)
+    plan["site"].update(zone=zone, latitude_deg=latitude_deg, longitude_deg=longitude_deg)
     ics = almanac.calendar([typed(plan)], STAMP).ics
     component = ics[ics.index("BEGIN:VTIMEZONE") : ics.index("END:VTIMEZONE")] + "END:VTIMEZONE\r\n"
     read = dateutil.tz.tzical(io.StringIO(component.replace("\r\n", "\n"))).get()

@@ -47,8 +47,9 @@ def plain(value: Any) -> Any:
     """JSON values without nulls and empty lists, fields that are not there, and Z for +00:00."""
     if isinstance(value, dict):
         kept = {key: plain(item) for key, item in value.items() if item is not None}
-        # The engine leaves out some lists that are empty; Python's types have them.
-        return {key: item for key, item in kept.items() if item != []}
+        # The engine leaves out some lists that are empty, and of an entrance only says that it is shut; Python's
+        # types have all fields.
+        return {key: item for key, item in kept.items() if item != [] and (key, item) != ("still_shut", False)}
     if isinstance(value, list):
         return [plain(item) for item in value]
     if isinstance(value, str) and re.fullmatch(r"\d{4}-\d\d-\d\dT.*", value):
