@@ -107,6 +107,12 @@ test("a calendar for each hive and keeper, with tasks that may never be needed",
 });
 
 describe("dawns around clock changes come back", () => {
+  const at = {
+    "Australia/Sydney": { latitude_deg: -28.81, longitude_deg: 153.28 },
+    "America/Sao_Paulo": { latitude_deg: -23.55, longitude_deg: -46.63 },
+    "Pacific/Apia": { latitude_deg: -13.83, longitude_deg: -171.77 },
+    "Asia/Manila": { latitude_deg: 14.17, longitude_deg: 121.24 },
+  };
   const dawns = {
     "Australia/Sydney": [
       ["2026-10-03", "06:00:00+10:00", "07:00:00+10:00"],
@@ -128,7 +134,7 @@ describe("dawns around clock changes come back", () => {
     test(zone, () => {
       const plan = demo();
       const move = plan.tasks.find((task) => task.kind === "move");
-      plan.site.zone = zone;
+      Object.assign(plan.site, { zone, ...at[zone] });
       plan.tasks = days.map(([date, from, until]) => ({
         ...move,
         id: `dawn-${date}`,

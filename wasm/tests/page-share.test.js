@@ -16,7 +16,7 @@ test("a plan goes to another phone by its QR code", async () => {
   await enterPlace(one.page, yard);
   await makePlan(one.page);
   await one.page.getByText("Share by link or QR code").click();
-  assert.match(await one.page.locator(".share").innerText(), /holds the coordinates of the hives/);
+  await one.page.locator(".share").getByText("holds the coordinates of the hives").waitFor();
   const link = await one.page.getByLabel("Link", { exact: true }).inputValue();
   // A reader of another make reads it off the picture.
   const svg = one.page.locator(".qr svg");

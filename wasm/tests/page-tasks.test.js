@@ -69,7 +69,7 @@ test("four hives at two places over five weeks: done, missed and late, with a mo
   const asked = section(page, "Was this done?");
   assert.match(await asked.innerText(), /Kurrajong.*\(2 of 4\)/s);
   assert.equal((await asked.innerText()).includes("(1 of 4)"), false);
-  await item(page, /Kurrajong.*\(2 of 4\)/s).getByRole("button", { name: /^Moved and opened, on/ }).click();
+  await asked.locator(".todo-item").filter({ hasText: /Kurrajong.*\(2 of 4\)/s }).getByRole("button", { name: /^Moved and opened, on/ }).click();
   await page.getByText(/Written down: Kurrajong, .*\(2 of 4\)/).waitFor();
   await setClock(page, "2026-10-05T02:00:00Z");
   assert.equal((await section(page, "Was this done?").innerText()).includes("(2 of 4)"), false);

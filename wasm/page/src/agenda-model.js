@@ -8,11 +8,11 @@ import { addDays, shortDate } from "./dates.js";
  *   key: string, placeId: string, planId: string, task: string,
  *   box: string, title: string, short: string, today: string, date: string, earliest: string, latest: string,
  *   clocks: string | null, condition: import("./sentences.js").Reason | null,
- *   done: string | null, canTick: boolean, then: string | null,
+ *   done: string | null, canTick: boolean, then: string | null, follow: string[],
  *   answers: {said: import("./sentences.js").Reason, tasks: string[]}[], isShut: boolean, recorded: string[],
  * }} Item
  * `today` is the date at its place. `done` is the day for which it was ticked off just now: it stays in its place, to be taken back.
- * `then` is what follows of the same stage of a move, in words; `answers` what can be said of it, where that is not
+ * `then` is what follows of the same stage of a move, in words, and `follow` its tasks; `answers` what can be said of it, where that is not
  * done alone; `isShut` a moved box that is not known to be open again; `recorded` the tasks that were ticked off with it.
  * @typedef {Item & {wasDue: string, sentence: import("./sentences.js").Reason | null}} Question
  * @typedef {{
@@ -69,14 +69,14 @@ export function tasksOf({ agenda, placeOf, todayAt, ticked, notYet }) {
       key: `${one.plan}/${one.task}`, placeId, planId: one.plan, task: one.task, box: one.boxName, title: one.title, short: one.short, today,
       date: one.date, earliest: one.earliest, latest: one.latest, clocks: clocksOf(one.window), condition: one.onlyIf ?? null,
       done: null, canTick: one.earliest <= today || one.date <= today,
-      then: thenOf(one), answers: one.answers ?? [], isShut: one.stillShut ?? false, recorded: [one.task],
+      then: thenOf(one), follow: (one.then ?? []).map((/** @type {any} */ { task }) => task), answers: one.answers ?? [], isShut: one.stillShut ?? false, recorded: [one.task],
     };
   };
   const listed = new Set();
   /** @param {Item} item */
   const sortIn = (item) => {
     if (listed.has(item.key)) return;
-    listed.add(item.key);
+    for (const task of [item.task, ...item.follow]) listed.add(`${item.planId}/${task}`);
     const { today } = item;
     const list = item.date <= today ? "today" : item.date === addDays(today, 1) ? "tomorrow" : item.date <= addDays(today, WEEK_D) ? "week" : "later";
     tasks[/** @type {"today"} */ (list)].push(item);
