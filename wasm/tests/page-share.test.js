@@ -41,6 +41,7 @@ test("a plan goes to another phone by its QR code", async () => {
   const other = await visit(host, { now: noon, opened: false });
   await other.page.goto(link);
   await other.page.getByRole("heading", { name: "Shared with you" }).waitFor();
+  await other.page.getByText("Quoll Creek, 28.81° S").waitFor();
   assert.match(await other.page.locator("main").innerText(), /Quoll Creek, 28\.81° S, 153\.28° E\s+Lantern \+ Candle/);
   assert.equal(new URL(other.page.url()).hash, "", "the coordinates do not stay in the address");
   assert.deepEqual(await audit(other.page), []);

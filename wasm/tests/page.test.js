@@ -120,7 +120,7 @@ for (const width of widths) {
       await page.getByRole("button", { name: "Write it down" }).click();
       await page.locator(".verdict").waitFor();
       const both = await page.locator(".verdict").innerText();
-      assert.match(both, /Uncertain|Likely|laying queen/i);
+      assert.match(both, /told yet|Likely|laying queen/i);
       await page.getByText("Write down what you saw").click();
       await page.getByRole("radio", { name: "Lantern" }).check();
       await page.getByLabel("Queen, laying").check();
