@@ -83,26 +83,28 @@ fn before(plan: &Plan) -> State {
     // A move divides nothing.
     let begins = divides.or_else(|| planned.clone().next().filter(|_| !begun));
     // Whoever asked for no date and reads "good" may divide today.
-    let today = match (begins, plan.known) {
-        (Some(_), Some(known)) if !begun && plan.wish.is_none() => known.season,
-        _ => DateState::Good,
+    let asked_for_none = plan.wish.is_none();
+    let today = plan
+        .known
+        .filter(|_| asked_for_none)
+        .map(|known| known.season);
+    let (word, sentence) = match (begins, waits) {
+        (Some(task), _) if begun => {
+            let sentence = say::goes_on(task.title.as_str(), task.dates.best);
+            (StateWord::Good, sentence)
+        }
+        (Some(task), _) => match today {
+            Some(DateState::AtRisk) => (
+                StateWord::NotYet,
+                say::begins_in_good_season(task.dates.best),
+            ),
+            Some(DateState::Closed) => (StateWord::NotYet, say::begins_in_season(task.dates.best)),
+            Some(DateState::Good) | None => (StateWord::Good, say::begins_on(task.dates.best)),
+        },
+        (None, Some(task)) => (StateWord::Good, say::waits_to_be_seen(task.title.as_str())),
+        (None, None) => (StateWord::Good, say::nothing_to_do()),
     };
-    State {
-        word: match today {
-            DateState::Good => StateWord::Good,
-            DateState::AtRisk | DateState::Closed => StateWord::NotYet,
-        },
-        sentence: match (begins, waits) {
-            (Some(task), _) if begun => say::goes_on(task.title.as_str(), task.dates.best),
-            (Some(task), _) => match today {
-                DateState::Good => say::begins_on(task.dates.best),
-                DateState::AtRisk => say::begins_in_good_season(task.dates.best),
-                DateState::Closed => say::begins_in_season(task.dates.best),
-            },
-            (None, Some(task)) => say::waits_to_be_seen(task.title.as_str()),
-            (None, None) => say::nothing_to_do(),
-        },
-    }
+    State { word, sentence }
 }
 
 /// After it, by what was seen.

@@ -90,44 +90,46 @@ impl<'r, 'a, T: Tasks + ?Sized> Rows<'r, 'a, T> {
     /// all tasks.
     pub fn row(&self, task: usize, days: &[Day]) -> Result<Rc<Row>, Error> {
         let after: Vec<Day> = self.after(task, days).collect();
-        let is_put = self.put.is_some_and(|(put, _)| put == task);
+        if self.put.is_some_and(|(put, _)| put == task) {
+            return self.made(task, self.span_asked(task, &after)?);
+        }
         let known = &self.known[task];
-        if !is_put && let Some(row) = known.borrow().by_days.get(after.as_slice()) {
+        if let Some(row) = known.borrow().by_days.get(after.as_slice()) {
             return Ok(Rc::clone(row));
         }
-        let set = self.set(task);
-        let span = match set {
-            Set::Done(_) => None,
-            Set::Open | Set::Fixed(_) => self.span(task, &after)?,
-        };
-        let alike = known
-            .borrow()
-            .by_span
-            .get(&span)
-            .filter(|_| !is_put)
-            .cloned();
+        let span = self.span_asked(task, &after)?;
+        let alike = known.borrow().by_span.get(&span).cloned();
         let row = match alike {
             Some(row) => row,
-            None => Rc::new(match set {
-                Set::Open => self.open(task, span)?,
-                Set::Fixed(date) => self.fixed(task, span, date)?,
-                Set::Done(date) => Row {
-                    span,
-                    choices: vec![Choice {
-                        day: day_of(date),
-                        cost: Cost::ZERO,
-                    }],
-                },
-            }),
+            None => self.made(task, span)?,
         };
-        if !is_put {
-            let mut known = known.borrow_mut();
-            known
-                .by_days
-                .insert(after.into_boxed_slice(), Rc::clone(&row));
-            known.by_span.insert(span, Rc::clone(&row));
-        }
+        let mut known = known.borrow_mut();
+        known.by_span.insert(span, Rc::clone(&row));
+        let days = after.into_boxed_slice();
+        known.by_days.insert(days, Rc::clone(&row));
         Ok(row)
+    }
+
+    /// The span that a row is made from; a task that was done needs none.
+    fn span_asked(&self, task: usize, after: &[Day]) -> Result<Option<Span>, Error> {
+        match self.set(task) {
+            Set::Done(_) => Ok(None),
+            Set::Open | Set::Fixed(_) => self.span(task, after),
+        }
+    }
+
+    fn made(&self, task: usize, span: Option<Span>) -> Result<Rc<Row>, Error> {
+        Ok(Rc::new(match self.set(task) {
+            Set::Open => self.open(task, span)?,
+            Set::Fixed(date) => self.fixed(task, span, date)?,
+            Set::Done(date) => Row {
+                span,
+                choices: vec![Choice {
+                    day: day_of(date),
+                    cost: Cost::ZERO,
+                }],
+            },
+        }))
     }
 
     fn after<'d>(&'d self, task: usize, days: &'d [Day]) -> impl Iterator<Item = Day> + 'd {
