@@ -36,6 +36,15 @@ test("a morning that will not do tells the next that will, and no time of its ow
   assert.equal(at("2026-09-13T02:00:00Z", { forecast: storms }).instead, null);
 });
 
+test("a good morning without a forecast is usually good; with one it is good", () => {
+  const usual = at("2026-09-02T02:00:00Z", { today: "2026-09-02" });
+  const known = at("2026-09-02T02:00:00Z", { today: "2026-09-02", forecast: ["2026-09-03", "2026-09-04"].map(fair) });
+  assert.deepEqual([usual.verdict, usual.said], ["go", "usual"]);
+  assert.deepEqual([known.verdict, known.said], ["go", "go"]);
+  const storm = at("2026-09-13T02:00:00Z", { forecast: [day("2026-09-14", 2, 9, 45, 14)] });
+  assert.deepEqual([storm.verdict, storm.said], ["no", "no"]);
+});
+
 test("the way to a good morning: close, then move; where closing is on another day, that is said", () => {
   const forecast = ["2026-09-14", "2026-09-15", "2026-09-16"].map(fair);
   const first = at("2026-09-13T02:00:00Z", { forecast });

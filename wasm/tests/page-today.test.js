@@ -138,6 +138,17 @@ test("a plan's due task is one tap away, and so is taking it back", async () => 
   await end();
 });
 
+/** Checks the first visit, and with a place and a plan every view. */
+async function throughViews(page, check) {
+  await check("first visit");
+  await enterPlace(page, yard);
+  await makePlan(page);
+  for (const view of views) {
+    await go(page, view);
+    await check(view);
+  }
+}
+
 for (const [name, size] of [["a page at twice its size", { viewport: { width: 180, height: 370 } }], ["text at twice its size", {}]]) {
   test(`${name} needs no scrolling sideways`, async () => {
     const { page, end } = await visit(host, { now: noon, ...size });
@@ -146,15 +157,11 @@ for (const [name, size] of [["a page at twice its size", { viewport: { width: 18
       assert(wide <= 0, `${view} is ${wide} px too wide`);
     };
     if (!size.viewport) await page.evaluate(() => { document.documentElement.style.fontSize = "200%"; });
-    await fits("first visit");
-    await enterPlace(page, yard);
-    await makePlan(page);
-    for (const view of views) {
-      await go(page, view);
+    await throughViews(page, async (view) => {
       await fits(view);
       await unfold(page);
       await fits(`${view}, unfolded`);
-    }
+    });
     await end();
   });
 }
@@ -175,13 +182,7 @@ test("whatever can be tapped is 44 px high and wide", async () => {
     );
     assert.deepEqual(small, [], view);
   };
-  await check("first visit");
-  await enterPlace(page, yard);
-  await makePlan(page);
-  for (const view of views) {
-    await go(page, view);
-    await check(view);
-  }
+  await throughViews(page, check);
   await end();
 });
 
@@ -213,12 +214,6 @@ test("forced colours show what is chosen, and nothing else is wrong in any view"
     // axe-core takes a button's own colour of text for the one that is painted instead of it.
     assert.deepEqual((await audit(page)).filter((found) => !/^color-contrast: .*\.main-action/.test(found)), [], view);
   };
-  await check("first visit");
-  await enterPlace(page, yard);
-  await makePlan(page);
-  for (const view of views) {
-    await go(page, view);
-    await check(view);
-  }
+  await throughViews(page, check);
   await end();
 });

@@ -25,13 +25,15 @@ export function dawnOf({ outlook, tasks, now, chosen }) {
   const { morning } = shown;
   const { date, verdict, window } = morning;
   const doubts = current.doubts ?? [];
-  const said = new Set(doubts.map((/** @type {any} */ { code }) => code));
+  const doubted = new Set(doubts.map((/** @type {any} */ { code }) => code));
   const dated = [...tasks.today, ...tasks.tomorrow];
   return {
     shown, morning, date,
     which: /** @type {"thisMorning" | "tomorrow" | "thatMorning"} */ (date === today ? "thisMorning" : date === addDays(today, 1) ? "tomorrow" : "thatMorning"),
     days: [current, tomorrow].map((one) => one.morning.date),
     verdict: /** @type {"go" | "careful" | "no"} */ (verdict),
+    /** What is said of it: without a forecast nobody knows this morning. */
+    said: /** @type {"go" | "usual" | "careful" | "no"} */ (verdict === "go" && morning.source !== "forecast" ? "usual" : verdict),
     against: reasonsAgainst(shown),
     /** The hour by lamp, where there is no time by daylight. */
     lamp: window.kind === "none" ? morning.byLamp ?? null : null,
@@ -43,7 +45,7 @@ export function dawnOf({ outlook, tasks, now, chosen }) {
     due: { first: tasks.today.find(({ canTick }) => canTick) ?? null, count: tasks.today.length + tasks.questions.length, dated },
     ...sorted(doubts),
     /** What a doubt says already is not said twice. */
-    cautions: cautions.filter((/** @type {any} */ { code }) => !said.has(code)),
+    cautions: cautions.filter((/** @type {any} */ { code }) => !doubted.has(code)),
   };
 }
 

@@ -270,6 +270,8 @@ export const poster = (plans) => almanac.poster({ plans }).sheets;
 export const planCsv = (plan) => almanac.planCsv({ plans: [plan] }).csv;
 /** @param {Plan} plan @param {number} sequence @param {Date} stamp */
 export const calendar = (plan, sequence, stamp) => almanac.calendar({ plans: [plan], stamp, sequence }).ics;
+/** So many minutes after 1970 the versions of calendars begin, as those of the command do. */
+const MINUTES_TO_2020 = 26_297_280;
 /** The coming dawns of a place. A file that is made later holds the later version of the same events. @param {Place} place @param {readonly any[]} mornings @param {Date} stamp */
 export const dawnsCalendar = (place, mornings, stamp) =>
-  almanac.morningsCalendar({ site: siteOf(place), place: place.name, mornings, stamp, sequence: Math.floor(stamp.getTime() / 60_000) }).ics;
+  almanac.morningsCalendar({ site: siteOf(place), place: place.name, mornings, stamp, sequence: Math.max(0, Math.floor(stamp.getTime() / 60_000) - MINUTES_TO_2020) }).ics;

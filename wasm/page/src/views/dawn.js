@@ -126,9 +126,7 @@ export function dawnView(app, arrive) {
 
   /** What is read at arm's length: the verdict, one time, one thing to tap. @param {Dawn} dawn */
   function first(dawn) {
-    const { verdict, morning } = dawn;
-    /** Without a forecast nobody knows this morning. */
-    const said = verdict === "go" && morning.source !== "forecast" ? "usual" : verdict;
+    const { said, morning } = dawn;
     return html`<div class=${`first is-${said}`}>
       <h1>${words.verdict[said]} <span class="date">${words[dawn.which]}, ${longDate(dawn.date)}</span></h1>
       ${dawn.next ? onTheWay(dawn, dawn.next) : notThisOne(dawn)}
