@@ -38,7 +38,7 @@ test("a morning that will not do tells the next that will, and no time of its ow
 
 test("a good morning without a forecast is usually good; with one it is good", () => {
   const usual = at("2026-09-02T02:00:00Z", { today: "2026-09-02" });
-  const known = at("2026-09-02T02:00:00Z", { today: "2026-09-02", forecast: ["2026-09-03", "2026-09-04"].map(fair) });
+  const known = at("2026-09-02T02:00:00Z", { today: "2026-09-02", forecast: [day("2026-09-03", 10, 21, 0, 2)] });
   assert.deepEqual([usual.verdict, usual.said], ["go", "usual"]);
   assert.deepEqual([known.verdict, known.said], ["go", "go"]);
   const storm = at("2026-09-13T02:00:00Z", { forecast: [day("2026-09-14", 2, 9, 45, 14)] });
