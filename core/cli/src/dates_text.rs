@@ -1,14 +1,14 @@
 //! The dates of a year, printed or as a file.
 
-use std::ffi::OsStr;
+use std::path::PathBuf;
 
-use apiary_almanac::Error;
 use apiary_almanac::calendar::{IcsSettings, year_dates_csv, year_dates_ics, year_poster};
 use apiary_almanac::civil::{date_words, parse_date};
 use apiary_almanac::year_dates::{YearDates, YearDatesRequest, year_dates};
 use chrono::{DateTime, Utc};
 
 use super::args::DatesArgs;
+use super::ending::{self, Kind};
 use super::keeper::{self, Extra};
 use super::sheet::{Detail, Sheet, WIDE};
 use super::{Problem, folder, json_or};
@@ -18,6 +18,9 @@ pub fn dates(
     now: DateTime<Utc>,
     said: &mut Vec<String>,
 ) -> Result<String, Problem> {
+    const KINDS: &[Kind] = &[Kind::Calendar, Kind::Table, Kind::Poster];
+    let kind_of = |path: &PathBuf| ending::kind(path, KINDS);
+    let kind = args.out.as_ref().map(kind_of).transpose()?;
     let asked = keeper::read(&args.input, &Extra::default(), now, said)?;
     let first = match &args.first {
         Some(text) => parse_date("--first", text)?,
@@ -25,26 +28,19 @@ pub fn dates(
     };
     let request = YearDatesRequest::new(asked.places.clone(), first);
     let answer = asked.told(year_dates(&request))?;
-    let Some(path) = &args.out else {
+    let (Some(path), Some(kind)) = (&args.out, kind) else {
         return json_or(&args.form, &answer, || text(&answer));
     };
-    let files = match path.extension().and_then(OsStr::to_str) {
-        Some("svg") => folder::sheets(path, year_poster(&answer, None)),
-        Some("ics") => {
+    let files = match kind {
+        Kind::Poster => folder::sheets(path, year_poster(&answer, None)),
+        Kind::Calendar => {
             let mut settings = IcsSettings::new(now.into()).with_sequence(folder::version(now));
             settings.before = folder::calendar_before(path);
             vec![(path.clone(), year_dates_ics(&answer, &settings)?)]
         }
-        Some("csv") => {
+        Kind::Table => {
             let table = folder::BYTE_ORDER_MARK.to_owned() + &year_dates_csv(&answer);
             vec![(path.clone(), table)]
-        }
-        _ => {
-            return Err(Problem::Refused(Error::UnknownName {
-                field: "--out".to_owned(),
-                given: path.display().to_string(),
-                allowed: "a name that ends in .ics, .csv or .svg".to_owned(),
-            }));
         }
     };
     let texts: Vec<_> = files

@@ -98,7 +98,10 @@ fn sheet_name(stem: &str, number: usize) -> String {
 /// The sheets of a poster beside the first, with numbers.
 pub fn sheets(first: &Path, sheets: Vec<String>) -> Vec<(PathBuf, String)> {
     let stem = first.file_stem().unwrap_or_default().to_string_lossy();
-    let place = |number| first.with_file_name(sheet_name(&stem, number));
+    let place = |number| match number {
+        1 => first.to_owned(),
+        _ => first.with_file_name(sheet_name(&stem, number)),
+    };
     let sheets = (1..).zip(sheets);
     sheets
         .map(|(number, sheet)| (place(number), sheet))

@@ -7,6 +7,7 @@
 mod agenda_text;
 mod args;
 mod dates_text;
+mod ending;
 mod folder;
 mod keeper;
 mod moves;
@@ -37,6 +38,7 @@ use apiary_almanac::review::{Review, review};
 // The derive of the keeper's file names it so.
 use apiary_almanac::wire;
 use args::{CalendarArgs, CommandLine, Form, Page, PlanArgs, Wanted};
+use ending::Kind;
 use keeper::{Asked, Extra};
 use output::Writer;
 use sheet::{NARROW, Sheet, WIDE, clean};
@@ -161,6 +163,9 @@ fn answer(
                 mornings: args.mornings,
                 method: None,
             };
+            if let Some(path) = &args.out {
+                ending::kind(path, &[Kind::Calendar])?;
+            }
             let asked = keeper::read(&args.input, &extra, now, said)?;
             let answer = asked.told(outlook(&asked.outlook))?;
             let Some(path) = &args.out else {
@@ -289,6 +294,11 @@ fn calendar(
         mornings: None,
         method: args.method.clone(),
     };
+    match (&args.out, &args.per) {
+        (Some(folder), Some(_)) => ending::check_folder(folder)?,
+        (Some(path), None) => ending::kind(path, &[Kind::Calendar]).map(drop)?,
+        (None, _) => {}
+    }
     let asked = keeper::read(&args.input, &extra, now, said)?;
     said.extend(asked.doubts());
     let planned = asked.planned()?;
@@ -339,6 +349,9 @@ fn page(args: &Page, now: DateTime<Utc>, said: &mut Vec<String>) -> Result<Strin
         mornings: args.mornings,
         method: args.method.clone(),
     };
+    if let Some(folder) = &args.out {
+        ending::check_folder(folder)?;
+    }
     let asked = keeper::read(&args.input, &extra, now, said)?;
     let answer: Outlook = asked.told(outlook(&asked.outlook))?;
     let mut agenda = match asked.plans.as_slice() {

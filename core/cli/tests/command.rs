@@ -461,7 +461,8 @@ fn a_calendar_is_printed_or_written() {
 
 #[test]
 fn what_was_read_is_written_over_only_when_asked() {
-    let file = scratch("own.toml");
+    // A name that a calendar may have.
+    let file = scratch("own.ics");
     let text = std::fs::read_to_string(demo("apiary.toml")).unwrap();
     let (tables, plan) = text.split_once("[climate]").unwrap();
     let (_, plan) = plan.split_once("[plan]").unwrap();
@@ -471,7 +472,7 @@ fn what_was_read_is_written_over_only_when_asked() {
     let args = ["calendar", name, "--out", name];
     let message = refused(&args);
     assert!(
-        message.contains("own.toml") && message.contains("--force"),
+        message.contains("own.ics") && message.contains("--force"),
         "{message}"
     );
     assert_eq!(std::fs::read_to_string(&file).unwrap(), text);
@@ -528,7 +529,9 @@ fn nothing_is_written_through_a_link_or_over_a_device_or_in_part() {
         "year.svg",
     ];
     assert_eq!(names(), all);
-    let message = refused(&["calendar", args[0], "--out", "/dev/null"]);
+    let no_file = folder.join("folder.ics");
+    std::fs::create_dir(&no_file).unwrap();
+    let message = refused(&["calendar", args[0], "--out", no_file.to_str().unwrap()]);
     assert!(message.contains("not an ordinary file"), "{message}");
 }
 
@@ -940,8 +943,39 @@ fn the_dates_of_a_year_need_no_hive() {
     ]));
     let svg = std::fs::read_to_string(&poster).unwrap();
     assert!(svg.contains("North") && svg.contains("South") && svg.contains("297mm"));
-    let told = refused(&[&asked[..], &["--out=year.docx"]].concat());
-    assert!(told.contains(".ics, .csv or .svg"), "{told}");
+}
+
+#[test]
+fn what_is_written_is_what_the_name_says() {
+    let file = demo("apiary.toml");
+    let path = file.to_str().unwrap();
+    let no_file = scratch("x.pdf");
+    let out = no_file.to_str().unwrap();
+    let asked: [(&[&str], &str); 5] = [
+        (&["mornings", path, "--out", out], "ends in .ics"),
+        (&["calendar", path, "--out", out], "ends in .ics"),
+        (&["dates", path, "--out", out], ".ics or .csv or .svg"),
+        (&["calendar", path, "--per=hive", "--out", out], "a folder"),
+        (&[path, "--out", out], "a folder"),
+    ];
+    for (args, allowed) in asked {
+        let told = refused(args);
+        assert!(told.contains("--out") && told.contains("x.pdf"), "{told}");
+        assert!(told.contains(allowed), "{told}");
+        assert!(!no_file.exists());
+    }
+    let plain = scratch("plain");
+    let told = refused(&["calendar", path, "--out", plain.to_str().unwrap()]);
+    assert!(told.contains("ends in .ics"), "{told}");
+    let _ = std::fs::remove_file(&plain);
+    let poster = scratch("YEAR.SVG");
+    let _ = std::fs::remove_file(&poster);
+    printed(&run(&["dates", path, "--out", poster.to_str().unwrap()]));
+    assert!(
+        std::fs::read_to_string(&poster)
+            .unwrap()
+            .starts_with("<svg")
+    );
 }
 
 #[test]
