@@ -190,7 +190,7 @@ pub(crate) fn standing(mornings: &[Morning], hive_weight_kg: Option<f64>) -> Vec
     let lamp: Vec<_> = mornings
         .iter()
         .filter(|morning| {
-            morning.evening_before.lamp_needed || matches!(morning.window, MoveWindow::None { .. })
+            morning.closing_by_lamp() || matches!(morning.window, MoveWindow::None { .. })
         })
         .map(|morning| say::on(morning.date))
         .collect();

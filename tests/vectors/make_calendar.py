@@ -164,9 +164,9 @@ def changed(model, **fields):
     return {**copy.deepcopy(model), **fields}
 
 
-def dawns():
+def dawns(**fields):
     """Three mornings of the engine around a change of the clocks, the last of them given up."""
-    mornings = ask({"ask": "mornings", "site": CLUB, "first": "2026-10-03", "days": 3})
+    mornings = ask({"ask": "mornings", "site": CLUB, "first": "2026-10-03", "days": 3, **fields})
     mornings.sort(key=lambda one: one["morning"]["date"])
     mornings[1]["morning"]["verdict"] = "go"
     mornings[2]["morning"]["verdict"] = "no"
@@ -181,6 +181,7 @@ def rows():
         return {"ask": "year_picture", "site": CLUB, "today": "2026-09-13", **fields}
 
     coming = dawns()
+    open_overnight = dawns(settings={"closed_evening_before": False})
 
     def mornings(**fields):
         return {"ask": "mornings_calendar", "site": CLUB, "place": "Garden", "mornings": coming,
@@ -214,6 +215,7 @@ def rows():
         refused("a-calendar-for-each-bee", calendar(plan(), per="bee"), "unreadable", "per"),
         engine("dawns", "A careful morning, a good one on the day of a clock change, one that is bad.",
                mornings(box_name="Saltbush", sequence=2)),
+        engine("dawns-of-an-open-hive", "Nothing is said of closing.", mornings(mornings=open_overnight)),
         refused("no-dawns", mornings(mornings=[]), "not_enough_data", "mornings"),
         refused("a-dawn-twice", mornings(mornings=[coming[0], coming[0]]), "inconsistent",
                 "mornings[1].morning.date"),

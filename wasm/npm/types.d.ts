@@ -202,6 +202,7 @@ export type ReasonCode =
   | "too_warm_to_travel"
   | "first_flying_day"
   | "by_lamp"
+  | "by_lamp_open"
   | "stopped"
   | "heavy_enough"
   | "too_light"
@@ -3273,8 +3274,13 @@ export type Verdict =
 export interface Morning {
   /** The civil day of the morning. */
   readonly date: CivilDate;
-  /** Closing the entrance. */
+  /** Closing the entrance; of a hive that stands open over night, when its bees are in. */
   readonly eveningBefore: EveningClosing;
+  /**
+   * True for a hive that stands open over night (`closedEveningBefore: false`): its entrance is not
+   * closed on the evening before.
+   */
+  readonly openOvernight?: boolean;
   /**
    * Light enough to work: the sun stands 6° below the skyline in the east. `null` where that does not
    * happen on this day.

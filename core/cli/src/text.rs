@@ -296,6 +296,12 @@ fn morning(out: &mut Sheet, ranked: &RankedMorning) {
     let found = &ranked.morning;
     let evening = &found.evening_before;
     let lamp = if evening.lamp_needed { " by lamp" } else { "" };
+    let closing = if found.open_overnight {
+        "open over night".to_owned()
+    } else {
+        let from = clock_text(evening.from, Edge::From);
+        format!("close {} from {from}{lamp}", evening.from.format("%a"))
+    };
     let window = match &found.window {
         MoveWindow::Open {
             from,
@@ -324,11 +330,9 @@ fn morning(out: &mut Sheet, ranked: &RankedMorning) {
     out.line(
         0,
         &format!(
-            "{:>2}. {}  {window}; close {} from {}{lamp}",
+            "{:>2}. {}  {window}; {closing}",
             ranked.rank,
-            date_words(found.date),
-            evening.from.format("%a"),
-            clock_text(evening.from, Edge::From)
+            date_words(found.date)
         ),
     );
     let verdict = match found.verdict {

@@ -1046,6 +1046,25 @@ fn the_coming_dawns_are_a_calendar() {
 }
 
 #[test]
+fn of_a_hive_that_stands_open_over_night_no_closing_is_told() {
+    let file = scratch("open-hive.toml");
+    let path = file.to_str().unwrap();
+    let site = "today = 2026-09-13\n[site]\nlatitude_deg = -28.81\nlongitude_deg = 153.28\nelevation_m = 12\n\
+                zone = \"Australia/Sydney\"\n[settings]\nclosed_evening_before = false\n";
+    std::fs::write(&file, site).unwrap();
+    let text = printed(&run(&["mornings", path]));
+    assert!(text.contains("; open over night"), "{text}");
+    assert!(!text.contains("; close "), "{text}");
+    let out = scratch("open-dawns.ics");
+    let _ = std::fs::remove_file(&out);
+    printed(&run(&["mornings", path, "--out", out.to_str().unwrap()]));
+    let calendar = std::fs::read_to_string(&out).unwrap();
+    let calendar = calendar.replace("\r\n ", "");
+    assert!(calendar.contains("The entrance is open over night"));
+    assert!(!calendar.contains("vening before"));
+}
+
+#[test]
 fn the_first_screen_fits_a_small_terminal() {
     for file in ["hives.toml", "apiary.toml"] {
         let text = printed(&run(&["agenda", demo(file).to_str().unwrap()]));

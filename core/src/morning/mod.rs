@@ -7,6 +7,7 @@ mod rows;
 mod verdict;
 
 use std::fmt;
+use std::ops::Not;
 
 use chrono::{NaiveDate, TimeDelta};
 use serde::Serialize;
@@ -65,6 +66,22 @@ numbers! {
     warmest_work_c: f64 = 28.0, "°C", 15.0..=40.0,
         "Heterotrigona itama begins to fan at 28 °C; as a limit for a closed hive: common \
         practice, no source";
+}
+
+impl Morning {
+    /// Whether a lamp is needed to close the entrance on the evening before.
+    pub(crate) fn closing_by_lamp(&self) -> bool {
+        self.evening_before.lamp_needed && !self.open_overnight
+    }
+
+    /// What to mind where it is moved by lamp.
+    pub(crate) fn by_lamp_reason(&self) -> Reason {
+        if self.open_overnight {
+            say::by_lamp_open()
+        } else {
+            say::by_lamp()
+        }
+    }
 }
 
 impl MorningSettings {
@@ -182,8 +199,12 @@ pub struct LampWindow {
 pub struct Morning {
     /// The civil day of the morning.
     pub date: NaiveDate,
-    /// Closing the entrance.
+    /// Closing the entrance; of a hive that stands open over night, when its bees are in.
     pub evening_before: EveningClosing,
+    /// True for a hive that stands open over night (`closed_evening_before: false`): its entrance is not closed on the
+    /// evening before.
+    #[serde(default, skip_serializing_if = "Not::not")]
+    pub open_overnight: bool,
     /// Light enough to work: the sun stands 6° below the skyline in the east. `None` where that
     /// does not happen on this day.
     #[serde(flatten, serialize_with = "clock::work_light")]
@@ -272,6 +293,7 @@ pub(crate) fn between(
     let mut found = Morning {
         date,
         evening_before: closing(evening, dusk.set(), settings),
+        open_overnight: !settings.closed_evening_before,
         work_light,
         sunrise: ephemeris.day(site, date)?.sun.rise(),
         first_flight,

@@ -42,7 +42,8 @@ pub struct MorningColumns {
     pub until_unix_ms: Vec<i64>,
     /// First flight, where bees fly that day.
     pub first_flight_unix_ms: Vec<i64>,
-    /// On the evening before, from when the foragers are in and the entrance can be closed.
+    /// On the evening before, from when the foragers are in and the entrance can be closed; none for a hive that
+    /// stands open over night.
     pub close_from_unix_ms: Vec<i64>,
     /// Whether that is after dusk.
     pub lamp_needed: Vec<bool>,
@@ -160,8 +161,8 @@ impl Row {
             work_light: ms(morning.work_light),
             until: ms(until),
             first_flight: ms(morning.first_flight.map(|edge| edge.at)),
-            close_from: ms(Some(morning.evening_before.from)),
-            lamp_needed: morning.evening_before.lamp_needed,
+            close_from: ms((!morning.open_overnight).then_some(morning.evening_before.from)),
+            lamp_needed: morning.closing_by_lamp(),
             temperature_c: morning.temperature_c.unwrap_or(f64::NAN),
             flying_day: morning.flying_day,
             place,
@@ -293,6 +294,23 @@ mod tests {
             assert_eq!(columns.place[row], state(latitude[row], longitude[row]));
         }
         assert!(seen.iter().all(|count| *count > 0), "{seen:?}");
+    }
+
+    #[test]
+    fn a_hive_that_stands_open_over_night_has_no_closing() {
+        let (small, place) = (
+            built_in("generic_small").unwrap(),
+            Places::new(&[-28.8], &[153.3]),
+        );
+        for (closed, none) in [(true, 0), (false, 365)] {
+            let own = MorningOverrides::default().with_closed_evening_before(closed);
+            let settings = MorningSettings::with_overrides(&own).unwrap();
+            let days: Vec<i32> = (20_000..20_365).collect();
+            let columns = morning_columns(&place, &days, &small, &settings).unwrap();
+            let times = columns.close_from_unix_ms.iter();
+            assert_eq!(times.filter(|at| **at == NO_EVENT).count(), none);
+            assert!(closed || !columns.lamp_needed.contains(&true));
+        }
     }
 
     #[test]

@@ -197,6 +197,25 @@ fn a_hive_that_stood_open_must_be_moved_before_early_first_flight() {
     assert_eq!(lamp.until, closed.work_light.unwrap());
     assert_eq!(lamp.until - lamp.from, TimeDelta::hours(1));
     assert!(stood_open.by_lamp.unwrap().until <= early - margin);
+    assert!(stood_open.open_overnight && !closed.open_overnight);
+}
+
+#[test]
+fn an_open_hive_that_is_moved_by_lamp_is_not_told_to_be_closed() {
+    let (site, day) = (town(), date("2026-09-14"));
+    let climate = Climate::from_location(&site)
+        .with_forecast(forecast(day - TimeDelta::days(4), &[&WARM; 9]));
+    let ephemeris = Ephemeris::with_neighbours(day, day).unwrap();
+    let bee = built_in("tetragonula_carbonaria").unwrap();
+    let with = |closed: bool| {
+        let own = MorningOverrides::default()
+            .with_closed_evening_before(closed)
+            .with_shortest_window_min(30.0);
+        let settings = MorningSettings::with_overrides(&own).unwrap();
+        morning(&ephemeris, &site, &climate, &bee, &settings, day).unwrap()
+    };
+    assert_eq!(with(true).verdict_reason.code, "by_lamp");
+    assert_eq!(with(false).verdict_reason.code, "by_lamp_open");
 }
 
 /// Ordinary places of the tropics and subtropics.

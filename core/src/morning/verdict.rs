@@ -69,7 +69,7 @@ fn against(
 /// The first thing to mind where a move can be done.
 fn to_mind(morning: &Morning, bee: &Bee, settings: &MorningSettings) -> Option<Reason> {
     match morning.window {
-        MoveWindow::None { .. } => return Some(say::by_lamp()),
+        MoveWindow::None { .. } => return Some(morning.by_lamp_reason()),
         MoveWindow::Open {
             from,
             careful_from: Some(careful),

@@ -315,22 +315,24 @@ impl<'a> Days<'a> {
     ) -> Result<(Option<TimeWindow>, Vec<Reason>), Error> {
         match time {
             TimeOfDay::WholeDay => Ok((None, Vec::new())),
-            TimeOfDay::Dawn => match self.dawn(date)?.window {
-                MoveWindow::Open { from, until, .. } => Ok((
-                    self.within_day(date, TimeWindow { from, until }),
-                    Vec::new(),
-                )),
-                MoveWindow::None { mut reasons, help } => match self.dawn(date)?.by_lamp {
-                    Some(LampWindow { from, until }) => Ok((
+            TimeOfDay::Dawn => {
+                let dawn = self.dawn(date)?;
+                let by_lamp_reason = dawn.by_lamp_reason();
+                Ok(match (dawn.window, dawn.by_lamp) {
+                    (MoveWindow::Open { from, until, .. }, _) => (
                         self.within_day(date, TimeWindow { from, until }),
-                        vec![say::by_lamp()],
-                    )),
-                    None => {
+                        Vec::new(),
+                    ),
+                    (MoveWindow::None { .. }, Some(LampWindow { from, until })) => (
+                        self.within_day(date, TimeWindow { from, until }),
+                        vec![by_lamp_reason],
+                    ),
+                    (MoveWindow::None { mut reasons, help }, None) => {
                         reasons.extend(help);
-                        Ok((None, reasons))
+                        (None, reasons)
                     }
-                },
-            },
+                })
+            }
             TimeOfDay::WarmHours => {
                 let window = self.warm_hours(date)?;
                 let why = if window.is_none() {

@@ -582,6 +582,8 @@ catalogue! {
     by_lamp()
         "No daylight is left before first flight: close the entrance the evening before, move by lamp \
          and with help, open it as soon as the hive stands.";
+    by_lamp_open()
+        "No daylight is left before the first bees fly: move by lamp and with help, and be done before they do.";
     stopped() "Within two years the weather does not let the move begin.";
 
     // Plans: whether a colony can be divided.

@@ -3539,7 +3539,11 @@ class Morning:
     date: dt.date
     """The civil day of the morning."""
     evening_before: EveningClosing
-    """Closing the entrance."""
+    """Closing the entrance; of a hive that stands open over night, when its bees are in."""
+    open_overnight: bool = False
+    """True for a hive that stands open over night (``closed_evening_before: false``): its
+    entrance is not closed on the evening before.
+    """
     work_light: dt.datetime | None = None
     """Light enough to work: the sun stands 6° below the skyline in the east. None where that
     does not happen on this day.

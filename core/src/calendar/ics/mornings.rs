@@ -86,7 +86,7 @@ impl MorningsPlace {
 ///
 /// Each is a transparent event of its window by daylight, else of that by lamp, drawn in to whole minutes; a
 /// careful one is `TENTATIVE`. One alarm rings on the evening before when the entrance is to be closed, and says
-/// so, and one 30 minutes before the window.
+/// so, and one 30 minutes before the window. Of a hive that stands open over night nothing is said of closing.
 ///
 /// Identifiers are made of the place's name, the box's and the date. With `before` of the settings, what stood
 /// there for a morning whose verdict is now `no` is cancelled, what stands there for days after the first
@@ -222,7 +222,7 @@ fn event(ranked: &RankedMorning, window: &TimeWindow, place: &MorningsPlace) -> 
     lines.value("TRANSP", "TRANSPARENT");
     let closing = &morning.evening_before;
     let lead = from.to_utc() - closing.from.to_utc();
-    if (BEFORE_A_MOVE..LONGEST_CLOSED).contains(&lead) {
+    if !morning.open_overnight && (BEFORE_A_MOVE..LONGEST_CLOSED).contains(&lead) {
         let name = place.box_name.as_ref().unwrap_or(&place.place);
         let said = format!("If you move tomorrow: {} ({name})", close(closing, zone));
         write_alarm(&mut lines, lead, &said);
@@ -256,19 +256,21 @@ fn description(ranked: &RankedMorning, window: &TimeWindow, place: &MorningsPlac
         MoveWindow::Open { .. } => "",
         MoveWindow::None { .. } => ", by lamp",
     };
-    let mut text = Parts::default();
-    text.part(
-        "What",
-        &[
-            format!("Move a hive, {window}{by_lamp}"),
-            whose,
-            format!(
-                "On the evening before: {}.",
-                close(&morning.evening_before, place.site.zone)
-            ),
+    let [before, after] = if morning.open_overnight {
+        [
+            "The entrance is open over night: be done before the first bees fly.".to_owned(),
+            "Where you close it to carry the hive, open it as soon as it stands.".to_owned(),
+        ]
+    } else {
+        let closing = close(&morning.evening_before, place.site.zone);
+        [
+            format!("On the evening before: {closing}."),
             "Open the entrance as soon as it stands.".to_owned(),
-        ],
-    );
+        ]
+    };
+    let mut text = Parts::default();
+    let what = format!("Move a hive, {window}{by_lamp}");
+    text.part("What", &[what, whose, before, after]);
     let mut why = vec![morning.verdict_reason.text()];
     for reason in ranked.reasons.iter().map(Reason::text) {
         if !why.contains(&reason) {

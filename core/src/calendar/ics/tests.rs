@@ -550,7 +550,9 @@ proptest! {
 
 mod mornings {
     use super::*;
-    use crate::morning::{Morning, MorningSettings, MoveWindow, RankedMorning, Verdict};
+    use crate::morning::{
+        Morning, MorningOverrides, MorningSettings, MoveWindow, RankedMorning, Verdict,
+    };
     use crate::site::Site;
 
     fn site() -> Site {
@@ -559,14 +561,13 @@ mod mornings {
 
     /// Mornings around the change of the clocks on 4 October 2026.
     fn ranked() -> Vec<RankedMorning> {
+        ranked_with(&MorningSettings::default())
+    }
+
+    fn ranked_with(settings: &MorningSettings) -> Vec<RankedMorning> {
         let bee = crate::Bee::with_overrides(&crate::bee::BeeOverrides::default()).unwrap();
         crate::weather::Weather::of_location(site(), &bee)
-            .mornings(
-                "2026-10-01".parse().unwrap(),
-                8,
-                &MorningSettings::default(),
-                &[],
-            )
+            .mornings("2026-10-01".parse().unwrap(), 8, settings, &[])
             .unwrap()
     }
 
@@ -641,6 +642,29 @@ mod mornings {
         ] {
             assert!(text.contains(said), "{said}");
         }
+    }
+
+    #[test]
+    fn of_a_hive_that_stands_open_over_night_nothing_is_said_of_closing() {
+        let own = MorningOverrides::default().with_closed_evening_before(false);
+        let mornings = ranked_with(&MorningSettings::with_overrides(&own).unwrap());
+        let text = mornings_ics(
+            &mornings,
+            &MorningsPlace::new(site(), "Garden"),
+            &settings(),
+        );
+        let text = text.unwrap();
+        let events = seen(&text);
+        assert!(!events.is_empty());
+        for event in events.values() {
+            let rings: Vec<_> = event.alarms.iter().map(|text| lead(text)).collect();
+            assert_eq!(rings, [TimeDelta::minutes(30)]);
+        }
+        let text = text.replace("\r\n ", "");
+        assert!(!text.contains("vening before") && !text.contains("close the entrance from"));
+        assert!(
+            text.contains("The entrance is open over night: be done before the first bees fly.")
+        );
     }
 
     #[test]
