@@ -18,7 +18,8 @@ use crate::caution::Caution;
 use crate::civil::Instant;
 use crate::error::{Error, at_most};
 use crate::plan::{
-    KeeperLimitOverrides, PairStanding, PlanRequest, Wish, each_plan, made_together, of_plan,
+    KeeperLimitOverrides, PairStanding, Places, PlanRequest, Wish, each_plan, made_together,
+    of_plan,
 };
 use crate::reason::Reason;
 use crate::review::{Recommendation, Review, review_as_it_is, review_of};
@@ -317,7 +318,10 @@ pub fn agenda(request: &AgendaRequest) -> Result<Agenda, Error> {
     at_most("plans", request.plans.len(), MOST_PLANS, "plans")?;
     let reviews = match &request.limits {
         Some(limits) => reviewed_together(&request.plans, limits)?,
-        None => each_plan(&request.plans, review_as_it_is)?,
+        None => {
+            let places = Places::default();
+            each_plan(&request.plans, |plan| review_as_it_is(&places, plan))?
+        }
     };
     let mut agenda = items::sorted(&request.plans, &reviews);
     agenda.colonies = reviews.iter().map(state::of).collect();

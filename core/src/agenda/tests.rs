@@ -1,6 +1,7 @@
 //! Stories: what a keeper did and saw, and what is asked of them then. All invented.
 
 use super::*;
+use crate::climate::Forecast;
 use crate::plan::Colony;
 use crate::record::{Record, Sign, SignKind};
 use crate::site::Site;
@@ -252,4 +253,28 @@ fn what_is_refused_names_the_plan() {
     assert_eq!(error.field(), "plans[1].colony.name");
     let error = agenda(&AgendaRequest::new(vec![good; MOST_PLANS + 1])).unwrap_err();
     assert_eq!(error.code(), "too_large");
+}
+
+/// Two places in turn, one of the colonies with a bee of its own and one with a climate of its own.
+#[test]
+fn colonies_of_one_place_are_told_what_each_is_told_by_itself() {
+    let mut plans: Vec<PlanRequest> = (0..6)
+        .map(|number| {
+            let looked = seen("2026-10-19", SignKind::PollenIn, Which::Pair);
+            let records = [vec![], vec![divided()], vec![divided(), looked]];
+            let mut plan = wattle("2026-10-20", records[number / 2].clone());
+            plan.colony.name = format!("Hive {number}");
+            if number % 2 == 1 {
+                plan.site = Site::new(-23.55, -46.63, 760.0, "America/Sao_Paulo").unwrap();
+            }
+            plan
+        })
+        .collect();
+    plans[4].bee.based_on = Some("tetragonula_carbonaria".to_owned());
+    let cold = "date,minimum_c,maximum_c\n2026-10-21,6,15\n";
+    plans[5].climate.forecast = Some(Forecast::from_csv("cold.csv", cold).unwrap());
+    let all = agenda(&AgendaRequest::new(plans.clone())).unwrap();
+    for (plan, review) in plans.into_iter().zip(all.reviews) {
+        assert_eq!(of(plan).reviews, [review]);
+    }
 }

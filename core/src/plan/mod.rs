@@ -13,6 +13,7 @@ mod last_safe;
 mod limits;
 mod network;
 mod own;
+mod places;
 mod queen;
 mod ranges;
 mod readiness;
@@ -27,13 +28,13 @@ mod why_not;
 mod wish;
 
 use std::borrow::Cow;
+use std::rc::Rc;
 
 use chrono::{Datelike, NaiveDate};
 
-use crate::bee::Bee;
 use crate::caution::{Caution, cautions, of_place};
 use crate::civil::check_date;
-use crate::climate::{Climate, DayTemperatures};
+use crate::climate::DayTemperatures;
 use crate::error::Error;
 use crate::method::{Advice, Method, Resolved, is_staged, resolve};
 use crate::morning::{Morning, MorningSettings};
@@ -56,6 +57,7 @@ use day::Days;
 pub(crate) use evenings::parts_of_move;
 pub(crate) use helps::LOOK_UNTIL_D;
 pub(crate) use history::Help;
+pub(crate) use places::Places;
 use ranges::Sums;
 pub(crate) use request::{NO_SEASON, NOT_READY};
 pub(crate) use together::{each_plan, made_together, of_plan};
@@ -157,23 +159,23 @@ pub(crate) fn worked_out<T>(
     request: &PlanRequest,
     job: impl FnOnce(&Bench<'_>) -> Result<T, Error>,
 ) -> Result<T, Error> {
-    work::counted(|| on_a_bench(request, job)).0
+    worked_out_at(&Places::default(), request, job)
 }
 
-fn on_a_bench<T>(
-    request: &PlanRequest,
+/// The same for one of several plans, which may stand at the same places.
+pub(crate) fn worked_out_at<'r, T>(
+    places: &Places<'r>,
+    request: &'r PlanRequest,
     job: impl FnOnce(&Bench<'_>) -> Result<T, Error>,
 ) -> Result<T, Error> {
-    let kept = Kept::of(request)?;
-    let weather = kept.weather();
-    job(&Bench::new(&kept, &weather)?)
+    let on_a_bench = || job(&Bench::new(&Kept::of(request, places)?)?);
+    work::counted(on_a_bench).0
 }
 
 /// What a bench borrows from, checked.
 pub(crate) struct Kept<'r> {
     pub request: &'r PlanRequest,
-    bee: Bee,
-    climate: Climate,
+    weather: Rc<Weather<'static>>,
     mornings: MorningSettings,
     settings: PlanSettings,
     method: Cow<'r, Method>,
@@ -181,32 +183,26 @@ pub(crate) struct Kept<'r> {
 }
 
 impl<'r> Kept<'r> {
-    pub fn of(request: &'r PlanRequest) -> Result<Self, Error> {
+    pub fn of(request: &'r PlanRequest, places: &Places<'r>) -> Result<Self, Error> {
         check_date("today", request.today)?;
-        let bee = Bee::with_overrides(&request.bee)?;
+        let weather = places.weather(request)?;
         let mornings = MorningSettings::with_overrides(&request.mornings)?;
         let settings = PlanSettings::with_overrides(&request.settings)?;
-        let climate = Climate::from_input(&request.site, &request.climate)?;
-        let (method, advice) = request.method.for_bee(&bee)?;
+        let (method, advice) = request.method.for_bee(weather.bee())?;
         Ok(Kept {
             method,
             advice,
             request,
-            bee,
-            climate,
+            weather,
             mornings,
             settings,
         })
     }
-
-    pub fn weather(&self) -> Weather<'_> {
-        Weather::new(&self.request.site, &self.climate, &self.bee)
-    }
 }
 
 impl<'a> Bench<'a> {
-    pub fn new(kept: &'a Kept<'a>, weather: &'a Weather<'a>) -> Result<Self, Error> {
-        let (request, method) = (kept.request, &*kept.method);
+    pub fn new(kept: &'a Kept<'a>) -> Result<Self, Error> {
+        let (request, method, weather) = (kept.request, &*kept.method, &*kept.weather);
         let (choices, own_stages) = (&request.settings.choices, request.settings.stages.as_ref());
         if own_stages.is_some() && !method.steps().iter().any(is_staged) {
             return Err(Error::Inconsistent {
@@ -214,14 +210,14 @@ impl<'a> Bench<'a> {
                 problem: format!("no box is moved in stages by {}", method.name()),
             });
         }
-        let mut resolved = resolve(method, choices, own_stages, &kept.bee, &request.site)?;
+        let mut resolved = resolve(method, choices, own_stages, weather.bee(), &request.site)?;
         if kept.mornings.closed_evening_before {
             evenings::add(&mut resolved);
         }
         request.check(method)?;
         let asked = Asked {
             new: method.new_queen(),
-            bee: &kept.bee,
+            bee: weather.bee(),
             eggs_count_from_d: kept.settings.eggs_count_from_d.value,
         };
         let history = History::of(request, &resolved, &asked)?;

@@ -7,7 +7,9 @@ use proptest::prelude::*;
 use serde_json::{Value, json};
 
 use super::*;
+use crate::bee::Bee;
 use crate::civil::{civil_day, date_words};
+use crate::climate::Climate;
 use crate::review::{Advice, review};
 use crate::season::{DateState, StartOdds};
 use crate::standing::Standing;

@@ -18,7 +18,7 @@ use super::readiness::Readiness;
 use super::safe::SeasonView;
 use super::slack::until;
 use super::why_not::sentence;
-use super::{Bench, Kept, Plan, PlanRequest, sorted_and_named};
+use super::{Bench, Kept, Places, Plan, PlanRequest, sorted_and_named};
 use crate::error::{Error, at_most};
 use crate::method::{DayRule, TimeOfDay};
 use crate::reason::{Reason, say};
@@ -27,7 +27,6 @@ use crate::schedule::{
 };
 use crate::task::TaskKind;
 use crate::wait::DateRange;
-use crate::weather::Weather;
 use crate::wire::{FromNode, Shape};
 use crate::work;
 
@@ -139,29 +138,9 @@ fn on_benches<T>(
             request.free_weekdays.clone_from(own_days);
         }
     }
-    let kept: Vec<Kept<'_>> = each_plan(&requests, Kept::of)?;
-    // Days that were worked out serve all plans of a place.
-    let same = |one: &PlanRequest, other: &PlanRequest| {
-        one.site == other.site && one.bee == other.bee && one.climate == other.climate
-    };
-    let mut weathers: Vec<Weather<'_>> = Vec::new();
-    let mut first_of: Vec<usize> = Vec::new();
-    let mut weather_of = Vec::with_capacity(kept.len());
-    for (number, kept) in kept.iter().enumerate() {
-        let known = first_of
-            .iter()
-            .position(|first| same(&requests[*first], kept.request));
-        weather_of.push(known.unwrap_or(weathers.len()));
-        if known.is_none() {
-            first_of.push(number);
-            weathers.push(kept.weather());
-        }
-    }
-    let mut benches = Vec::with_capacity(kept.len());
-    for (number, kept) in kept.iter().enumerate() {
-        let bench = Bench::new(kept, &weathers[weather_of[number]]);
-        benches.push(bench.map_err(|error| of_plan(number, error))?);
-    }
+    let places = Places::default();
+    let kept = each_plan(&requests, |request| Kept::of(request, &places))?;
+    let benches = each_plan(&kept, Bench::new)?;
     let found = scheduled(&benches, &limits)?;
     job(&benches, found)
 }

@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::error::Error;
-use crate::plan::{Bench, PairStanding, Plan, PlanRequest, make, worked_out};
+use crate::plan::{Bench, PairStanding, Places, Plan, PlanRequest, make, worked_out_at};
 use crate::reason::Reason;
 use crate::record::{Record, kept};
 use crate::standing::{self, BoxStanding, Settle, Standing};
@@ -88,15 +88,20 @@ pub struct Review {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn review(request: &PlanRequest) -> Result<Review, Error> {
-    let before = plan_before(request)?;
-    let mut review = review_as_it_is(request)?;
+    let earlier = request_before(request)?;
+    let places = Places::default();
+    let before = worked_out_at(&places, &earlier, make)?;
+    let mut review = review_as_it_is(&places, request)?;
     review.changes = changes(&before, &review.plan);
     Ok(review)
 }
 
 /// A review that does not ask what the newest records changed.
-pub(crate) fn review_as_it_is(request: &PlanRequest) -> Result<Review, Error> {
-    worked_out(request, |bench| review_of(bench, make(bench)?))
+pub(crate) fn review_as_it_is<'r>(
+    places: &Places<'r>,
+    request: &'r PlanRequest,
+) -> Result<Review, Error> {
+    worked_out_at(places, request, |bench| review_of(bench, make(bench)?))
 }
 
 /// The review of a plan that was made on a bench.
@@ -116,15 +121,15 @@ pub(crate) fn review_of(bench: &Bench<'_>, plan: Plan) -> Result<Review, Error> 
     })
 }
 
-/// The plan as it was before the newest day of records; where the last record corrects or strikes out another,
+/// The request as it was before the newest day of records; where the last record corrects or strikes out another,
 /// before that one.
-fn plan_before(request: &PlanRequest) -> Result<Plan, Error> {
+fn request_before(request: &PlanRequest) -> Result<PlanRequest, Error> {
     let mut before = request.clone();
     if let Some((last, earlier)) = request.records.split_last()
         && (last.corrects.is_some() || last.strikes_out.is_some())
     {
         before.records = earlier.to_vec();
-        return crate::plan::plan(&before);
+        return Ok(before);
     }
     before.records = kept(&request.records)?
         .into_iter()
@@ -138,7 +143,7 @@ fn plan_before(request: &PlanRequest) -> Result<Plan, Error> {
         before.records.retain(|record| record.date < newest);
         before.today = newest;
     }
-    crate::plan::plan(&before)
+    Ok(before)
 }
 
 fn changes(before: &Plan, after: &Plan) -> Vec<Change> {
