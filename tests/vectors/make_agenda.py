@@ -285,6 +285,8 @@ def rows():
               agenda(plan("2026-10-20", [DIVIDED]), plan("2026-10-20", colony=BUNYA),
                      plan("2026-10-20", colony=GIDGEE))),
         whole("a-wish-at-risk", "A date past the careful limit: what is wrong with it, and the other ways.",
+              agenda(plan("2027-02-25", colony=BUNYA, wanted="2027-02-26"))),
+        whole("a-wish-too-late", "In time in none of ten years: the next good date, and a plan for it.",
               agenda(plan("2027-02-25", colony=BUNYA, wanted="2027-03-20"))),
         refused("no-plan", agenda(), "not_enough_data", "plans"),
         refused("a-nameless-colony", agenda(plan("2026-10-20", colony={"name": " "})), "out_of_range",

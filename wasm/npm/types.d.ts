@@ -112,6 +112,8 @@ export type ReasonCode =
   | "never_holds"
   | "never_together"
   | "season_would_change"
+  | "odds_too_late"
+  | "odds_doubtful"
   | "odds_in_time"
   | "month_alone"
   | "month_span"
@@ -1584,6 +1586,8 @@ export type StateWord =
   | "closed"
   /** It can be divided in the coming good season, and better not today. */
   | "not_yet"
+  /** The date that was wished for is so late that the new colony is in time in none of ten years. */
+  | "too_late"
   /** It can be divided, at a time that is too late, too cold or too hot in many years. */
   | "at_risk"
   /** It can be divided, today or on the date that was wished for. */
@@ -1901,13 +1905,33 @@ export interface Recommendation {
   readonly source: string;
 }
 
+/** What a wished date is. */
+export type WishState =
+  /**
+   * Not later than the last careful date of its season. Where the new colony is nevertheless in time
+   * in fewer than half of the years, the reasons say so.
+   */
+  | "good"
+  /**
+   * The season is open by the careful or the easier rules, but it is after the last careful date or
+   * outside the careful rules: it is planned on all the same.
+   */
+  | "at_risk"
+  /**
+   * The same, and the new colony is in time in none of ten years: another season is planned for,
+   * unless the work was put or announced on that date.
+   */
+  | "too_late"
+  /** The season is closed: another season is planned for. */
+  | "closed";
+
 /**
  * The chance that a colony that is made on a date has workers of its own before the good season ends.
  * Rough: a handful of published times, the range of the bee's brood time, and by how much the end of
  * the warm time differs from year to year.
  */
 export interface Odds {
-  /** Share of years in which it has, 0 to 1. */
+  /** Share of years in which it has, 0 to 1. See `Odds.is_too_late` and `Odds.is_doubtful`. */
   readonly inTime: number;
   /** Share of years in which the careful rules hold on the date itself. */
   readonly goodAtStart: number;
@@ -1957,12 +1981,9 @@ export type StartOdds =
 export interface Wish {
   /** That date. */
   readonly date: CivilDate;
-  /**
-   * What it is: good up to the last careful date of its season. At risk it is planned on all the same;
-   * closed, another season is planned for.
-   */
-  readonly state: DateState;
-  /** What is wrong with it, and by how much; empty where it is good. */
+  /** What it is. */
+  readonly state: WishState;
+  /** What is wrong with it, and by how much; empty where it is good without a doubt. */
   readonly reasons: readonly Reason[];
   /**
    * The nearest good date before it; absent where there is none from today on, and where it is good
@@ -2066,6 +2087,11 @@ export interface Item {
   readonly window?: TimeWindow;
   /** One good hour of it. */
   readonly goodAt?: Instant;
+  /**
+   * What the clocks of the site show at `goodAt`, in whole minutes on the safe side: `05:52`. Passed
+   * over where it is read.
+   */
+  readonly goodAtClock?: string;
   /** The condition under which alone it is to be done. */
   readonly onlyIf?: Reason;
   /** It can be done from this day. */
@@ -3329,6 +3355,8 @@ export interface Morning {
   readonly rainMm?: number | null;
   /** Wind, m/s, where known. */
   readonly windMS?: number | null;
+  /** The same as force on the Beaufort scale, 0 to 12. */
+  readonly windBeaufort?: number;
   /** True when bees can fly long enough on this day to learn the new place. */
   readonly flyingDay: boolean;
   /** Why it is a flying day or not. */

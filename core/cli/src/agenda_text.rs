@@ -6,12 +6,12 @@ use apiary_almanac::civil::{Edge, clock_text, date_words};
 use apiary_almanac::morning::MoveWindow;
 use apiary_almanac::outlook::Outlook;
 use apiary_almanac::place;
-use apiary_almanac::plan::Wish;
+use apiary_almanac::plan::{Wish, WishState};
 use apiary_almanac::season::StartOdds;
 use chrono::{Datelike, NaiveDate};
 
 use super::keeper::Heading;
-use super::plan_text::in_short;
+use super::plan_text::{in_short, wish_word};
 use super::sheet::{Detail, NARROW, Sheet};
 use super::text::{not_at_home, state_word};
 
@@ -98,10 +98,17 @@ pub fn page(agenda: &Agenda, detail: Detail, all: bool) -> String {
 pub fn first_screen(out: &mut Sheet, agenda: &Agenda) {
     let above = out.lines();
     if let [colony] = agenda.colonies.as_slice() {
-        let word = word(colony.state.word);
+        let wish = colony.wish.as_ref();
+        let word = match (colony.state.word, wish) {
+            (StateWord::Good, Some(wish)) => wish_word(wish),
+            (word, _) => self::word(word),
+        };
         out.line(0, &format!("{}: {word}", colony.name));
+        if let Some(wish) = wish.filter(|wish| wish.state == WishState::TooLate) {
+            next_good(out, wish);
+        }
         out.line(0, &colony.state.sentence.text());
-        if let Some(wish) = &colony.wish {
+        if let Some(wish) = wish {
             ways(out, wish);
         }
         in_doubt(out, colony);
@@ -240,12 +247,20 @@ fn record_as(out: &mut Sheet, agenda: &Agenda) {
     }
 }
 
+fn next_good(out: &mut Sheet, wish: &Wish) {
+    if let Some(after) = wish.after {
+        out.line(0, &format!("Next good date: {}.", date_words(after)));
+    }
+}
+
 /// What else can be done where the wished date is not good.
 fn ways(out: &mut Sheet, wish: &Wish) {
     if wish.other_ways.is_empty() {
         return;
     }
-    if let Some(StartOdds::Known { odds }) = &wish.odds {
+    if let Some(StartOdds::Known { odds }) = &wish.odds
+        && wish.state != WishState::TooLate
+    {
         let tens = (10.0 * odds.in_time).round();
         out.line(0, &format!("In time in about {tens} of 10 years."));
     }
@@ -253,6 +268,8 @@ fn ways(out: &mut Sheet, wish: &Wish) {
         (wish.before, "or sooner: by"),
         (wish.after, "or wait: from"),
     ] {
+        // Where it is too late, the next good date stands above.
+        let day = day.filter(|day| wish.state != WishState::TooLate || wish.after != Some(*day));
         if let Some(day) = day {
             out.item(" ", &format!("{text} {}", date_words(day)));
         }
@@ -486,6 +503,7 @@ const fn word(word: StateWord) -> &'static str {
         StateWord::NotReady => "NOT READY",
         StateWord::NotYet => "NOT YET",
         StateWord::Closed => "CLOSED",
+        StateWord::TooLate => "TOO LATE",
         StateWord::AtRisk => "AT RISK",
         StateWord::Good => "GOOD",
         StateWord::Rest => "NOTHING TODAY",

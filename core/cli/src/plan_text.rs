@@ -3,12 +3,12 @@
 
 use apiary_almanac::civil::{Edge, clock_text, date_words};
 use apiary_almanac::number::COMMON_PRACTICE;
-use apiary_almanac::plan::{Plan, Wish};
-use apiary_almanac::season::{DateState, StartOdds};
+use apiary_almanac::plan::{Plan, Wish, WishState};
+use apiary_almanac::season::StartOdds;
 use apiary_almanac::task::{Choice, Task, TaskState, WaitingTask};
 
 use super::sheet::{Detail, Sheet, WIDE};
-use super::text::{cautions, doubts, not_at_home, state_word};
+use super::text::{cautions, doubts, not_at_home};
 
 /// The plan by itself, with what to mind. `all`: also what is done only if something is seen, what has no date
 /// yet, and what was left out.
@@ -43,7 +43,7 @@ pub fn render(out: &mut Sheet, plan: &Plan, all: bool) {
         let best = best.join(", ");
         let wish = plan.wish.as_ref().map(|wish| wish.state);
         let title = match wish {
-            Some(DateState::AtRisk | DateState::Closed) => "Dates near the wish",
+            Some(WishState::AtRisk | WishState::Closed) => "Dates near the wish",
             _ => "Best dates to begin",
         };
         out.line(2, &format!("{title}, the best first: {best}."));
@@ -143,14 +143,29 @@ fn waiting(out: &mut Sheet, plan: &Plan) {
     }
 }
 
+/// As it stands first on a line.
+pub fn wish_word(wish: &Wish) -> &'static str {
+    match wish.state {
+        WishState::Good if wish.reasons.is_empty() => "GOOD",
+        WishState::Good => "GOOD, BUT IN DOUBT",
+        WishState::AtRisk => "AT RISK",
+        WishState::TooLate => "TOO LATE",
+        _ => "CLOSED",
+    }
+}
+
 /// What is said of the wished date.
 fn wished(out: &mut Sheet, wish: &Wish) {
     let day = date_words(wish.date);
-    out.line(2, &format!("Wished for {day}: {}.", state_word(wish.state)));
+    out.line(2, &format!("Wished for {day}: {}.", wish_word(wish)));
+    if let (WishState::TooLate, Some(after)) = (wish.state, wish.after) {
+        out.line(4, &format!("Next good date: {}.", date_words(after)));
+    }
     let odds = match &wish.odds {
-        Some(StartOdds::Known { odds }) if wish.state != DateState::Good => Some(&odds.said),
+        Some(StartOdds::Known { odds }) if wish.state != WishState::Good => Some(&odds.said),
         _ => None,
     };
+    let odds = odds.filter(|said| !wish.reasons.contains(said));
     for reason in wish.reasons.iter().chain(odds).chain(&wish.other_ways) {
         let reason = out.reason(reason);
         out.line(4, &reason);

@@ -16,6 +16,7 @@ use serde::Serialize;
 
 use crate::caution::Caution;
 use crate::civil::Instant;
+use crate::clock;
 use crate::error::{Error, at_most};
 use crate::plan::{
     KeeperLimitOverrides, PairStanding, Places, PlanRequest, Wish, each_plan, made_together,
@@ -84,6 +85,8 @@ pub enum StateWord {
     Closed,
     /// It can be divided in the coming good season, and better not today.
     NotYet,
+    /// The date that was wished for is so late that the new colony is in time in none of ten years.
+    TooLate,
     /// It can be divided, at a time that is too late, too cold or too hot in many years.
     AtRisk,
     /// It can be divided, today or on the date that was wished for.
@@ -189,6 +192,7 @@ pub struct Item {
     pub window: Option<TimeWindow>,
     /// One good hour of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(flatten, serialize_with = "clock::good_at")]
     pub good_at: Option<Instant>,
     /// The condition under which alone it is to be done.
     #[serde(default, skip_serializing_if = "Option::is_none")]

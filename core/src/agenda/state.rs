@@ -1,7 +1,7 @@
 //! How a colony stands, in one word and one sentence.
 
 use super::{Agenda, ColonyState, SignTally, State, StateWord};
-use crate::plan::{NO_SEASON, NOT_READY, Plan};
+use crate::plan::{NO_SEASON, NOT_READY, Plan, WishState};
 use crate::reason::{Reason, say};
 use crate::record::{SignKind, SignStrength};
 use crate::review::Review;
@@ -60,9 +60,10 @@ fn before(plan: &Plan) -> State {
         && let Some(reason) = wish.reasons.first()
     {
         let word = match wish.state {
-            DateState::Good => StateWord::Good,
-            DateState::AtRisk => StateWord::AtRisk,
-            DateState::Closed => StateWord::Closed,
+            WishState::Good => StateWord::Good,
+            WishState::AtRisk => StateWord::AtRisk,
+            WishState::TooLate => StateWord::TooLate,
+            WishState::Closed => StateWord::Closed,
         };
         return State {
             word,

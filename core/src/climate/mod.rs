@@ -33,6 +33,7 @@ mod paste;
 mod place;
 mod reading;
 mod table;
+mod wind;
 
 pub use course::AirOfPlace;
 pub use daily::{DailyRecords, Gaps, MissingDays, YearShare};
@@ -55,6 +56,8 @@ pub use place::{
     WarmSeasonMapRequest, default_climate, season_map,
 };
 pub use reading::Reading;
+pub use wind::beaufort;
+pub(crate) use wind::wind_word;
 
 /// Lowest and highest air temperature that any source may hold, °C.
 pub const ALLOWED_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;

@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use crate::bee::Bee;
 use crate::civil::{Edge, Instant, clock_text};
-use crate::climate::{Climate, TemperatureSource};
+use crate::climate::{Climate, TemperatureSource, beaufort};
 use crate::clock;
 use crate::error::Error;
 use crate::flight::{DayFrame, Flight, FlightEdge, two_days};
@@ -233,6 +233,9 @@ pub struct Morning {
     pub rain_mm: Option<f64>,
     /// Wind, m/s, where known.
     pub wind_m_s: Option<f64>,
+    /// The same as force on the [Beaufort scale](crate::climate::beaufort), 0 to 12.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wind_beaufort: Option<u8>,
     /// True when bees can fly long enough on this day to learn the new place.
     pub flying_day: bool,
     /// Why it is a flying day or not.
@@ -305,6 +308,7 @@ pub(crate) fn between(
         maximum_c: temperatures.maximum_c,
         rain_mm: temperatures.rain_mm,
         wind_m_s: climate.wind_m_s(date),
+        wind_beaufort: climate.wind_m_s(date).map(beaufort),
         flying_day: today.flight.flying_day,
         flight_day_reason: today.flight.reason.clone(),
         verdict: Verdict::Go,

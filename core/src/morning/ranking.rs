@@ -12,7 +12,7 @@ use super::chance::{MorningChances, chances};
 use super::{Morning, MorningSettings, MoveWindow, Verdict, between};
 use crate::bee::Bee;
 use crate::civil::check_date;
-use crate::climate::Climate;
+use crate::climate::{Climate, wind_word};
 use crate::error::Error;
 use crate::flight::{self, days_with_eves};
 use crate::reason::{Reason, say};
@@ -212,8 +212,8 @@ fn judge(
     };
 
     let wind_points = match morning.wind_m_s {
-        Some(wind) if wind > bee.wind_limit_m_s.value => {
-            note(say::windy(wind));
+        Some(wind) if wind >= bee.wind_limit_m_s.value => {
+            note(say::windy(wind, wind_word(wind)));
             0.0
         }
         _ => 5.0,

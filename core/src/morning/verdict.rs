@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::{Morning, MorningSettings, MoveWindow, minutes};
 use crate::bee::Bee;
 use crate::civil::next_day;
-use crate::climate::Climate;
+use crate::climate::{Climate, wind_word};
 use crate::error::Error;
 use crate::reason::{Reason, say};
 use crate::site::Site;
@@ -87,6 +87,6 @@ fn to_mind(morning: &Morning, bee: &Bee, settings: &MorningSettings) -> Option<R
         return Some(say::rain(rain));
     }
     let wind = morning.wind_m_s;
-    wind.filter(|wind| *wind > bee.wind_limit_m_s.value)
-        .map(say::windy)
+    wind.filter(|wind| *wind >= bee.wind_limit_m_s.value)
+        .map(|wind| say::windy(wind, wind_word(wind)))
 }

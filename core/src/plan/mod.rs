@@ -51,7 +51,7 @@ pub use request::{Colony, FixedDate, PlanRequest};
 pub use settings::{PlanOverrides, PlanSettings};
 pub use together::{ChosenStart, MOST_TOGETHER, Together, TogetherRequest, plans_together};
 pub use why_not::{DateAnswer, WhyNotRequest, why_not};
-pub use wish::Wish;
+pub use wish::{Wish, WishState};
 
 use day::Days;
 pub(crate) use evenings::parts_of_move;

@@ -6,7 +6,7 @@ use super::day::not_free;
 use super::ranges::before;
 use super::readiness::Readiness;
 use super::safe::{SafeWindow, SeasonView};
-use super::wish::{at_risk, wished};
+use super::wish::{wished, worth_the_risk};
 use super::{Bench, BestDate};
 use crate::error::Error;
 use crate::method::ResolvedStep;
@@ -152,7 +152,7 @@ type Span<'a> = (
     Option<&'a SafeWindow>,
 );
 
-/// The span of a wished date that is at risk: it is planned on it, and the risk is said.
+/// The span of a wished date that is at risk and not too late: it is planned on it, and the risk is said.
 fn risky<'a>(
     bench: &Bench<'_>,
     windows: &'a [SafeWindow],
@@ -162,7 +162,7 @@ fn risky<'a>(
     if date < from {
         return Ok(None);
     }
-    let found = at_risk(bench, windows, date)?;
+    let found = worth_the_risk(bench, windows, date)?;
     Ok(found.map(|(first, last, safe)| (first.max(from), last, safe, None)))
 }
 

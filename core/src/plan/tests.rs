@@ -11,7 +11,7 @@ use crate::bee::Bee;
 use crate::civil::{civil_day, date_words};
 use crate::climate::Climate;
 use crate::review::{Advice, review};
-use crate::season::{DateState, StartOdds};
+use crate::season::StartOdds;
 use crate::standing::Standing;
 use crate::task::{Task, TaskKind};
 
@@ -532,10 +532,13 @@ fn a_wish_past_the_limit_is_planned_on_and_its_risk_said() {
         assert_eq!(best(&plan, "divide"), day);
         assert_eq!(plan.last_safe, Some(limit));
         if days <= 0 {
-            assert_eq!(wish.state, DateState::Good, "{days}");
-            assert!(wish.reasons.is_empty() && wish.other_ways.is_empty());
+            assert_eq!(wish.state, WishState::Good, "{days}");
+            // Good by the longest waits of the method, and by all published times in fewer than half of the years.
+            let codes: Vec<_> = wish.reasons.iter().map(|why| &*why.code).collect();
+            assert_eq!(codes, ["odds_doubtful"]);
+            assert!(wish.other_ways.is_empty());
         } else {
-            assert_eq!(wish.state, DateState::AtRisk, "{days}");
+            assert_eq!(wish.state, WishState::AtRisk, "{days}");
             assert_eq!(wish.before, Some(limit));
             assert!(wish.after.unwrap() > limit + Days::new(100));
             assert_eq!(wish.reasons[0].code, "wish_after_limit");
@@ -564,9 +567,45 @@ fn a_wish_past_the_limit_is_planned_on_and_its_risk_said() {
     // In winter the season is closed: the wish is answered first, then the next season planned for.
     let closed = wished(date("2027-06-20"));
     let wish = closed.wish.clone().unwrap();
-    assert_eq!((wish.state, wish.odds), (DateState::Closed, None));
+    assert_eq!((wish.state, wish.odds), (WishState::Closed, None));
     assert!(wish.after.unwrap() <= best(&closed, "divide"));
     assert!(!wish.reasons.is_empty() && !wish.other_ways.is_empty());
+}
+
+/// A wish never stands beside odds that its word belies: none of ten is too late and planned for the next season,
+/// fewer than half are a doubt, whatever the rules of the season say.
+#[test]
+fn no_friendly_word_stands_beside_poor_odds() {
+    let at = (-27.5, 153.0, 20.0, "Australia/Brisbane");
+    let mut words = Vec::new();
+    for days in (0..330).step_by(15) {
+        let day = date("2026-10-01") + Days::new(days);
+        let more = json!({"wanted": day.to_string()});
+        let plan = planned(&ask_for(at, "2026-09-20", "split", more));
+        let wish = plan.wish.clone().unwrap();
+        words.push(wish.state);
+        let Some(StartOdds::Known { odds }) = &wish.odds else {
+            assert_eq!(wish.state, WishState::Closed, "{day}");
+            continue;
+        };
+        let tens = (10.0 * odds.in_time).round();
+        let is_said = wish.reasons.contains(&odds.said);
+        assert_eq!(wish.state == WishState::TooLate, tens < 1.0, "{day}");
+        assert_eq!(is_said, odds.in_time < 0.5, "{day}");
+        if wish.state == WishState::TooLate {
+            assert_eq!(wish.reasons[0], odds.said);
+            assert!(best(&plan, "divide") >= wish.after.unwrap(), "{day}");
+            assert!(
+                !wish
+                    .other_ways
+                    .iter()
+                    .any(|way| way.code == "way_all_the_same")
+            );
+        }
+    }
+    for state in [WishState::Good, WishState::AtRisk, WishState::TooLate] {
+        assert!(words.contains(&state), "{words:?}");
+    }
 }
 
 /// The dates of a plan's open tasks, to be given back.
@@ -1527,7 +1566,8 @@ fn the_dates_of_many_looks_take_little_work() {
         &today.to_string(),
         "comb_donation",
         json!({"climate": {"normals": normals(19.34649684797251, 5.577876956227789, 7, 5.0)},
-               "bee": "austroplebeia_australis", "wanted": wanted.to_string(),
+               "bee": "austroplebeia_australis",
+               "fixed": [{"task": "donate", "date": wanted.to_string()}],
                "settings": {"opening_from_move_d": 6,
                             "choices": {"feeding": "yes", "inspection": "opening", "queen_cells": "each"}}}),
     );

@@ -9,8 +9,26 @@ use crate::error::Error;
 use crate::method::NewQueen;
 use crate::reason::{Reason, say};
 use crate::record::Known;
-use crate::season::{DateState, StartOdds, WorkingWindow};
+use crate::season::{DateState, Odds, StartOdds, WorkingWindow};
 use crate::wire::FromNode;
+
+/// What a wished date is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, FromNode)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum WishState {
+    /// Not later than the last careful date of its season. Where the new colony is nevertheless in time in fewer
+    /// than half of the years, the reasons say so.
+    Good,
+    /// The season is open by the careful or the easier rules, but it is after the last careful date or outside
+    /// the careful rules: it is planned on all the same.
+    AtRisk,
+    /// The same, and the new colony is in time in none of ten years: another season is planned for, unless the work
+    /// was put or announced on that date.
+    TooLate,
+    /// The season is closed: another season is planned for.
+    Closed,
+}
 
 /// What is said of the date on which the keeper would like to begin.
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
@@ -18,10 +36,9 @@ use crate::wire::FromNode;
 pub struct Wish {
     /// That date.
     pub date: NaiveDate,
-    /// What it is: good up to the last careful date of its season. At risk it is planned on all the same;
-    /// closed, another season is planned for.
-    pub state: DateState,
-    /// What is wrong with it, and by how much; empty where it is good.
+    /// What it is.
+    pub state: WishState,
+    /// What is wrong with it, and by how much; empty where it is good without a doubt.
     pub reasons: Vec<Reason>,
     /// The nearest good date before it; `None` where there is none from today on, and where it is good
     /// itself.
@@ -52,7 +69,7 @@ pub(super) type AtRisk<'a> = (NaiveDate, NaiveDate, Option<&'a SafeWindow>);
 
 /// The dates at risk around a wished one, with the window that they belong to: after the last careful
 /// date of a window, or where only the easier rules hold.
-pub(super) fn at_risk<'a>(
+fn at_risk<'a>(
     bench: &Bench<'_>,
     windows: &'a [SafeWindow],
     date: NaiveDate,
@@ -68,6 +85,41 @@ pub(super) fn at_risk<'a>(
         (None, Some(safe)) => Some((safe.window.opens, safe.window.closes, Some(safe))),
         (None, None) => None,
     })
+}
+
+/// The same, where it is planned on: the new colony may still be in time, or the work was put or announced there.
+pub(super) fn worth_the_risk<'a>(
+    bench: &Bench<'_>,
+    windows: &'a [SafeWindow],
+    date: NaiveDate,
+) -> Result<Option<AtRisk<'a>>, Error> {
+    let found = at_risk(bench, windows, date)?;
+    let (request, step) = (bench.request, &bench.resolved.steps[bench.resolved.start]);
+    let is_set = request.fixed_on(&step.id).is_some() || request.announced_on(&step.id).is_some();
+    if found.is_none() || is_set || !is_too_late(bench, &odds_of(bench, date)?) {
+        return Ok(found);
+    }
+    Ok(None)
+}
+
+/// The chance that a colony that is begun on a date is in time.
+fn odds_of(bench: &Bench<'_>, date: NaiveDate) -> Result<StartOdds, Error> {
+    let odds = bench
+        .weather
+        .season_odds(date, date, &bench.request.season)?;
+    Ok(odds.of(date))
+}
+
+/// The chances, where the method has to raise a queen: what has one needs no such time.
+fn counting<'a>(bench: &Bench<'_>, odds: &'a StartOdds) -> Option<&'a Odds> {
+    match odds {
+        StartOdds::Known { odds } if bench.method.new_queen() != NewQueen::None => Some(odds),
+        _ => None,
+    }
+}
+
+fn is_too_late(bench: &Bench<'_>, odds: &StartOdds) -> bool {
+    counting(bench, odds).is_some_and(Odds::is_too_late)
 }
 
 /// The window by the easier rules that a date lies in.
@@ -122,13 +174,14 @@ pub(super) fn of_date(
     let is_good = spans
         .iter()
         .any(|(first, last)| (*first..=*last).contains(&date));
-    let odds = bench
-        .weather
-        .season_odds(date, date, &bench.request.season)?
-        .of(date);
+    let odds = odds_of(bench, date)?;
+    let doubt = counting(bench, &odds)
+        .filter(|odds| odds.is_doubtful())
+        .map(|odds| odds.said.clone());
+    let too_late = is_too_late(bench, &odds);
     let mut wish = Wish {
         date,
-        state: DateState::Good,
+        state: WishState::Good,
         reasons: Vec::new(),
         before: None,
         after: None,
@@ -136,6 +189,7 @@ pub(super) fn of_date(
         other_ways: Vec::new(),
     };
     if is_good {
+        wish.reasons.extend(doubt);
         return Ok(Some(wish));
     }
     let one = Days::new(1);
@@ -153,11 +207,14 @@ pub(super) fn of_date(
         wish.reasons.push(say::why_too_early(from));
     }
     let at_risk = at_risk(bench, windows, date)?;
-    wish.state = if at_risk.is_some() {
-        DateState::AtRisk
-    } else {
-        DateState::Closed
+    wish.state = match at_risk {
+        None => WishState::Closed,
+        Some(_) if too_late => WishState::TooLate,
+        Some(_) => WishState::AtRisk,
     };
+    if too_late {
+        wish.reasons.extend(doubt.clone());
+    }
     let of_window = at_risk.and_then(|(_, _, safe)| safe);
     let past = of_window.or_else(|| windows.iter().rev().find(|safe| safe.window.closes < date));
     if let Some((safe, last)) = past.and_then(|safe| Some((safe, safe.last_start?)))
@@ -196,11 +253,14 @@ pub(super) fn of_date(
     if at_once && bench.method.new_queen() != NewQueen::None {
         wish.other_ways.push(say::way_set_on());
     }
-    if wish.state == DateState::AtRisk {
+    if wish.state == WishState::AtRisk {
         wish.other_ways.push(say::way_all_the_same());
     }
     if wish.reasons.is_empty() {
         wish.reasons.push(say::no_season_in_sight());
+    }
+    if !too_late {
+        wish.reasons.extend(doubt);
     }
     Ok(Some(wish))
 }

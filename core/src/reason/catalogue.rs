@@ -241,9 +241,9 @@ macro_rules! catalogue {
 
 /// Words that sentences are made with.
 const WORDS: &[(&str, &str)] = &[
-    ("quantity.mean", "mean temperature"),
-    ("quantity.minimum", "mean daily minimum"),
-    ("quantity.maximum", "mean daily maximum"),
+    ("quantity.mean", "the air, day and night together,"),
+    ("quantity.minimum", "the low of the night"),
+    ("quantity.maximum", "the high of the day"),
     ("rule.warm_enough", "“warm enough”"),
     ("rule.not_too_hot", "“not too hot”"),
     ("rule.warm_weeks_ahead", "“warm weeks ahead”"),
@@ -275,6 +275,20 @@ const WORDS: &[(&str, &str)] = &[
     ("weekday.friday", "Friday"),
     ("weekday.saturday", "Saturday"),
     ("weekday.sunday", "Sunday"),
+    // Terms of the Beaufort scale (WMO-No. 306, section E); its limits stand in `climate::beaufort`.
+    ("wind.0", "calm"),
+    ("wind.1", "light air"),
+    ("wind.2", "light breeze"),
+    ("wind.3", "gentle breeze"),
+    ("wind.4", "moderate breeze"),
+    ("wind.5", "fresh breeze"),
+    ("wind.6", "strong breeze"),
+    ("wind.7", "near gale"),
+    ("wind.8", "gale"),
+    ("wind.9", "strong gale"),
+    ("wind.10", "storm"),
+    ("wind.11", "violent storm"),
+    ("wind.12", "hurricane"),
     ("strength.weak", "weak"),
     ("strength.medium", "medium"),
     ("strength.strong", "strong"),
@@ -322,27 +336,31 @@ catalogue! {
         "Rain not known[; at this time of year about {wet:0} days in 10 are wet][ ({least} or more)].";
     dry() "Dry.";
     rain(rain: Rain) "{rain:0} of rain.";
-    windy(wind: Speed) "Wind of {wind:0}: boxes are hard to carry.";
+    windy(wind: Speed, force: Wording)
+        "Wind of {wind:1} ({force}): boxes are hard to carry.";
     bees_learn_place() "Bees can fly long enough to learn the new place.";
     no_flying_day(why: Inner) "Not a flying day: {why}";
     not_free(weekday: Wording) "You are not free on {weekday}.";
 
     // Season: what it means that a rule does not hold.
     temperature_below(rule: Rule, quantity: Wording, days: Count, limit: Temperature, share: Option<Share>)
-        "{quantity} of {days|# day|# days} below {limit}[ in {share:0} of years]";
+        "too cold: {quantity} averages below {limit} over {days|a day|# days}[, in {share:0} of years]";
     temperature_above(rule: Rule, quantity: Wording, days: Count, limit: Temperature, share: Option<Share>)
-        "{quantity} of {days|# day|# days} above {limit}[ in {share:0} of years]";
+        "too hot: {quantity} averages above {limit} over {days|a day|# days}[, in {share:0} of years]";
     temperature_outside(
         rule: Rule, quantity: Wording, days: Count, low: Temperature, high: Temperature,
         share: Option<Share>
-    ) "{quantity} of {days|# day|# days} outside {low:n} to {high}[ in {share:0} of years]";
+    ) "too cold or too hot: {quantity} averages outside {low:n} to {high} over {days|a day|# days}[, in {share:0} of \
+       years]";
     cool_weeks_ahead(
         rule: Rule, quantity: Wording, averaged: Count, weeks: Count, limit: Temperature,
         share: Option<Share>
-    ) "{quantity} of some {averaged} of the next {weeks|week|# weeks} below {limit}[ in {share:0} of years]";
+    ) "too cold soon after: {quantity} averages below {limit} over {averaged|one week|# weeks on end} of the next \
+       {weeks|week|#}[, in {share:0} of years]";
     cool_weeks_next(
         rule: Rule, quantity: Wording, weeks: Count, limit: Temperature, share: Option<Share>
-    ) "{quantity} of the next {weeks|week|# weeks} below {limit}[ in {share:0} of years]";
+    ) "too cold soon after: {quantity} averages below {limit} over the next {weeks|week|# weeks}[, in {share:0} of \
+       years]";
     wettest_months(rule: Rule, months: Count, share: Option<Share>)
         "{months|the wettest month|one of the # wettest months} of the year[ in {share:0} of years]";
     wet_month(rule: Rule, limit: Rain, share: Option<Share>)
@@ -355,13 +373,21 @@ catalogue! {
 
     // Season: why there is none.
     never_holds(rule: Rule, why: Inner, nearest: Option<Temperature>)
-        "The whole time: {why}[; the nearest it comes is {nearest:1}].";
+        "The whole time {why}[; the nearest it comes is {nearest:1}].";
     never_together() "Each rule holds at some time, but never all of them on the same date.";
     season_would_change()
         "Records from nearer the hives, a lower chance, or a threshold of your own would change this; \
          a colony can also be kept whole until a warmer site is found.";
 
     // Season: a colony made on a date.
+    odds_too_late(times: Count, years: Option<Count>)
+        "Too late: in hardly any year do new workers come before the good season ends: rough, from \
+         {times|# published time|# published times} to a queen, the range of the brood time[ and {years|# \
+         recorded year|# recorded years}].";
+    odds_doubtful(tens: Count, times: Count, years: Option<Count>)
+        "Doubtful: only in about {tens:0} of 10 years do new workers come before the good season ends: rough, from \
+         {times|# published time|# published times} to a queen, the range of the brood time[ and {years|# \
+         recorded year|# recorded years}]. The sooner, the likelier.";
     odds_in_time(tens: Count, times: Count, years: Option<Count>)
         "In about {tens:0} of 10 years new workers come before the good season ends: rough, from \
          {times|# published time|# published times} to a queen, the range of the brood time[ and {years|# \
@@ -637,13 +663,13 @@ catalogue! {
         "This season is too short to part the boxes. They stay joined till the next one, from {opens}. Or begin \
          only then.";
     last_safe(last: Date, step: Name, rebuilt: Name, closes: Date)
-        "{last}: the longest waits from “{step}” to “{rebuilt}” then end by {closes}, when the season \
-         closes.";
+        "{last}: begun by then, all from “{step}” to “{rebuilt}” is over by {closes}, when the season closes, \
+         even if every wait takes its longest.";
     last_safe_by_warmth(last: Date, step: Name, rebuilt: Name, until: Date, closes: Date)
-        "{last}: the longest waits from “{step}” to “{rebuilt}” then end by {until}. The season \
-         closes for new work on {closes}, as warm weeks must follow it.";
+        "{last}: begun by then, all from “{step}” to “{rebuilt}” is over by {until}, while it is still warm, even \
+         if every wait takes its longest. No new work is begun after {closes}, as warm weeks must follow it.";
     no_last_safe(step: Name, rebuilt: Name, until: Date)
-        "The season is too short: the longest waits from “{step}” to “{rebuilt}” reach beyond \
+        "The season is too short: if every wait takes its longest, all from “{step}” to “{rebuilt}” is not over by \
          {until}.";
     last_safe_passed(opens: Date, closes: Date, last: Date, from: Date)
         "The season {opens} to {closes} has {last} as its last safe date, which is before {from}.";

@@ -60,7 +60,7 @@ pub enum StartOdds {
 #[derive(Debug, Clone, PartialEq, Serialize, FromNode)]
 #[non_exhaustive]
 pub struct Odds {
-    /// Share of years in which it has, 0 to 1.
+    /// Share of years in which it has, 0 to 1. See [`Odds::is_too_late`] and [`Odds::is_doubtful`].
     pub in_time: f64,
     /// Share of years in which the careful rules hold on the date itself.
     pub good_at_start: f64,
@@ -79,6 +79,23 @@ pub struct Odds {
     pub years: Option<usize>,
     /// The same in a sentence.
     pub said: Reason,
+}
+
+/// Below this share of years, none of ten when rounded, nobody is told that a colony may be in time.
+const TOO_LATE_SHARE: f64 = 0.05;
+/// Below this share of years more colonies are late than in time.
+const DOUBTFUL_SHARE: f64 = 0.5;
+
+impl Odds {
+    /// Whether it is in time in none of ten years, rounded: common practice, no source.
+    pub fn is_too_late(&self) -> bool {
+        self.in_time < TOO_LATE_SHARE
+    }
+
+    /// Whether it is in time in fewer than half of the years: common practice, no source.
+    pub fn is_doubtful(&self) -> bool {
+        self.in_time < DOUBTFUL_SHARE
+    }
 }
 
 impl SeasonSettings {
@@ -197,11 +214,15 @@ impl SeasonOdds {
         let slowest = self.queen_d.iter().copied().fold(0.0, f64::max) + longest;
         let cooling = still_warm.iter().position(|share| *share < 0.5);
         let (times, years) = (self.queen_d.len(), self.years);
-        let said = say::odds_in_time(
-            (10.0 * in_time).round(),
-            times as f64,
-            years.map(|years| years as f64),
-        );
+        let (tens, of_times) = ((10.0 * in_time).round(), times as f64);
+        let of_years = years.map(|years| years as f64);
+        let said = if in_time < TOO_LATE_SHARE {
+            say::odds_too_late(of_times, of_years)
+        } else if in_time < DOUBTFUL_SHARE {
+            say::odds_doubtful(tens, of_times, of_years)
+        } else {
+            say::odds_in_time(tens, of_times, of_years)
+        };
         StartOdds::Known {
             odds: Odds {
                 in_time,

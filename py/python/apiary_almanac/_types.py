@@ -279,6 +279,7 @@ __all__ = [
     "Which",
     "WindUnit",
     "Wish",
+    "WishState",
     "Word",
     "WorkingWindow",
     "YearCalendar",
@@ -1670,6 +1671,7 @@ StateWord = Literal[
     "not_ready",
     "closed",
     "not_yet",
+    "too_late",
     "at_risk",
     "good",
     "rest",
@@ -1689,6 +1691,9 @@ StateWord = Literal[
 out of season.
 
 ``not_yet``: It can be divided in the coming good season, and better not today.
+
+``too_late``: The date that was wished for is so late that the new colony is in time in none
+of ten years.
 
 ``at_risk``: It can be divided, at a time that is too late, too cold or too hot in many years.
 
@@ -2078,6 +2083,27 @@ class Recommendation:
     """Publication, or ``common practice, no source``."""
 
 
+WishState = Literal[
+    "good",
+    "at_risk",
+    "too_late",
+    "closed",
+]
+"""What a wished date is.
+
+``good``: Not later than the last careful date of its season. Where the new colony is
+nevertheless in time in fewer than half of the years, the reasons say so.
+
+``at_risk``: The season is open by the careful or the easier rules, but it is after the last
+careful date or outside the careful rules: it is planned on all the same.
+
+``too_late``: The same, and the new colony is in time in none of ten years: another season is
+planned for, unless the work was put or announced on that date.
+
+``closed``: The season is closed: another season is planned for.
+"""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Odds:
     """The chance that a colony that is made on a date has workers of its own before the good
@@ -2086,7 +2112,7 @@ class Odds:
     """
 
     in_time: float
-    """Share of years in which it has, 0 to 1."""
+    """Share of years in which it has, 0 to 1. See ``Odds.is_too_late`` and ``Odds.is_doubtful``."""
     good_at_start: float
     """Share of years in which the careful rules hold on the date itself."""
     likely: dt.date
@@ -2144,12 +2170,10 @@ class Wish:
 
     date: dt.date
     """That date."""
-    state: DateState
-    """What it is: good up to the last careful date of its season. At risk it is planned on all
-    the same; closed, another season is planned for.
-    """
+    state: WishState
+    """What it is."""
     reasons: tuple[Reason, ...]
-    """What is wrong with it, and by how much; empty where it is good."""
+    """What is wrong with it, and by how much; empty where it is good without a doubt."""
     before: dt.date | None = None
     """The nearest good date before it; None where there is none from today on, and where it is
     good itself.
@@ -2258,6 +2282,10 @@ class Item:
     """The stretch of the day; None for the whole day."""
     good_at: dt.datetime | None = None
     """One good hour of it."""
+    good_at_clock: str | None = None
+    """What the clocks of the site show at ``good_at``, in whole minutes on the safe side:
+    ``05:52``. Passed over where it is read.
+    """
     only_if: Reason | None = None
     """The condition under which alone it is to be done."""
     earliest: dt.date
@@ -3586,6 +3614,8 @@ class Morning:
     """Rain of the day, mm, where known."""
     wind_m_s: float | None = None
     """Wind, m/s, where known."""
+    wind_beaufort: int | None = None
+    """The same as force on the Beaufort scale, 0 to 12."""
     flying_day: bool
     """True when bees can fly long enough on this day to learn the new place."""
     flight_day_reason: Reason

@@ -3,7 +3,8 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::civil::MONTHS;
-use crate::climate::ForecastDay;
+use crate::climate::{ForecastDay, wind_word};
+use crate::reason::{Language, say};
 
 pub(super) const WEEKDAYS: [&str; 7] = [
     "Monday",
@@ -56,6 +57,9 @@ pub(super) fn in_words(day: &ForecastDay) -> String {
     }
     if let Some(wind) = day.wind_m_s {
         text += &format!(", wind {} m/s", rounded(wind));
+        if let Some(word) = say::word(Language::English, wind_word(wind)) {
+            text += &format!(" ({word})");
+        }
     }
     text
 }
