@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { agenda } from "apiary-almanac";
 
-import { tasksOf } from "../page/src/agenda-model.js";
+import { dayByDay, tasksOf } from "../page/src/agenda-model.js";
 
 const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
 const plan = (id, today, records = [], more = {}) => ({ id: id.toLowerCase(), site, today, method: "split", colony: { name: id, daughterName: `${id} two` }, records, ...more });
@@ -23,17 +23,38 @@ test("every item of the engine's agenda stands in one group, by its day", () => 
   });
   const tasks = tasksOf(known({ agenda: answer }));
   const all = [...answer.now, ...answer.next, ...answer.thisWeek, ...answer.later].map(({ plan: id, task }) => `${id}/${task}`);
-  const dated = [...tasks.today, ...tasks.tomorrow, ...tasks.week, ...tasks.later];
+  const dated = [...tasks.today, ...tasks.ahead, ...tasks.later];
   assert.deepEqual(keys(dated).sort(), all.sort());
   assert(tasks.today.every(({ date, canTick }) => date <= today && canTick));
-  assert(tasks.tomorrow.every(({ date }) => date === "2026-10-25"));
-  assert(tasks.week.every(({ date }) => date > "2026-10-25" && date <= "2026-10-31"));
+  assert(tasks.ahead.length > 0 && tasks.ahead.every(({ date }) => date > today && date <= "2026-10-31"));
+  const days = dayByDay(tasks.ahead);
+  assert.deepEqual(days.flatMap(({ items }) => items), tasks.ahead);
+  assert(days.every(({ date, items }) => items.length > 0 && items.every((item) => item.date === date)));
+  assert.equal(new Set(days.map(({ date }) => date)).size, days.length);
   assert(tasks.later.every(({ date }) => date > "2026-10-31"));
-  for (const list of [tasks.today, tasks.week, tasks.later]) assert.deepEqual(list.map(({ date }) => date), list.map(({ date }) => date).sort());
+  for (const list of [tasks.today, tasks.ahead, tasks.later]) assert.deepEqual(list.map(({ date }) => date), list.map(({ date }) => date).sort());
   assert.deepEqual(keys(tasks.questions), answer.questions.map(({ item }) => `${item.plan}/${item.task}`));
   assert.equal(tasks.onlyIfNow.length + tasks.onlyIfLater.length, answer.onlyIf.length);
   assert(tasks.onlyIfNow.every(({ earliest }) => earliest <= today) && tasks.onlyIfLater.every(({ earliest }) => earliest > today));
   assert.equal(tasks.waiting.length, answer.waiting.length);
+});
+
+test("an opening has one good hour, a move its limits, and both stand in the order of the clock", () => {
+  const today = "2026-10-24";
+  const answer = agenda({ plans: [plan("Wattle", today, [{ date: "2026-10-03", task: "divide" }]), plan("Mallee", today)], brief: true });
+  const shown = tasksOf(known({ agenda: answer }));
+  const all = [...shown.today, ...shown.ahead, ...shown.later, ...shown.onlyIfLater];
+  const engines = new Map([...answer.now, ...answer.next, ...answer.thisWeek, ...answer.later, ...answer.onlyIf].map((one) => [`${one.plan}/${one.task}`, one]));
+  const forms = new Set();
+  for (const { key, clocks, at } of all) {
+    const { goodAtClock, window } = engines.get(key);
+    // The one hour lies within the window, and the window is not said beside it.
+    if (goodAtClock) assert(window.fromClock <= goodAtClock && goodAtClock <= window.untilClock);
+    assert.equal(clocks, goodAtClock ? `about ${goodAtClock}` : window ? `${window.fromClock}–${window.untilClock}` : null, key);
+    assert.equal(at, clocks?.match(/\d\d:\d\d/)[0] ?? null);
+    forms.add(clocks === null ? "none" : clocks.startsWith("about") ? "about" : "limits");
+  }
+  assert.deepEqual([...forms].sort(), ["about", "limits", "none"]);
 });
 
 test("what was ticked off stays in its place, and a no puts a question among the tasks", () => {
@@ -47,7 +68,7 @@ test("what was ticked off stays in its place, and a no puts a question among the
   assert.equal(ticked.questions.find(({ task }) => task === "divide").done, "2026-10-20");
   const no = tasksOf(known({ agenda: answer, notYet: new Set([question.key]) }));
   assert.equal(no.questions.some(({ key }) => key === question.key), false);
-  assert([...no.today, ...no.tomorrow, ...no.week, ...no.later].some(({ key }) => key === question.key));
+  assert([...no.today, ...no.ahead, ...no.later].some(({ key }) => key === question.key));
 });
 
 test("a move stands among the tasks like any plan", () => {
@@ -56,14 +77,14 @@ test("a move stands among the tasks like any plan", () => {
     brief: true,
   });
   const tasks = tasksOf(known({ agenda: answer }));
-  const all = [...tasks.today, ...tasks.tomorrow, ...tasks.week, ...tasks.later, ...tasks.questions];
+  const all = [...tasks.today, ...tasks.ahead, ...tasks.later, ...tasks.questions];
   assert(all.every(({ box }) => box === "Kurrajong") && all.length >= 4);
   const question = tasks.questions.find(({ task }) => task === "stage-1");
   assert(question);
   // Its evening is ahead, so it stands in its place too: once, whatever is answered.
   const no = tasksOf(known({ agenda: answer, notYet: new Set([question.key]) }));
-  for (const { today, tomorrow, week, later } of [tasks, no]) {
-    const stage = [...today, ...tomorrow, ...week, ...later].filter(({ task, follow }) => [task, ...follow].includes("stage-1"));
+  for (const { today, ahead, later } of [tasks, no]) {
+    const stage = [...today, ...ahead, ...later].filter(({ task, follow }) => [task, ...follow].includes("stage-1"));
     assert.equal(stage.length, 1);
   }
 });

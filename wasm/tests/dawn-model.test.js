@@ -8,7 +8,7 @@ import { mornings, outlook } from "apiary-almanac";
 import { dawnOf } from "../page/src/dawn-model.js";
 
 const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, zone: "Australia/Sydney" };
-const tasks = { today: [], tomorrow: [], week: [], later: [], questions: [], onlyIfNow: [], onlyIfLater: [], waiting: [] };
+const tasks = { today: [], ahead: [], later: [], questions: [], onlyIfNow: [], onlyIfLater: [], waiting: [] };
 const day = (date, minimumC, maximumC, rainMm, windMS) => ({ date, minimumC, maximumC, rainMm, windMS });
 const fair = (date) => day(date, 12, 25, 0, 2);
 
@@ -83,7 +83,7 @@ test("a height that was found and a station that would help are mild doubts, and
 });
 
 test("the first task that can be ticked is the one to tap; questions count as due", () => {
-  const item = (key, canTick) => ({ key, canTick });
-  const { due } = at("2026-09-13T02:00:00Z", { more: { today: [item("a", false), item("b", true)], tomorrow: [item("c", false)], questions: [item("d", true)] } });
+  const item = (key, canTick, date = "2026-09-13") => ({ key, canTick, today: "2026-09-13", date });
+  const { due } = at("2026-09-13T02:00:00Z", { more: { today: [item("a", false), item("b", true)], ahead: [item("c", false, "2026-09-14"), item("later", false, "2026-09-15")], questions: [item("d", true)] } });
   assert.deepEqual([due.first.key, due.count, due.dated.map(({ key }) => key)], ["b", 3, ["a", "b", "c"]]);
 });

@@ -80,7 +80,7 @@ test("at dawn: another tab writes", async () => {
   await end();
 });
 
-test("in a plan: a minute passes, a task is ticked off, another tab writes a sign down", async () => {
+test("in a plan: a task is ticked off, another tab writes a sign down", async () => {
   const { page, other, end } = await twoTabs();
   await go(page, "plan");
   await page.getByText("Write down what you saw").click();

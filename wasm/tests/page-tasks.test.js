@@ -131,6 +131,43 @@ test("folds, focus and what was read stay while tasks are ticked off", async () 
   await end();
 });
 
+test("a wish that is too late has its own word, with the next good date first, and is planned for that", async () => {
+  const { page, end } = await visit(host, { now: noon });
+  await enterPlace(page, yard);
+  await go(page, "plan");
+  await page.getByLabel("Name of the old colony").fill("Bunya");
+  await page.getByLabel("Wanted date").fill("2027-03-20");
+  await page.getByRole("button", { name: "Make the plan" }).click();
+  await page.locator(".task-list").waitFor();
+  const wish = page.locator(".wish");
+  assert.match(await wish.innerText(), /^Too late on 20 Mar 2027\s+Next good date: \d+ Sep 2027\s+Too late: in hardly any year/);
+  assert.doesNotMatch(await wish.innerText(), /Divide all the same/);
+  assert.match(await page.locator(".summary .window-dates").innerText(), /^Begin on \d+ (Sep|Oct) 2027$/);
+  // Good by the rules of the season, and in time in fewer than half of the years.
+  await page.getByText("Change the facts and settings").click();
+  await page.getByLabel("Wanted date").fill("2027-02-12");
+  await page.getByRole("button", { name: "Plan anew" }).click();
+  await page.getByText("Good on 12 Feb 2027, but in doubt").waitFor();
+  assert.match(await wish.innerText(), /Doubtful: only in about \d of 10 years/);
+  assert.match(await page.locator(".summary .window-dates").innerText(), /^Begin on \d+ Feb 2027$/);
+  await end();
+});
+
+test("the words of a plan's picture are large enough on a phone", async () => {
+  for (const width of [360, 412]) {
+    const { page, end } = await visit(host, { now: noon, width });
+    await enterPlace(page, yard);
+    await makePlan(page);
+    const smallest = await page.locator(".picture").evaluate((one) => {
+      const scale = one.getBoundingClientRect().width / one.viewBox.baseVal.width;
+      return Math.min(...[...one.querySelectorAll("text")].map((words) => Number(words.getAttribute("font-size")) * scale));
+    });
+    // Below 10.5 px readers could not read it (common practice, no source).
+    assert(smallest >= 10.5, `${smallest} px at ${width}`);
+    await end();
+  }
+});
+
 test("a date outside the season is a red line, in front of everything", async () => {
   const { page, end } = await visit(host, { now: noon });
   await enterPlace(page, yard);

@@ -51,7 +51,8 @@ for (const [width, height, large] of [[360, 640, false], [360, 640, true], [360,
     await page.evaluate(() => scrollTo(0, 0));
     assert((await page.locator("h1").innerText()).startsWith(headline("2026-09-14")));
     for (const part of ["h1", ".first .label", ".first .big-time"]) assert(await isSeen(page.locator(part)), part);
-    assert.match(await page.locator(".first .label").innerText(), /This evening, mesh on the entrance from/);
+    assert.match(await page.locator(".first .label").innerText(), /This evening, mesh on the entrance$/);
+    assert.match(await page.locator(".first .big-time").innerText(), /^from \d\d:\d\d$/);
 
     await useForecast(page, storm);
     assert.match(await page.locator("h1").innerText(), /^Do not move a hive/);
@@ -138,7 +139,7 @@ test("a plan's due task is one tap away, and so is taking it back", async () => 
   await end();
 });
 
-/** Checks the first visit, and with a place and a plan every view. */
+/** Checks the first visit, with a place and a plan every view, and what a shared link shows. */
 async function throughViews(page, check) {
   await check("first visit");
   await enterPlace(page, yard);
@@ -147,6 +148,12 @@ async function throughViews(page, check) {
     await go(page, view);
     await check(view);
   }
+  await go(page, "plan");
+  await page.getByText("Share by link or QR code").click();
+  const link = await page.getByLabel("Link", { exact: true }).inputValue();
+  await page.goto(link);
+  await page.getByRole("heading", { name: "Shared with you" }).waitFor();
+  await check("shared link");
 }
 
 for (const [name, size] of [["a page at twice its size", { viewport: { width: 180, height: 370 } }], ["text at twice its size", {}]]) {

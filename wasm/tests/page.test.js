@@ -161,7 +161,7 @@ for (const width of widths) {
       // One time stands out, and it is the one that counts now: 05:02, light from 05:24.
       const size = await page.locator(".big-time").evaluate((one) => parseFloat(getComputedStyle(one).fontSize));
       assert(size >= 48, `${size} px`);
-      assert.equal(await page.locator(".big-time").innerText(), (await page.locator(".step.move .time").innerText()).slice(0, 5));
+      assert.equal(await page.locator(".big-time").innerText(), `from ${(await page.locator(".step.move .time").innerText()).slice(0, 5)}`);
       assert.match(await page.locator(".step.move .what").innerText(), /Move the hive\s+in \d+ min/);
       await page.getByRole("button", { name: "Tomorrow", exact: true }).click();
       assert.match(await page.locator("h1").innerText(), /\s+Tomorrow morning, Tuesday 15 September$/);
@@ -617,6 +617,7 @@ test("a hive goes to a new place: in stages, by a stay far off, or away from its
 });
 
 /** The three states as the page calls them: a closed season closes no hive. */
+const months12 = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 const dividing = { good: "good", at_risk: "at risk", closed: "no dividing" };
 
 test("the year is told stretch by stretch, in three states", async () => {
@@ -636,13 +637,20 @@ test("the year is told stretch by stretch, in three states", async () => {
   await end();
 });
 
-test("what is published comes first, and the wet months are left out by one tap", async () => {
+test("the answer for this year comes first, what is published is folded behind it, and the wet months are left out by one tap", async () => {
   const { page, end } = await visit(host, { now: noon });
   await enterPlace(page, yard);
   await go(page, "year");
-  const { published: [first] } = season({ site: { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" }, first: "2026-09-13", last: "2027-09-12" });
-  assert.equal((await page.locator(".view-year section").evaluateAll((all) => all.map((one) => one.className)))[0], "published");
-  assert((await page.locator(".published").innerText()).includes(first.said.text));
+  const { published: [first], states: [today], outcome } = season({ site: { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" }, first: "2026-09-13", last: "2027-09-12" });
+  assert.match((await page.locator(".view-year section").evaluateAll((all) => all.map((one) => one.className)))[0], /^windows /);
+  const answer = (await page.locator(".windows").innerText()).replace(/\s+/g, " ");
+  const date = (day) => `${Number(day.slice(8))} ${months12[Number(day.slice(5, 7)) - 1]} ${day.slice(0, 4)}`;
+  assert(answer.startsWith(`Today, 13 Sep 2026: ${dividing[today.state]} until ${date(today.last)}.`), answer);
+  assert(answer.includes(`${date(outcome.windows[0].opens)} – ${date(outcome.windows[0].closes)}`), answer);
+  const published = page.locator(".published");
+  assert.equal(await published.locator("details").evaluate((one) => one.open), false);
+  await published.locator("summary").click();
+  assert((await published.innerText()).includes(first.said.text));
 
   const far = { latitudeDeg: -3.1, longitudeDeg: -60, elevationM: 60, zone: "America/Manaus" };
   await go(page, "place");
@@ -677,7 +685,7 @@ test("months with many wet days are left out of the year", async () => {
   const most = page.getByLabel("Leave out months with more wet days than");
   await most.fill("15");
   await most.blur();
-  assert.match(await page.locator(".windows").innerText(), /more than 15 wet days/);
+  assert.match(await page.locator(".windows").textContent(), /more than 15 wet days/);
   const { outcome } = season({
     site: { latitudeDeg: -3.1, longitudeDeg: -60, elevationM: 60, zone: "America/Manaus" },
     first: "2026-09-12",

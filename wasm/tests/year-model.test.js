@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { season } from "apiary-almanac";
 
-import { monthsOf, publishedFirst, safeLines } from "../page/src/year-model.js";
+import { monthsOf, publishedFirst, safeLines, todayOf } from "../page/src/year-model.js";
 
 const site = { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" };
 
@@ -25,6 +25,13 @@ test("each day of twelve months has the state that the engine gives it", () => {
     }
     assert.equal(months[0].parts[0].from, Number(today.slice(8)));
   }
+});
+
+test("today is what its stretch is, until that ends", () => {
+  const { states } = season({ site, first: "2026-09-13", last: "2027-09-12" });
+  assert.deepEqual(todayOf(states, "2026-09-13"), { state: states[0].state, until: states[0].last });
+  assert.deepEqual(todayOf(states, states[1].first), { state: states[1].state, until: states[1].last });
+  assert.equal(todayOf(states, "2026-09-12"), null);
 });
 
 test("rain stands with its own month", () => {

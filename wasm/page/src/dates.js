@@ -19,6 +19,15 @@ export const taskDate = (date, today) => shortDate(date) + (date.slice(0, 4) ===
 /** From one date to another, with no year twice. @param {string} from @param {string} to */
 export const span = (from, to) => (from.slice(0, 4) === to.slice(0, 4) ? dayAndMonth(from) : fullDate(from)) + ` – ${fullDate(to)}`;
 
+/**
+ * When in the day something is to be done, in the one form of the page: its one good hour, where it has one, and the
+ * hours that would do as well stand among the details; else its limits, which the engine rounds on the safe side.
+ * @param {{goodAtClock?: string | null, window?: {fromClock: string, untilClock: string}}} one
+ */
+export const hourOf = ({ goodAtClock, window }) => (goodAtClock ? text.common.about(goodAtClock) : window ? limits(window) : null);
+/** From one time of the clock to another. @param {{fromClock: string, untilClock: string}} window */
+export const limits = ({ fromClock, untilClock }) => `${fromClock}–${untilClock}`;
+
 /** Moves a date by days. @param {string} date @param {number} days */
 export const addDays = (date, days) =>
   new Date(utc(date).getTime() + days * 86_400_000).toISOString().slice(0, 10);

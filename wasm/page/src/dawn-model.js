@@ -26,7 +26,7 @@ export function dawnOf({ outlook, tasks, now, chosen }) {
   const { date, verdict, window } = morning;
   const doubts = current.doubts ?? [];
   const doubted = new Set(doubts.map((/** @type {any} */ { code }) => code));
-  const dated = [...tasks.today, ...tasks.tomorrow];
+  const dated = [...tasks.today, ...tasks.ahead.filter((item) => item.date === addDays(item.today, 1))];
   return {
     shown, morning, date,
     which: /** @type {"thisMorning" | "tomorrow" | "thatMorning"} */ (date === today ? "thisMorning" : date === addDays(today, 1) ? "tomorrow" : "thatMorning"),

@@ -60,6 +60,9 @@ export const version = once(() => almanac.about().version);
 export const methods = once(almanac.methods);
 /** The sentences of the engine. */
 export const catalogue = once(() => almanac.sentences({ language: "en" }));
+const wordsOf = once(() => new Map(catalogue().words.map(({ name, word }) => [name, word])));
+/** A word of the engine's sentences. @param {string} name */
+export const word = (name) => wordsOf().get(name) ?? "";
 export const parameters = once(almanac.parameters);
 /** The numbers of a group that a keeper can set. @param {string} wanted */
 export const settable = (wanted) => parameters().filter(({ group, number }) => group === wanted && number.lowest < number.highest);

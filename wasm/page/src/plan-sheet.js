@@ -2,7 +2,7 @@
 
 import { html, nothing } from "./lit-html/lit-html.js";
 
-import { fullDate, shortDate, taskDate } from "./dates.js";
+import { fullDate, hourOf, shortDate, taskDate } from "./dates.js";
 import { byDay, dayOf } from "./plan-model.js";
 import { whichName } from "./tasks.js";
 import { text } from "./text/en.js";
@@ -19,7 +19,7 @@ export function planSheet(app, entry, plan) {
     <table>
       <thead><tr>${["", words.day, words.time, words.box, words.task].map((label) => html`<th>${label}</th>`)}</tr></thead>
       <tbody>
-        ${tasks.map((task) => row(task, taskDate(dayOf(task), plan.today), task.window && task.state.kind !== "done" ? `${task.window.fromClock}–${task.window.untilClock}` : "", lookFor(task)))}
+        ${tasks.map((task) => row(task, taskDate(dayOf(task), plan.today), task.state.kind === "done" ? "" : hourOf(task) ?? "", lookFor(task)))}
         ${(plan.waiting ?? []).map((/** @type {any} */ task) => row(task, "", "", app.sentence(task.until)))}
       </tbody>
     </table>

@@ -12,12 +12,13 @@ const words = text.standing;
 /** @param {import("./app.js").App} app @param {any} review @param {import("./state.js").PlanEntry} entry */
 export function standingBox(app, review, entry) {
   if (entry.records.length === 0) return nothing;
-  const { standing, boxes, settle, changes, recommendations } = review;
+  const { standing, boxes, settle, changes, recommendations, pair } = review;
   const titles = new Map(review.plan.tasks.map((/** @type {any} */ task) => [task.id, task.title]));
   const signed = boxes.map((/** @type {any} */ box) => ({ box, all: [...box.signsFor, ...box.signsAgainst, ...box.signsNeutral] })).filter((/** @type {any} */ { all }) => all.length > 0);
   return html`<section class="standing">
     <h2>${words.heading}</h2>
     ${standing ? html`<p class=${`verdict verdict-${standing}`}>${words.names[/** @type {keyof typeof words.names} */ (standing)]}</p>` : html`<p>${words.none}</p>`}
+    ${pair ? html`<p>${pair.watch ? html`<b>${words.inDoubt}</b> ${whichName(entry, pair.watch)}. ` : nothing}${app.sentence(pair.reason)}</p>` : nothing}
     ${settle ? html`<p><b>${words.settle}</b> ${settle.lookFor} ${words.between(fullDate(settle.from), fullDate(settle.by))}</p>` : nothing}
     ${recommendations.length > 0 ? html`<ul class="advice-list">${recommendations.map((/** @type {any} */ one) => html`<li><b>${one.text}</b> ${app.sentence(one.reason)}${whence(one)}</li>`)}</ul>` : nothing}
     ${changes.length > 0 ? fold(words.changes(changes.length), list(changes.map((/** @type {any} */ one) => `${titles.get(one.task) ?? one.task}: ${change(one)}`))) : nothing}

@@ -1,14 +1,14 @@
-// A strip of the morning: dark, work light, the stretch for the move, first flight. For the eye only;
+// A strip of the morning: dark, work light, the stretch for the move with its word, first flight. For the eye only;
 // the same stands beside it in words.
 
 import { html, nothing, svg } from "./lit-html/lit-html.js";
 
 const width = 360;
 const minute = 60_000;
-const bees = [[0, 9], [7, 5], [13, 11]];
+const bees = [[6, 9], [13, 5], [19, 11]];
 
-/** @param {any} morning @param {Date} now @param {boolean} doubtful that something speaks against the move */
-export function strip(morning, now, doubtful) {
+/** @param {any} morning @param {Date} now @param {boolean} doubtful that something speaks against the move @param {{move: string, bees: string}} words */
+export function strip(morning, now, doubtful, words) {
   const open = morning.window.kind === "open" ? morning.window : null;
   const times = [morning.workLight, morning.sunrise, morning.firstFlight?.at, open?.from, open?.until].filter(Boolean).map(Date.parse);
   if (times.length === 0) return nothing;
@@ -24,10 +24,12 @@ export function strip(morning, now, doubtful) {
     <rect x="0" y="22" width=${width} height="20" class="strip-day"></rect>
     <rect x="0" y="22" width=${light} height="20" class="strip-night"></rect>
     ${rise !== null && rise > light ? svg`<rect x=${light} y="22" width=${rise - light} height="20" class="strip-dusk"></rect>` : nothing}
-    ${rise === null ? nothing : svg`<path d=${`M${rise - 7} 22a7 7 0 0 1 14 0z`} class="strip-sun"></path>`}
+    ${rise === null ? nothing : svg`<path d=${`M${rise} 22v20`} class="strip-sun"></path>`}
     ${open ? svg`<rect x=${x(open.from)} y="27" width=${Math.max(2, x(open.until) - x(open.from))} height="10" class=${doubtful ? "strip-move doubtful" : "strip-move"}></rect>` : nothing}
+    ${open ? svg`<text x=${x(open.from)} y="17" class="strip-word">${words.move}</text>` : nothing}
     ${hours().map((hour) => svg`<path d=${`M${hour.at} 42v5`} class="strip-tick"></path>${hour.at > 16 && hour.at < width - 16 ? svg`<text x=${hour.at} y="60" text-anchor="middle" class="strip-hour">${hour.clock}</text>` : nothing}`)}
-    ${flight === null ? nothing : svg`<path d=${`M${flight} 14v28`} class="strip-flight"></path>${bees.map(([dx, dy]) => svg`<circle cx=${flight + dx} cy=${dy} r="2" class="strip-bee"></circle>`)}`}
+    ${flight !== null && (!open || flight - x(open.from) > 90) ? svg`<text x=${flight - 4} y="17" text-anchor="end" class="strip-word">${words.bees}</text>` : nothing}
+    ${flight === null ? nothing : svg`<path d=${`M${flight} 8v34`} class="strip-flight"></path>${bees.map(([dx, dy]) => svg`<circle cx=${flight + dx} cy=${dy} r="2" class="strip-bee"></circle>`)}`}
     ${at === null ? nothing : svg`<path d=${`M${at} 16v32M${at - 4} 12h8l-4 5z`} class="strip-now"></path>`}
   </svg>`;
 

@@ -3,7 +3,7 @@
 import { html, nothing } from "./lit-html/lit-html.js";
 import { repeat } from "./lit-html/directives/repeat.js";
 
-import { span, taskDate } from "./dates.js";
+import { hourOf, limits, span, taskDate } from "./dates.js";
 import { h } from "./dom.js";
 import { field } from "./fields.js";
 import { cautionList, reasonList, restsOnLine } from "./sources.js";
@@ -58,12 +58,13 @@ export function taskList(app, { entry, attempt, change }) {
     // Several tasks can have the same title.
     const name = `${task.title}, ${which}, ${taskDate(date, today)}`;
     return html`<li class=${`task${isDone ? " is-done" : isDue ? " due" : ""}`}>
-      <p class="task-date"><b>${taskDate(date, today)}</b> ${task.window && !isDone ? html`<span class="task-time">${task.window.fromClock}–${task.window.untilClock} </span>` : nothing}<span class="soon">${isDone ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""}</span></p>
+      <p class="task-date"><b>${taskDate(date, today)}</b> ${hourOf(task) && !isDone ? html`<span class="task-time">${hourOf(task)} </span>` : nothing}<span class="soon">${isDone ? words.isDone : away === 0 ? words.today : away > 0 ? words.inDays(away) : ""}</span></p>
       ${outside ? html`<p class="error outside">${words.outside(span(outside.opens, outside.closes))}</p>` : nothing}
       <h3 class="task-title">${task.title} <span class="which">${which}</span></h3>
       ${range || fixed ? html`<p class="task-range">${range ? `${words.range(span(...range))} ` : nothing}${fixed ? words.fixed : nothing}</p>` : nothing}
       <details>
         <summary aria-label=${`${words.more}: ${name}`}>${words.more}</summary>
+        ${task.goodAtClock && task.window && !isDone ? html`<p>${words.wouldDo(limits(task.window))}</p>` : nothing}
         ${reasonList(task.why, app)}
         ${task.lookFor.length > 0 ? html`<h4>${words.lookFor}</h4>${list(task.lookFor)}` : nothing}
         ${task.cautions.length > 0 ? html`<h4>${text.dawn.cautions}</h4>${cautionList(task.cautions, app)}` : nothing}
@@ -126,5 +127,5 @@ export function taskList(app, { entry, attempt, change }) {
 export function whichName({ colony }, which) {
   if (which === "parent") return colony.name;
   if (which === "daughter") return colony.daughterName ?? words.daughter;
-  return words.pair;
+  return `${colony.name} + ${colony.daughterName ?? words.daughter}`;
 }

@@ -1,4 +1,4 @@
-// What is said of the date on which a keeper would like to begin, where it is not plainly good.
+// What is said of the date on which a keeper would like to begin, where it is not good without a doubt.
 
 import { html, nothing } from "./lit-html/lit-html.js";
 
@@ -10,12 +10,14 @@ const words = text.wish;
 
 /** @param {any} wish @param {import("./app.js").App} app */
 export function wishBox(wish, app) {
-  if (!wish || wish.state === "good") return nothing;
+  if (!wish || wish.reasons.length === 0) return nothing;
   const { date, state, reasons, before, after, otherWays = [] } = wish;
+  const tooLate = state === "too_late";
   return html`<section class=${`wish is-${state}`}>
-    <h2>${words.state[/** @type {"at_risk" | "closed"} */ (state)](fullDate(date))}</h2>
+    <h2>${words.state[/** @type {keyof typeof words.state} */ (state)](fullDate(date))}</h2>
+    ${tooLate && after ? html`<p class="window-dates">${words.nextGood(fullDate(after))}</p>` : nothing}
     ${reasonList(reasons, app)}
-    ${before || after ? html`<p>${words.goodDates([before, after].filter(Boolean).map(fullDate))}</p>` : nothing}
+    ${!tooLate && (before || after) ? html`<p>${words.goodDates([before, after].filter(Boolean).map(fullDate))}</p>` : nothing}
     ${otherWays.length > 0 ? html`<h3>${words.otherWays}</h3>${reasonList(otherWays, app)}` : nothing}
   </section>`;
 }

@@ -32,6 +32,16 @@ export function monthsOf(states, today, { rainMm, wetDays }) {
   });
 }
 
+/**
+ * What today is, and until when.
+ * @param {readonly {state: string, first: string, last: string}[]} states @param {string} today
+ * @returns {{state: Part["state"], until: string} | null}
+ */
+export function todayOf(states, today) {
+  const at = states.findIndex(({ first, last }) => first <= today && today <= last);
+  return at < 0 ? null : { state: /** @type {Part["state"]} */ (states[at].state), until: states[at].last };
+}
+
 /** What is published or practised in the region and said first: the foremost, and one of this bee. @param {any} season @returns {any[]} */
 export const publishedFirst = ({ published }) =>
   published.filter((/** @type {any} */ row, /** @type {number} */ n) => n === 0 || row.ofThisBee).slice(0, 2);

@@ -39,6 +39,7 @@ export const text = {
     low: "Low",
     high: "High",
     rain: "Rain",
+    about: (/** @type {string} */ clock) => `about ${clock}`,
   },
 
   fields: {
@@ -102,9 +103,11 @@ export const text = {
     thatMorning: "The morning of",
     verdict: { go: "Good for a move", usual: "Usually good for a move", careful: "Move only with care", no: "Do not move a hive" },
     verdictShort: { go: "good", careful: "with care", no: "do not move" },
-    next: { close: "This evening, mesh on the entrance from", close_now: "Mesh on the entrance now; the time began at", move: "Move the closed hive from", before: "Move the closed hive now, before" },
-    closeOnDay: (/** @type {string} */ day) => `On ${day}, mesh on the entrance from`,
-    thenMove: (/** @type {string} */ from, /** @type {string} */ until) => `Then move it ${from}–${until}.`,
+    next: { close: "This evening, mesh on the entrance", close_now: "Mesh on the entrance now; it was time", move: "Move the closed hive", before: "Move the closed hive now, and have it open" },
+    /** Which side of the large time is meant. */
+    bound: { close: "from", close_now: "from", move: "from", before: "by" },
+    closeOnDay: (/** @type {string} */ day) => `On ${day}, mesh on the entrance`,
+    thenMove: (/** @type {string} */ hours) => `Then move it ${hours}.`,
     moveUntil: (/** @type {string} */ until) => `It must stand, open, by ${until}.`,
     thenFlight: (/** @type {string} */ time) => `Bees usually fly from ${time}.`,
     nextWith: { go: "Next good morning", careful: "None of ten is plainly good; the next to be had with care" },
@@ -121,7 +124,7 @@ export const text = {
     whichDay: "Which morning",
     weather: (/** @type {string} */ low, /** @type {string} */ high) => `${low} to ${high}`,
     rain: (/** @type {number} */ mm) => (mm === 0 ? "dry" : `${mm} mm rain`),
-    wind: (/** @type {number} */ ms) => `wind ${ms} m/s`,
+    wind: (/** @type {number} */ ms, /** @type {string} */ force) => `wind ${ms} m/s, ${force}`,
     atWork: (/** @type {string} */ t) => `${t} at first light`,
     step: { close: "Close the entrance with mesh", light: "Light enough to work", move: "Move the hive", flight: "Bees usually begin to fly" },
     wasClosed: (/** @type {string} */ day) => `Was the entrance closed with mesh on ${day}?`,
@@ -136,8 +139,9 @@ export const text = {
     against: "Against this morning:",
     shortTime: "Little time.",
     noMove: "No time to move a hive this morning",
-    byLamp: (/** @type {string} */ from, /** @type {string} */ until) => `By lamp: ${from}–${until}.`,
-    byLampShort: (/** @type {string} */ from, /** @type {string} */ until) => `by lamp ${from}–${until}`,
+    byLamp: (/** @type {string} */ hours) => `By lamp: ${hours}.`,
+    byLampShort: (/** @type {string} */ hours) => `by lamp ${hours}`,
+    strip: { move: "move", bees: "bees" },
     helps: "What helps:",
     flightWhy: (/** @type {string} */ limit) => `Set by ${limit}. Under thick cloud it is later; on a sunny wall single bees are earlier.`,
     earlyFlight: (/** @type {string} */ time) => `On one morning in ten the first are out by ${time}.`,
@@ -255,7 +259,11 @@ export const text = {
   year: {
     heading: "The year",
     headingAt: "The year at",
+    todayIs: (/** @type {string} */ date) => `Today, ${date}:`,
+    until: (/** @type {string} */ date) => `until ${date}.`,
     divideBetween: "Good for dividing colonies",
+    whyEnds: "Why not earlier or later, and how sure",
+    published: "What is said of the region",
     leaveOutWet: "Leave out the wet months",
     monthsCaption: "The next twelve months",
     month: "Month",
@@ -297,17 +305,17 @@ export const text = {
     rules: (/** @type {number} */ chance) => `The rules of the season, each asked in ${chance} % of years, and their sources`,
     ruleNames: { warm_enough: "Warm enough", not_too_hot: "Not too hot", warm_weeks_ahead: "Warm weeks ahead", nights_not_cold: "Nights not cold", rains: "Counted from the rains", outside_wettest_months: "Outside the wettest months", few_wet_days: "Few wet days" },
     rule: (/** @type {any} */ test, /** @type {any} */ show) => {
-      const quantity = { mean: "mean", minimum: "night's low", maximum: "day's high" }[/** @type {"mean"} */ (test.quantity)];
+      const quantity = { mean: "day and night together", minimum: "low of the night", maximum: "high of the day" }[/** @type {"mean"} */ (test.quantity)];
       switch (test.kind) {
         case "temperature":
           return [
             quantity,
             test.atLeastC === undefined ? "" : `at least ${show.temperature(test.atLeastC)}`,
             test.atMostC === undefined ? "" : `at most ${show.temperature(test.atMostC)}`,
-            `over ${test.overDays} days`,
+            `on the average of ${plural(test.overDays, "day")}`,
           ].filter(Boolean).join(" ");
         case "warm_weeks_ahead":
-          return `${quantity} of any ${test.averagedWeeks ?? 4} of the next ${test.weeks} weeks at least ${show.temperature(test.atLeastC)}`;
+          return `${quantity} at least ${show.temperature(test.atLeastC)} on the average of any ${test.averagedWeeks ?? 4} weeks on end of the next ${test.weeks}`;
         case "outside_wettest_months":
           return `not in the ${plural(test.months, "wettest month")}`;
         case "monthly_rain":
@@ -406,9 +414,12 @@ export const text = {
 
   wish: {
     state: {
+      good: (/** @type {string} */ date) => `Good on ${date}, but in doubt`,
       at_risk: (/** @type {string} */ date) => `At risk on ${date}`,
+      too_late: (/** @type {string} */ date) => `Too late on ${date}`,
       closed: (/** @type {string} */ date) => `Not on ${date}`,
     },
+    nextGood: (/** @type {string} */ date) => `Next good date: ${date}`,
     goodDates: (/** @type {string[]} */ dates) => `Good near it: ${dates.join(" and ")}.`,
     otherWays: "What else can be done",
   },
@@ -441,7 +452,6 @@ export const text = {
   },
 
   todo: {
-    week: "This week",
     later: (/** @type {number} */ n) => `Later: ${n}`,
     didYou: "Was this done?",
     onlyIf: "Only if",
@@ -459,6 +469,7 @@ export const text = {
     done: (/** @type {string} */ what) => `Done: ${what}`,
     doneShort: "Done",
     how: "Why and how",
+    lastDay: "It cannot wait any longer.",
     anyDay: (/** @type {string} */ dates) => `Any day ${dates}.`,
     wasIt: (/** @type {string} */ day) => `It was due on ${day}. Was it done?`,
     onDay: (/** @type {string} */ said, /** @type {string} */ day) => `${said}, on ${day}`,
@@ -473,7 +484,6 @@ export const text = {
   },
 
   tasks: {
-    pair: "both boxes",
     daughter: "new box",
     today: "today",
     inDays: (/** @type {number} */ days) => (days === 1 ? "tomorrow" : `in ${days} days`),
@@ -481,6 +491,7 @@ export const text = {
     range: (/** @type {string} */ dates) => `Any day ${dates}.`,
     fixed: "Put on this date by you.",
     outside: (/** @type {string} */ season) => `Outside the good season, ${season}.`,
+    wouldDo: (/** @type {string} */ hours) => `Any time ${hours} would do.`,
     more: "Why, how, source",
     lookFor: "Look for",
     done: (/** @type {number} */ n) => `Done: ${n}`,
@@ -557,6 +568,7 @@ export const text = {
       failing: "In danger",
       lost: "The box is empty",
     },
+    inDoubt: "In doubt:",
     settle: "What would settle it:",
     between: (/** @type {string} */ from, /** @type {string} */ by) => (from === by ? `On ${from}.` : `From ${from} to ${by}.`),
     changes: (/** @type {number} */ n) => `What the newest record changed: ${plural(n, "task")}`,

@@ -5,7 +5,7 @@ import { html, nothing, render } from "../lit-html/lit-html.js";
 import { repeat } from "../lit-html/directives/repeat.js";
 
 import { beeEditor, beeLabel } from "../bees.js";
-import { dateOf, longDate, shortDate } from "../dates.js";
+import { dateOf, limits, longDate, shortDate } from "../dates.js";
 import { dawnOf } from "../dawn-model.js";
 import { focusOn, h } from "../dom.js";
 import { download, fileName } from "../download.js";
@@ -104,7 +104,7 @@ export function dawnView(app, arrive) {
           <button type="button" aria-pressed=${String(date === dawn.date)} @click=${() => look(date)}>${n === 0 ? text.common.today : text.common.tomorrow}</button>`)}
         </div>
         ${dawn.next ? html`<p class="hint">${words.howFar} <button type="button" class="plain" @click=${toMove}>${words.howFarShow}</button></p>` : nothing}
-        ${strip(dawn.morning, app.now(), dawn.verdict !== "go")}
+        ${strip(dawn.morning, app.now(), dawn.verdict !== "go", words.strip)}
         ${steps(dawn)}
         <div class="actions"><button type="button" class="mind" @click=${() => jump(".to-mind h2")}>${words.mindFirst}</button></div>
         ${why(dawn.shown)}
@@ -137,9 +137,10 @@ export function dawnView(app, arrive) {
 
   /** @param {Dawn} dawn @param {NonNullable<Dawn["next"]>} next */
   function onTheWay({ verdict, morning, against, lamp, due }, { kind, clock, on, fromClock, untilClock }) {
-    const then = { close: words.thenMove(fromClock, untilClock), close_now: words.thenMove(fromClock, untilClock), move: words.moveUntil(untilClock), before: "" }[kind];
+    const thenMove = words.thenMove(limits({ fromClock, untilClock }));
+    const then = { close: thenMove, close_now: thenMove, move: words.moveUntil(untilClock), before: "" }[kind];
     return html`<p class="label">${on ? words.closeOnDay(shortDate(on)) : words.next[kind]}</p>
-      <p class="big-time">${clock}</p>
+      <p class="big-time"><span class="bound">${words.bound[kind]}</span> ${clock}</p>
       <p>${then}${morning.firstFlightClock ? ` ${words.thenFlight(morning.firstFlightClock)}` : nothing}</p>
       ${lampLine(lamp)}
       ${verdict === "careful" ? html`<p class="against">${against.map(told).join(" ")}</p>` : nothing}
@@ -154,7 +155,7 @@ export function dawnView(app, arrive) {
       ${instead
         ? html`<p class="label">${words.nextWith[instead.verdict]}</p>
           <p class=${`big-time day is-${instead.verdict}`}>${shortDate(instead.date)}</p>
-          <p>${instead.fromClock}–${instead.untilClock}. ${words.closeOn(shortDate(instead.closeOn), instead.closeClock)}</p>
+          <p>${limits(instead)}. ${words.closeOn(shortDate(instead.closeOn), instead.closeClock)}</p>
           <div class="actions"><button type="button" class="main-action" @click=${() => lookUp(instead.date)}>${words.showDay(shortDate(instead.date))}</button></div>`
         : html`<p class="label">${words.noneGood}</p>`}
       ${others.length > 0 ? html`<p>${words.against} ${others.map(told).join(" ")}</p>` : nothing}`;
@@ -162,7 +163,7 @@ export function dawnView(app, arrive) {
 
   /** @param {any} lamp */
   function lampLine(lamp) {
-    return lamp ? html`<p>${words.byLamp(lamp.fromClock, lamp.untilClock)}</p>` : nothing;
+    return lamp ? html`<p>${words.byLamp(limits(lamp))}</p>` : nothing;
   }
 
   /** The first task that is due today, at whatever place, to be ticked off by one tap. @param {Dawn["due"]} due */
@@ -237,12 +238,12 @@ export function dawnView(app, arrive) {
   }
 
   /** @param {any} morning @param {boolean} [withOrigin] whether it says where that comes from */
-  function weather({ minimumC, maximumC, rainMm, windMS, temperatureC, source }, withOrigin = true) {
+  function weather({ minimumC, maximumC, rainMm, windMS, windBeaufort, temperatureC, source }, withOrigin = true) {
     const { show } = app;
     const parts = [
       words.weather(show.temperature(minimumC), show.temperature(maximumC)),
       rainMm === null ? null : words.rain(rainMm),
-      windMS === null ? null : words.wind(windMS),
+      windMS === null ? null : words.wind(Number(windMS.toFixed(1)), engine.word(`wind.${windBeaufort}`)),
       temperatureC === null ? null : words.atWork(show.temperature(temperatureC)),
     ];
     return html`<p class="weather">${parts.filter(Boolean).join(" · ")}${withOrigin ? html` <span class="origin">${text.sources.origin[/** @type {keyof typeof text.sources.origin} */ (source)] ?? source}</span>` : nothing}</p>`;
@@ -288,7 +289,7 @@ export function dawnView(app, arrive) {
     if (name === "flight") return html`<li class="step none"><p class="what">${words.noFlight}</p><p>${app.sentence(morning.flightDayReason)}</p></li>`;
     return html`<li class="step none">
       <p class="what">${words.noMove}</p>
-      ${lamp ? html`<p><b>${words.byLamp(lamp.fromClock, lamp.untilClock)}</b></p>` : nothing}
+      ${lamp ? html`<p><b>${words.byLamp(limits(lamp))}</b></p>` : nothing}
       ${reasonList(window.reasons, app)}
       ${window.help.length > 0 ? html`<p>${words.helps}</p>${reasonList(window.help, app)}` : nothing}
     </li>`;
@@ -354,13 +355,13 @@ export function dawnView(app, arrive) {
     const isNone = morning.verdict === "no";
     const notes = [
       isNone ? null : verdict,
-      !open && byLamp ? words.byLampShort(byLamp.fromClock, byLamp.untilClock) : null,
+      !open && byLamp ? words.byLampShort(limits(byLamp)) : null,
       free ? null : words.notFree,
       morning.source === "forecast" ? text.sources.origin.forecast : words.meanShort,
     ];
     return html`<li><details>
       <summary><span class="r-date">${shortDate(morning.date)}</span>
-        <span class="r-window">${isNone ? verdict : open ? `${window.fromClock}–${window.untilClock}` : words.noneShort}</span>
+        <span class="r-window">${isNone ? verdict : open ? limits(window) : words.noneShort}</span>
         <span class="r-notes">${notes.filter(Boolean).join(" · ")}</span></summary>
       ${weather(morning)}
       ${list([...reasons.map(told), words.points(points), ...(open ? [] : window.help.map(app.sentence))])}

@@ -229,7 +229,7 @@ export function planView(app, arrive) {
       ])}
       ${plan.notes.length > 0 ? html`<details ?open=${begin === null}><summary>${words.notes}</summary>${reasonList(plan.notes, app)}</details>` : nothing}
       ${others.length > 0
-        ? fold(plan.wish && plan.wish.state !== "good" ? words.bestDatesNear : words.bestDates, html`<p class="hint">${words.bestDatesAbout}</p>`, list(others.map((/** @type {any} */ one) => html`<b>${taskDate(one.date, plan.today)}</b> ${text.dawn.points(one.points)}. ${one.reasons.map((/** @type {any} */ reason) => app.sentence(reason.text)).join(" ")}`)))
+        ? fold(plan.wish && ["at_risk", "closed"].includes(plan.wish.state) ? words.bestDatesNear : words.bestDates, html`<p class="hint">${words.bestDatesAbout}</p>`, list(others.map((/** @type {any} */ one) => html`<b>${taskDate(one.date, plan.today)}</b> ${text.dawn.points(one.points)}. ${one.reasons.map((/** @type {any} */ reason) => app.sentence(reason.text)).join(" ")}`)))
         : nothing}
     </div>`;
   }

@@ -1,9 +1,10 @@
-// What is to be done at all places: today, tomorrow, this week, later; what was never said; what only if.
+// What is to be done at all places: today, then day by day, later; what was never said; what only if.
 
 import { html, nothing, render } from "../lit-html/lit-html.js";
 import { repeat } from "../lit-html/directives/repeat.js";
 
-import { longDate, span, taskDate } from "../dates.js";
+import { dayByDay } from "../agenda-model.js";
+import { daysBetween, longDate, span, taskDate } from "../dates.js";
 import { download, fileName } from "../download.js";
 import { h } from "../dom.js";
 import * as engine from "../engine.js";
@@ -54,8 +55,7 @@ export function tasksView(app, arrive) {
       ${isEmpty ? nothing : html`<section><h2>${text.common.today}</h2>${advice(agenda)}${tasks.today.length === 0 ? html`<p>${words.nothingToday}</p>` : list("today", tasks.today, several)}</section>`}
       ${part(words.didYou, "questions", tasks.questions, several)}
       ${part(words.onlyIf, "onlyIfNow", tasks.onlyIfNow, several)}
-      ${part(text.common.tomorrow, "tomorrow", tasks.tomorrow, several)}
-      ${part(words.week, "week", tasks.week, several)}
+      ${dayByDay(tasks.ahead).map(({ date, items }) => part(html`${taskDate(date, today)} <span class="soon">${text.tasks.inDays(daysBetween(today, date))}</span>`, "ahead", items, several))}
       ${count === 0 ? nothing : html`<details class="later"><summary><h2>${words.later(count)}</h2></summary>
         ${list("later", tasks.later, several)}
         ${tasks.onlyIfLater.length === 0 ? nothing : html`<h3>${words.onlyIfLater}</h3>${list("onlyIfLater", tasks.onlyIfLater, several)}`}
@@ -69,7 +69,7 @@ export function tasksView(app, arrive) {
     if (held instanceof HTMLElement && root.contains(held) && held !== document.activeElement) held.focus({ preventScroll: true });
   }
 
-  /** @param {string} heading @param {"questions" | "onlyIfNow" | "tomorrow" | "week"} name @param {Item[]} items @param {boolean} several */
+  /** @param {any} heading @param {"questions" | "onlyIfNow" | "ahead"} name @param {Item[]} items @param {boolean} several */
   function part(heading, name, items, several) {
     return items.length === 0 ? nothing : html`<section><h2>${heading}</h2>${list(name, items, several)}</section>`;
   }
@@ -84,8 +84,10 @@ export function tasksView(app, arrive) {
     const { today } = item;
     const called = `${item.box}, ${item.title}, ${taskDate(item.date, today)}`;
     const place = several ? app.state.places.find(({ id }) => id === item.placeId)?.name : undefined;
-    const when = item.date === today ? "" : taskDate(item.date, today);
-    const range = item.earliest === item.latest ? nothing : html` <span class="task-range">${words.anyDay(span(item.earliest, item.latest))}</span>`;
+    // Where the day stands above, it is not said again.
+    const when = item.date === today || name === "ahead" ? "" : taskDate(item.date, today);
+    const canWait = item.latest > today;
+    const range = item.earliest === item.latest ? nothing : html` <span class="task-range">${canWait ? words.anyDay(span(item.earliest, item.latest)) : words.lastDay}</span>`;
     const isQuestion = name === "questions" && item.done === null;
     const { wasDue, sentence } = /** @type {Question} */ (item);
     return html`<li data-key=${item.key} class=${`task todo-item${item.done ? " is-done" : item.date <= today ? " due" : ""}`}>
@@ -138,10 +140,10 @@ export function tasksView(app, arrive) {
   /** How each colony stands, and the way to its plan. @param {any} agenda @param {boolean} several */
   function colonies(agenda, several) {
     if (!agenda) return nothing;
-    return html`<section><h2>${words.colonies}</h2><ul class="todo">${repeat(agenda.colonies, (/** @type {any} */ { plan }) => plan, (/** @type {any} */ { plan, name, state }) => {
+    return html`<section><h2>${words.colonies}</h2><ul class="todo">${repeat(agenda.colonies, (/** @type {any} */ { plan }) => plan, (/** @type {any} */ { plan, name, state, watch }) => {
       const entry = app.state.plans.find(({ id }) => id === plan);
       const place = several ? app.state.places.find(({ id }) => id === entry?.placeId)?.name : undefined;
-      return html`<li><h3 class="task-title"><a href="#plan" @click=${() => choose(plan)}>${name}</a></h3><p>${place ? html`<span class="which">${place}</span> ` : nothing}${app.sentence(state.sentence)}</p></li>`;
+      return html`<li><h3 class="task-title"><a href="#plan" @click=${() => choose(plan)}>${name}</a></h3><p>${place ? html`<span class="which">${place}</span> ` : nothing}${app.sentence(state.sentence)}${watch ? html` <b>${text.standing.inDoubt}</b> ${watch}.` : nothing}</p></li>`;
     })}</ul></section>`;
   }
 

@@ -13,7 +13,7 @@ import { picture, pictureWords, sentences } from "../picture.js";
 import { basisList, betterList, doubtList, reasonList, sources } from "../sources.js";
 import { drawing, editor, fold, list, pairs } from "../templates.js";
 import { text } from "../text/en.js";
-import { monthsOf, publishedFirst, safeLines } from "../year-model.js";
+import { monthsOf, publishedFirst, safeLines, todayOf } from "../year-model.js";
 import { needsPlace } from "./needs-place.js";
 
 const words = text.year;
@@ -65,16 +65,16 @@ export function yearView(app, arrive) {
   }
 
   /** @param {Answer} known */
-  function told({ season, safe, months, drawn, inWords }) {
+  function told({ today, season, safe, months, drawn, inWords }) {
     const { doubts, mild } = sorted(season.doubts);
     const percent = Math.round(season.chance * 100);
     return html`
       ${doubtList(doubts, app)}
-      ${published(publishedFirst(season))}
-      ${windows(season)}
+      ${windows(season, today)}
       <section><h2>${words.lastSafe}</h2><p class="hint">${words.lastSafeAbout}</p>${lastSafe(safe)}</section>
       ${monthsTable(months)}
       ${states(season)}
+      ${published(publishedFirst(season))}
       <figure class="paper">${drawn}${app.state.display.temperature === "f" ? html`<figcaption class="hint">${words.pictureMetric}</figcaption>` : nothing}</figure>
       ${fold(words.inWords, list(inWords))}
       <section><h2>${words.restsOn}</h2><p>${words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)}</p>${betterList(mild, app)}${basisList(season.basis, app)}</section>
@@ -87,27 +87,37 @@ export function yearView(app, arrive) {
   /** @param {any[]} rows */
   function published(rows) {
     if (rows.length === 0) return nothing;
-    return html`<section class="published">${rows.map((row) => html`
+    return html`<section class="published">${fold(html`<h2>${words.published}</h2>`, rows.map((row) => html`
       <p>${row.mark === "practice" ? `${words.practice} ` : nothing}${app.sentence(row.said)}</p>
       ${row.against.length > 0 ? reasonList(row.against, app) : nothing}
-      ${fold(words.source(row.place), html`<p>${row.source}</p>`)}`)}</section>`;
+      <p class="hint">${words.source(row.place)}: ${row.source}</p>`))}</section>`;
   }
 
-  /** @param {any} season */
-  function windows({ outcome, rain }) {
+  /** The answer: what today is, and the good time of the coming year. @param {any} season @param {string} today */
+  function windows({ outcome, rain, states }, today) {
     if (outcome.kind === "all_year") {
-      return html`<section class="windows"><p class="window-dates">${words.allYear}</p><p>${rain ? app.sentence(rain.said) : words.rainUnknown}</p><p>${words.allYearAbout}</p></section>`;
+      return html`<section class="windows">${todayIs(states, today, true)}<p class="window-dates">${words.allYear}</p><p>${rain ? app.sentence(rain.said) : words.rainUnknown}</p><p>${words.allYearAbout}</p></section>`;
     }
-    if (outcome.kind === "none") return html`<section class="windows none"><p class="window-dates">${words.never}</p>${reasonList(outcome.reasons, app)}</section>`;
-    return html`<section class="windows">
+    if (outcome.kind === "none") return html`<section class="windows none">${todayIs(states, today, true)}<p class="window-dates">${words.never}</p>${reasonList(outcome.reasons, app)}</section>`;
+    return html`<section class=${`windows is-${todayOf(states, today)?.state ?? "closed"}`}>
+      ${todayIs(states, today, false)}
       <p class="lead">${words.divideBetween}</p>
       ${outcome.windows.map((/** @type {any} */ one) => html`<div class="window">
         <p class="window-dates">${fullDate(one.opens)}<span class="to"> – </span>${fullDate(one.closes)} <span class="soon">${words.days(one.days)}</span></p>
-        ${one.openedBy.length > 0 ? html`<p>${words.before}</p>${reasonList(one.openedBy, app)}` : nothing}
-        ${one.closedBy.length > 0 ? html`<p>${words.after}</p>${reasonList(one.closedBy, app)}` : nothing}
-        ${one.errorRange ? errorRange(one.errorRange) : nothing}
+        ${one.openedBy.length + one.closedBy.length > 0 || one.errorRange
+          ? fold(words.whyEnds, html`
+            ${one.openedBy.length > 0 ? html`<p>${words.before}</p>${reasonList(one.openedBy, app)}` : nothing}
+            ${one.closedBy.length > 0 ? html`<p>${words.after}</p>${reasonList(one.closedBy, app)}` : nothing}
+            ${one.errorRange ? errorRange(one.errorRange) : nothing}`)
+          : nothing}
       </div>`)}
     </section>`;
+  }
+
+  /** @param {any[]} states @param {string} today @param {boolean} endless */
+  function todayIs(states, today, endless) {
+    const found = todayOf(states, today);
+    return found ? html`<p class="lead today-is">${words.todayIs(fullDate(today))} <b>${words.state[found.state]}</b>${endless ? "." : ` ${words.until(fullDate(found.until))}`}</p>` : nothing;
   }
 
   /** The rain of the year, and its wet months left out by one tap. @param {any} season */
