@@ -162,8 +162,8 @@ test("the words of a plan's picture are large enough on a phone", async () => {
       const scale = one.getBoundingClientRect().width / one.viewBox.baseVal.width;
       return Math.min(...[...one.querySelectorAll("text")].map((words) => Number(words.getAttribute("font-size")) * scale));
     });
-    // Below 10.5 px readers could not read it (common practice, no source).
-    assert(smallest >= 10.5, `${smallest} px at ${width}`);
+    // Readers could not read what was smaller than 10.5 px (common practice, no source); all of it has some room above that.
+    assert(smallest >= 11.5, `${smallest} px at ${width}`);
     await end();
   }
 });

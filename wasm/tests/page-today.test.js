@@ -63,7 +63,10 @@ for (const [width, height, large] of [[360, 640, false], [360, 640, true], [360,
     assert.match(ranked.find((one) => one.includes("Mon 14 Sep")), /do not move/);
     assert.match(ranked.find((one) => one.includes("Tue 15 Sep")), { go: /good ·/, careful: /with care ·/ }[day]);
     for (const part of ["h1", ...(height > 400 ? [".first .big-time"] : []), ...(large || height < 400 ? [] : [".first .main-action"])]) assert(await isSeen(page.locator(part)), part);
+    // Terms of the Beaufort scale: 13.9 to 17.1 m/s is a near gale, 1.6 to 3.3 m/s a light breeze (WMO-No. 8).
+    assert.match(await page.locator(".first .weather").innerText(), /wind 14 m\/s, near gale/);
     await page.getByRole("button", { name: "Show Tue 15 Sep" }).click();
+    assert.match(await page.locator(".first .weather").innerText(), /wind 2 m\/s, light breeze/);
     assert.match(await page.locator("h1").innerText(), new RegExp(`^${headline("2026-09-15", storm)}\\s+The morning of, Tuesday 15 September`));
     await end();
   });

@@ -646,6 +646,8 @@ test("the answer for this year comes first, what is published is folded behind i
   const answer = (await page.locator(".windows").innerText()).replace(/\s+/g, " ");
   const date = (day) => `${Number(day.slice(8))} ${months12[Number(day.slice(5, 7)) - 1]} ${day.slice(0, 4)}`;
   assert(answer.startsWith(`Today, 13 Sep 2026: ${dividing[today.state]} until ${date(today.last)}.`), answer);
+  const { outcome: safe } = lastSafe({ site: { latitudeDeg: -28.81, longitudeDeg: 153.28, elevationM: 12, zone: "Australia/Sydney" }, today: "2026-09-13", method: "split" });
+  assert(answer.includes(`Begin by ${date(safe.windows[0].lastSafe)}: Split.`), answer);
   assert(answer.includes(`${date(outcome.windows[0].opens)} – ${date(outcome.windows[0].closes)}`), answer);
   const published = page.locator(".published");
   assert.equal(await published.locator("details").evaluate((one) => one.open), false);

@@ -1,4 +1,4 @@
-//! Pictures as SVG: plain shapes and text, 360 units wide, so that a phone shows them without
+//! Pictures as SVG: plain shapes and text, 320 units wide, so that a phone shows them without
 //! zooming and a sheet of A4 carries them at full width.
 //!
 //! Nothing hangs on colour alone: lines differ in their dashes, areas in their hatching, marks in

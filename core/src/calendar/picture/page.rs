@@ -5,11 +5,11 @@ use std::fmt::Write;
 use super::text;
 use crate::calendar::words;
 
-/// Width of every picture, units.
-pub(super) const WIDTH: f64 = 360.0;
+/// Width of a picture of a plan or a year, units.
+pub(super) const WIDTH: f64 = 320.0;
 /// Pixels for a unit where a picture is opened by itself: without a size a browser would squeeze a
 /// tall one into its window.
-const ALONE: f64 = 1.5;
+const ALONE: f64 = 1.6;
 /// Height of a sheet of A4 for its width (ISO 216: 210 by 297 mm).
 pub(super) const A4: f64 = 297.0 / 210.0;
 /// Left edge of text and, on the right, the same distance from the edge.
@@ -24,7 +24,7 @@ pub(super) const FAINT: &str = "#c9c9c9";
 pub(super) const GROUND: &str = "#f0efe9";
 /// Behind what is at risk.
 pub(super) const BAND: &str = "#eadfc0";
-/// Sizes of text, units. On a phone of 360 pixels a unit is a pixel.
+/// Sizes of text, units. On a phone of 360 pixels a picture at full width shows the smallest with 11.8 of them.
 pub(super) const TITLE: f64 = 15.0;
 /// See [`TITLE`].
 pub(super) const BODY: f64 = 11.5;

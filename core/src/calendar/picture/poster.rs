@@ -5,7 +5,7 @@ use chrono::{Datelike, NaiveDate, Timelike};
 
 use super::axis::DateAxis;
 use super::page::{
-    A4, Anchor, BAND, BODY, GRID, INK, MARGIN, Mark, Page, SMALL, Size, Stroke, WIDTH, line_height,
+    A4, Anchor, BAND, BODY, GRID, INK, MARGIN, Mark, Page, SMALL, Size, Stroke, line_height,
 };
 use super::plan::{entry, heading, short_day};
 use super::text;
@@ -21,7 +21,7 @@ use crate::task::{Task, TaskState, WaitingTask, Which};
 use crate::year_dates::{PlaceDates, YearDate, YearDateKind, YearDates};
 
 /// How wide a sheet may be, units: letters of 10.5 are 17 points on the first and 10 on the last.
-const WIDTHS: [f64; 5] = [WIDTH, 420.0, 480.0, 540.0, 600.0];
+const WIDTHS: [f64; 5] = [360.0, 420.0, 480.0, 540.0, 600.0];
 /// Where the days stand, beside the boxes, units.
 const DAY: f64 = MARGIN + 17.0;
 /// Where the works stand, beside the days, units.

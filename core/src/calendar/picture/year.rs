@@ -15,7 +15,7 @@ use crate::season::{DateState, SeasonOutcome, SeasonStretch, WorkingWindow};
 use crate::site::Site;
 use crate::year::Year;
 
-const LEFT: f64 = 34.0;
+const LEFT: f64 = 28.0;
 const RIGHT: f64 = WIDTH - MARGIN;
 /// The most windows that are written out and marked.
 const MOST_WINDOWS: usize = 4;

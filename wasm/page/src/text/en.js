@@ -262,6 +262,7 @@ export const text = {
     todayIs: (/** @type {string} */ date) => `Today, ${date}:`,
     until: (/** @type {string} */ date) => `until ${date}.`,
     divideBetween: "Good for dividing colonies",
+    beginBy: (/** @type {string} */ date) => `Begin by ${date}:`,
     whyEnds: "Why not earlier or later, and how sure",
     published: "What is said of the region",
     leaveOutWet: "Leave out the wet months",

@@ -23,7 +23,7 @@ const YEAR_D = 365;
 /** A number of the season as the engine has it. @param {string} wanted */
 const parameter = (wanted) => engine.parameters().find(({ group, name }) => group === "season" && name === wanted)?.number;
 
-/** @typedef {{today: string, season: any, safe: any[], months: import("../year-model.js").Month[], drawn: SVGElement | null, inWords: string[]}} Answer */
+/** @typedef {{today: string, season: any, safe: any[], mine: any, months: import("../year-model.js").Month[], drawn: SVGElement | null, inWords: string[]}} Answer */
 
 /** @param {import("../app.js").App} app @param {(name: string) => void} arrive */
 export function yearView(app, arrive) {
@@ -48,8 +48,9 @@ export function yearView(app, arrive) {
       const safe = engine.methods().map(({ name, label }) => ({ name, label, ...engine.lastSafe(here, name, today) }));
       // A move is no way to a new colony, and has no last date.
       const wanted = app.plan && !app.plan.move ? app.plan.method : "split";
-      const svg = engine.yearPicture(here, today, safe.find(({ name }) => name === wanted)?.last ?? undefined, here.name);
-      answer = { today, season, safe, months: monthsOf(season.states, today, engine.rainOf(here)), drawn: picture(svg), inWords: sentences(pictureWords(svg)) };
+      const mine = safe.find(({ name }) => name === wanted);
+      const svg = engine.yearPicture(here, today, mine?.last ?? undefined, here.name);
+      answer = { today, season, safe, mine, months: monthsOf(season.states, today, engine.rainOf(here)), drawn: picture(svg), inWords: sentences(pictureWords(svg)) };
     } catch (error) {
       if (!(error instanceof engine.ApiaryError)) throw error;
       answer = { refused: error.message };
@@ -65,12 +66,12 @@ export function yearView(app, arrive) {
   }
 
   /** @param {Answer} known */
-  function told({ today, season, safe, months, drawn, inWords }) {
+  function told({ today, season, safe, mine, months, drawn, inWords }) {
     const { doubts, mild } = sorted(season.doubts);
     const percent = Math.round(season.chance * 100);
     return html`
       ${doubtList(doubts, app)}
-      ${windows(season, today)}
+      ${windows(season, today, mine)}
       <section><h2>${words.lastSafe}</h2><p class="hint">${words.lastSafeAbout}</p>${lastSafe(safe)}</section>
       ${monthsTable(months)}
       ${states(season)}
@@ -93,8 +94,8 @@ export function yearView(app, arrive) {
       <p class="hint">${words.source(row.place)}: ${row.source}</p>`))}</section>`;
   }
 
-  /** The answer: what today is, and the good time of the coming year. @param {any} season @param {string} today */
-  function windows({ outcome, rain, states }, today) {
+  /** The answer: what today is, and the good time of the coming year. @param {any} season @param {string} today @param {any} mine the last safe date of the keeper's method */
+  function windows({ outcome, rain, states }, today, mine) {
     if (outcome.kind === "all_year") {
       return html`<section class="windows">${todayIs(states, today, true)}<p class="window-dates">${words.allYear}</p><p>${rain ? app.sentence(rain.said) : words.rainUnknown}</p><p>${words.allYearAbout}</p></section>`;
     }
@@ -104,6 +105,7 @@ export function yearView(app, arrive) {
       <p class="lead">${words.divideBetween}</p>
       ${outcome.windows.map((/** @type {any} */ one) => html`<div class="window">
         <p class="window-dates">${fullDate(one.opens)}<span class="to"> – </span>${fullDate(one.closes)} <span class="soon">${words.days(one.days)}</span></p>
+        ${mine?.last && one.opens <= mine.last && mine.last <= one.closes ? html`<p><b>${words.beginBy(fullDate(mine.last))}</b> ${mine.label}. ${words.lastSafeAbout}</p>` : nothing}
         ${one.openedBy.length + one.closedBy.length > 0 || one.errorRange
           ? fold(words.whyEnds, html`
             ${one.openedBy.length > 0 ? html`<p>${words.before}</p>${reasonList(one.openedBy, app)}` : nothing}
