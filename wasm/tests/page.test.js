@@ -114,6 +114,8 @@ for (const width of widths) {
       await tick("Divide the brood", "2026-09-30");
       assert.match(await page.locator(".summary").innerText(), /Begun on 30 Sep 2026/);
       await page.locator(".is-done .task-title").filter({ hasText: "Divide the brood" }).waitFor();
+      // A box in doubt is named; nothing tells yet which of the two has the old queen.
+      assert.match(await page.locator(".standing").innerText(), /In doubt: Lantern or Candle\. One of the two has the old queen/);
       await page.getByText("Write down what you saw").click();
       await page.getByRole("radio", { name: "Candle" }).check();
       await page.getByLabel("Eggs", { exact: true }).check();
@@ -121,6 +123,7 @@ for (const width of widths) {
       await page.locator(".verdict").waitFor();
       const both = await page.locator(".verdict").innerText();
       assert.match(both, /told yet|Likely|laying queen/i);
+      assert.match(await page.locator(".standing").innerText(), /In doubt: Lantern\. /);
       await page.getByText("Write down what you saw").click();
       await page.getByRole("radio", { name: "Lantern" }).check();
       await page.getByLabel("Queen, laying").check();

@@ -18,12 +18,17 @@ export function standingBox(app, review, entry) {
   return html`<section class="standing">
     <h2>${words.heading}</h2>
     ${standing ? html`<p class=${`verdict verdict-${standing}`}>${words.names[/** @type {keyof typeof words.names} */ (standing)]}</p>` : html`<p>${words.none}</p>`}
-    ${pair ? html`<p>${pair.watch ? html`<b>${words.inDoubt}</b> ${whichName(entry, pair.watch)}. ` : nothing}${app.sentence(pair.reason)}</p>` : nothing}
+    ${pair ? html`<p>${pair.watch ? html`<b>${words.inDoubt}</b> ${inDoubt(pair.watch)}. ` : nothing}${app.sentence(pair.reason)}</p>` : nothing}
     ${settle ? html`<p><b>${words.settle}</b> ${settle.lookFor} ${words.between(fullDate(settle.from), fullDate(settle.by))}</p>` : nothing}
     ${recommendations.length > 0 ? html`<ul class="advice-list">${recommendations.map((/** @type {any} */ one) => html`<li><b>${one.text}</b> ${app.sentence(one.reason)}${whence(one)}</li>`)}</ul>` : nothing}
     ${changes.length > 0 ? fold(words.changes(changes.length), list(changes.map((/** @type {any} */ one) => `${titles.get(one.task) ?? one.task}: ${change(one)}`))) : nothing}
     ${signed.length > 0 ? fold(words.signs, signed.map(signs)) : nothing}
   </section>`;
+
+  /** The box to be watched, or that it is one of the two. @param {string} watch */
+  function inDoubt(watch) {
+    return watch === "pair" ? words.either(whichName(entry, "parent"), whichName(entry, "daughter")) : whichName(entry, watch);
+  }
 
   /** @param {any} one */
   function change(one) {

@@ -570,6 +570,7 @@ export const text = {
       lost: "The box is empty",
     },
     inDoubt: "In doubt:",
+    either: (/** @type {string} */ one, /** @type {string} */ other) => `${one} or ${other}`,
     settle: "What would settle it:",
     between: (/** @type {string} */ from, /** @type {string} */ by) => (from === by ? `On ${from}.` : `From ${from} to ${by}.`),
     changes: (/** @type {number} */ n) => `What the newest record changed: ${plural(n, "task")}`,

@@ -78,7 +78,8 @@ export function yearView(app, arrive) {
       ${published(publishedFirst(season))}
       <figure class="paper">${drawn}${app.state.display.temperature === "f" ? html`<figcaption class="hint">${words.pictureMetric}</figcaption>` : nothing}</figure>
       ${fold(words.inWords, list(inWords))}
-      <section><h2>${words.restsOn}</h2><p>${words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)}</p>${betterList(mild, app)}${basisList(season.basis, app)}</section>
+      ${betterList(mild, app)}
+      ${fold(html`<h2>${words.restsOn}</h2>`, html`<p>${words.judgement[/** @type {keyof typeof words.judgement} */ (season.judgement)](season.years)}</p>`, basisList(season.basis, app))}
       ${sources(words.rules(percent), [
         { label: words.chance, value: words.chanceOption(percent), source: place().season.chance === undefined ? parameter("chance")?.source ?? "" : text.sources.yours },
         ...season.rules.map((/** @type {any} */ rule) => ({ label: words.ruleNames[/** @type {keyof typeof words.ruleNames} */ (rule.name)] ?? rule.name, value: words.rule(rule.test, app.show), source: rule.source })),
