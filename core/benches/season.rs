@@ -40,6 +40,9 @@ fn benches(c: &mut Criterion) {
     c.bench_function("season of a year from normals", |b| {
         b.iter(|| weather().season(first, last, &rules));
     });
+    c.bench_function("season of a year from the location", |b| {
+        b.iter(|| Weather::of_location(black_box(site), &small).season(first, last, &rules));
+    });
     c.bench_function("climate from twelve normals", |b| {
         b.iter(|| {
             MonthlyNormals::new(

@@ -7,7 +7,7 @@ use chrono::{Datelike, NaiveDate, TimeDelta};
 
 use super::rain::barred_by_rains;
 use super::rules::{Rule, RuleTest};
-use super::series::{Expected, Series, chances};
+use super::series::{Expected, Holds, Series, chances};
 use super::{
     AT_RISK_DAYS, Criteria, DateState, FOLLOW_DAYS, JUDGEMENTS_A_UNIT, Judgement, MOST_JUDGEMENTS,
     MOST_RULES, SHARE_SMOOTHING_DAYS, ShiftedWindow, WorkingWindow,
@@ -138,7 +138,7 @@ impl<'a> Asked<'a> {
             rules: &level.rules,
             years: vec![0; days],
             all: vec![0.0; days],
-            each: vec![vec![0.0; days]; level.rules.len()],
+            each: vec![vec![Holds::NEVER; days]; level.rules.len()],
             judgement: self.judgement,
             wet_from_mm: self.wet_from_mm,
         };
@@ -209,7 +209,9 @@ impl Both<'_> {
             DateState::Good => Vec::new(),
             DateState::AtRisk => self.careful.in_the_way(index, criteria.chance),
             DateState::Closed => {
-                let share = self.easier.smooth_share(&self.easier.all, index);
+                let share = self
+                    .easier
+                    .smooth_share(|index| self.easier.all[index], index);
                 if !self.easier.is_barred(index) && passes(share, criteria.at_risk_chance) {
                     let mut why = self.careful.in_the_way(index, criteria.chance);
                     why.push(say::far_from_good(AT_RISK_DAYS as f64 / 7.0));
@@ -231,7 +233,7 @@ pub(super) struct Judged<'a> {
     /// Their chances that every rule on the weather holds, summed.
     all: Vec<f64>,
     /// Their chances that the one rule holds, summed, by rule and date.
-    each: Vec<Vec<f64>>,
+    each: Vec<Vec<Holds>>,
     pub judgement: Judgement,
     wet_from_mm: Option<f64>,
 }
@@ -253,15 +255,15 @@ impl Judged<'_> {
             self.years[day] += 1;
             // The rules look at the same warm or cold days: they hold together with about the chance
             // of the least likely one.
-            let mut least = 1.0_f64;
+            let mut least: Option<Holds> = None;
             for ((rule, answers), sums) in self.rules.iter().zip(&by_rule).zip(&mut self.each) {
-                let chance = answers[day].unwrap_or(0.0);
+                let holds = answers[day].unwrap_or(Holds::NEVER);
                 if !rule.is_of_the_calendar() {
-                    least = least.min(chance);
+                    least = Some(least.map_or(holds, |least| least.least(holds)));
                 }
-                sums[day] += chance;
+                sums[day] = sums[day].plus(holds);
             }
-            self.all[day] += least;
+            self.all[day] += least.map_or(1.0, Holds::chance);
         }
     }
 
@@ -269,16 +271,17 @@ impl Judged<'_> {
         self.from + TimeDelta::days(index as i64)
     }
 
-    fn share(&self, sums: &[f64], index: usize) -> Option<f64> {
-        (self.years[index] > 0).then(|| sums[index] / self.years[index] as f64)
+    fn share(&self, sums: impl Fn(usize) -> f64, index: usize) -> Option<f64> {
+        (self.years[index] > 0).then(|| sums(index) / self.years[index] as f64)
     }
 
     /// The share of a date under one rule.
     pub fn share_of_rule(&self, rule: usize, index: usize) -> f64 {
+        let sums = |index: usize| self.each[rule][index].chance();
         if self.rules[rule].is_of_the_calendar() {
-            self.share(&self.each[rule], index).unwrap_or(0.0)
+            self.share(sums, index).unwrap_or(0.0)
         } else {
-            self.smooth_share(&self.each[rule], index)
+            self.smooth_share(sums, index)
         }
     }
 
@@ -287,7 +290,7 @@ impl Judged<'_> {
         let rules = self.rules.iter().zip(&self.each);
         rules
             .filter(|(rule, _)| rule.is_of_the_calendar())
-            .any(|(_, sums)| sums[index] == 0.0)
+            .any(|(_, sums)| sums[index].chance() == 0.0)
     }
 
     /// How many days before and after a date its share is averaged with.
@@ -299,11 +302,11 @@ impl Judged<'_> {
     }
 
     /// The share of a date, smoothed where there are chances.
-    fn smooth_share(&self, sums: &[f64], index: usize) -> f64 {
+    fn smooth_share(&self, sums: impl Fn(usize) -> f64, index: usize) -> f64 {
         let half = self.smoothed_with();
         let around = index.saturating_sub(half)..(index + half + 1).min(self.years.len());
         let mut smooth = Smooth::default();
-        around.for_each(|i| smooth.take(self.share(sums, i), 1.0));
+        around.for_each(|i| smooth.take(self.share(&sums, i), 1.0));
         smooth.mean()
     }
 
@@ -311,13 +314,14 @@ impl Judged<'_> {
     fn smooth(&self) -> Vec<f64> {
         let half = self.smoothed_with();
         let (mut smooth, mut ahead) = (Smooth::default(), 0);
+        let all = |index: usize| self.all[index];
         let one = |index: usize| {
             while ahead < self.years.len() && ahead <= index + half {
-                smooth.take(self.share(&self.all, ahead), 1.0);
+                smooth.take(self.share(all, ahead), 1.0);
                 ahead += 1;
             }
             if let Some(behind) = index.checked_sub(half + 1) {
-                smooth.take(self.share(&self.all, behind), -1.0);
+                smooth.take(self.share(all, behind), -1.0);
             }
             smooth.mean()
         };

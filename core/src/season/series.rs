@@ -8,7 +8,7 @@ use chrono::{Datelike, NaiveDate};
 use super::rules::{Quantity, RuleTest};
 use crate::climate::DayTemperatures;
 use crate::climate::grid::{DAY_TO_DAY_CORRELATION, DailySpread};
-use crate::normal::{chance_at_or_above, chance_at_or_below, correlated_pairs};
+use crate::normal::{above, correlated_pairs};
 
 /// Forty weeks, the most that a rule averages.
 const MOST_AVERAGED_DAYS: u32 = 280;
@@ -216,15 +216,63 @@ impl<'a> Series<'a> {
     }
 }
 
-/// Chances that a rule holds, 0 to 1, by what it looks at: each one of the two where nothing strays,
-/// `None` where too little is known. `offset_c` is added to every temperature.
+/// With what chance a rule holds. Most pass or fail by a distance of which the chance follows, which is worked out
+/// only where it is asked for: of several rules the one that passes by least has the least chance.
+#[derive(Clone, Copy)]
+pub(super) enum Holds {
+    /// 0 to 1; a sum over several courses can be more.
+    Chance(f64),
+    /// Standard deviations by which it passes; infinite where nothing strays.
+    By(f64),
+}
+
+impl Holds {
+    pub const NEVER: Holds = Holds::Chance(0.0);
+    pub const SURELY: Holds = Holds::Chance(1.0);
+
+    /// For a mean that is to be at least so much, of which single years stray.
+    fn at_least(least: f64, mean: f64, sd: f64) -> Self {
+        if sd > 0.0 {
+            Holds::By((mean - least) / sd)
+        } else if mean >= least {
+            Holds::SURELY
+        } else {
+            Holds::NEVER
+        }
+    }
+
+    pub fn chance(self) -> f64 {
+        match self {
+            Holds::Chance(chance) => chance,
+            Holds::By(sd) => above(-sd),
+        }
+    }
+
+    pub fn least(self, other: Self) -> Self {
+        match (self, other) {
+            (Holds::By(one), Holds::By(other)) => Holds::By(one.min(other)),
+            _ => Holds::Chance(self.chance().min(other.chance())),
+        }
+    }
+
+    /// Their chances summed.
+    pub fn plus(self, other: Self) -> Self {
+        match self {
+            Holds::Chance(0.0) => other,
+            _ => Holds::Chance(self.chance() + other.chance()),
+        }
+    }
+}
+
+/// With what chances a rule holds, by what it looks at: each one of the two where nothing strays, `None` where
+/// too little is known. `offset_c` is added to every temperature.
 pub(super) fn chances(
     rule: &RuleTest,
     expected: &[Option<Expected>],
     offset_c: f64,
-) -> Vec<Option<f64>> {
-    let each = |chance: &dyn Fn(f64, f64) -> f64| -> Vec<Option<f64>> {
-        let of = |expected: &Expected| chance(expected.c + offset_c, expected.sd_c);
+) -> Vec<Option<Holds>> {
+    let each = |holds: &dyn Fn(f64, f64) -> Holds| -> Vec<Option<Holds>> {
+        let of = |expected: &Expected| holds(expected.c + offset_c, expected.sd_c);
         expected
             .iter()
             .map(|expected| expected.as_ref().map(of))
@@ -236,12 +284,19 @@ pub(super) fn chances(
             at_most_c,
             ..
         } => each(&|c, sd_c| {
-            let below = at_least_c.map_or(0.0, |low| 1.0 - chance_at_or_above(low, c, sd_c));
-            let above = at_most_c.map_or(0.0, |high| 1.0 - chance_at_or_below(high, c, sd_c));
-            (1.0 - below - above).max(0.0)
+            let low = at_least_c.map(|low| Holds::at_least(low, c, sd_c));
+            let high = at_most_c.map(|high| Holds::at_least(-high, -c, sd_c));
+            match (low, high) {
+                // Not below the one and not above the other.
+                (Some(low), Some(high)) => {
+                    Holds::Chance((low.chance() + high.chance() - 1.0).max(0.0))
+                }
+                (Some(one), None) | (None, Some(one)) => one,
+                (None, None) => Holds::SURELY,
+            }
         }),
         RuleTest::WarmWeeksAhead { at_least_c, .. } => {
-            let starting = each(&|c, sd_c| chance_at_or_above(at_least_c, c, sd_c));
+            let starting = each(&|c, sd_c| Holds::at_least(at_least_c, c, sd_c));
             let (_, stretches) = stretches(rule);
             let dates = starting.len() - 7 * (stretches - 1);
             // The stretches of one date are also those of the dates whole weeks later.
@@ -254,7 +309,7 @@ pub(super) fn chances(
         | RuleTest::MonthlyWetDays { .. }
         | RuleTest::Rains { .. } => expected
             .iter()
-            .map(|expected| expected.map(|expected| expected.c))
+            .map(|expected| expected.map(|expected| Holds::Chance(expected.c)))
             .collect(),
     }
 }
@@ -285,15 +340,17 @@ fn root_of_pairs(days: u32) -> f64 {
 
 /// Stretches that share weeks are warm or cold together: the least likely one counts. One that
 /// cannot hold decides even where others are not known.
-fn all_hold(stretches: impl Iterator<Item = Option<f64>>) -> Option<f64> {
-    let (mut least, mut all_known) = (1.0_f64, true);
-    for chance in stretches {
-        match chance {
-            Some(chance) => least = least.min(chance),
-            None => all_known = false,
+fn all_hold(stretches: impl Iterator<Item = Option<Holds>>) -> Option<Holds> {
+    let (mut least, mut all_known) = (None, true);
+    for holds in stretches {
+        match (least, holds) {
+            (Some(before), Some(holds)) => least = Some(Holds::least(before, holds)),
+            (None, holds) => least = holds,
+            (Some(_), None) => {}
         }
+        all_known &= holds.is_some();
     }
-    (all_known || least == 0.0).then_some(least)
+    least.filter(|least| all_known || least.chance() == 0.0)
 }
 
 /// How many of `days` days come before the date in their middle.
