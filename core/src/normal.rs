@@ -44,6 +44,28 @@ pub(crate) fn above(x: f64) -> f64 {
     0.5 * libm::erfc(x * FRAC_1_SQRT_2)
 }
 
+/// How many standard deviations a standard normal variable stays below with this chance; infinite for 0 and 1. By
+/// halving.
+pub(crate) fn quantile(chance: f64) -> f64 {
+    if chance <= 0.0 {
+        return f64::NEG_INFINITY;
+    }
+    if chance >= 1.0 {
+        return f64::INFINITY;
+    }
+    let (mut low, mut high) = (-40.0, 40.0);
+    // So far that the halves of any double between them are neighbours.
+    for _ in 0..64 {
+        let middle = f64::midpoint(low, high);
+        if above(-middle) < chance {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    high
+}
+
 /// Sum over all pairs of `n` days that follow each other of their correlation, when that of
 /// neighbours is `lag_one` and that of others its powers: the variance of the sum of the
 /// days in units of that of one.
@@ -125,6 +147,25 @@ pub(crate) fn gauss_legendre() -> &'static [(f64, f64); POINTS] {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Abramowitz & Stegun 1964, Handbook of Mathematical Functions, table 26.5 (from memory), and the median.
+    #[test]
+    fn quantiles() {
+        let published = [
+            (0.5, 0.0),
+            (0.9, NINE_IN_TEN_SD),
+            (0.975, 1.959_963_984_540_05),
+            (0.01, -2.326_347_874_04),
+        ];
+        for (chance, sd) in published {
+            assert!((quantile(chance) - sd).abs() < 1e-10, "{chance}");
+        }
+        assert_eq!([0.0, 1.0].map(quantile), [f64::NEG_INFINITY, f64::INFINITY]);
+        for step in 1..200 {
+            let chance = f64::from(step) / 200.0;
+            assert!((above(-quantile(chance)) - chance).abs() < 1e-15);
+        }
+    }
 
     #[test]
     fn one_day_and_independent_days() {

@@ -1,6 +1,7 @@
 //! The rules judged on every date of a span, over the courses of its weather.
 
 use std::borrow::Cow;
+use std::cell::OnceCell;
 use std::ops::Range;
 
 use chrono::{Datelike, NaiveDate, TimeDelta};
@@ -15,8 +16,12 @@ use super::{
 use crate::civil::{FIRST_DATE, LAST_DATE};
 use crate::climate::Climate;
 use crate::error::{Error, at_most};
+use crate::normal::quantile;
 use crate::reason::{Reason, say};
 use crate::work;
+
+/// By how little a share may miss a chance.
+const ROUNDING: f64 = 1e-9;
 
 /// The weather and the rules of one question.
 pub(super) struct Asked<'a> {
@@ -137,7 +142,7 @@ impl<'a> Asked<'a> {
             from,
             rules: &level.rules,
             years: vec![0; days],
-            all: vec![0.0; days],
+            all: vec![Holds::NEVER; days],
             each: vec![vec![Holds::NEVER; days]; level.rules.len()],
             judgement: self.judgement,
             wet_from_mm: self.wet_from_mm,
@@ -209,9 +214,8 @@ impl Both<'_> {
             DateState::Good => Vec::new(),
             DateState::AtRisk => self.careful.in_the_way(index, criteria.chance),
             DateState::Closed => {
-                let share = self
-                    .easier
-                    .smooth_share(|index| self.easier.all[index], index);
+                let all = |index: usize| self.easier.all[index].chance();
+                let share = self.easier.smooth_share(all, index);
                 if !self.easier.is_barred(index) && passes(share, criteria.at_risk_chance) {
                     let mut why = self.careful.in_the_way(index, criteria.chance);
                     why.push(say::far_from_good(AT_RISK_DAYS as f64 / 7.0));
@@ -231,7 +235,7 @@ pub(super) struct Judged<'a> {
     /// Courses that could be judged, by date.
     pub years: Vec<usize>,
     /// Their chances that every rule on the weather holds, summed.
-    all: Vec<f64>,
+    all: Vec<Holds>,
     /// Their chances that the one rule holds, summed, by rule and date.
     each: Vec<Vec<Holds>>,
     pub judgement: Judgement,
@@ -263,7 +267,7 @@ impl Judged<'_> {
                 }
                 sums[day] = sums[day].plus(holds);
             }
-            self.all[day] += least.map_or(1.0, Holds::chance);
+            self.all[day] = self.all[day].plus(least.unwrap_or(Holds::SURELY));
         }
     }
 
@@ -301,38 +305,59 @@ impl Judged<'_> {
         }
     }
 
-    /// The share of a date, smoothed where there are chances.
+    /// The share of a date, smoothed where there are chances: the mean of those around it.
     fn smooth_share(&self, sums: impl Fn(usize) -> f64, index: usize) -> f64 {
         let half = self.smoothed_with();
         let around = index.saturating_sub(half)..(index + half + 1).min(self.years.len());
-        let mut smooth = Smooth::default();
-        around.for_each(|i| smooth.take(self.share(&sums, i), 1.0));
-        smooth.mean()
+        let (mut sum, mut known) = (0.0, 0.0);
+        for share in around.filter_map(|index| self.share(&sums, index)) {
+            sum += share;
+            known += 1.0;
+        }
+        if known > 0.0 { sum / known } else { 0.0 }
     }
 
-    /// The share of every date, smoothed where there are chances.
-    fn smooth(&self) -> Vec<f64> {
-        let half = self.smoothed_with();
-        let (mut smooth, mut ahead) = (Smooth::default(), 0);
-        let all = |index: usize| self.all[index];
-        let one = |index: usize| {
-            while ahead < self.years.len() && ahead <= index + half {
-                smooth.take(self.share(all, ahead), 1.0);
+    /// Whether the rules hold on a date by itself; `None` where it could not be judged. `by` is how many standard
+    /// deviations a chance is.
+    fn passes_alone(&self, index: usize, chance: f64, by: f64) -> Option<bool> {
+        let years = self.years[index];
+        (years > 0).then(|| match self.all[index] {
+            Holds::By(sd) => sd >= by,
+            Holds::Chance(sum) => passes(sum / years as f64, chance),
+        })
+    }
+
+    /// Whether each date is open. Where every date around one passes, or none does, so does their mean: the chances
+    /// themselves are worked out only about the edges of windows.
+    fn open(&self, chance: f64) -> Vec<bool> {
+        let (half, days) = (self.smoothed_with(), self.years.len());
+        let by = quantile(chance - ROUNDING);
+        let alone: Vec<_> = (0..days)
+            .map(|index| self.passes_alone(index, chance, by))
+            .collect();
+        let chances = vec![OnceCell::new(); days];
+        let chance_of = |index: usize| *chances[index].get_or_init(|| self.all[index].chance());
+        // Dates around one that fail, and that pass.
+        let (mut around, mut ahead) = ([0_usize; 2], 0);
+        let mut passes_smoothed = |index: usize| {
+            while ahead < days && ahead <= index + half {
+                if let Some(passing) = alone[ahead] {
+                    around[usize::from(passing)] += 1;
+                }
                 ahead += 1;
             }
-            if let Some(behind) = index.checked_sub(half + 1) {
-                smooth.take(self.share(all, behind), -1.0);
+            let behind = index.checked_sub(half + 1);
+            if let Some(passing) = behind.and_then(|behind| alone[behind]) {
+                around[usize::from(passing)] -= 1;
             }
-            smooth.mean()
+            match (around[0], around[1]) {
+                (0, 1..) => true,
+                (1.., 0) => false,
+                _ => passes(self.smooth_share(chance_of, index), chance),
+            }
         };
-        (0..self.years.len()).map(one).collect()
-    }
-
-    /// Whether each date is open.
-    fn open(&self, chance: f64) -> Vec<bool> {
-        let shares = self.smooth().into_iter().enumerate();
-        shares
-            .map(|(index, share)| passes(share, chance) && !self.is_barred(index))
+        (0..days)
+            .map(|index| passes_smoothed(index) && !self.is_barred(index))
             .collect()
     }
 
@@ -487,31 +512,6 @@ impl Judged<'_> {
     }
 }
 
-/// The mean of the shares around a date.
-#[derive(Default)]
-struct Smooth {
-    sum: f64,
-    known: f64,
-}
-
-impl Smooth {
-    /// Takes a share in, or with −1 out again.
-    fn take(&mut self, share: Option<f64>, times: f64) {
-        if let Some(share) = share {
-            self.sum += times * share;
-            self.known += times;
-        }
-    }
-
-    fn mean(&self) -> f64 {
-        if self.known > 0.0 {
-            self.sum / self.known
-        } else {
-            0.0
-        }
-    }
-}
-
 /// Indices that follow each other and are true, with the end left out.
 fn stretches(open: &[bool]) -> Vec<Range<usize>> {
     let mut stretches: Vec<Range<usize>> = Vec::new();
@@ -526,7 +526,7 @@ fn stretches(open: &[bool]) -> Vec<Range<usize>> {
 
 /// A share such as 4/5 must pass a chance of 0.8 in spite of rounding.
 fn passes(share: f64, chance: f64) -> bool {
-    share >= chance - 1e-9
+    share >= chance - ROUNDING
 }
 
 /// The value of a temperature rule that comes nearest to passing, averaged over the courses.
