@@ -1,5 +1,6 @@
 //! Writes a record into the keeper's file, and leaves the rest of the file as it is.
 
+use std::io::ErrorKind;
 use std::path::Path;
 
 use apiary_almanac::Error;
@@ -18,6 +19,7 @@ use super::Problem;
 use super::args::{Input, RecordArgs};
 use super::keeper::{self, Extra};
 use super::output::{Writer, failed};
+use super::reading::text_of;
 use super::sheet::{Detail, Sheet, WIDE};
 
 /// Records what the arguments say, once a plan with it can be made.
@@ -36,8 +38,7 @@ pub fn record(
     let hive = asked.listed.then_some(request.colony.name.as_str());
     let opening = args.opened.then(|| opening(&record, request)).transpose()?;
     let mut request = request.clone();
-    let mut text =
-        std::fs::read_to_string(&args.file).map_err(|source| failed(&args.file, source))?;
+    let mut text = text_to_go_on_from(&args.file, said)?;
     for record in opening.iter().chain([&record]) {
         request.records.push(record.clone());
         text = with_record(&text, hive, record).map_err(|problem| Problem::NotWritten {
@@ -52,6 +53,19 @@ pub fn record(
     };
     writer.write(&[(args.file.clone(), &text)])?;
     Ok(told(&args.file, &record, &planned))
+}
+
+/// The text of the keeper's file. One in another code than UTF-8 is written as UTF-8, as TOML 1.0 has it.
+fn text_to_go_on_from(file: &Path, said: &mut Vec<String>) -> Result<String, Problem> {
+    match std::fs::read_to_string(file) {
+        Ok(text) => Ok(text),
+        Err(problem) if problem.kind() == ErrorKind::InvalidData => {
+            said.push(format!("{}: it is now UTF-8.", file.display()));
+            // How it was read has been said when it was read for the plan.
+            text_of(file, &mut Vec::new(), &mut Vec::new())
+        }
+        Err(source) => Err(failed(file, source)),
+    }
 }
 
 fn of(args: &RecordArgs, request: &PlanRequest) -> Result<Record, Error> {

@@ -1012,6 +1012,44 @@ fn a_move_is_recorded_with_its_opening_or_the_opening_is_asked_for() {
     );
 }
 
+/// The keeper's files as three editors save them.
+#[test]
+fn a_record_is_written_into_a_file_of_any_code() {
+    let text = "# Für später: Stöcke\ntoday = 2026-10-24\nhive = \"Größe\"\n[site]\nlatitude_deg = -28.81\n\
+                longitude_deg = 153.28\nelevation_m = 12\nzone = \"Australia/Sydney\"\n[plan]\nmethod = \"split\"\n";
+    let wide: Vec<u8> = "\u{feff}"
+        .encode_utf16()
+        .chain(text.encode_utf16())
+        .flat_map(u16::to_le_bytes)
+        .collect();
+    // Below U+0100 Windows-1252 and Unicode agree, but for 80 to 9F.
+    let narrow: Vec<u8> = text
+        .chars()
+        .map(|letter| u8::try_from(u32::from(letter)).unwrap())
+        .collect();
+    let marked = format!("\u{feff}{text}").into_bytes();
+    let file = scratch("codes.toml");
+    let path = file.to_str().unwrap();
+    for (bytes, is_told) in [
+        (wide, true),
+        (narrow, true),
+        (marked, false),
+        (text.as_bytes().to_vec(), false),
+    ] {
+        std::fs::write(&file, bytes).unwrap();
+        let output = run(&["record", path, "--saw=eggs@new", "--note=Müde"]);
+        printed(&output);
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(told.contains("it is now UTF-8"), is_told, "{told}");
+        let written = std::fs::read_to_string(&file).unwrap();
+        assert!(written.starts_with("# Für später: Stöcke"), "{written}");
+        assert!(
+            written.contains("Größe") && written.contains("Müde"),
+            "{written}"
+        );
+    }
+}
+
 #[test]
 fn the_coming_dawns_are_a_calendar() {
     let out = scratch("dawns.ics");
