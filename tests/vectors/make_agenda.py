@@ -284,6 +284,8 @@ def rows():
         whole("three-hives", "Work of all colonies in the order of the days.",
               agenda(plan("2026-10-20", [DIVIDED]), plan("2026-10-20", colony=BUNYA),
                      plan("2026-10-20", colony=GIDGEE))),
+        whole("a-wish-in-doubt", "Good by the longest waits, and in time in fewer than half of the years.",
+              agenda(plan("2027-02-01", colony=BUNYA, wanted="2027-02-12"))),
         whole("a-wish-at-risk", "A date past the careful limit: what is wrong with it, and the other ways.",
               agenda(plan("2027-02-25", colony=BUNYA, wanted="2027-02-26"))),
         whole("a-wish-too-late", "In time in none of ten years: the next good date, and a plan for it.",
