@@ -3356,7 +3356,7 @@ export interface Morning {
   /** Wind, m/s, where known. */
   readonly windMS?: number | null;
   /** The same as force on the Beaufort scale, 0 to 12. */
-  readonly windBeaufort?: number;
+  readonly windBeaufort?: number | null;
   /** True when bees can fly long enough on this day to learn the new place. */
   readonly flyingDay: boolean;
   /** Why it is a flying day or not. */

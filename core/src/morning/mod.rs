@@ -234,7 +234,7 @@ pub struct Morning {
     /// Wind, m/s, where known.
     pub wind_m_s: Option<f64>,
     /// The same as force on the [Beaufort scale](crate::climate::beaufort), 0 to 12.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub wind_beaufort: Option<u8>,
     /// True when bees can fly long enough on this day to learn the new place.
     pub flying_day: bool,
