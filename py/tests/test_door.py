@@ -47,9 +47,10 @@ def plain(value: Any) -> Any:
     """JSON values without nulls and empty lists, fields that are not there, and Z for +00:00."""
     if isinstance(value, dict):
         kept = {key: plain(item) for key, item in value.items() if item is not None}
-        # The engine leaves out some lists that are empty, and of an entrance only says that it is shut; Python's
-        # types have all fields.
-        return {key: item for key, item in kept.items() if item != [] and (key, item) != ("still_shut", False)}
+        # The engine leaves out some lists that are empty, and says of an entrance only that it is still shut, or that
+        # it stays open over night; Python's types have all fields.
+        left_out = [("still_shut", False), ("open_overnight", False)]
+        return {key: item for key, item in kept.items() if item != [] and (key, item) not in left_out}
     if isinstance(value, list):
         return [plain(item) for item in value]
     if isinstance(value, str) and re.fullmatch(r"\d{4}-\d\d-\d\dT.*", value):
