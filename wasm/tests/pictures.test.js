@@ -127,7 +127,7 @@ describe("in the browser", () => {
       });
       assert.equal(root.name, "svg");
       // A poster has the size of its sheet: 210 mm of 96 pixels an inch.
-      const wide = file.includes("poster") ? (210 / 25.4) * 96 : 540;
+      const wide = file.includes("poster") ? (210 / 25.4) * 96 : 512;
       assert(Math.abs(root.width - wide) < 0.1, `${root.width}`);
       assert(Math.abs(root.height / root.width - root.shape) < 0.01, JSON.stringify(root));
       await page.close();
