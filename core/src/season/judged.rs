@@ -280,8 +280,19 @@ impl Judged<'_> {
     }
 
     /// The share of a date under one rule.
-    pub fn share_of_rule(&self, rule: usize, index: usize) -> f64 {
-        let sums = |index: usize| self.each[rule][index].chance();
+    fn share_of_rule(&self, rule: usize, index: usize) -> f64 {
+        self.share_under(rule, |index| self.each[rule][index].chance(), index)
+    }
+
+    /// The share of every date under one rule: each chance is worked out once.
+    pub fn shares_of_rule(&self, rule: usize) -> Vec<f64> {
+        let chances: Vec<f64> = self.each[rule].iter().map(|holds| holds.chance()).collect();
+        let days = 0..chances.len();
+        days.map(|index| self.share_under(rule, |index| chances[index], index))
+            .collect()
+    }
+
+    fn share_under(&self, rule: usize, sums: impl Fn(usize) -> f64, index: usize) -> f64 {
         if self.rules[rule].is_of_the_calendar() {
             self.share(sums, index).unwrap_or(0.0)
         } else {
@@ -439,12 +450,9 @@ impl Judged<'_> {
 
     /// The date of a window that the least likely rule closes least; of several the one in the middle.
     fn nearest_to_open(&self, window: &WorkingWindow) -> usize {
-        let least = |index: usize| {
-            let rules = 0..self.rules.len();
-            rules
-                .map(|rule| self.share_of_rule(rule, index))
-                .fold(1.0, f64::min)
-        };
+        let rules = 0..self.rules.len();
+        let shares: Vec<_> = rules.map(|rule| self.shares_of_rule(rule)).collect();
+        let least = |index: usize| shares.iter().map(|of| of[index]).fold(1.0, f64::min);
         let dates = self.index(window.opens)..=self.index(window.closes);
         let middle = i64::midpoint(*dates.start(), *dates.end());
         let shares = dates.map(|index| (index as usize, least(index as usize)));
@@ -494,10 +502,8 @@ impl Judged<'_> {
         let span = (first - self.from).num_days() as usize..=(last - self.from).num_days() as usize;
         let mut reasons = Vec::new();
         for (number, rule) in self.rules.iter().enumerate() {
-            if span
-                .clone()
-                .any(|i| passes(self.share_of_rule(number, i), chance))
-            {
+            let shares = self.shares_of_rule(number);
+            if span.clone().any(|i| passes(shares[i], chance)) {
                 continue;
             }
             let nearest = nearest(courses, rule, span.clone().map(|i| self.date(i)));

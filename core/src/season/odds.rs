@@ -129,13 +129,17 @@ impl SeasonOdds {
         let all = 0..criteria.rules.len();
         let mut at_the_time: Vec<usize> = all.clone().filter(|rule| !looks_ahead(rule)).collect();
         if at_the_time.is_empty() {
-            at_the_time = all.collect();
+            at_the_time = all.clone().collect();
         }
+        let shares: Vec<_> = all
+            .clone()
+            .map(|rule| careful.shares_of_rule(rule))
+            .collect();
         let least = |rules: &[usize], index: usize| {
-            let shares = rules.iter().map(|rule| careful.share_of_rule(*rule, index));
-            shares.fold(1.0, f64::min)
+            let of_rules = rules.iter().map(|rule| shares[*rule][index]);
+            of_rules.fold(1.0, f64::min)
         };
-        let every: Vec<usize> = (0..criteria.rules.len()).collect();
+        let every: Vec<usize> = all.collect();
         let days = careful.years.len();
         Ok(SeasonOdds {
             from: careful.from,
