@@ -2,10 +2,9 @@
 //! bound that hangs on the days of what the task depends on.
 
 use std::cell::RefCell;
-use std::collections::HashMap;
 
 use super::cost::Cost;
-use super::net::Day;
+use super::net::{ByDays, Day};
 use super::problem::Tasks;
 use super::rows::Rows;
 use crate::error::Error;
@@ -13,7 +12,7 @@ use crate::error::Error;
 /// Gives bounds, and remembers them.
 pub(super) struct Least<'r, 'a, T: Tasks + ?Sized> {
     rows: &'r Rows<'r, 'a, T>,
-    known: Vec<RefCell<HashMap<Box<[Day]>, Cost>>>,
+    known: Vec<RefCell<ByDays<Cost>>>,
 }
 
 impl<'r, 'a, T: Tasks + ?Sized> Least<'r, 'a, T> {
@@ -29,7 +28,7 @@ impl<'r, 'a, T: Tasks + ?Sized> Least<'r, 'a, T> {
     /// days of the task and of what depends on it are overwritten.
     pub fn of(&self, task: usize, days: &mut [Day]) -> Result<Cost, Error> {
         let after = &self.rows.net.problem.tasks[task].after;
-        let key: Box<[Day]> = after.iter().map(|before| days[*before]).collect();
+        let key = after.iter().map(|before| days[*before]).collect();
         if let Some(least) = self.known[task].borrow().get(&key) {
             return Ok(*least);
         }

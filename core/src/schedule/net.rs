@@ -1,8 +1,9 @@
 //! A problem with its dates as whole days and its rules sorted by task.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
 
 use chrono::{Datelike, NaiveDate};
+use smallvec::SmallVec;
 
 use super::problem::Problem;
 use crate::error::Error;
@@ -11,6 +12,11 @@ use crate::error::Error;
 pub(super) type Day = i32;
 /// The day of a task that never takes place.
 pub(super) const NEVER: Day = Day::MIN;
+
+/// The days of some tasks, seldom of more than four.
+pub(super) type DaysOfSome = SmallVec<[Day; 4]>;
+/// What is known for the days of some tasks.
+pub(super) type ByDays<V> = HashMap<DaysOfSome, V>;
 
 pub(super) fn day_of(date: NaiveDate) -> Day {
     date.num_days_from_ce()

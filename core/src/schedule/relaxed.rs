@@ -3,12 +3,12 @@
 
 use std::cell::Cell;
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap, HashMap};
+use std::collections::{BTreeMap, BinaryHeap};
 use std::rc::Rc;
 
 use super::cost::Cost;
 use super::least::Least;
-use super::net::{Day, NEVER, Net};
+use super::net::{ByDays, Day, DaysOfSome, NEVER, Net};
 use super::problem::Tasks;
 use super::rows::{Choice, Rows};
 use super::tree::Tree;
@@ -197,7 +197,7 @@ struct Best {
     sure: bool,
 }
 
-type Known = HashMap<Box<[Day]>, Best>;
+type Known = ByDays<Best>;
 
 /// What is spent above a branch, and what all may cost at most to be of use.
 #[derive(Debug, Clone, Copy)]
@@ -257,8 +257,8 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         Relaxed {
             rows,
             tree,
-            untouched: (0..count).map(|_| Known::new()).collect(),
-            touched: (0..count).map(|_| Known::new()).collect(),
+            untouched: (0..count).map(|_| Known::default()).collect(),
+            touched: (0..count).map(|_| Known::default()).collect(),
             looks,
             least,
         }
@@ -288,7 +288,7 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
 
     /// Forgets what hung on decisions.
     pub fn forget(&mut self) {
-        self.touched.iter_mut().for_each(HashMap::clear);
+        self.touched.iter_mut().for_each(Known::clear);
     }
 
     fn known(&self, task: usize, held: &Held, days: &[Day]) -> Option<Best> {
@@ -300,7 +300,7 @@ impl<'r, 'a, T: Tasks + ?Sized> Relaxed<'r, 'a, T> {
         known[task].get(&self.context(task, days)).copied()
     }
 
-    fn context(&self, task: usize, days: &[Day]) -> Box<[Day]> {
+    fn context(&self, task: usize, days: &[Day]) -> DaysOfSome {
         let context = &self.tree.context[task];
         context.iter().map(|above| days[*above]).collect()
     }

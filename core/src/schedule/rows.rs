@@ -7,7 +7,7 @@ use std::rc::Rc;
 use chrono::NaiveDate;
 
 use super::cost::{BROKEN, Cost, NO_DATE};
-use super::net::{Day, NEVER, Net, date_of, day_of};
+use super::net::{ByDays, Day, DaysOfSome, NEVER, Net, date_of, day_of};
 use super::problem::{Set, Span, Tasks};
 use crate::error::Error;
 use crate::work;
@@ -46,7 +46,7 @@ pub(super) type KnownRows = Vec<RefCell<RowsOfTask>>;
 /// same row: those of three looks before it are thousands, its spans some dozens.
 #[derive(Debug, Default)]
 pub(super) struct RowsOfTask {
-    by_days: HashMap<Box<[Day]>, Rc<Row>>,
+    by_days: ByDays<Rc<Row>>,
     by_span: HashMap<Option<Span>, Rc<Row>>,
 }
 
@@ -89,12 +89,12 @@ impl<'r, 'a, T: Tasks + ?Sized> Rows<'r, 'a, T> {
     /// What a task can choose from where what it depends on is done on `days`, which are those of
     /// all tasks.
     pub fn row(&self, task: usize, days: &[Day]) -> Result<Rc<Row>, Error> {
-        let after: Vec<Day> = self.after(task, days).collect();
+        let after: DaysOfSome = self.after(task, days).collect();
         if self.put.is_some_and(|(put, _)| put == task) {
             return self.made(task, self.span_asked(task, &after)?);
         }
         let known = &self.known[task];
-        if let Some(row) = known.borrow().by_days.get(after.as_slice()) {
+        if let Some(row) = known.borrow().by_days.get(&after) {
             return Ok(Rc::clone(row));
         }
         let span = self.span_asked(task, &after)?;
@@ -105,8 +105,7 @@ impl<'r, 'a, T: Tasks + ?Sized> Rows<'r, 'a, T> {
         };
         let mut known = known.borrow_mut();
         known.by_span.insert(span, Rc::clone(&row));
-        let days = after.into_boxed_slice();
-        known.by_days.insert(days, Rc::clone(&row));
+        known.by_days.insert(after, Rc::clone(&row));
         Ok(row)
     }
 
