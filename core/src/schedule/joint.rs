@@ -2,9 +2,10 @@
 //!
 //! Each network is solved by itself. Where the networks together are over a limit or break a rule, those concerned are made one
 //! group and solved together, and so on (independence detection: Standley 2010, AAAI: 173; from memory); the sum of
-//! the groups bounds all schedules. A group that is too large to be solved is improved: its networks are
-//! put on their best dates one after the other, each among those that have theirs, and then one or two at a
-//! time again until that gains nothing.
+//! the groups bounds all schedules. A group that is not solved soon is first improved: its networks are put on their best
+//! dates one after the other, each among those that have theirs. What that costs need not be looked for again, so the
+//! search for the best of all goes further. Where it does not come to its end either, a few networks at a time are put on
+//! their best dates, the others staying where they are.
 
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -16,12 +17,19 @@ use super::net::{Day, NEVER, Net};
 use super::problem::Tasks;
 use super::relaxed::{Looks, Outside};
 use super::rows::Rows;
-use super::search::{Effort, Found, Scope};
+use super::search::{Begin, Effort, Found, Scope};
+use super::total::total;
 use crate::error::Error;
 
 /// The part of all looks that is for networks that are solved together, after each was by itself: so many in
 /// a thousand.
-const TOGETHER: u64 = 75;
+const TOGETHER: u64 = 200;
+/// Of these, for a few networks of a group at a time.
+const A_FEW: u64 = 25;
+/// Looks for a few networks at a time.
+const FEW_LOOKS: u64 = 8_000;
+/// A group is searched with one in so many of the looks before it is improved.
+const AT_FIRST: u64 = 32;
 
 /// Networks that are solved together.
 struct Group {
@@ -30,6 +38,8 @@ struct Group {
     /// Their tasks, sorted.
     tasks: Vec<usize>,
     found: Found,
+    /// Nothing more is to be done for it.
+    finished: bool,
 }
 
 /// Solves all networks of a problem.
@@ -50,7 +60,7 @@ pub(super) fn solve_one<'r, T: Tasks + ?Sized>(
     let joint = Joint::new(rows, effort);
     let own = joint.networks.iter().filter(|tasks| tasks.contains(&task));
     let tasks: Vec<usize> = own.flatten().copied().collect();
-    let mut found = joint.search(&tasks, days, effort.looks)?;
+    let mut found = joint.search(&tasks, days, Begin::Anywhere, effort.looks)?;
     let all: Vec<usize> = (0..rows.net.len()).collect();
     found.cost = total(rows, &all, &found.days)?;
     found.bound = Cost::ZERO;
@@ -86,32 +96,6 @@ fn networks(net: &Net<'_>) -> Vec<Vec<usize>> {
     networks.into_values().collect()
 }
 
-/// What days cost with all rules among some tasks, the others not being there.
-fn total<T: Tasks + ?Sized>(
-    rows: &Rows<'_, '_, T>,
-    tasks: &[usize],
-    days: &[Day],
-) -> Result<Cost, Error> {
-    let net = rows.net;
-    let mut cost = Cost::ZERO;
-    for task in tasks {
-        let row = rows.row(*task, days)?;
-        let choice = row.choices.iter().find(|choice| choice.day == days[*task]);
-        cost += choice.map_or(Cost::WORST, |choice| choice.cost);
-        for pair in &net.pairs[*task] {
-            let other = pair.other;
-            let counts = other > *task && tasks.binary_search(&other).is_ok();
-            if counts && pair.is_broken(days[*task], days[other]) {
-                cost = cost.with(pair.level, 1);
-            }
-        }
-    }
-    for (limit, over) in overfull(net, tasks, days) {
-        cost = cost.with(net.problem.limits[limit].level, over.len as u32);
-    }
-    Ok(cost)
-}
-
 /// By how much a cost is more than another, level by level.
 fn dearer_by(cost: &Cost, other: &Cost) -> [i64; LEVELS] {
     let (cost, other) = (cost.levels(), other.levels());
@@ -139,15 +123,12 @@ struct Over {
     members: Vec<usize>,
 }
 
-/// The days on which some tasks are over a limit.
-fn overfull(net: &Net<'_>, tasks: &[usize], days: &[Day]) -> Vec<(usize, Over)> {
+/// The days over a limit, each with its limit.
+fn overfull(net: &Net<'_>, days: &[Day]) -> Vec<(usize, Over)> {
     let mut found = Vec::new();
     for (limit, members) in net.members.iter().enumerate() {
         let mut by_day: BTreeMap<Day, Vec<usize>> = BTreeMap::new();
-        let members = members
-            .iter()
-            .filter(|task| tasks.binary_search(task).is_ok());
-        for member in members.filter(|member| days[**member] != NEVER) {
+        for member in members.iter().filter(|member| days[**member] != NEVER) {
             by_day.entry(days[*member]).or_default().push(*member);
         }
         for members in by_day.into_values() {
@@ -164,6 +145,8 @@ fn overfull(net: &Net<'_>, tasks: &[usize], days: &[Day]) -> Vec<(usize, Over)> 
 struct Joint<'s, 'a, T: Tasks + ?Sized> {
     rows: &'s Rows<'s, 'a, T>,
     networks: Vec<Vec<usize>>,
+    /// The network of each task.
+    network_of: Vec<usize>,
     /// What each costs without the others.
     alone: Vec<Cost>,
     looks: Looks,
@@ -175,9 +158,15 @@ struct Joint<'s, 'a, T: Tasks + ?Sized> {
 
 impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
     fn new(rows: &'s Rows<'s, 'a, T>, effort: Effort) -> Self {
+        let networks = networks(rows.net);
+        let mut network_of = vec![0; rows.net.len()];
+        for (number, tasks) in networks.iter().enumerate() {
+            tasks.iter().for_each(|task| network_of[*task] = number);
+        }
         Joint {
             rows,
-            networks: networks(rows.net),
+            networks,
+            network_of,
             alone: Vec::new(),
             looks: Looks::default(),
             last_look: effort.looks,
@@ -192,28 +181,37 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
         let mut groups = Vec::with_capacity(self.networks.len());
         for (number, tasks) in self.networks.iter().enumerate() {
             let share = self.left() / (self.networks.len() - number) as u64;
-            let found = self.search(tasks, &absent, share)?;
+            let found = self.search(tasks, &absent, Begin::Anywhere, share)?;
             self.alone.push(found.cost);
             groups.push(Group {
                 networks: vec![number],
                 tasks: tasks.clone(),
                 found,
+                finished: true,
             });
         }
         let most = self.effort.looks;
         let last = most.min(self.looks.done.get() + most / 1_000 * TOGETHER);
-        while let Some(together) = self.in_conflict(&groups) {
-            // Something is kept for groups that this one may come into conflict with.
+        loop {
             self.last_look = last;
-            if together.len() < groups.len() {
+            if let Some(together) = self.in_conflict(&groups) {
+                let (joined, rest) = groups
+                    .into_iter()
+                    .enumerate()
+                    .partition::<Vec<_>, _>(|(place, _)| together.contains(place));
+                groups = rest.into_iter().map(|(_, group)| group).collect();
+                groups.push(self.join(joined.into_iter().map(|(_, group)| group))?);
+                continue;
+            }
+            let unfinished = groups.iter().position(|group| !group.finished);
+            let Some(place) = unfinished else {
+                break;
+            };
+            if groups.len() > 1 {
+                // Something is kept for groups that this one may come into conflict with.
                 self.last_look -= self.left() / 2;
             }
-            let (joined, rest) = groups
-                .into_iter()
-                .enumerate()
-                .partition::<Vec<_>, _>(|(place, _)| together.contains(place));
-            groups = rest.into_iter().map(|(_, group)| group).collect();
-            groups.push(self.join(joined.into_iter().map(|(_, group)| group))?);
+            self.finish(&mut groups[place])?;
         }
         let mut all = Found {
             days: vec![NEVER; count],
@@ -244,7 +242,6 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
                 group_of[*task] = place;
             }
         }
-        let all: Vec<usize> = (0..net.len()).collect();
         let mut conflicts: Vec<BTreeSet<usize>> = Vec::new();
         for (one, pairs) in net.pairs.iter().enumerate() {
             let later = pairs.iter().filter(|pair| pair.other > one);
@@ -255,7 +252,7 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
                 }
             }
         }
-        for (limit, over) in overfull(net, &all, &days) {
+        for (limit, over) in overfull(net, &days) {
             let per_day = net.problem.limits[limit].per_day as usize;
             let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
             for member in &over.members {
@@ -275,7 +272,13 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
     }
 
     /// Searches for some tasks, the others staying where they are; those that are [`NEVER`] are not there.
-    fn search(&self, tasks: &[usize], days: &[Day], looks: u64) -> Result<Found, Error> {
+    fn search(
+        &self,
+        tasks: &[usize],
+        days: &[Day],
+        begin: Begin<'_>,
+        looks: u64,
+    ) -> Result<Found, Error> {
         let mut outside: Vec<Option<Day>> = days
             .iter()
             .map(|day| (*day != NEVER).then_some(*day))
@@ -289,6 +292,8 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
             outside: Rc::new(Outside { days: outside }),
             looks: &self.looks,
             least: &self.least,
+            begin,
+            network_of: &self.network_of,
         };
         scope.search(Effort {
             looks,
@@ -300,58 +305,96 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
         self.last_look.saturating_sub(self.looks.done.get())
     }
 
-    /// Makes one group of several, and solves it as well as can be.
+    /// Makes one group of several, and solves it if that is soon done.
     fn join(&self, groups: impl Iterator<Item = Group>) -> Result<Group, Error> {
         let mut joined = Group {
             networks: Vec::new(),
             tasks: Vec::new(),
             found: Found {
-                days: vec![NEVER; self.rows.net.len()],
+                days: self.absent(),
                 cost: Cost::ZERO,
                 bound: Cost::ZERO,
                 exact: false,
             },
+            finished: false,
         };
         for group in groups {
+            for task in &group.tasks {
+                joined.found.days[*task] = group.found.days[*task];
+            }
             joined.networks.extend(group.networks);
             joined.tasks.extend(group.tasks);
             joined.found.bound += group.found.bound;
         }
         joined.networks.sort_unstable();
         joined.tasks.sort_unstable();
-        let absent = vec![NEVER; self.rows.net.len()];
-        let whole = self.search(&joined.tasks, &absent, self.left() / 8)?;
-        if whole.exact {
-            joined.found = whole;
-            return Ok(joined);
-        }
-        joined.found.bound = joined.found.bound.max(whole.bound);
-        joined.found.cost = whole.cost;
-        joined.found.days = whole.days;
-        self.improve(&mut joined)?;
+        joined.found.cost = total(self.rows, &joined.tasks, &joined.found.days)?;
+        self.search_whole(&mut joined, Begin::Anywhere, self.left() / AT_FIRST)?;
         Ok(joined)
+    }
+
+    fn absent(&self) -> Vec<Day> {
+        vec![NEVER; self.rows.net.len()]
+    }
+
+    /// Searches for the best days of all of a group.
+    fn search_whole(&self, group: &mut Group, begin: Begin<'_>, looks: u64) -> Result<(), Error> {
+        let whole = self.search(&group.tasks, &self.absent(), begin, looks)?;
+        if whole.exact {
+            group.found = whole;
+            group.finished = true;
+            return Ok(());
+        }
+        group.found.bound = group.found.bound.max(whole.bound);
+        self.take(group, whole.days)?;
+        Ok(())
+    }
+
+    /// Does what can be done for a group.
+    fn finish(&self, group: &mut Group) -> Result<(), Error> {
+        self.improve(group)?;
+        let known = group.found.days.clone();
+        let a_few = self.effort.looks / 1_000 * A_FEW;
+        self.search_whole(group, Begin::At(&known), self.left().saturating_sub(a_few))?;
+        if group.finished {
+            return Ok(());
+        }
+        group.finished = true;
+        let end = self.left().saturating_sub(a_few);
+        let mut count = 2;
+        while self.left() > end && count < group.networks.len() {
+            count = if self.some_together(group, count, end)? {
+                2
+            } else {
+                count + 1
+            };
+        }
+        Ok(())
     }
 
     /// Looks for better days of a group: its networks are put on their best days one after the other,
     /// each among those that have theirs; then those that came out dearest beside what they cost alone come
     /// first, and so on (squeaky wheels: Joslin & Clements 1999, Journal of Artificial Intelligence
-    /// Research 10: 353; from memory). At last each two and three are put on their best days together.
+    /// Research 10: 353; from memory).
     fn improve(&self, group: &mut Group) -> Result<(), Error> {
         let mut order = group.networks.clone();
         let mut tried = BTreeSet::new();
+        let mut gains = true;
         let enough = self.left() / 3 * 2;
-        while self.left() > enough && tried.insert(order.clone()) {
-            let mut days = vec![NEVER; self.rows.net.len()];
+        while gains && self.left() > enough && tried.insert(order.clone()) {
+            let mut days = self.absent();
             for network in &order {
+                let tasks = &self.networks[*network];
                 days = self
-                    .search(&self.networks[*network], &days, self.left() / 8)?
+                    .search(tasks, &days, Begin::Anywhere, self.left() / 8)?
                     .days;
             }
             let mut cost = total(self.rows, &group.tasks, &days)?;
             let mut dearer = BTreeMap::new();
             loop {
                 for network in &order {
-                    let found = self.search(&self.networks[*network], &days, self.left() / 8)?;
+                    let tasks = &self.networks[*network];
+                    let found = self.search(tasks, &days, Begin::Below(&days), self.left() / 8)?;
                     dearer.insert(*network, dearer_by(&found.cost, &self.alone[*network]));
                     days = found.days;
                 }
@@ -360,28 +403,29 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
                     break;
                 }
             }
-            self.take(group, days)?;
+            gains = self.take(group, days)?;
             order.sort_by_key(|network| Reverse(dearer[network]));
         }
-        while self.some_together(group, 2)? || self.some_together(group, 3)? {}
         Ok(())
     }
 
-    /// Frees some networks at a time, and puts them on their best days among the others.
-    fn some_together(&self, group: &mut Group, count: usize) -> Result<bool, Error> {
+    /// Frees some networks at a time, and puts them on their best days among the others, until so many looks are left.
+    fn some_together(&self, group: &mut Group, count: usize, end: u64) -> Result<bool, Error> {
         let mut better = false;
         let mut chosen: Vec<usize> = (0..count).collect();
         while chosen
             .last()
             .is_some_and(|last| *last < group.networks.len())
-            && self.left() > 0
+            && self.left() > end
         {
             let networks = chosen.iter().map(|place| group.networks[*place]);
             let mut tasks: Vec<usize> = networks
                 .flat_map(|network| self.networks[network].iter().copied())
                 .collect();
             tasks.sort_unstable();
-            let found = self.search(&tasks, &group.found.days, self.left() / 8)?;
+            let days = &group.found.days;
+            let looks = FEW_LOOKS.min(self.left() - end);
+            let found = self.search(&tasks, days, Begin::Below(days), looks)?;
             better |= self.take(group, found.days)?;
             next_choice(&mut chosen, group.networks.len());
         }

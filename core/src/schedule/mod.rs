@@ -55,6 +55,7 @@ mod problem;
 mod relaxed;
 mod rows;
 mod search;
+mod total;
 mod tree;
 mod why;
 

@@ -204,11 +204,14 @@ type Known = ByDays<Best>;
 pub(super) struct Purse {
     pub spent: Cost,
     pub most: Cost,
+    /// What costs as much is of no use either.
+    pub less: bool,
 }
 
 impl Purse {
     pub fn pays(&self, cost: Cost) -> bool {
-        self.spent + cost <= self.most
+        let all = self.spent + cost;
+        all < self.most || all == self.most && !self.less
     }
 }
 

@@ -2,13 +2,13 @@
 //!
 //! [`Relaxed`] gives the best days where not all rules between tasks count: what they cost is a bound.
 //! Where they break nothing uncounted they are the best of all. At first only those rules count that
-//! cost nothing to count; then those that the days broke count too, and so on. That is exact, and quick as
-//! long as few tasks come near each other.
+//! cost nothing to count; then those within a network that the days broke count too, and so on. That is exact, and quick
+//! as long as few tasks come near each other.
 //!
 //! A search begins with dates that are quickly found. Where it is hard they are made better, some tasks at a time, before it
 //! goes on: whatever costs more need not be looked at.
 //!
-//! When the tables grow too large the search goes on by branch and bound: a task of a broken rule is held
+//! What is broken between networks, and all when the tables grow too large, is left to branch and bound: a task of a broken rule is held
 //! where it is in one branch, and barred from there in the other (as conflicts are branched on in
 //! Sharon et al. 2015, Artificial Intelligence 219: 40; from memory). The nodes are taken by their bound, of equals those
 //! of earlier days; so the first whose days break nothing uncounted is the best of all.
@@ -23,6 +23,7 @@ use super::net::{Day, NEVER, Net};
 use super::problem::{MOST_DEPTH, Tasks};
 use super::relaxed::{Decision, Held, Looks, Outside, Purse, Relaxed};
 use super::rows::Rows;
+use super::total::total;
 use super::tree::{Edge, Tree};
 use crate::error::{Error, at_most};
 
@@ -196,6 +197,33 @@ const EASY_LOOKS: u64 = 20_000;
 const FEW_LOOKS: u64 = 10_000;
 /// How many tasks those are.
 const AT_ONCE: [usize; 3] = [5, 9, 14];
+/// Pairs of tasks that break rules uncounted: with more of them branching does not come to an end.
+const MOST_BROKEN: usize = 24;
+
+/// The days that a search begins with: those of all tasks, or none.
+#[derive(Clone, Copy)]
+pub(super) enum Begin<'s> {
+    /// It finds some itself.
+    Anywhere,
+    /// These, which may be the best.
+    At(&'s [Day]),
+    /// These, and others are of use only where they cost less.
+    Below(&'s [Day]),
+}
+
+impl Begin<'_> {
+    fn is_below(self) -> bool {
+        matches!(self, Begin::Below(_))
+    }
+}
+
+/// What is known before more rules are counted.
+struct Coarser<'r, 'a, T: Tasks + ?Sized> {
+    relaxed: Relaxed<'r, 'a, T>,
+    node: Node,
+    /// Pairs of tasks that break rules uncounted in it.
+    broken: usize,
+}
 
 /// What a search is for.
 pub(super) struct Scope<'s, 'a, T: Tasks + ?Sized> {
@@ -205,6 +233,10 @@ pub(super) struct Scope<'s, 'a, T: Tasks + ?Sized> {
     pub outside: Rc<Outside>,
     pub looks: &'s Looks,
     pub least: &'s Least<'s, 'a, T>,
+    pub begin: Begin<'s>,
+    /// The number of each task's network. Rules between two networks are left to branching: to count them makes one
+    /// large tree of small ones.
+    pub network_of: &'s [usize],
 }
 
 impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
@@ -225,16 +257,12 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
             MOST_DEPTH,
             "tasks that depend on one another in a row",
         )?;
-        let mut coarser: Option<(Relaxed<'_, '_, T>, Node)> = None;
-        let mut best: Option<Node> = None;
+        let mut coarser: Option<Coarser<'_, '_, T>> = None;
+        let mut best = self.walk()?;
         let mut is_hard = false;
         loop {
             let done = self.looks.done.get();
             let mut relaxed = Relaxed::new(self.rows, tree, self.looks, self.least);
-            let best = match &mut best {
-                Some(best) => best,
-                none => none.insert(self.walk(&mut relaxed)?),
-            };
             self.looks.most.set(match (is_hard, &coarser) {
                 (false, _) => done + EASY_LOOKS.min(effort.looks / 8),
                 (true, None) => last,
@@ -246,52 +274,77 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                     break;
                 }
                 is_hard = true;
-                self.improve(&mut relaxed, best, done + effort.looks / 8)?;
+                self.improve(&mut relaxed, &mut best, done + effort.looks / 8)?;
                 tree = Tree::new(net, self.tasks, &edges);
                 continue;
             };
+            if self.is_of_no_use(&node, &best) {
+                return Ok(best.found());
+            }
             let uncounted = Uncounted::of(net, &relaxed.tree, &held, &node.days);
             if uncounted.edges.is_empty() {
                 return Ok(node.found());
             }
-            node.offer(&uncounted, best);
-            edges.extend(uncounted.edges);
-            coarser = Some((relaxed, node));
+            node.offer(&uncounted, &mut best);
+            coarser = Some(Coarser {
+                relaxed,
+                node,
+                broken: uncounted.edges.len(),
+            });
+            let network = |task: usize| self.network_of[task];
+            let more = uncounted.edges.difference(&edges);
+            let more: Vec<Edge> = more
+                .filter(|(one, other)| network(*one) == network(*other))
+                .copied()
+                .collect();
+            if more.is_empty() {
+                break;
+            }
+            edges.extend(more);
             tree = Tree::new(net, self.tasks, &edges);
             if tree.widest() > effort.context || tree.deepest() > MOST_DEPTH {
                 break;
             }
         }
         self.looks.most.set(last);
-        let best = best.unwrap_or_default();
         match coarser {
-            Some((mut relaxed, first)) => self.branch(&mut relaxed, first, best),
-            None => Ok(Found {
-                bound: self.least()?,
+            Some(mut coarser) if coarser.broken <= MOST_BROKEN => {
+                self.branch(&mut coarser.relaxed, coarser.node, best)
+            }
+            coarser => Ok(Found {
+                bound: match coarser {
+                    Some(coarser) => coarser.node.cost,
+                    None => self.least()?,
+                },
                 exact: false,
                 ..best.found()
             }),
         }
     }
 
-    /// Days that are quickly found: each task is put on the day that was announced for it, where it can be
-    /// there, else on its cheapest.
-    fn walk(&self, relaxed: &mut Relaxed<'_, '_, T>) -> Result<Node, Error> {
+    /// Only days that cost less are looked for, and these do not.
+    fn is_of_no_use(&self, node: &Node, best: &Node) -> bool {
+        self.begin.is_below() && node.cost >= best.cost
+    }
+
+    /// The days that it begins with. Where there are none, each task is put on the day that was announced for it, where
+    /// it can be there, else on its cheapest.
+    fn walk(&self) -> Result<Node, Error> {
         let mut days = self.no_days();
         for task in self.tasks {
-            let row = self.rows.row(*task, &days)?;
-            let announced = self.rows.net.announced[*task];
-            let mut choices = row.choices.iter();
-            let choice = choices.find(|choice| Some(choice.day) == announced);
-            days[*task] = choice.unwrap_or(&row.choices[0]).day;
+            days[*task] = match self.begin {
+                Begin::At(known) | Begin::Below(known) => known[*task],
+                Begin::Anywhere => {
+                    let row = self.rows.row(*task, &days)?;
+                    let announced = self.rows.net.announced[*task];
+                    let mut choices = row.choices.iter();
+                    let choice = choices.find(|choice| Some(choice.day) == announced);
+                    choice.unwrap_or(&row.choices[0]).day
+                }
+            };
         }
-        let all_held = self.all_held(&days, &[]);
-        let held = self.held(&relaxed.tree, &all_held);
-        self.looks.most.set(u64::MAX);
-        let node = self.first(relaxed, &held, Cost::WORST)?;
-        relaxed.forget();
         Ok(Node {
-            cost: node.map_or(Cost::WORST, |node| node.cost),
+            cost: total(self.rows, self.tasks, &days)?,
             days,
             whole: true,
             ..Node::default()
@@ -397,6 +450,14 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
         found
     }
 
+    fn purse(&self, spent: Cost, most: Cost) -> Purse {
+        Purse {
+            spent,
+            most,
+            less: self.begin.is_below(),
+        }
+    }
+
     /// The node without decisions, unless it takes too long.
     fn first(
         &self,
@@ -410,7 +471,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
         };
         for top in relaxed.tree.tops.clone() {
             let spent = node.cost;
-            let purse = Purse { spent, most };
+            let purse = self.purse(spent, most);
             let Some(cost) = relaxed.best(top, held, &mut node.days, purse)? else {
                 return Ok(None);
             };
@@ -448,7 +509,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
         child.cost = child.trees.iter().copied().sum();
         for tree in trees {
             let (top, spent) = (relaxed.tree.tops[tree], child.cost);
-            let purse = Purse { spent, most };
+            let purse = self.purse(spent, most);
             let Some(cost) = relaxed.best(top, &held, &mut child.days, purse)? else {
                 return Ok(None);
             };
@@ -474,6 +535,9 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
         while let Some(Reverse(node)) = open.pop() {
             if node.whole {
                 return Ok(node.found());
+            }
+            if self.is_of_no_use(&node, &best) {
+                return Ok(best.found());
             }
             let bound = node.cost;
             let mut next = Some(node);
@@ -504,7 +568,8 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                             ..best.found()
                         });
                     };
-                    if child.cost > best.cost || child.cost == Cost::WORST {
+                    let is_dearer = child.cost > best.cost || child.cost == Cost::WORST;
+                    if is_dearer || self.is_of_no_use(&child, &best) {
                         continue;
                     }
                     if is_held {
