@@ -26,6 +26,8 @@ use crate::error::Error;
 const TOGETHER: u64 = 200;
 /// Of these, for a few networks of a group at a time.
 const A_FEW: u64 = 25;
+/// The same for a crowded group, of which each search costs more and gains less.
+const A_FEW_OF_A_CROWD: u64 = 6;
 /// Looks for a few networks at a time.
 const FEW_LOOKS: u64 = 8_000;
 /// A group is searched with one in so many of the looks before it is improved.
@@ -218,6 +220,7 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
             cost: Cost::ZERO,
             bound: Cost::ZERO,
             exact: true,
+            crowded: false,
         };
         for group in groups {
             for task in group.tasks {
@@ -315,6 +318,7 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
                 cost: Cost::ZERO,
                 bound: Cost::ZERO,
                 exact: false,
+                crowded: false,
             },
             finished: false,
         };
@@ -345,6 +349,7 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
             group.finished = true;
             return Ok(());
         }
+        group.found.crowded = whole.crowded;
         group.found.bound = group.found.bound.max(whole.bound);
         self.take(group, whole.days)?;
         Ok(())
@@ -354,13 +359,19 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
     fn finish(&self, group: &mut Group) -> Result<(), Error> {
         self.improve(group)?;
         let known = group.found.days.clone();
-        let a_few = self.effort.looks / 1_000 * A_FEW;
-        self.search_whole(group, Begin::At(&known), self.left().saturating_sub(a_few))?;
+        let looks = |part: u64| self.effort.looks / 1_000 * part;
+        let all = self.left().saturating_sub(looks(A_FEW));
+        self.search_whole(group, Begin::At(&known), all)?;
         if group.finished {
             return Ok(());
         }
         group.finished = true;
-        let end = self.left().saturating_sub(a_few);
+        let a_few = if group.found.crowded {
+            A_FEW_OF_A_CROWD
+        } else {
+            A_FEW
+        };
+        let end = self.left().saturating_sub(looks(a_few));
         let mut count = 2;
         while self.left() > end && count < group.networks.len() {
             count = if self.some_together(group, count, end)? {

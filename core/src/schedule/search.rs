@@ -35,6 +35,8 @@ pub(super) struct Found {
     pub bound: Cost,
     /// It is the best, and of equals the earliest.
     pub exact: bool,
+    /// So much stands in each other's way that the search did not branch.
+    pub crowded: bool,
 }
 
 /// Decisions, the last ones first.
@@ -87,6 +89,7 @@ impl Node {
             cost: self.cost,
             days: self.days,
             exact: true,
+            crowded: false,
         }
     }
 }
@@ -198,7 +201,7 @@ const FEW_LOOKS: u64 = 10_000;
 /// How many tasks those are.
 const AT_ONCE: [usize; 3] = [5, 9, 14];
 /// Pairs of tasks that break rules uncounted: with more of them branching does not come to an end.
-const MOST_BROKEN: usize = 24;
+const MOST_BROKEN: usize = 40;
 
 /// The days that a search begins with: those of all tasks, or none.
 #[derive(Clone, Copy)]
@@ -312,7 +315,8 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                 self.branch(&mut coarser.relaxed, coarser.node, best)
             }
             coarser => Ok(Found {
-                bound: match coarser {
+                crowded: coarser.is_some(),
+                bound: match &coarser {
                     Some(coarser) => coarser.node.cost,
                     None => self.least()?,
                 },
