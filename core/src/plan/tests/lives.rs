@@ -148,8 +148,15 @@ impl Life {
             News::OnTime | News::Late(_) | News::Early(_) => self.asking.contains(&next.id),
             News::Heat(_) => false,
         };
+        // The range of a task that is overdue goes along with today: a fit day may come within reach.
+        let in_reach = |id: &str, now: NaiveDate| {
+            let old = old.task(id).map(|task| &task.dates);
+            old.is_some_and(|range| range.earliest < today && range.latest < now)
+        };
         // A task done on its date, that does not tell of a queen, is what everybody reckoned with.
-        let as_reckoned = matches!(news, News::OnTime) && !queen;
+        let as_reckoned = matches!(news, News::OnTime)
+            && !queen
+            && !changed.iter().any(|(id, _, now)| in_reach(id, *now));
         let mut without_reason = Vec::new();
         for (task, was) in moved_tasks(&self.plan, &self.request.announced) {
             if task.id == next.id {
@@ -175,7 +182,7 @@ impl Life {
                 });
                 counted || was + Days::new(AHEAD_D) >= from && was <= until
             });
-            let overdue = was < today;
+            let overdue = was < today || in_reach(&task.id, now);
             let concerned = waits || near || in_heat || overdue;
             if as_reckoned || !concerned {
                 without_reason.push(format!("{task} was {was}: {changed:?}"));
