@@ -11,6 +11,7 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
+use super::answer::{Broken, broken_together};
 use super::cost::{Cost, LEVELS};
 use super::least::Least;
 use super::net::{Day, NEVER, Net};
@@ -117,33 +118,6 @@ fn next_choice(chosen: &mut [usize], count: usize) {
     }
 }
 
-/// A day over a limit.
-struct Over {
-    /// By how many.
-    len: usize,
-    /// Who is there.
-    members: Vec<usize>,
-}
-
-/// The days over a limit, each with its limit.
-fn overfull(net: &Net<'_>, days: &[Day]) -> Vec<(usize, Over)> {
-    let mut found = Vec::new();
-    for (limit, members) in net.members.iter().enumerate() {
-        let mut by_day: BTreeMap<Day, Vec<usize>> = BTreeMap::new();
-        for member in members.iter().filter(|member| days[**member] != NEVER) {
-            by_day.entry(days[*member]).or_default().push(*member);
-        }
-        for members in by_day.into_values() {
-            let per_day = net.problem.limits[limit].per_day as usize;
-            let len = members.len().saturating_sub(per_day);
-            if len > 0 {
-                found.push((limit, Over { len, members }));
-            }
-        }
-    }
-    found
-}
-
 struct Joint<'s, 'a, T: Tasks + ?Sized> {
     rows: &'s Rows<'s, 'a, T>,
     networks: Vec<Vec<usize>>,
@@ -246,24 +220,27 @@ impl<'s, 'a, T: Tasks + ?Sized> Joint<'s, 'a, T> {
             }
         }
         let mut conflicts: Vec<BTreeSet<usize>> = Vec::new();
-        for (one, pairs) in net.pairs.iter().enumerate() {
-            let later = pairs.iter().filter(|pair| pair.other > one);
-            for pair in later.filter(|pair| pair.is_broken(days[one], days[pair.other])) {
-                let both = [group_of[one], group_of[pair.other]];
-                if both[0] != both[1] {
-                    conflicts.push(both.into());
+        for broken in broken_together(net, &days) {
+            match broken {
+                Broken::TooNear { one, other, .. } => {
+                    let both = [group_of[one], group_of[other]];
+                    if both[0] != both[1] {
+                        conflicts.push(both.into());
+                    }
                 }
-            }
-        }
-        for (limit, over) in overfull(net, &days) {
-            let per_day = net.problem.limits[limit].per_day as usize;
-            let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
-            for member in &over.members {
-                *counts.entry(group_of[*member]).or_default() += 1;
-            }
-            let alone = counts.values().map(|count| count.saturating_sub(per_day));
-            if alone.sum::<usize>() < over.len {
-                conflicts.push(counts.into_keys().collect());
+                Broken::Full { limit, tasks, .. } => {
+                    let per_day = net.problem.limits[limit].per_day as usize;
+                    let mut counts: BTreeMap<usize, usize> = BTreeMap::new();
+                    for task in &tasks {
+                        *counts.entry(group_of[*task]).or_default() += 1;
+                    }
+                    let alone = counts.values().map(|count| count.saturating_sub(per_day));
+                    if alone.sum::<usize>() < tasks.len() - per_day {
+                        conflicts.push(counts.into_keys().collect());
+                    }
+                }
+                // What one task breaks by itself is no conflict.
+                _ => {}
             }
         }
         let mut together = conflicts.pop()?;

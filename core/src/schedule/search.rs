@@ -8,8 +8,8 @@
 //! A search begins with dates that are quickly found. Where it is hard they are made better, some tasks at a time, before it
 //! goes on: whatever costs more need not be looked at.
 //!
-//! What is broken between networks, and all when the tables grow too large, is left to branch and bound: a task of a broken rule is held
-//! where it is in one branch, and barred from there in the other (as conflicts are branched on in
+//! What is broken between networks, and all when the tables grow too large, is left to branch and bound: a task of a
+//! broken rule is held where it is in one branch, and barred from there in the other (as conflicts are branched on in
 //! Sharon et al. 2015, Artificial Intelligence 219: 40; from memory). The nodes are taken by their bound, of equals those
 //! of earlier days; so the first whose days break nothing uncounted is the best of all.
 
@@ -281,7 +281,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                 tree = Tree::new(net, self.tasks, &edges);
                 continue;
             };
-            if self.is_of_no_use(&node, &best) {
+            if !self.purse(Cost::ZERO, best.cost).pays(node.cost) {
                 return Ok(best.found());
             }
             let uncounted = Uncounted::of(net, &relaxed.tree, &held, &node.days);
@@ -324,11 +324,6 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                 ..best.found()
             }),
         }
-    }
-
-    /// Only days that cost less are looked for, and these do not.
-    fn is_of_no_use(&self, node: &Node, best: &Node) -> bool {
-        self.begin.is_below() && node.cost >= best.cost
     }
 
     /// The days that it begins with. Where there are none, each task is put on the day that was announced for it, where
@@ -540,7 +535,7 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
             if node.whole {
                 return Ok(node.found());
             }
-            if self.is_of_no_use(&node, &best) {
+            if !self.purse(Cost::ZERO, best.cost).pays(node.cost) {
                 return Ok(best.found());
             }
             let bound = node.cost;
@@ -572,8 +567,8 @@ impl<T: Tasks + ?Sized> Scope<'_, '_, T> {
                             ..best.found()
                         });
                     };
-                    let is_dearer = child.cost > best.cost || child.cost == Cost::WORST;
-                    if is_dearer || self.is_of_no_use(&child, &best) {
+                    let pays = self.purse(Cost::ZERO, best.cost).pays(child.cost);
+                    if !pays || child.cost == Cost::WORST {
                         continue;
                     }
                     if is_held {

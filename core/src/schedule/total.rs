@@ -6,7 +6,6 @@ use super::cost::Cost;
 use super::net::{Day, NEVER};
 use super::problem::Tasks;
 use super::rows::Rows;
-
 use crate::error::Error;
 
 /// What the days of some tasks, given sorted, cost with all rules among them and with the others that have a day; what
