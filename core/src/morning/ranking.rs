@@ -9,10 +9,11 @@ use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
 use super::chance::{MorningChances, chances};
+use super::verdict::windy;
 use super::{Morning, MorningSettings, MoveWindow, Verdict, between};
 use crate::bee::Bee;
 use crate::civil::check_date;
-use crate::climate::{Climate, wind_word};
+use crate::climate::Climate;
 use crate::error::Error;
 use crate::flight::{self, days_with_eves};
 use crate::reason::{Reason, say};
@@ -211,12 +212,12 @@ fn judge(
         }
     };
 
-    let wind_points = match morning.wind_m_s {
-        Some(wind) if wind >= bee.wind_limit_m_s.value => {
-            note(say::windy(wind, wind_word(wind)));
+    let wind_points = match windy(morning, bee) {
+        Some(reason) => {
+            note(reason);
             0.0
         }
-        _ => 5.0,
+        None => 5.0,
     };
 
     let flying_points = if morning.flying_day {

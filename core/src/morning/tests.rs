@@ -166,22 +166,25 @@ fn without_flight_there_is_time_until_noon() {
     assert_eq!(found.evening_before.last_flight, None);
 }
 
-#[test]
-fn a_hive_that_stood_open_must_be_moved_before_early_first_flight() {
+/// One morning after days of such weather, of a hive that was closed on the evening before and of one that was not.
+fn closed_and_open(weather: &Weather, own: MorningOverrides) -> (Morning, Morning) {
     let (site, day) = (town(), date("2026-09-14"));
     let climate = Climate::from_location(&site)
-        .with_forecast(forecast(day - TimeDelta::days(4), &[&COOL; 9]));
+        .with_forecast(forecast(day - TimeDelta::days(4), &[weather; 9]));
     let ephemeris = Ephemeris::with_neighbours(day, day).unwrap();
     let bee = built_in("tetragonula_carbonaria").unwrap();
     let with = |closed: bool| {
-        let own = MorningOverrides {
-            closed_evening_before: Some(closed),
-            ..Default::default()
-        };
+        let own = own.with_closed_evening_before(closed);
         let settings = MorningSettings::with_overrides(&own).unwrap();
         morning(&ephemeris, &site, &climate, &bee, &settings, day).unwrap()
     };
-    let (closed, stood_open) = (with(true), with(false));
+    (with(true), with(false))
+}
+
+#[test]
+fn a_hive_that_stood_open_must_be_moved_before_early_first_flight() {
+    let own = MorningOverrides::default();
+    let (closed, stood_open) = closed_and_open(&COOL, own);
     let margin = TimeDelta::minutes(15);
     let early = closed.early_first_flight.unwrap().at;
     assert!(early < closed.first_flight.unwrap().at);
@@ -202,20 +205,10 @@ fn a_hive_that_stood_open_must_be_moved_before_early_first_flight() {
 
 #[test]
 fn an_open_hive_that_is_moved_by_lamp_is_not_told_to_be_closed() {
-    let (site, day) = (town(), date("2026-09-14"));
-    let climate = Climate::from_location(&site)
-        .with_forecast(forecast(day - TimeDelta::days(4), &[&WARM; 9]));
-    let ephemeris = Ephemeris::with_neighbours(day, day).unwrap();
-    let bee = built_in("tetragonula_carbonaria").unwrap();
-    let with = |closed: bool| {
-        let own = MorningOverrides::default()
-            .with_closed_evening_before(closed)
-            .with_shortest_window_min(30.0);
-        let settings = MorningSettings::with_overrides(&own).unwrap();
-        morning(&ephemeris, &site, &climate, &bee, &settings, day).unwrap()
-    };
-    assert_eq!(with(true).verdict_reason.code, "by_lamp");
-    assert_eq!(with(false).verdict_reason.code, "by_lamp_open");
+    let own = MorningOverrides::default().with_shortest_window_min(30.0);
+    let (closed, open) = closed_and_open(&WARM, own);
+    assert_eq!(closed.verdict_reason.code, "by_lamp");
+    assert_eq!(open.verdict_reason.code, "by_lamp_open");
 }
 
 /// Ordinary places of the tropics and subtropics.

@@ -86,6 +86,11 @@ fn to_mind(morning: &Morning, bee: &Bee, settings: &MorningSettings) -> Option<R
     if let Some(rain) = morning.rain_mm.filter(|rain| *rain >= 1.0) {
         return Some(say::rain(rain));
     }
+    windy(morning, bee)
+}
+
+/// Where the wind makes a box hard to carry.
+pub(super) fn windy(morning: &Morning, bee: &Bee) -> Option<Reason> {
     let wind = morning.wind_m_s;
     wind.filter(|wind| *wind >= bee.wind_limit_m_s.value)
         .map(|wind| say::windy(wind, wind_word(wind)))
