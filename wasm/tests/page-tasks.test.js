@@ -131,14 +131,19 @@ test("folds, focus and what was read stay while tasks are ticked off", async () 
   await end();
 });
 
+/** A plan that is wished for a date, from an empty form. */
+async function wishFor(page, date) {
+  await go(page, "plan");
+  await page.getByLabel("Name of the old colony").fill("Bunya");
+  await page.getByLabel("Wanted date").fill(date);
+  await page.getByRole("button", { name: "Make the plan" }).click();
+  await page.locator(".task-list").waitFor();
+}
+
 test("a wish that is too late has its own word, with the next good date first, and is planned for that", async () => {
   const { page, end } = await visit(host, { now: noon });
   await enterPlace(page, yard);
-  await go(page, "plan");
-  await page.getByLabel("Name of the old colony").fill("Bunya");
-  await page.getByLabel("Wanted date").fill("2027-03-20");
-  await page.getByRole("button", { name: "Make the plan" }).click();
-  await page.locator(".task-list").waitFor();
+  await wishFor(page, "2027-03-20");
   const wish = page.locator(".wish");
   assert.match(await wish.innerText(), /^Too late on 20 Mar 2027\s+Next good date: \d+ Sep 2027\s+Too late: in hardly any year/);
   assert.doesNotMatch(await wish.innerText(), /Divide all the same/);
@@ -171,11 +176,7 @@ test("the words of a plan's picture are large enough on a phone", async () => {
 test("a date outside the season is a red line, in front of everything", async () => {
   const { page, end } = await visit(host, { now: noon });
   await enterPlace(page, yard);
-  await go(page, "plan");
-  await page.getByLabel("Name of the old colony").fill("Bunya");
-  await page.getByLabel("Wanted date").fill("2027-06-10");
-  await page.getByRole("button", { name: "Make the plan" }).click();
-  await page.locator(".task-list").waitFor();
+  await wishFor(page, "2027-06-10");
   const wish = page.locator(".wish");
   assert.match(await wish.innerText(), /^Not on 10 Jun 2027/);
   assert.equal(await wish.evaluate((one) => one.closest("details")), null);
